@@ -1,0 +1,27 @@
+//! The angler's book as code reads it.
+
+use crate::book_of;
+
+book_of! {
+    /// What the model takes from outside about tackle and the person holding it.
+    AnglerParams in "angler" from "params.toml" {
+        wind_in_m_s,
+        load_s,
+        cast_flight_s,
+        sink_m_s,
+        unhook_s,
+        feed_s,
+        move_line_s,
+        snag_s,
+        time_spread_ln,
+        cast_spread_share,
+        recast_beyond_m,
+        snag_share,
+        hooks_share,
+        hooks_share_feeding,
+        lands_share,
+        loss_per_kg,
+        fight_s,
+        fight_s_kg,
+    }
+}

@@ -1,0 +1,65 @@
+//! Food on the bed: patches eaten down by fish and slowly lost.
+
+use crate::engine::Time;
+
+/// Food lying together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Patch {
+    /// Food in it [kg].
+    pub food_kg: f64,
+    /// Area it covers [m²].
+    pub area_m2: f64,
+    /// What a fish takes of it at a time [kg].
+    pub mouthful_kg: f64,
+    as_of: Time,
+}
+
+impl Patch {
+    /// An empty patch.
+    #[must_use]
+    pub fn empty(area_m2: f64, mouthful_kg: f64) -> Self {
+        Self { food_kg: 0.0, area_m2, mouthful_kg, as_of: Time::ZERO }
+    }
+
+    /// Mouthfuls in it.
+    #[inline]
+    #[must_use]
+    pub fn mouthfuls(&self) -> f64 {
+        self.food_kg / self.mouthful_kg
+    }
+
+    /// Adds food of a given mouthful; the patch's own mouthful becomes the mean by mouthfuls.
+    pub fn add(&mut self, food_kg: f64, mouthful_kg: f64) {
+        let mouthfuls = self.mouthfuls() + food_kg / mouthful_kg;
+        self.food_kg += food_kg;
+        if mouthfuls > 0.0 {
+            self.mouthful_kg = self.food_kg / mouthfuls;
+        }
+    }
+
+    /// Takes one mouthful, or what is left of it [kg].
+    pub fn take_mouthful(&mut self) -> f64 {
+        let taken_kg = self.mouthful_kg.min(self.food_kg);
+        self.food_kg -= taken_kg;
+        taken_kg
+    }
+
+    /// Takes everything [kg].
+    pub fn take_all(&mut self) -> f64 {
+        std::mem::take(&mut self.food_kg)
+    }
+
+    /// Loses food to silt, wash and small fish up to `now`; returns what went [kg].
+    ///
+    /// m(t) = m₀ exp(−λ t)
+    pub fn lose_until(&mut self, now: Time, loss_per_s: f64) -> f64 {
+        let elapsed_s = now.seconds_since(self.as_of);
+        self.as_of = now;
+        if self.food_kg <= 0.0 || elapsed_s <= 0.0 {
+            return 0.0;
+        }
+        let lost_kg = -self.food_kg * (-loss_per_s * elapsed_s).exp_m1();
+        self.food_kg -= lost_kg;
+        lost_kg
+    }
+}

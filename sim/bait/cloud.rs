@@ -1,0 +1,58 @@
+//! What hangs in the water and what is falling through it.
+
+use super::recipe::Recipe;
+use super::settle::{fall_time_s, settling_speed_m_s};
+use crate::water::Fluid;
+
+/// One handful or load on its way to the bed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Falling {
+    /// Food that will reach the bed [kg].
+    pub food_kg: f64,
+    /// Matter that will reach the bed and is no food [kg].
+    pub inert_kg: f64,
+    /// Matter too fine to sink within the session [kg].
+    pub hanging_kg: f64,
+    /// Mean time that the food takes to the bed, weighted by mass [s].
+    pub fall_s: f64,
+}
+
+impl Falling {
+    /// Sorts `amount_kg` of a recipe by how it sinks through `depth_m` within `session_s`.
+    #[must_use]
+    pub fn of(
+        recipe: &Recipe,
+        amount_kg: f64,
+        depth_m: f64,
+        session_s: f64,
+        fluid: &Fluid,
+    ) -> Self {
+        let mut sorted = Self { food_kg: 0.0, inert_kg: 0.0, hanging_kg: 0.0, fall_s: 0.0 };
+        let mut weighted_s_kg = 0.0;
+        for class in &recipe.classes {
+            let mass_kg = amount_kg * class.share;
+            let speed_m_s =
+                settling_speed_m_s(class.diameter_m, class.density_kg_m3, class.shape, fluid);
+            let fall_s = fall_time_s(depth_m, speed_m_s);
+            if fall_s > session_s {
+                sorted.hanging_kg += mass_kg;
+            } else {
+                let food_kg = mass_kg * class.edible_share;
+                sorted.food_kg += food_kg;
+                sorted.inert_kg += mass_kg - food_kg;
+                weighted_s_kg += fall_s * food_kg.max(1e-12);
+            }
+        }
+        if sorted.food_kg > 0.0 {
+            sorted.fall_s = weighted_s_kg / sorted.food_kg;
+        }
+        sorted
+    }
+}
+
+/// Fines that hang over a line and thin out.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Cloud {
+    /// Matter hanging [kg].
+    pub hanging_kg: f64,
+}

@@ -1,0 +1,18 @@
+//! Tells the program which commit it was built from, for the stamp on every result.
+
+use std::process::Command;
+
+fn main() {
+    println!("cargo:rerun-if-changed=.git/HEAD");
+    println!("cargo:rerun-if-changed=.git/refs/heads");
+    let commit = Command::new("git")
+        .args(["rev-parse", "--short=12", "HEAD"])
+        .output()
+        .ok()
+        .filter(|answer| answer.status.success())
+        .and_then(|answer| String::from_utf8(answer.stdout).ok())
+        .map_or_else(|| "unknown".to_owned(), |text| text.trim().to_owned());
+    println!("cargo:rustc-env=SHOALWISE_COMMIT={commit}");
+    let target = std::env::var("TARGET").unwrap_or_else(|_| "unknown".to_owned());
+    println!("cargo:rustc-env=SHOALWISE_TARGET={target}");
+}

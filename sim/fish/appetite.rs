@@ -1,0 +1,83 @@
+//! Hunger: a gut that fills and empties, and how warmth and oxygen bear on feeding.
+
+use super::params::FishParams;
+use crate::engine::Time;
+
+/// Rate at which the gut empties at a temperature [1/h]: R = R₀ exp(bT).
+///
+/// - **Holds for** 9 to 26.5 °C; beyond, carried on.
+/// - **Source** `garcia-adelman-1985`.
+/// - **Checked by** V-19 (published rates and half-times).
+#[must_use]
+pub fn gut_rate_per_h(temperature_c: f64, params: &FishParams) -> f64 {
+    params.gut_rate_per_h * (params.gut_rate_per_c * temperature_c).exp()
+}
+
+/// Appetite at a temperature over the greatest, 0 to 1: a dome with a cold cut-off.
+///
+/// f = Vˣ exp(X(1 − V)), V = (T_max − T)/(T_max − T_opt), X = Z²(1 + √(1 + 40/Y))²/400,
+/// Z = ln Q (T_max − T_opt), Y = ln Q (T_max − T_opt + 2); times 1/(1 + exp(−(T − T_cold)/w)).
+///
+/// - **Source** `kitchell-1977` for the dome, `fao-affris` for the cut-off.
+/// - **Checked by** V-22 (tabulated values of the dome).
+#[must_use]
+pub fn temperature_factor(temperature_c: f64, params: &FishParams) -> f64 {
+    let span = params.warmth_limit_c - params.warmth_best_c;
+    let v = (params.warmth_limit_c - temperature_c) / span;
+    if v <= 0.0 {
+        return 0.0;
+    }
+    let ln_q = params.warmth_q10_like.ln();
+    let z = ln_q * span;
+    let y = ln_q * (span + 2.0);
+    let x = z * z * (1.0 + (1.0 + 40.0 / y).sqrt()).powi(2) / 400.0;
+    let dome = v.powf(x) * (x * (1.0 - v)).exp();
+    dome / (1.0 + (-(temperature_c - params.cold_cutoff_c) / params.cold_width_c).exp())
+}
+
+/// How far oxygen lets fish feed, 0 to 1: linear between two levels.
+#[must_use]
+pub fn oxygen_factor(oxygen_mg_l: f64, params: &FishParams) -> f64 {
+    let (none, full) = (params.oxygen_none_mg_l, params.oxygen_full_mg_l);
+    ((oxygen_mg_l - none) / (full - none)).clamp(0.0, 1.0)
+}
+
+/// One fish's gut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Appetite {
+    /// Dry bait in the gut [kg].
+    pub gut_kg: f64,
+    /// What fills it today [kg].
+    pub capacity_kg: f64,
+    as_of: Time,
+}
+
+impl Appetite {
+    /// A gut filled to `fullness` of `capacity_kg`.
+    #[must_use]
+    pub fn new(capacity_kg: f64, fullness: f64) -> Self {
+        Self { gut_kg: capacity_kg * fullness, capacity_kg, as_of: Time::ZERO }
+    }
+
+    /// Empties the gut up to `now` at `rate_per_s`: S(t) = S₀ exp(−Rt).
+    #[inline]
+    pub fn digest_until(&mut self, now: Time, rate_per_s: f64) {
+        self.gut_kg *= (-rate_per_s * now.seconds_since(self.as_of)).exp();
+        self.as_of = now;
+    }
+
+    /// Takes in food.
+    pub fn eat(&mut self, food_kg: f64) {
+        self.gut_kg += food_kg;
+    }
+
+    /// Hunger, 1 on an empty gut to 0 on a full one; 0 where nothing can be eaten at all.
+    #[inline]
+    #[must_use]
+    pub fn hunger(&self) -> f64 {
+        if self.capacity_kg <= 0.0 {
+            return 0.0;
+        }
+        (1.0 - self.gut_kg / self.capacity_kg).clamp(0.0, 1.0)
+    }
+}

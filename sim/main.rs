@@ -1,0 +1,3 @@
+//! Start here: which command?
+
+fn main() {}

@@ -1,0 +1,58 @@
+//! A value that may differ from day to day.
+
+use serde::{Deserialize, Serialize};
+
+use crate::engine::Dice;
+
+/// How one value differs from day to day; units are those of the value.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Spread {
+    /// The same every day.
+    Fixed(f64),
+    /// Uniform between two ends.
+    Between {
+        /// Lowest value.
+        low: f64,
+        /// Highest value.
+        high: f64,
+    },
+    /// Lognormal with a mean and a coefficient of variation (standard deviation over mean).
+    About {
+        /// Mean.
+        mean: f64,
+        /// Standard deviation divided by the mean.
+        cv: f64,
+    },
+}
+
+impl Spread {
+    /// One day's value; always uses exactly one stream, so that days stay comparable.
+    pub fn draw(&self, dice: &mut Dice) -> f64 {
+        match *self {
+            Self::Fixed(value) => value,
+            Self::Between { low, high } => dice.between(low, high),
+            Self::About { mean, cv } => {
+                let (median, sd_ln) = lognormal_of(mean, cv);
+                dice.lognormal(median, sd_ln)
+            }
+        }
+    }
+
+    /// The mean over days.
+    #[must_use]
+    pub fn mean(&self) -> f64 {
+        match *self {
+            Self::Fixed(value) => value,
+            Self::Between { low, high } => 0.5 * (low + high),
+            Self::About { mean, .. } => mean,
+        }
+    }
+}
+
+/// Median and spread of the logarithm of a lognormal law with this mean and coefficient of variation.
+///
+/// σ² = ln(1 + cv²), median = mean · exp(−σ²/2).
+fn lognormal_of(mean: f64, cv: f64) -> (f64, f64) {
+    let variance_ln = (1.0 + cv * cv).ln();
+    (mean * (-0.5 * variance_ln).exp(), variance_ln.sqrt())
+}

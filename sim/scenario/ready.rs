@@ -1,0 +1,69 @@
+//! A scenario ready to run: checked, in SI units, names replaced by places in lists.
+
+use super::books::Books;
+use crate::angler::Plan;
+use crate::bait::{Hookbait, Recipe};
+use crate::fish::Shoal;
+use crate::water::{Chart, Line, Weather};
+
+/// Whether fish caught stay out of the water.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SessionKind {
+    /// Kept until the end and weighed.
+    Match,
+    /// Returned at once; they rest, and remember.
+    Pleasure,
+}
+
+/// How weights and lengths are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Units {
+    /// Kilograms, metres.
+    Metric,
+    /// Pounds and ounces.
+    Imperial,
+}
+
+/// The fishery's limits on keepnets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Keepnet {
+    /// Most weight in one net [kg].
+    pub limit_kg: f64,
+    /// Nets at hand.
+    pub nets: u32,
+}
+
+/// Everything one comparison needs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scenario {
+    /// Name of the file without its ending, used for output folders.
+    pub name: String,
+    /// One line for people.
+    pub title: String,
+    /// Length of the session [s].
+    pub session_s: f64,
+    /// Match or pleasure.
+    pub kind: SessionKind,
+    /// Units for showing.
+    pub units: Units,
+    /// Keepnet limits, where the fishery sets them.
+    pub keepnet: Option<Keepnet>,
+    /// Depths and features.
+    pub chart: Chart,
+    /// Places to fish.
+    pub lines: Vec<Line>,
+    /// Weather from day to day.
+    pub weather: Weather,
+    /// Baits.
+    pub recipes: Vec<Recipe>,
+    /// Hookbaits.
+    pub hookbaits: Vec<Hookbait>,
+    /// Shoals.
+    pub shoals: Vec<Shoal>,
+    /// Plans, in the order of the file.
+    pub plans: Vec<Plan>,
+    /// Parameters.
+    pub books: Books,
+    /// SHA-256 of what was read, with what was set on the command line, in hexadecimal.
+    pub sha256: String,
+}

@@ -1,0 +1,168 @@
+//! What differs between days: weather, stock, appetite, and everything nobody knows.
+
+use crate::angler::AnglerParams;
+use crate::bait::BaitParams;
+use crate::engine::Dice;
+use crate::engine::Time;
+use crate::fish::{
+    Appetite, Experience, Fish, FishParams, Forage, Leg, LengthWeight, State, Traits,
+    oxygen_factor, temperature_factor,
+};
+use crate::scenario::Scenario;
+use crate::water::{Conditions, Fluid, Point, WaterParams, fluid_at};
+
+/// Purposes of random streams within a day, so that no two uses share one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Purpose {
+    /// Weather.
+    Weather = 1,
+    /// Values of the books.
+    Books = 2,
+    /// How many fish and which.
+    Stock = 3,
+    /// One fish's behaviour.
+    Fish = 4,
+    /// Casts.
+    Cast = 5,
+    /// Loads opening, hookbaits going.
+    Bait = 6,
+    /// Times of the angler's hands.
+    Hands = 7,
+    /// Fights.
+    Fight = 8,
+}
+
+/// The stream of one purpose and agent on one day.
+pub(super) fn stream(seed: u64, day: u32, purpose: Purpose, agent: u64) -> Dice {
+    Dice::keyed(&[seed, u64::from(day), purpose as u64, agent])
+}
+
+/// One day, the same for every plan.
+#[derive(Clone, Debug)]
+pub struct Day {
+    /// The seed it was drawn from.
+    pub seed: u64,
+    /// Its number, from 1.
+    pub number: u32,
+    /// Weather.
+    pub conditions: Conditions,
+    /// The water's density and viscosity.
+    pub fluid: Fluid,
+    /// The water's book today.
+    pub water: WaterParams,
+    /// The bait's book today.
+    pub bait: BaitParams,
+    /// The fish's book today.
+    pub fish: FishParams,
+    /// The angler's book today.
+    pub angler: AnglerParams,
+    /// Traits of each shoal today.
+    pub traits: Vec<Traits>,
+    /// Where each shoal's home range lies today.
+    pub homes: Vec<Point>,
+    /// How keenly fish feed in today's warmth and oxygen, 0 to 1.
+    pub keenness: f64,
+    /// Fish in reach at the start.
+    pub stock: Vec<Fish>,
+}
+
+impl Day {
+    /// Draws day `number` of a seed.
+    #[must_use]
+    pub fn draw(scenario: &Scenario, seed: u64, number: u32) -> Self {
+        let mut weather_dice = stream(seed, number, Purpose::Weather, 0);
+        let conditions = scenario.weather.draw(&mut weather_dice);
+        let books = &scenario.books;
+        let mut book_dice = stream(seed, number, Purpose::Books, 0);
+        let water = WaterParams::from_values(&books.water.draw(&mut book_dice));
+        let mut book_dice = stream(seed, number, Purpose::Books, 1);
+        let bait = BaitParams::from_values(&books.bait.draw(&mut book_dice));
+        let mut book_dice = stream(seed, number, Purpose::Books, 2);
+        let fish = FishParams::from_values(&books.fish.draw(&mut book_dice));
+        let mut book_dice = stream(seed, number, Purpose::Books, 3);
+        let angler = AnglerParams::from_values(&books.angler.draw(&mut book_dice));
+        let keenness = temperature_factor(conditions.temperature_c, &fish)
+            * oxygen_factor(conditions.oxygen_mg_l, &fish);
+
+        let mut stock = Vec::new();
+        let (mut traits, mut homes) = (Vec::new(), Vec::new());
+        for (shoal_number, shoal) in scenario.shoals.iter().enumerate() {
+            let mut dice = stream(seed, number, Purpose::Stock, shoal_number as u64);
+            traits.push(shoal.traits.draw(&fish, &mut dice));
+            let home = scenario.chart.clamp(Point {
+                x_m: shoal.home.x_m + shoal.home_shift_m * dice.normal(),
+                y_m: shoal.home.y_m + shoal.home_shift_m * dice.normal(),
+            });
+            homes.push(home);
+            let count = shoal.count.draw(&mut dice).round().max(0.0) as usize;
+            let mean_kg = shoal.mass_kg.draw(&mut dice);
+            let variance_ln = (1.0 + shoal.mass_cv * shoal.mass_cv).ln();
+            let median_kg = mean_kg * (-0.5 * variance_ln).exp();
+            for member in 0..count {
+                let agent = (shoal_number as u64) << 32 | member as u64;
+                let mut dice = stream(seed, number, Purpose::Fish, agent);
+                let mass_kg = dice.lognormal(median_kg, variance_ln.sqrt());
+                let mass_g = (1000.0 * mass_kg).round().clamp(1.0, 4e9) as u32;
+                let mass_kg = f64::from(mass_g) * 1e-3;
+                let capacity_kg = mass_kg * fish.meal_share * keenness;
+                let fullness = (fish.start_fullness
+                    + dice.between(-fish.start_fullness_spread, fish.start_fullness_spread))
+                .clamp(0.0, 1.0);
+                let boldness =
+                    dice.gamma_of_mean_one(fish.boldness_cv) * traits[shoal_number].boldness;
+                let at = scenario.chart.clamp(home_place(
+                    shoal.home_half_length_m,
+                    shoal.home_half_width_m,
+                    home,
+                    &mut dice,
+                ));
+                stock.push(Fish {
+                    shoal: shoal_number,
+                    mass_g,
+                    length_m: LengthWeight::CARP.length_m(mass_kg),
+                    boldness,
+                    state: State::Roaming,
+                    leg: Leg::rest(at, Time::ZERO),
+                    appetite: Appetite::new(capacity_kg, fullness),
+                    forage: Forage::default(),
+                    experience: Experience::default(),
+                    refuses_until: Time::ZERO,
+                    searching_per_s: 0.0,
+                    on_pile: false,
+                    slot: 0,
+                    mind: 0,
+                    dice,
+                });
+            }
+        }
+        Self {
+            seed,
+            number,
+            conditions,
+            fluid: fluid_at(conditions.temperature_c),
+            water,
+            bait,
+            fish,
+            angler,
+            traits,
+            homes,
+            keenness,
+            stock,
+        }
+    }
+}
+
+/// A place in an elliptical home range, uniform over its area.
+pub(super) fn home_place(
+    half_length_m: f64,
+    half_width_m: f64,
+    home: Point,
+    dice: &mut Dice,
+) -> Point {
+    let radius = dice.uniform().sqrt();
+    let angle = std::f64::consts::TAU * dice.uniform();
+    Point {
+        x_m: home.x_m + half_length_m * radius * angle.cos(),
+        y_m: home.y_m + half_width_m * radius * angle.sin(),
+    }
+}

@@ -1,0 +1,81 @@
+//! Everything that can happen in a session.
+
+/// Why a fish left a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Gone {
+    /// It found less than it expects elsewhere.
+    GaveUp,
+    /// It is full.
+    Full,
+    /// It was startled.
+    Startled,
+    /// It was hooked.
+    Hooked,
+}
+
+/// One thing that happens. Casts, throws, fish and lines are counted from 0.
+///
+/// Some are entered on the agenda ahead of time; the rest follow at once from another. A watcher sees
+/// each that took effect.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[expect(missing_docs, reason = "each variant says what its numbers are")]
+pub enum Event {
+    /// A phase of the plan begins.
+    PhaseBegins { phase: usize },
+    /// The angler is free and turns to what is due.
+    AnglerTurns { turn: u32 },
+    /// Loose feed is due on a line.
+    LooseFeedDue { phase: usize, feed: usize },
+    /// Loose feed hits the water.
+    LooseFeedThrown { line: usize, grams: f64 },
+    /// The rig is cast.
+    RigIsCast { cast: u32, line: usize },
+    /// The feeder reaches the bed.
+    FeederLands { cast: u32 },
+    /// The load starts to open.
+    LoadOpens { cast: u32 },
+    /// All of the load is down.
+    LoadIsDown { cast: u32 },
+    /// Feed reaches the bed.
+    FeedReachesBed { line: usize, throw: u32 },
+    /// Bait on the bed lets go of a puff of scent.
+    BaitLeaches { line: usize },
+    /// The hookbait is robbed, knocked off or buried.
+    HookbaitGone { cast: u32 },
+    /// The rig is wound in.
+    RigIsWoundIn { cast: u32 },
+    /// A roaming fish reaches the end of a leg and looks round.
+    FishLooks { fish: usize, mind: u32 },
+    /// A fish notices a line and turns to it.
+    FishNotices { fish: usize, line: usize },
+    /// A fish arrives at the line it approached.
+    FishArrives { fish: usize, mind: u32 },
+    /// A fish comes upon a mouthful.
+    FishFinds { fish: usize, mind: u32 },
+    /// A fish eats.
+    FishEats { fish: usize, line: usize },
+    /// A fish meets the hookbait and takes it.
+    FishTakes { fish: usize, cast: u32 },
+    /// A fish meets the hookbait and refuses it.
+    FishRefuses { fish: usize, cast: u32 },
+    /// A fish comes up for falling feed.
+    FishRises { fish: usize, line: usize },
+    /// A fish that is up shows at the surface.
+    FishShows { fish: usize, line: usize },
+    /// A fish that was up goes down.
+    FishGoesDown { fish: usize, mind: u32 },
+    /// A fish's patience at a line ends.
+    FishGivesUp { fish: usize, mind: u32 },
+    /// A fish leaves a line.
+    FishLeaves { fish: usize, line: usize, why: Gone },
+    /// A fish in refuge, or one returned, takes to roaming again.
+    FishRoams { fish: usize, mind: u32 },
+    /// A fish is hooked.
+    FishIsHooked { fish: usize },
+    /// A fish is netted.
+    FishIsNetted { fish: usize },
+    /// A hooked fish is lost.
+    FishIsLost { fish: usize },
+    /// The session ends.
+    SessionEnds,
+}

@@ -1,0 +1,140 @@
+//! Depths, features and the places to fish.
+
+/// A place in plan view [m].
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Point {
+    /// Along the bank, to the right of the peg [m].
+    pub x_m: f64,
+    /// Away from the bank [m].
+    pub y_m: f64,
+}
+
+impl Point {
+    /// Straight-line distance to another place [m].
+    #[inline]
+    #[must_use]
+    pub fn distance_m(self, other: Self) -> f64 {
+        self.squared_distance_m2(other).sqrt()
+    }
+
+    /// Square of the distance to another place, for comparisons [m²].
+    #[inline]
+    #[must_use]
+    pub fn squared_distance_m2(self, other: Self) -> f64 {
+        let (dx, dy) = (self.x_m - other.x_m, self.y_m - other.y_m);
+        dx * dx + dy * dy
+    }
+
+    /// The place `share` of the way to another.
+    #[inline]
+    #[must_use]
+    pub fn towards(self, other: Self, share: f64) -> Self {
+        Self {
+            x_m: self.x_m + share * (other.x_m - self.x_m),
+            y_m: self.y_m + share * (other.y_m - self.y_m),
+        }
+    }
+}
+
+/// Depth found at a distance from the peg along the cast.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sounding {
+    /// Distance from the peg [m].
+    pub distance_m: f64,
+    /// Depth there [m].
+    pub depth_m: f64,
+}
+
+/// A bar, shelf, island margin, reed edge or trough: an ellipse with its own depth or cover.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Feature {
+    /// The name under which it stands in the scenario.
+    pub name: String,
+    /// Centre.
+    pub centre: Point,
+    /// Half its length along the bank [m].
+    pub half_length_m: f64,
+    /// Half its width away from the bank [m].
+    pub half_width_m: f64,
+    /// Depth over it, where it differs from the soundings [m].
+    pub depth_m: Option<f64>,
+    /// Whether a cast that lands in it can snag, as in reeds or branches.
+    pub cover: bool,
+}
+
+impl Feature {
+    /// Whether a place lies inside the ellipse.
+    #[must_use]
+    pub fn holds(&self, place: Point) -> bool {
+        let u = (place.x_m - self.centre.x_m) / self.half_length_m;
+        let v = (place.y_m - self.centre.y_m) / self.half_width_m;
+        u * u + v * v <= 1.0
+    }
+}
+
+/// One place to fish.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// The name under which it stands in the scenario.
+    pub name: String,
+    /// Where the angler aims.
+    pub at: Point,
+}
+
+/// The water in plan view.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chart {
+    /// Extent along the bank, the peg in its middle [m].
+    pub width_m: f64,
+    /// Extent away from the bank [m].
+    pub length_m: f64,
+    /// Depths along the cast, in order of distance; at least one.
+    pub soundings: Vec<Sounding>,
+    /// Features; where they overlap the first named holds.
+    pub features: Vec<Feature>,
+}
+
+impl Chart {
+    /// Depth at a place: a feature's own, else the soundings interpolated along the distance [m].
+    ///
+    /// # Panics
+    ///
+    /// If the chart has no soundings.
+    #[must_use]
+    pub fn depth_m(&self, place: Point) -> f64 {
+        let feature = self.features.iter().find(|feature| feature.holds(place));
+        if let Some(depth_m) = feature.and_then(|feature| feature.depth_m) {
+            return depth_m;
+        }
+        let distance_m = place.distance_m(Point::default());
+        let beyond = self.soundings.partition_point(|sounding| sounding.distance_m < distance_m);
+        let last = self.soundings.last().expect("a chart has at least one sounding");
+        match (beyond.checked_sub(1).map(|i| self.soundings[i]), self.soundings.get(beyond)) {
+            (None, Some(first)) => first.depth_m,
+            (_, None) => last.depth_m,
+            (Some(near), Some(far)) => {
+                let share = (distance_m - near.distance_m) / (far.distance_m - near.distance_m);
+                near.depth_m + share * (far.depth_m - near.depth_m)
+            }
+        }
+    }
+
+    /// Whether a cast that lands at a place can snag.
+    #[must_use]
+    pub fn is_cover(&self, place: Point) -> bool {
+        self.features.iter().any(|feature| feature.cover && feature.holds(place))
+    }
+
+    /// The nearest place that is in the water.
+    #[must_use]
+    pub fn clamp(&self, place: Point) -> Point {
+        let half_m = 0.5 * self.width_m;
+        Point { x_m: place.x_m.clamp(-half_m, half_m), y_m: place.y_m.clamp(0.0, self.length_m) }
+    }
+
+    /// Whether a place is in the water.
+    #[must_use]
+    pub fn holds(&self, place: Point) -> bool {
+        place.x_m.abs() <= 0.5 * self.width_m && (0.0..=self.length_m).contains(&place.y_m)
+    }
+}

@@ -1,0 +1,42 @@
+//! What a day's weather is, and how days differ.
+
+use crate::engine::Dice;
+use crate::params::Spread;
+
+/// How the weather differs from day to day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weather {
+    /// Water temperature [°C].
+    pub temperature_c: Spread,
+    /// Wind speed over the water [m/s].
+    pub wind_m_s: Spread,
+    /// Where the wind blows to, anticlockwise from the right along the bank [°].
+    pub wind_to_deg: Spread,
+    /// Dissolved oxygen [mg/L].
+    pub oxygen_mg_l: Spread,
+}
+
+/// One day's weather.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Conditions {
+    /// Water temperature [°C].
+    pub temperature_c: f64,
+    /// Wind speed over the water [m/s].
+    pub wind_m_s: f64,
+    /// Where the wind blows to, anticlockwise from the right along the bank [rad].
+    pub wind_to_rad: f64,
+    /// Dissolved oxygen [mg/L].
+    pub oxygen_mg_l: f64,
+}
+
+impl Weather {
+    /// Draws one day, inside what water can be.
+    pub fn draw(&self, dice: &mut Dice) -> Conditions {
+        Conditions {
+            temperature_c: self.temperature_c.draw(dice).clamp(0.5, 35.0),
+            wind_m_s: self.wind_m_s.draw(dice).clamp(0.0, 25.0),
+            wind_to_rad: self.wind_to_deg.draw(dice).to_radians(),
+            oxygen_mg_l: self.oxygen_mg_l.draw(dice).clamp(0.0, 20.0),
+        }
+    }
+}

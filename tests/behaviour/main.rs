@@ -1,0 +1,1 @@
+//! What the program promises its users.
