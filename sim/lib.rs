@@ -2,7 +2,7 @@
 //!
 //! | floor | folder | what lives there |
 //! |---|---|---|
-//! | 1 | [`engine`], [`params`] | clock, agenda, dice; books of parameters. Knows no fish |
+//! | 1 | [`engine`], [`params`], [`stats`] | clock, agenda, dice; books of parameters; numbers in, numbers out. Knows no fish |
 //! | 2 | [`water`] | depths, features, drift, weather |
 //! | 3 | [`bait`], [`fish`], [`angler`] | three trades that never import one another |
 //! | 4 | [`scenario`] | what the user writes, checked and made ready |
@@ -16,5 +16,6 @@ pub mod fish;
 pub mod params;
 pub mod scenario;
 pub mod session;
+pub mod stats;
 pub mod study;
 pub mod water;
