@@ -8,9 +8,11 @@
 //! | 4 | [`scenario`] | what the user writes, checked and made ready |
 //! | 5 | [`session`] | one session; the only place where the trades meet |
 //! | 6 | [`study`] | many sessions: the same days fished by every plan |
+//! | 8 | [`cli`] | the command line: one of two doors |
 
 pub mod angler;
 pub mod bait;
+pub mod cli;
 pub mod engine;
 pub mod fish;
 pub mod params;

@@ -57,6 +57,8 @@ const STAMP_FORMAT: &str = "shoalwise/stamp/1";
 pub struct Folder {
     path: PathBuf,
     asked: Asked,
+    /// Whether this run made it.
+    made: bool,
     /// Files left so far, with the formats of those that have one.
     left: Vec<(String, Option<&'static str>)>,
 }
@@ -92,7 +94,7 @@ impl Folder {
                     .expect("numbers do not run out before folders do")
             }
         };
-        Ok(Self { path, asked, left: Vec::new() })
+        Ok(Self { path, asked, made: false, left: Vec::new() })
     }
 
     /// Where it is.
@@ -117,7 +119,8 @@ impl Folder {
     /// # Errors
     ///
     /// [`FolderFault::Disk`].
-    pub fn begin(&self, name: &str) -> Result<fs::File, FolderFault> {
+    pub fn begin(&mut self, name: &str) -> Result<fs::File, FolderFault> {
+        self.made |= !self.path.exists();
         fs::create_dir_all(&self.path).map_err(|source| self.fault(&self.path, source))?;
         let path = self.unfinished(name);
         fs::File::create(&path).map_err(|source| self.fault(&path, source))
@@ -135,11 +138,13 @@ impl Folder {
         Ok(())
     }
 
-    /// Drops a file that was begun, and the folder with it if nothing else is in it.
+    /// Drops a file that was begun, and the folder with it if this run made it and nothing else is in it.
     pub fn drop_unfinished(&self, name: &str) {
         // What cannot be removed is a leftover under a name that says so; nothing depends on it.
         let _ = fs::remove_file(self.unfinished(name));
-        let _ = fs::remove_dir(&self.path);
+        if self.made {
+            let _ = fs::remove_dir(&self.path);
+        }
     }
 
     /// Writes a whole file.
