@@ -8,12 +8,14 @@
 //! | 4 | [`scenario`] | what the user writes, checked and made ready |
 //! | 5 | [`session`] | one session; the only place where the trades meet |
 //! | 6 | [`study`] | many sessions: the same days fished by every plan |
+//! | 7 | [`report`] | results in words, tables and pictures |
 
 pub mod angler;
 pub mod bait;
 pub mod engine;
 pub mod fish;
 pub mod params;
+pub mod report;
 pub mod scenario;
 pub mod session;
 pub mod study;
