@@ -8,6 +8,7 @@
 //! | 4 | [`scenario`] | what the user writes, checked and made ready |
 //! | 5 | [`session`] | one session; the only place where the trades meet |
 //! | 6 | [`study`] | many sessions: the same days fished by every plan |
+//! | 7 | [`report`] | results in words, tables and pictures |
 //! | 8 | [`cli`] | the command line: one of two doors |
 
 pub mod angler;
@@ -16,6 +17,7 @@ pub mod cli;
 pub mod engine;
 pub mod fish;
 pub mod params;
+pub mod report;
 pub mod scenario;
 pub mod session;
 pub mod stats;

@@ -10,8 +10,8 @@ use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
-use super::standin::report::{comparison_table, png, reasons, verdict, weight_curve_svg};
 use super::vary::compare_varied;
+use crate::report::{comparison_table, png, reasons, verdict, weight_curve_svg};
 use crate::scenario::{Scenario, Units};
 use crate::study::{
     Asked, Comparison, Control, DayFished, Folder, FolderFault, SessionRows, Stamp, Stopped,
