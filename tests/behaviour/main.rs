@@ -1,1 +1,3 @@
 //! What the program promises its users.
+
+mod scenario;
