@@ -4,7 +4,7 @@ use anyhow::anyhow;
 
 use super::args::Read;
 use super::ended::Ended;
-use super::standin::scenario::load;
+use crate::scenario::load;
 use crate::scenario::Scenario;
 
 /// The scenario, with what was set, and with `more` set after that.

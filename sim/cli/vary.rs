@@ -9,7 +9,7 @@ use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
-use super::standin::scenario::values;
+use crate::scenario::values;
 use crate::report::{VaryCurve, VaryPoint, vary_chart_svg, vary_table};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Control, Folder, Variant, Vary, vary};

@@ -1,3 +1,4 @@
 //! What the program promises its users.
 
 mod report;
+mod scenario;
