@@ -1,1 +1,6 @@
-//! What the program promises its users.
+//! What the program promises its users, and what its house promises whoever changes it.
+
+mod books;
+mod house;
+mod record;
+mod source_text;
