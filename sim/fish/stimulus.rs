@@ -38,13 +38,12 @@ fn loudness(splash_kg: f64, params: &FishParams) -> f64 {
     (splash_kg / REFERENCE_SPLASH_KG).powf(params.loudness_exponent)
 }
 
-/// Chance that one look at `feeding` others within sight draws a fish to them.
+/// Chance that one look draws a fish to others that feed within sight: p = p₀ A/(A + A½), A the mouthfuls
+/// lately taken there.
+///
+/// - **Source** `pitcher-1982` (food is found faster in company), the form ours.
 #[inline]
 #[must_use]
-pub fn company(distance_m: f64, feeding: usize, params: &FishParams) -> f64 {
-    if distance_m > params.sight_m || feeding == 0 {
-        return 0.0;
-    }
-    let others = feeding as f64;
-    params.company_share * others / (others + params.company_half_count)
+pub fn company(mouthfuls_seen: f64, params: &FishParams) -> f64 {
+    params.company_share * mouthfuls_seen / (mouthfuls_seen + params.company_half_mouthfuls)
 }

@@ -18,8 +18,7 @@ impl<W: Watch<Event>> World<'_, W> {
         self.outcome.swim.hookbait_met += 1;
         let hookbait = &self.scenario.hookbaits[self.rod.hookbait];
         let one = &mut self.fish[fish];
-        one.appetite.digest_until(self.now, self.gut_rate_per_s);
-        let keenness = one.appetite.hunger() * one.boldness * hookbait.tempting;
+        let keenness = one.boldness * hookbait.tempting;
         let p = take_chance(one.mass_kg(), keenness, one.experience, &self.day.fish);
         if one.dice.chance(p) {
             self.fish_takes(fish, agenda);

@@ -3,4 +3,6 @@
 mod books;
 mod house;
 mod record;
+mod report;
+mod scenario;
 mod source_text;

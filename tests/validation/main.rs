@@ -1,6 +1,4 @@
-//! What the model promises about the world: formulas, published numbers and slow plain twins.
-//!
-//! `../VALIDATION.md` has a row for every test here; another test holds the two together.
+//! What the model promises about the world: formulas, published numbers, other programs.
 
 mod agenda;
 mod bait;
@@ -13,6 +11,7 @@ mod plume;
 mod puff;
 mod queues;
 mod settling;
+mod statistics;
 mod twin;
 mod water;
 mod wits;
