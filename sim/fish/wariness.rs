@@ -34,10 +34,11 @@ pub fn take_chance(
     params: &FishParams,
 ) -> f64 {
     let exponent = keenness * experience.willingness(params);
-    let p = 1.0 - (1.0 - params.take_share).powf(exponent);
+    let refuses = (1.0 - params.take_share).powf(exponent);
     if params.size_wariness == 0.0 {
-        return p;
+        return 1.0 - refuses;
     }
-    let odds = p / (1.0 - p) * (-params.size_wariness * mass_kg.log2()).exp();
-    odds / (1.0 + odds)
+    // Odds of refusing stay finite for the keenest fish, whose odds of taking do not.
+    let warier = (params.size_wariness * mass_kg.log2()).exp();
+    (1.0 - refuses) / (1.0 - refuses + refuses * warier)
 }

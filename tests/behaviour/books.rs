@@ -53,7 +53,8 @@ fn rows_and_fields_are_one_to_one() {
 
 #[test]
 fn a_row_that_no_code_reads_stops_the_program() {
-    let text = "[known]\nsays = 'x'\nvalue = 1\nrange = [0, 2]\nprior = 'fixed'\ngrade = 'assumed'\n";
+    let text =
+        "[known]\nsays = 'x'\nvalue = 1\nrange = [0, 2]\nprior = 'fixed'\ngrade = 'assumed'\n";
     let strange = format!("{text}{}", text.replace("known", "strange"));
     assert_eq!(Book::built_in("toy", text, &["known"]).rows().len(), 1);
     for (text, fields) in [(strange.as_str(), &["known"][..]), (text, &["known", "missing"][..])] {
@@ -130,7 +131,8 @@ fn looks_like_key(word: &str) -> bool {
 /// Keys in the `- **Source** …` lines of the code.
 fn keys_in_doc_comments() -> BTreeSet<String> {
     fn walk(folder: &Path, keys: &mut BTreeSet<String>) {
-        let entries = fs::read_dir(folder).unwrap_or_else(|why| panic!("{}: {why}", folder.display()));
+        let entries =
+            fs::read_dir(folder).unwrap_or_else(|why| panic!("{}: {why}", folder.display()));
         for entry in entries {
             let path = entry.expect("an entry of a folder that can be listed").path();
             if path.is_dir() {
@@ -171,9 +173,8 @@ fn what_is_known_says_where_it_is_from() {
 fn draws_stay_in_range_about_the_central_value() {
     const DAYS: u64 = 4_000;
     for (book, _) in books() {
-        let days: Vec<Vec<f64>> = (0..DAYS)
-            .map(|day| book.draw(&mut Dice::keyed(&[7, day])))
-            .collect();
+        let days: Vec<Vec<f64>> =
+            (0..DAYS).map(|day| book.draw(&mut Dice::keyed(&[7, day]))).collect();
         for (i, row) in book.rows().iter().enumerate() {
             let [low, high] = row.range;
             let drawn: Vec<f64> = days.iter().map(|day| day[i]).collect();

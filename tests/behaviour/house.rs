@@ -138,7 +138,8 @@ fn imports_run_down(
         let to = path.words[0].as_str();
         if to == folder {
             if path.words.len() > 1 {
-                found.push(format!("{at}: `crate::{named}` is inside the same folder: use `super`"));
+                found
+                    .push(format!("{at}: `crate::{named}` is inside the same folder: use `super`"));
             }
         } else if let Some(below) = floor_of(to) {
             if below > floor {
@@ -165,7 +166,8 @@ fn imports_run_down(
     for (number, line) in code.lines().enumerate() {
         if line.contains(&way_out) && line.trim_start().starts_with("use ") {
             let at = format!("{}:{}", source.path, number + 1);
-            found.push(format!("{at}: `{way_out}` leaves the folder by the back door: use `crate`"));
+            found
+                .push(format!("{at}: `{way_out}` leaves the folder by the back door: use `crate`"));
         }
     }
 }
@@ -267,7 +269,10 @@ fn the_map_of_the_house_names_every_folder() {
         let floor = floor_of(folder).unwrap_or_else(|| panic!("folder {folder} is on no floor"));
         let row = map.lines().find(|line| line.contains(&format!("[`{folder}`]")));
         let row = row.unwrap_or_else(|| panic!("sim/lib.rs does not show {folder} in its table"));
-        assert!(row.contains(&format!("| {floor} |")), "sim/lib.rs: {folder} is on floor {floor}: {row}");
+        assert!(
+            row.contains(&format!("| {floor} |")),
+            "sim/lib.rs: {folder} is on floor {floor}: {row}"
+        );
     }
 }
 
@@ -275,9 +280,18 @@ fn the_map_of_the_house_names_every_folder() {
 fn planted(path: &str, text: &str) -> Vec<String> {
     let plant = |path: &str, text: &str| Source { path: path.to_owned(), text: text.to_owned() };
     let mut house = vec![
-        plant("fish/mod.rs", "//! Fish.\n\nmod state;\n\n#[doc(inline)]\npub use state::{Fish,\n    Layer};\n"),
-        plant("fish/state.rs", "//! State.\nuse super::swim::Leg;\nuse crate::engine::{Dice, Time};\n"),
-        plant("session/bite.rs", "//! Bites.\nuse crate::fish::{Fish, Layer};\nuse crate::angler::cast;\n"),
+        plant(
+            "fish/mod.rs",
+            "//! Fish.\n\nmod state;\n\n#[doc(inline)]\npub use state::{Fish,\n    Layer};\n",
+        ),
+        plant(
+            "fish/state.rs",
+            "//! State.\nuse super::swim::Leg;\nuse crate::engine::{Dice, Time};\n",
+        ),
+        plant(
+            "session/bite.rs",
+            "//! Bites.\nuse crate::fish::{Fish, Layer};\nuse crate::angler::cast;\n",
+        ),
     ];
     assert_eq!(breaches(&house), Vec::<String>::new(), "the small house keeps the rules");
     house.push(plant(path, text));
@@ -297,7 +311,12 @@ fn is_found(path: &str, text: &str, line: usize, reason: &str) {
 fn an_import_that_runs_up_is_found() {
     is_found("water/drift.rs", "//! D.\n\nuse crate::fish::Fish;\n", 3, "runs up");
     is_found("engine/run.rs", "//! R.\nfn f() -> crate::water::Point {}\n", 2, "runs up");
-    is_found("study/store.rs", "//! S.\nuse crate::{\n    engine::Time,\n    cli::Args,\n};\n", 4, "runs up");
+    is_found(
+        "study/store.rs",
+        "//! S.\nuse crate::{\n    engine::Time,\n    cli::Args,\n};\n",
+        4,
+        "runs up",
+    );
 }
 
 #[test]
@@ -317,7 +336,8 @@ fn an_import_past_the_face_or_by_the_back_door_is_found() {
 
 #[test]
 fn a_path_through_a_type_is_no_breach() {
-    let text = "//! R.\nfn f() { crate::engine::Time::from_seconds(1.0); crate::fish::Layer::Up; }\n";
+    let text =
+        "//! R.\nfn f() { crate::engine::Time::from_seconds(1.0); crate::fish::Layer::Up; }\n";
     assert_eq!(planted("session/run.rs", text), Vec::<String>::new());
     let comment = "//! R, see crate::cli::Args.\n// use crate::web::serve;\n";
     assert_eq!(planted("session/run.rs", comment), Vec::<String>::new());

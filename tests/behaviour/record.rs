@@ -120,7 +120,10 @@ fn claims_are_numbered_once_in_order_and_filled_in() {
         let kinds = ["formula", "published", "data", "program", "computed", "twin", "practice"];
         let truth = &claim.cells[2];
         assert!(
-            truth.split([',', ' ']).filter(|word| !word.is_empty()).all(|word| kinds.contains(&word)),
+            truth
+                .split([',', ' '])
+                .filter(|word| !word.is_empty())
+                .all(|word| kinds.contains(&word)),
             "{}: truth `{truth}` is none of {kinds:?}",
             claim.id
         );
@@ -151,8 +154,12 @@ fn every_id_that_code_or_a_test_refers_to_has_a_row() {
 fn a_record_with_gaps_would_be_noticed() {
     let text = "#[test]\nfn one_is_so() {}\n\nproptest! {\n    #[test]\n    fn two_is_so(x in 0..1) {}\n}\nfn helps() {}\n";
     assert_eq!(tests_in(text), ["one_is_so", "two_is_so"]);
-    assert_eq!(ids_in("V-07 and V-123; not V- nor V-1"), ["V-07", "V-123"].map(String::from).into());
-    let found = claims("| V-01 | so | formula | F | none | `m::one`, `m::two` | passed |\n| id |\n");
+    assert_eq!(
+        ids_in("V-07 and V-123; not V- nor V-1"),
+        ["V-07", "V-123"].map(String::from).into()
+    );
+    let found =
+        claims("| V-01 | so | formula | F | none | `m::one`, `m::two` | passed |\n| id |\n");
     assert_eq!(found.len(), 1);
     assert_eq!(found[0].tests, ["m::one", "m::two"]);
     assert_eq!(found[0].cells.len(), COLUMNS.len());

@@ -178,7 +178,10 @@ fn comments_and_strings_are_no_code() {
     let code = code_only(text);
     assert!(!code.contains("crate"), "{code}");
     assert_eq!(code.matches('\n').count(), 2);
-    assert!(code.contains("let b = ") && code.contains("c(") && code.contains("d::<'a>()"), "{code}");
+    assert!(
+        code.contains("let b = ") && code.contains("c(") && code.contains("d::<'a>()"),
+        "{code}"
+    );
 }
 
 #[test]

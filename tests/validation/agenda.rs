@@ -6,6 +6,8 @@ use sim::engine::{Agenda, Dice, Process, Time, run};
 use super::evidence::{mean, mean_is, within_z};
 
 proptest! {
+    #![proptest_config(super::evidence::the_same_cases())]
+
     /// V-06: whatever is entered, in whatever order, comes out as a stable sort by time and rank gives it,
     /// also where events are entered while others are taken out.
     #[test]

@@ -100,6 +100,8 @@ fn act() -> impl Strategy<Value = Act> {
 }
 
 proptest! {
+    #![proptest_config(super::evidence::the_same_cases())]
+
     /// V-42: through any run of feeding, eating, waiting and clearing, food put = eaten + lost + cleared + left.
     #[test]
     fn food_on_the_bed_is_accounted_for(acts in prop::collection::vec(act(), 1..80)) {

@@ -53,7 +53,6 @@ fn a_sigmoid_response_bends_once() {
         bends.windows(2).enumerate().filter(|(_, w)| w[0] != w[1]).map(|(i, _)| i + 1).collect();
     assert!(bends[0], "V-23: convex at first");
     assert_eq!(inflections.len(), 1, "V-23: bends at {inflections:?} hundredths of a mouthful/m²");
-    // f = aN²/(N½ + N + ahN²): f″ = 0 where N³·ah(1) … is found here by numbers and only placed.
     println!("V-23 inflection at {:.2} mouthfuls/m²", step * inflections[0] as f64);
     assert!(curve.windows(2).all(|w| w[1] > w[0]), "V-23: more food, more intake");
     near(
@@ -85,6 +84,7 @@ struct Forager {
     eaten: u32,
 }
 
+#[derive(Clone, Copy)]
 enum Step {
     Finds,
     Swallows,
@@ -174,7 +174,7 @@ fn a_fish_gives_up_when_its_memory_meets_what_lies_elsewhere() {
 
     let arrives = Time::from_seconds(600.0);
     let patience_s = memory_s * params.arrival_optimism.ln();
-    let forage = Forage::arriving(arrives, &params);
+    let forage = arriving(arrives, &params);
     assert_eq!(forage.gives_up_at(&params), arrives.after(patience_s), "V-24: on arrival");
 }
 
@@ -185,7 +185,7 @@ fn a_fish_that_fed_well_stays_longer() {
     let params = FishParams::central();
     let memory_s = params.memory_s;
     for every_s in [5.0, 20.0, 60.0] {
-        let mut forage = Forage::arriving(Time::ZERO, &params);
+        let mut forage = arriving(Time::ZERO, &params);
         let mut last = Time::ZERO;
         for i in 1..=400 {
             last = Time::from_seconds(every_s * f64::from(i));
@@ -197,9 +197,45 @@ fn a_fish_that_fed_well_stays_longer() {
         assert!((found_s - patience_s).abs() < 1e-5, "V-24: {found_s} s against {patience_s} s");
     }
 
-    let mut forage = Forage::arriving(Time::ZERO, &params);
+    let mut forage = arriving(Time::ZERO, &params);
     let later = Time::from_seconds(200.0);
     forage.encouraged(later, &params);
-    let fresh = Forage::arriving(later, &params);
+    let fresh = arriving(later, &params);
     assert_eq!(forage.gives_up_at(&params), fresh.gives_up_at(&params), "V-24: fresh feed");
+}
+
+/// A fish that has not fed here before, as it arrives.
+fn arriving(now: Time, params: &FishParams) -> Forage {
+    let mut forage = Forage::fresh(params);
+    forage.arrives(now, params);
+    forage
+}
+
+/// V-44: what a signal of feed is worth follows the rule of Rescorla and Wagner (1972, from memory),
+/// V ← V + (1 − e^(−t/τ))(λ − V): unrewarded it fades as e^(−t/τ), however the time is cut; rewarded at a
+/// steady rate it tends to that rate.
+#[test]
+fn the_worth_of_a_signal_is_learned_by_the_published_rule() {
+    let params = FishParams::central();
+    let tau_s = params.learning_time_s;
+    let after = |cuts: u32| {
+        let mut forage = arriving(Time::ZERO, &params);
+        for cut in 1..=cuts {
+            forage.learns(Time::from_seconds(tau_s * f64::from(cut) / f64::from(cuts)), &params);
+        }
+        forage.readiness(&params)
+    };
+    near("V-44 unrewarded", after(1), (-1.0_f64).exp(), 1e-9);
+    near("V-44 in ten cuts", after(10), (-1.0_f64).exp(), 1e-9);
+
+    let mut forage = arriving(Time::ZERO, &params);
+    for minute in 1..=600 {
+        let now = Time::from_seconds(60.0 * f64::from(minute));
+        for _ in 0..3 {
+            forage.found(now, &params);
+        }
+        forage.learns(now, &params);
+    }
+    let worth = 3.0 / 60.0 / params.elsewhere_per_s / params.arrival_optimism;
+    near("V-44 rewarded", forage.readiness(&params), worth, 1e-9);
 }

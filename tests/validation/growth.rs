@@ -44,6 +44,8 @@ fn a_wild_population_is_leaner_than_the_standard() {
 }
 
 proptest! {
+    #![proptest_config(super::evidence::the_same_cases())]
+
     /// V-21: length from mass undoes mass from length, for any law that fish have been found to follow
     /// (exponents 2.5 to 3.5, Froese 2006, J. Applied Ichthyology 22:241-253).
     #[test]

@@ -16,31 +16,40 @@ fn the_gut_empties_as_it_was_measured_to() {
     as_printed("V-19 growth over ten degrees", q10, 2.64, 2);
 }
 
-/// V-19: rates, half-times and what is gone in five hours, computed by us from that law: temperature [°C],
-/// rate [1/h], half-time [h], share.
+/// V-19: rates, half-times and what is gone in five hours, computed by us from the exponential through the
+/// two measured points: temperature [°C], rate [1/h], half-time [h], share.
+///
+/// The book has the factor and the growth of that exponential to four digits: up to 2·10⁻⁴ and 1.3·10⁻⁴ of
+/// a rate at 25 °C, so 4·10⁻⁴ is allowed between the code and the exact exponential.
 #[test]
 fn a_gut_is_half_empty_after_its_half_time() {
     let params = FishParams::central();
+    let growth_per_c = (0.327_f64 / 0.060).ln() / (26.5 - 9.0);
     for (temperature_c, rate, half_h, gone) in [
         (5.0, 0.0407, 17.0, 0.18),
         (8.0, 0.0545, 12.7, 0.24),
         (10.0, 0.0661, 10.5, 0.28),
         (12.0, 0.0802, 8.6, 0.33),
-        (15.0, 0.1073, 6.5, 0.41),
+        (15.0, 0.1073, 6.5, 0.42),
         (18.0, 0.1435, 4.8, 0.51),
         (20.0, 0.1742, 4.0, 0.58),
         (22.0, 0.2114, 3.3, 0.65),
         (25.0, 0.2828, 2.5, 0.76),
     ] {
         let at = format!("V-19 at {temperature_c} °C");
+        let exact = 0.060 * (growth_per_c * (temperature_c - 9.0)).exp();
+        as_printed(&format!("{at} [1/h]"), exact, rate, 4);
+        as_printed(&format!("{at}, half-time [h]"), 2.0_f64.ln() / exact, half_h, 1);
         let found = gut_rate_per_h(temperature_c, &params);
-        as_printed(&format!("{at} [1/h]"), found, rate, 4);
-        as_printed(&format!("{at}, half-time [h]"), 2.0_f64.ln() / found, half_h, 1);
+        near(&format!("{at} [1/h]"), found, exact, 4e-4);
 
         let mut gut = Appetite::new(0.02, 1.0);
         gut.digest_until(Time::from_seconds(5.0 * 3600.0), found / 3600.0);
         as_printed(&format!("{at}, gone in 5 h"), 1.0 - gut.gut_kg / 0.02, gone, 2);
         as_printed(&format!("{at}, hunger after 5 h"), gut.hunger(), gone, 2);
+        gut = Appetite::new(0.02, 1.0);
+        gut.digest_until(Time::from_seconds(3600.0 * 2.0_f64.ln() / found), found / 3600.0);
+        near(&format!("{at}, left after its half-time [kg]"), gut.gut_kg, 0.01, 1e-8);
     }
 }
 

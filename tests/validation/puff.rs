@@ -46,7 +46,7 @@ fn a_puff_has_the_concentrations_of_its_closed_form() {
 #[test]
 fn a_puff_with_a_size_is_an_older_puff() {
     let plume = one_puff(2.0, 0.7, 2e-3, (0.01, -0.02), 1e-4);
-    let earlier_s = 40.0;
+    let earlier_s: f64 = 40.0;
     let mut sized = Plume::new(0.7, 2e-3, (0.01, -0.02), 1e-4);
     sized.release(Puff {
         amount_mol: 2.0 * (-1e-4 * earlier_s).exp(),
@@ -63,8 +63,10 @@ fn a_puff_with_a_size_is_an_older_puff() {
 
 /// V-17: the concentration added up over the plane and the layer is the amount let go, less what was lost.
 ///
-/// A Gaussian summed on a grid of a quarter of its σ is exact to far below what is cut off beyond six
-/// standard deviations, exp(−18) = 1.5·10⁻⁸ of the whole: that is the tolerance.
+/// A Gaussian summed on a grid of a quarter of its σ is exact to far below what the plume leaves out beyond
+/// five standard deviations, exp(−12.5) = 3.7·10⁻⁶ of the whole. The cells on that edge are in or out as a
+/// whole, half a cell either way of a ring that holds 5 · 3.7·10⁻⁶ to each σ: 2.3·10⁻⁶ more. Together
+/// 6·10⁻⁶, and always too little, never too much.
 #[test]
 fn a_puff_keeps_its_mass_but_for_its_loss() {
     let (layer_m, diffusivity, flow, loss) = (0.75, 2e-3, (0.03, -0.01), 4e-4);
@@ -85,7 +87,8 @@ fn a_puff_keeps_its_mass_but_for_its_loss() {
         }
         let amount = sum * step_m * step_m * layer_m;
         let truth = 3.0 * (-loss * t).exp();
-        let off = near(&format!("V-17 at {t} s [mol]"), amount, truth, 3e-8);
+        let off = near(&format!("V-17 at {t} s [mol]"), amount, truth, 6e-6);
+        assert!(amount < truth, "V-17: {amount} mol of {truth} mol");
         println!("V-17 at {t} s: {amount:.9} mol, off by {off:.1e}");
         near("V-17 the plume's own sum [mol]", plume.amount_mol(now), truth, 1e-12);
     }
@@ -115,11 +118,11 @@ fn reach_m(plume: &Plume, t: f64, threshold_mol_m3: f64) -> f64 {
 #[test]
 fn the_largest_reach_of_a_puff_does_not_depend_on_diffusivity() {
     let (amount_mol, layer_m) = (1e-3, 1.5);
-    for (threshold_mol_l, printed_m, printed_s) in [
-        (1e-6, 0.28, 20.0),
-        (1e-7, 0.88, 195.0),
-        (1e-8, 2.79, 33.0 * 60.0),
-        (1e-9, 8.84, 5.4 * 3600.0),
+    for (threshold_mol_l, printed_m, printed, unit_s, decimals) in [
+        (1e-6, 0.28, 20.0, 1.0, 0),
+        (1e-7, 0.88, 195.0, 1.0, 0),
+        (1e-8, 2.79, 33.0, 60.0, 0),
+        (1e-9, 8.84, 5.4, 3600.0, 1),
     ] {
         let threshold = 1e3 * threshold_mol_l;
         let closed_m = (amount_mol / (PI * E * layer_m * threshold)).sqrt();
@@ -128,7 +131,7 @@ fn the_largest_reach_of_a_puff_does_not_depend_on_diffusivity() {
             let plume = one_puff(amount_mol, layer_m, diffusivity, (0.0, 0.0), 0.0);
             let closed_s = amount_mol / (4.0 * PI * E * diffusivity * layer_m * threshold);
             if diffusivity.to_bits() == 1e-3_f64.to_bits() {
-                assert!((closed_s / printed_s - 1.0).abs() < 0.02, "V-18: {closed_s} s");
+                as_printed("V-18 when", closed_s / unit_s, printed, decimals);
             }
             let (reach, at_s) = (0..1_000)
                 .map(|i| 1e-3 * closed_s * 1e6_f64.powf(f64::from(i) / 999.0))

@@ -27,6 +27,7 @@ struct Design {
     customers: usize,
 }
 
+#[derive(Clone, Copy)]
 enum Event {
     Arrives,
     Leaves { arrived: Time },

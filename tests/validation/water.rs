@@ -28,7 +28,7 @@ fn water_has_the_density_and_viscosity_of_iapws() {
             near(&format!("{at}, viscosity"), fluid.viscosity_pa_s, 1e-3 * dynamic, 1e-4),
             near(&format!("{at}, kinematic"), fluid.kinematic_m2_s(), 1e-6 * kinematic, 1e-4),
         ];
-        println!("{at}: relative deviations {off:.1e?}");
+        println!("{at}: relative deviations {off:?}");
     }
 }
 

@@ -1,7 +1,7 @@
 //! What a fish notices, what startles it, and whether it takes.
 
 use proptest::prelude::*;
-use sim::fish::{Experience, FishParams, company, heard, smelt, startle_share, take_chance};
+use sim::fish::{Experience, FishParams, Sound, company, smelt, take_chance};
 
 use super::evidence::near;
 
@@ -9,25 +9,28 @@ use super::evidence::near;
 #[test]
 fn half_is_noticed_at_the_half_distance_and_concentration() {
     let params = FishParams::central();
-    near("V-37 heard", heard(params.hearing_m, 0.06, &params), 0.5, 1e-12);
-    near("V-37 heard at hand", heard(0.0, 0.06, &params), 1.0, 1e-12);
-    let startled = startle_share(params.startle_radius_m, 0.0, 0.06, &params);
-    near("V-37 startled", startled, 0.5, 1e-12);
-    let deep = startle_share(0.0, params.startle_depth_m, 0.06, &params);
-    near("V-37 startled at depth", deep, (-1.0_f64).exp(), 1e-12);
+    let splash = Sound::of(0.06, 0.0, &params);
+    near("V-37 heard", splash.heard(params.hearing_m), 0.5, 1e-12);
+    near("V-37 heard at hand", splash.heard(0.0), 1.0, 1e-12);
+    near("V-37 startled", splash.startles(params.startle_radius_m), 0.5, 1e-12);
+    let deep = Sound::of(0.06, params.startle_depth_m, &params);
+    near("V-37 startled at depth", deep.startles(0.0), (-1.0_f64).exp(), 1e-12);
+    let left = splash.heard(splash.reach_m()).max(splash.startles(splash.reach_m()));
+    assert!(left <= 0.5_f64.powi(9), "V-37: {left} is left at the end of its reach");
     near("V-37 smelt", smelt(params.odour_half_mol_m3, &params), 0.5, 1e-12);
     assert!(smelt(0.0, &params) <= 0.0);
-    let seen = company(1.0, params.company_half_count as usize, &params);
+    let seen = company(params.company_half_mouthfuls, &params);
     near("V-37 company", seen, 0.5 * params.company_share, 1e-12);
-    assert!(company(params.sight_m + 0.01, 10, &params) <= 0.0);
-    assert!(company(0.0, 0, &params) <= 0.0);
+    assert!(company(0.0, &params) <= 0.0);
 
     // A splash of eight times the mass carries 8^0.33 as far.
     let far_m = params.hearing_m * 8_f64.powf(params.loudness_exponent);
-    near("V-37 a heavier splash", heard(far_m, 0.48, &params), 0.5, 1e-12);
+    near("V-37 a heavier splash", Sound::of(0.48, 0.0, &params).heard(far_m), 0.5, 1e-12);
 }
 
 proptest! {
+    #![proptest_config(super::evidence::the_same_cases())]
+
     /// V-37: chances are chances, and fall with distance.
     #[test]
     fn noticing_is_a_chance_that_falls_with_distance(
@@ -39,13 +42,11 @@ proptest! {
     ) {
         let params = FishParams::central();
         let far_m = near_m + further_m;
+        let sound = Sound::of(splash_kg, depth_m, &params);
         for (close, distant) in [
-            (heard(near_m, splash_kg, &params), heard(far_m, splash_kg, &params)),
-            (
-                startle_share(near_m, depth_m, splash_kg, &params),
-                startle_share(far_m, depth_m, splash_kg, &params),
-            ),
-            (company(near_m, 5, &params), company(far_m, 5, &params)),
+            (sound.heard(near_m), sound.heard(far_m)),
+            (sound.startles(near_m), sound.startles(far_m)),
+            (company(far_m, &params), company(near_m, &params)),
             (smelt(2.0 * concentration, &params), smelt(concentration, &params)),
         ] {
             prop_assert!((0.0..=1.0).contains(&close) && (0.0..=1.0).contains(&distant));
