@@ -98,6 +98,7 @@ impl Forage {
     /// The rule of Rescorla and Wagner, with α = 1 − exp(−t/τ) so that a longer wait teaches more.
     ///
     /// - **Source** `rescorla-wagner-1972`.
+    /// - **Checked by** V-44 (fading and steady state).
     pub fn learns(&mut self, now: Time, params: &FishParams) {
         let since_s = now.seconds_since(self.signal).max(1.0);
         let reward = f64::from(self.found_since) / since_s / params.elsewhere_per_s;

@@ -35,7 +35,7 @@ fn z_quantile(level: f64) -> f64 {
 /// t = z + (z³ + z)/4ν + (5z⁵ + 16z³ + 3z)/96ν² + (3z⁷ + 19z⁵ + 17z³ − 15z)/384ν³
 ///
 /// - **Source** Abramowitz & Stegun 1964, 26.7.5.
-/// - **Checked by** tables of t.
+/// - **Checked by** V-46 (tables of t).
 ///
 /// # Panics
 ///
@@ -59,7 +59,7 @@ pub fn t_quantile(level: f64, degrees_of_freedom: u64) -> f64 {
 ///
 /// mean ± t · se with n − 1 degrees of freedom; none of fewer than two values.
 ///
-/// - **Checked by** Student's sleep data.
+/// - **Checked by** V-47 (Student's sleep data).
 #[must_use]
 pub fn mean_interval(mean: f64, se: f64, n: u64, level: f64) -> Option<Interval> {
     (n > 1).then(|| {
@@ -75,7 +75,7 @@ pub fn mean_interval(mean: f64, se: f64, n: u64, level: f64) -> Option<Interval>
 /// A share counted in halves, as when ties count half, may be given.
 ///
 /// - **Source** Wilson 1927; Newcombe 1998 (Statistics in Medicine 17:857), method 3.
-/// - **Checked by** Newcombe's Table I.
+/// - **Checked by** V-45 (Newcombe's Table I).
 ///
 /// # Panics
 ///

@@ -54,7 +54,7 @@ impl Paired {
 
     /// Interval for the mean difference by the paired t; none of fewer than two pairs.
     ///
-    /// - **Checked by** Student's sleep data.
+    /// - **Checked by** V-47 (Student's sleep data).
     #[must_use]
     pub fn interval(&self, level: f64) -> Option<Interval> {
         mean_interval(self.differences.mean()?, self.differences.se()?, self.differences.n(), level)

@@ -8,7 +8,7 @@
 /// s² = (n Σx² − (Σx)²) / (n (n − 1))
 ///
 /// - **Holds for** n up to 10⁹ values of size up to 10⁹; beyond that the products overflow.
-/// - **Checked by** NIST StRD `NumAcc1` to `NumAcc4`.
+/// - **Checked by** V-48, NIST StRD `NumAcc1` to `NumAcc4`.
 ///
 /// ```
 /// use sim::stats::Moments;
@@ -85,7 +85,7 @@ impl Moments {
 /// Single values by Welford's recurrence, merging by Chan, Golub & LeVeque's; unlike [`Moments`] the
 /// last bits depend on the order, so merge in a fixed one.
 ///
-/// - **Checked by** NIST StRD `NumAcc1` to `NumAcc4`, whole and in merged parts.
+/// - **Checked by** V-48, NIST StRD `NumAcc1` to `NumAcc4`, whole and in merged parts.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Summary {
     n: u64,

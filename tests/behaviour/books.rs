@@ -89,7 +89,7 @@ fn a_name_tells_its_unit() {
         ("_per_m", "1/m"),
     ] {
         every_row(&format!("unit {unit} of a name in {ending}"), |row| {
-            let longest = ["_lengths_s", "_s_kg", "_m_s", "_m2_s", "_per_s", "_per_c"]
+            let longest = ["_lengths_s", "_s_kg", "_m_s", "_m2_s", "_per_s", "_per_c", "_per_m"]
                 .into_iter()
                 .filter(|other| other.len() > ending.len() && row.key.ends_with(other))
                 .count();

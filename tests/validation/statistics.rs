@@ -12,6 +12,7 @@ fn assert_near(what: &str, got: f64, expected: f64, tolerance: f64) {
     );
 }
 
+/// V-45: Wilson's interval for a share.
 #[test]
 fn wilson_interval_gives_newcombes_table() {
     // Newcombe 1998, Statistics in Medicine 17:857-872, Table I, method 3; printed to four places.
@@ -32,6 +33,7 @@ fn wilson_interval_gives_newcombes_table() {
     assert!(wilson(0.0, 0, 0.95).is_none(), "no trials say nothing about a share");
 }
 
+/// V-46: quantiles of Student's t.
 #[test]
 fn t_quantiles_are_those_of_the_tables() {
     // Two-sided 95 % points of Student's t; any table, here to six places (R's qt(0.975, df)).
@@ -51,6 +53,7 @@ fn t_quantiles_are_those_of_the_tables() {
     }
 }
 
+/// V-46: the table and the expansion of t meet.
 #[test]
 fn both_ways_to_t_meet() {
     // t falls smoothly with its degrees of freedom: between 999 and 1000, by the first two terms of the
@@ -61,6 +64,7 @@ fn both_ways_to_t_meet() {
     }
 }
 
+/// V-47: the paired interval.
 #[test]
 fn paired_t_interval_is_that_of_students_sleep_data() {
     // Student 1908; hours of extra sleep, in tenths, which makes them whole. R's t.test(paired = TRUE)
@@ -82,6 +86,7 @@ fn paired_t_interval_is_that_of_students_sleep_data() {
     assert_near("correlation", pairs.correlation().expect("both vary"), 0.795_170_2, 1e-7);
 }
 
+/// V-47: one value has no interval.
 #[test]
 fn interval_of_one_value_is_none() {
     assert!(mean_interval(3.0, 0.0, 1, 0.95).is_none(), "one day has no spread");
@@ -101,6 +106,7 @@ fn of(values: &[f64]) -> Summary {
     summary
 }
 
+/// V-48: mean and standard deviation.
 #[test]
 fn summary_meets_the_certified_values_of_nist() {
     // NIST Statistical Reference Datasets, univariate, NumAcc1 to NumAcc4: certified mean and standard
@@ -128,6 +134,7 @@ fn summary_meets_the_certified_values_of_nist() {
     }
 }
 
+/// V-49: whole numbers are summed exactly.
 #[test]
 fn whole_numbers_are_summed_exactly_in_any_order() {
     // NIST's NumAcc sets in tenths are whole numbers, so that nothing at all is lost.
@@ -148,6 +155,7 @@ fn whole_numbers_are_summed_exactly_in_any_order() {
     }
 }
 
+/// V-49: a plan against itself.
 #[test]
 fn a_plan_against_itself_correlates_exactly_and_differs_by_nothing() {
     let mut pairs = Paired::default();
@@ -164,6 +172,7 @@ fn a_plan_against_itself_correlates_exactly_and_differs_by_nothing() {
     assert!(interval.low.abs() + interval.high.abs() <= 0.0);
 }
 
+/// V-47: no correlation with what does not vary.
 #[test]
 fn correlation_with_a_constant_is_none() {
     let mut pairs = Paired::default();
@@ -173,6 +182,7 @@ fn correlation_with_a_constant_is_none() {
     assert!(pairs.correlation().is_none());
 }
 
+/// V-50: quantiles of a sample.
 #[test]
 fn quantiles_are_of_type_seven() {
     // Hyndman & Fan 1996, type 7, as R's quantile() defaults to: quantile(c(1, 2, 4, 8, 16), p).
@@ -191,6 +201,7 @@ fn quantiles_are_of_type_seven() {
     assert_near("the quantile of one value", one, 5.0, 0.0);
 }
 
+/// V-50: quantiles of counted values.
 #[test]
 fn counted_quantiles_are_those_of_the_values_counted() {
     let values = [0_u32, 0, 1, 3, 3, 3, 7, 9, 9, 12];
