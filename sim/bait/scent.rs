@@ -80,9 +80,11 @@ impl Plume {
         for i in 0..self.puffs.len() {
             self.puffs[i] = self.aged(&self.puffs[i], now);
         }
-        let closest = (0..self.puffs.len() - 1)
+        let Some(closest) = (0..self.puffs.len() - 1)
             .min_by(|&i, &j| self.merging_cost(i).total_cmp(&self.merging_cost(j)))
-            .expect("more than one puff");
+        else {
+            return;
+        };
         let merged = merge(&self.puffs[closest], &self.puffs[closest + 1]);
         self.puffs[closest] = merged;
         self.puffs.remove(closest + 1);
