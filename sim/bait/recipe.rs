@@ -42,7 +42,7 @@ pub struct Recipe {
 }
 
 impl Recipe {
-    /// Share of the recipe's mass that is food and reaches the bed within `session_s`.
+    /// Share of the recipe's mass that is food, whether it comes down or hangs.
     #[must_use]
     pub fn edible_share(&self) -> f64 {
         self.classes.iter().map(|class| class.share * class.edible_share).sum()
