@@ -198,6 +198,11 @@ pub(super) fn read(text: &str, dimension: Dimension) -> Result<f64, Unread> {
     };
     let parts =
         split(text).ok_or_else(|| unread(format!("{} is no quantity", quoted(text)), None))?;
+    if let Some(part) = parts.iter().find(|part| part.unit == ",") {
+        let wrong = format!("{} has a comma after {}", quoted(text), part.number);
+        let mend = format!("write a decimal point: {}", quoted(&text.replace(',', ".")));
+        return Err(Unread { wrong, mend, nearest: None });
+    }
     if parts.len() > 1 && !dimension.compounds() {
         return Err(unread(format!("{} is more than one quantity", quoted(text)), None));
     }

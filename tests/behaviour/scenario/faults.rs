@@ -33,7 +33,10 @@ fn a_wrong_or_misspelt_unit_is_told_what_is_needed() {
     says(&with("water.temperature = \"18 C 2 C\""), &["more than one quantity"]);
     says(&with("plan.b.recast = \"soon\""), &["\"soon\" is no quantity"]);
     says(&with("plan.b.recast = \"\""), &["plan.b.recast", "is no quantity"]);
-    says(&with("plan.b.load = \"1,5 g\""), &["plan.b.load", "\"1,5 g\""]);
+    says(
+        &with("plan.b.load = \"1,5 g\""),
+        &["plan.b.load", "\"1,5 g\" has a comma", "write a decimal point: \"1.5 g\""],
+    );
 }
 
 #[test]
@@ -304,7 +307,7 @@ fn settings_are_checked_as_the_file_is() {
     says(&set("plan.patient=3"), &["--set: plan.patient", "takes no value"]);
     says(&set("plan.patient.recast.low=3s"), &["--set: plan.patient.recast.low: no such key"]);
     says(&set("water.wind={ low = 3"), &["--set: water.wind", "a spread is written"]);
-    says(&set("water.wind.low=90 km/h"), &["--set: water.wind.low", "0 km/h to 90 km/h"]);
+    says(&set("water.wind.low=100 km/h"), &["--set: water.wind.low", "0 km/h to 90 km/h"]);
     says(&set("book.fish.hearing_m=5000"), &["--set: book.fish.hearing_m", "out of range"]);
     says(&set("book.fish.haering_m=5"), &["--set: book.fish.haering_m", "`book.fish.hearing_m`"]);
 }
