@@ -155,12 +155,18 @@ impl Dimension {
         }
     }
 
+    /// What it is called, without an article.
+    pub(super) fn noun(self) -> &'static str {
+        let word = self.word();
+        word.split_once(' ').map_or(word, |(_, noun)| noun)
+    }
+
     /// An SI value as people would write it.
     pub(super) fn show(self, si: f64) -> String {
         let scaled = |name: &str, factor: f64| format!("{} {name}", tidy(si / factor));
         match self {
             Self::Time if si >= 3600.0 => scaled("h", 3600.0),
-            Self::Time if si >= 120.0 => scaled("min", 60.0),
+            Self::Time if si >= 60.0 => scaled("min", 60.0),
             Self::Time => scaled("s", 1.0),
             Self::Mass | Self::Bait if si >= 1.0 => scaled("kg", 1.0),
             Self::Mass | Self::Bait => scaled("g", 1e-3),

@@ -72,8 +72,8 @@ fn one_unknown_table_is_one_fault() {
 #[test]
 fn values_out_of_range_are_told_the_range() {
     says(&with("shoal.b.weight = \"-1 kg\""), &["shoal.b.weight", "\"-1 kg\"", "20 g to 40 kg"]);
-    says(&with("session.length = \"0 s\""), &["pond.toml:4: session.length", "60 s to 24 h"]);
-    says(&with("session.length = \"25 h\""), &["session.length", "60 s to 24 h"]);
+    says(&with("session.length = \"0 s\""), &["pond.toml:4: session.length", "1 min to 24 h"]);
+    says(&with("session.length = \"25 h\""), &["session.length", "1 min to 24 h"]);
     says(&with("shoal.b.count = 10_000_000"), &["shoal.b.count", "10000000", "0 to 2000"]);
     says(&with("shoal.b.count = { low = 10, high = 5000 }"), &["shoal.b.count.high", "0 to 2000"]);
     says(&with("shoal.b.count = 2.5"), &["shoal.b.count", "2.5 is no whole number"]);
@@ -321,7 +321,7 @@ fn files_that_cannot_be_read_are_told_why() {
     let path = folder.path().join("latin.toml");
     std::fs::write(&path, b"title = \"a\"\n# 18 \xb0C\n").expect("written");
     says(&told(&path), &["latin.toml:2: holds bytes that are not UTF-8"]);
-    std::fs::write(&path, vec![b'#'; 1_000_001]).expect("written");
+    std::fs::write(&path, vec![b'#'; 200_001]).expect("written");
     says(&told(&path), &["is too large"]);
 }
 
@@ -408,7 +408,7 @@ proptest! {
         let _ = read(SMALL, "pond", std::slice::from_ref(&set));
         let _ = read(SMALL, "pond", &[format!("plan.patient.recast={set}")]);
         let _ = read(SMALL, "pond", &[format!("water.wind={set}")]);
-        let _ = read(&format!("{SMALL}{text}"), "pond", &[set.clone()]);
+        let _ = read(&format!("{SMALL}{text}"), "pond", std::slice::from_ref(&set));
         let _ = values(&set);
         let _ = values(&format!("plan.patient.recast={set}"));
         let _ = values(&format!("plan.patient.recast={set}..{text}/3"));

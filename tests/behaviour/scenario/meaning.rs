@@ -87,6 +87,23 @@ fn quantities_are_read_in_every_unit_a_bank_knows() {
 }
 
 #[test]
+fn the_ends_of_a_range_are_within_it_in_any_unit() {
+    let ends = [
+        "bait.groundbait.mouthful=0.01 g",
+        "bait.groundbait.mouthful=100 g",
+        "bait.pellets-4mm.class.pellet.diameter=0.001 mm",
+        "water.wind=90 km/h",
+        "line.bar.distance=200 cm",
+        "session.length=1440 min",
+        "water.wind_to=-360 deg",
+        "shoal.residents.rises=0",
+    ];
+    for set in ends {
+        good(SMALL, &[set]);
+    }
+}
+
+#[test]
 fn spreads_are_read_in_both_forms_and_one_part_can_be_set() {
     let text = format!("{SMALL}water.temperature = {{ low = \"50 F\", high = \"15 C\" }}\n");
     let count = "shoal.residents.count={ mean = 80, cv = 0.2 }";
