@@ -1,3 +1,14 @@
 //! Start here: which command?
 
-fn main() {}
+use std::process::ExitCode;
+
+use sim::cli::{self, Command};
+
+fn main() -> ExitCode {
+    cli::open(|command| match command {
+        Command::Compare(asked) => cli::compare(asked),
+        Command::Check(asked) => cli::check(asked),
+        Command::Replay(asked) => cli::replay(asked),
+        Command::Params(asked) => cli::params(asked),
+    })
+}

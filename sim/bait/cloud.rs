@@ -2,6 +2,7 @@
 
 use super::recipe::Recipe;
 use super::settle::{fall_time_s, settling_speed_m_s};
+use crate::engine::Time;
 use crate::water::Fluid;
 
 /// One handful or load on its way to the bed.
@@ -55,4 +56,19 @@ impl Falling {
 pub struct Cloud {
     /// Matter hanging [kg].
     pub hanging_kg: f64,
+    as_of: Time,
+}
+
+impl Cloud {
+    /// Thins out up to `now`; returns what went [kg]: m(t) = m₀ exp(−λt).
+    pub fn thin_until(&mut self, now: Time, loss_per_s: f64) -> f64 {
+        let elapsed_s = now.seconds_since(self.as_of);
+        self.as_of = now;
+        if self.hanging_kg <= 0.0 || elapsed_s <= 0.0 {
+            return 0.0;
+        }
+        let lost_kg = -self.hanging_kg * (-loss_per_s * elapsed_s).exp_m1();
+        self.hanging_kg -= lost_kg;
+        lost_kg
+    }
 }

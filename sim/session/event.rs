@@ -1,7 +1,10 @@
 //! Everything that can happen in a session.
 
+use serde::Serialize;
+
 /// Why a fish left a line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Gone {
     /// It found less than it expects elsewhere.
     GaveUp,
@@ -17,7 +20,8 @@ pub enum Gone {
 ///
 /// Some are entered on the agenda ahead of time; the rest follow at once from another. A watcher sees
 /// each that took effect.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(tag = "event", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "each variant says what its numbers are")]
 pub enum Event {
     /// A phase of the plan begins.

@@ -1,9 +1,19 @@
 //! One session; the only place where bait, fish and angler meet.
+//!
+//! [`Day`] draws what differs between days, the same for every plan; [`fish_session`] fishes one plan
+//! on it and returns its [`Outcome`].
 
+mod angler_events;
+mod bait_events;
+mod bite;
 mod day;
 mod event;
+mod fish_events;
 mod outcome;
+mod rod;
 mod run;
+mod swim;
+mod world;
 
 pub use day::Day;
 pub use event::{Event, Gone};

@@ -3,8 +3,9 @@
 use super::day::Day;
 use super::event::Event;
 use super::outcome::Outcome;
+use super::world::World;
 use crate::angler::Plan;
-use crate::engine::{Nobody, Watch};
+use crate::engine::{Agenda, Nobody, Process, Time, Watch, run};
 use crate::scenario::Scenario;
 
 /// Fishes one plan on one day.
@@ -20,6 +21,55 @@ pub fn watch_session<W: Watch<Event>>(
     day: &Day,
     watch: &mut W,
 ) -> Outcome {
-    let _ = (scenario, plan, day, watch);
-    Outcome::default()
+    let mut world = World::new(scenario, plan, day, watch);
+    let mut agenda = Agenda::new();
+    world.begin(&mut agenda);
+    let end = world.end;
+    let happened = run(&mut world, &mut agenda, end);
+    let mut outcome = world.outcome;
+    outcome.swim.events = happened;
+    outcome
+}
+
+impl<W: Watch<Event>> Process for World<'_, W> {
+    type Event = Event;
+
+    fn happen(&mut self, now: Time, event: Event, agenda: &mut Agenda<Event>) {
+        self.now = now;
+        match event {
+            Event::PhaseBegins { phase } => self.phase_begins(phase, agenda),
+            Event::AnglerTurns { turn } => self.angler_turns(turn, agenda),
+            Event::LooseFeedDue { phase, feed } => self.loose_feed_due(phase, feed, agenda),
+            Event::RigIsCast { cast, line } => self.rig_is_cast(cast, line, agenda),
+            Event::FeederLands { cast } => self.feeder_lands(cast, agenda),
+            Event::LoadOpens { cast } => self.load_opens(cast, agenda),
+            Event::LoadIsDown { cast } => self.load_is_down(cast, agenda),
+            Event::FeedReachesBed { line, throw } => self.feed_reaches_bed(line, throw, agenda),
+            Event::BaitLeaches { line } => self.bait_leaches(line, agenda),
+            Event::HookbaitGone { cast } => self.hookbait_gone(cast),
+            Event::RigIsWoundIn { cast } => self.rig_is_wound_in(cast, agenda),
+            Event::FishLooks { fish, mind } => self.fish_looks(fish, mind, agenda),
+            Event::FishArrives { fish, mind } => self.fish_arrives(fish, mind, agenda),
+            Event::FishFinds { fish, mind } => self.fish_finds(fish, mind, agenda),
+            Event::FishGoesDown { fish, mind } => self.fish_goes_down(fish, mind, agenda),
+            Event::FishGivesUp { fish, mind } => self.fish_gives_up(fish, mind, agenda),
+            Event::FishRoams { fish, mind } => self.fish_roams(fish, mind, agenda),
+            Event::FishIsNetted { fish } => self.fish_is_netted(fish, agenda),
+            Event::FishIsLost { fish } => self.fish_is_lost(fish, agenda),
+            Event::SessionEnds => self.session_ends(),
+            // These follow at once from others and are never on the agenda.
+            Event::LooseFeedThrown { .. }
+            | Event::FishNotices { .. }
+            | Event::FishEats { .. }
+            | Event::FishTakes { .. }
+            | Event::FishRefuses { .. }
+            | Event::FishRises { .. }
+            | Event::FishShows { .. }
+            | Event::FishLeaves { .. }
+            | Event::FishIsHooked { .. } => {}
+        }
+        if cfg!(debug_assertions) {
+            self.check();
+        }
+    }
 }

@@ -1,0 +1,33 @@
+//! Results in words, tables and pictures, for people.
+//!
+//! The only room below the doors that speaks in pounds, ounces and minutes. It reads finished results and
+//! must not know how they were reached, which file they came from or where its words and pictures go.
+
+mod label;
+mod marker;
+mod measures;
+mod png;
+mod ranking;
+mod reasons;
+mod shares;
+mod sheet;
+mod table;
+mod ticks;
+mod trace;
+mod typeface;
+mod vary;
+mod vary_chart;
+mod verdict;
+mod weight_curve;
+
+pub use marker::PALETTE;
+pub use measures::{clock, duration, length, percent, weight, weight_range};
+pub use png::{PngError, png};
+pub use reasons::reasons;
+pub use sheet::BACKGROUND;
+pub use table::comparison_table;
+pub use trace::{TraceNames, trace_line};
+pub use vary::{VaryCurve, VaryPoint, vary_table};
+pub use vary_chart::vary_chart_svg;
+pub use verdict::verdict;
+pub use weight_curve::weight_curve_svg;

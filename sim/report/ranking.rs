@@ -1,0 +1,73 @@
+//! Plans in order of weight, and how two of them stand to each other.
+
+use crate::study::{Comparison, PlanResult};
+
+/// Plans by mean weight, best first; equals keep the order of the scenario.
+pub(super) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
+    let mut plans: Vec<_> = comparison.plans.iter().collect();
+    let weight = |plan: &PlanResult| match plan.weight_kg.mean {
+        kg if kg.is_finite() => kg,
+        _ => f64::NEG_INFINITY,
+    };
+    plans.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    plans
+}
+
+/// Two plans on the same days, seen from the one named first.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Facing<'a> {
+    /// The plan named first.
+    pub(super) one: &'a PlanResult,
+    /// The other.
+    pub(super) other: &'a PlanResult,
+    /// Mean of one − other [kg].
+    pub(super) mean_kg: f64,
+    /// Lower end of its 95 % interval [kg].
+    pub(super) low_kg: f64,
+    /// Upper end [kg].
+    pub(super) high_kg: f64,
+    /// Share of days on which one weighed more.
+    pub(super) ahead_share: f64,
+    /// Share of days on which both weighed the same.
+    pub(super) tie_share: f64,
+}
+
+impl<'a> Facing<'a> {
+    /// How `one` stands to `other`; none if they were not compared.
+    pub(super) fn of(
+        comparison: &Comparison,
+        one: &'a PlanResult,
+        other: &'a PlanResult,
+    ) -> Option<Self> {
+        let pair = comparison.pairs.iter().find(|pair| {
+            (pair.a == one.name && pair.b == other.name)
+                || (pair.a == other.name && pair.b == one.name)
+        })?;
+        let difference = &pair.difference_kg;
+        let seen = Self {
+            one,
+            other,
+            mean_kg: difference.mean,
+            low_kg: difference.low95,
+            high_kg: difference.high95,
+            ahead_share: pair.a_ahead_share,
+            tie_share: pair.tie_share,
+        };
+        Some(if pair.a == one.name {
+            seen
+        } else {
+            Self {
+                mean_kg: -seen.mean_kg,
+                low_kg: -seen.high_kg,
+                high_kg: -seen.low_kg,
+                ahead_share: (1.0 - seen.ahead_share - seen.tie_share).max(0.0),
+                ..seen
+            }
+        })
+    }
+
+    /// Whether the interval is known and lies above zero: `one` is better.
+    pub(super) fn clearly_ahead(&self) -> bool {
+        self.low_kg > 0.0 && self.high_kg.is_finite()
+    }
+}

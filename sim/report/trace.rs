@@ -1,0 +1,118 @@
+//! A session told event by event, one line of words each.
+
+use super::measures::{clock, weight};
+use crate::scenario::{Scenario, Units};
+use crate::session::{Day, Event, Gone};
+
+/// Names for the numbers in events.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct TraceNames {
+    /// Lines, in the order of the scenario.
+    pub lines: Vec<String>,
+    /// Fish, in the order of the day's stock, as they are called when caught.
+    pub fish: Vec<String>,
+}
+
+impl TraceNames {
+    /// Lines by name; fish by shoal and weight.
+    #[must_use]
+    pub fn of(scenario: &Scenario, day: &Day, units: Units) -> Self {
+        let lines = scenario.lines.iter().map(|line| line.name.clone());
+        let fish = day.stock.iter().map(|fish| {
+            let shoal = scenario.shoals.get(fish.shoal);
+            format!(
+                "{} of {}",
+                weight(fish.mass_kg(), units),
+                shoal.map_or("no shoal", |shoal| shoal.name.as_str())
+            )
+        });
+        Self { lines: lines.collect(), fish: fish.collect() }
+    }
+
+    /// A line by name, or by number from 1.
+    fn line(&self, line: usize) -> String {
+        self.lines.get(line).map_or_else(|| format!("line {}", line + 1), Clone::clone)
+    }
+
+    /// A fish with what is known of it.
+    fn fish(&self, fish: usize) -> String {
+        self.fish.get(fish).map_or_else(
+            || format!("fish {}", fish + 1),
+            |known| format!("fish {} ({known})", fish + 1),
+        )
+    }
+}
+
+/// One event as a line of words with its time: `1:02:09  fish 12 takes the hookbait of cast 31`.
+///
+/// Casts, phases and fish are counted from 1, as people count.
+#[must_use]
+pub fn trace_line(t_s: f64, event: &Event, names: &TraceNames) -> String {
+    format!("{}  {}", clock(t_s), told(event, names))
+}
+
+/// What happens, in words.
+fn told(event: &Event, names: &TraceNames) -> String {
+    let line = |line: usize| names.line(line);
+    match *event {
+        Event::PhaseBegins { phase } => format!("phase {} begins", phase + 1),
+        Event::AnglerTurns { .. } => "the angler turns to what is due".to_owned(),
+        Event::LooseFeedDue { phase, feed } => {
+            format!("loose feed {} of phase {} is due", feed + 1, phase + 1)
+        }
+        Event::LooseFeedThrown { line: at, grams } => {
+            format!("{grams:.0} g of loose feed lands on {}", line(at))
+        }
+        Event::RigIsCast { cast, line: at } => format!("cast {} to {}", cast + 1, line(at)),
+        Event::FeederLands { cast } => format!("the feeder of cast {} is on the bed", cast + 1),
+        Event::LoadOpens { cast } => format!("the load of cast {} begins to open", cast + 1),
+        Event::LoadIsDown { cast } => format!("the load of cast {} is all down", cast + 1),
+        Event::FeedReachesBed { line: at, throw } => {
+            format!("feed of throw {} reaches the bed on {}", throw + 1, line(at))
+        }
+        Event::BaitLeaches { line: at } => format!("scent leaves the bait on {}", line(at)),
+        Event::HookbaitGone { cast } => {
+            format!("the hookbait of cast {} is gone or buried", cast + 1)
+        }
+        Event::RigIsWoundIn { cast } => format!("cast {} is wound in", cast + 1),
+        Event::FishLooks { fish, .. } => format!("fish {} looks round", fish + 1),
+        Event::FishNotices { fish, line: at } => {
+            format!("fish {} notices {} and turns to it", fish + 1, line(at))
+        }
+        Event::FishArrives { fish, .. } => format!("fish {} arrives", fish + 1),
+        Event::FishFinds { fish, .. } => format!("fish {} comes upon a mouthful", fish + 1),
+        Event::FishEats { fish, line: at } => format!("fish {} eats on {}", fish + 1, line(at)),
+        Event::FishTakes { fish, cast } => {
+            format!("fish {} takes the hookbait of cast {}", fish + 1, cast + 1)
+        }
+        Event::FishRefuses { fish, cast } => {
+            format!("fish {} refuses the hookbait of cast {}", fish + 1, cast + 1)
+        }
+        Event::FishRises { fish, line: at } => {
+            format!("fish {} comes up for falling feed on {}", fish + 1, line(at))
+        }
+        Event::FishShows { fish, line: at } => {
+            format!("fish {} shows at the surface over {}", fish + 1, line(at))
+        }
+        Event::FishGoesDown { fish, .. } => format!("fish {} goes down", fish + 1),
+        Event::FishGivesUp { fish, .. } => format!("fish {}'s patience ends", fish + 1),
+        Event::FishLeaves { fish, line: at, why } => {
+            format!("fish {} leaves {}: {}", fish + 1, line(at), because(why))
+        }
+        Event::FishRoams { fish, .. } => format!("fish {} takes to roaming again", fish + 1),
+        Event::FishIsHooked { fish } => format!("{} is hooked", names.fish(fish)),
+        Event::FishIsNetted { fish } => format!("{} is netted", names.fish(fish)),
+        Event::FishIsLost { fish } => format!("{} is lost", names.fish(fish)),
+        Event::SessionEnds => "the session ends".to_owned(),
+    }
+}
+
+/// Why a fish left.
+fn because(why: Gone) -> &'static str {
+    match why {
+        Gone::GaveUp => "it gave up",
+        Gone::Full => "it is full",
+        Gone::Startled => "startled",
+        Gone::Hooked => "hooked",
+    }
+}

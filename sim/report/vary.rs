@@ -1,0 +1,90 @@
+//! One value gone through: the curve, and its table.
+
+use super::measures::{weight, weight_range};
+use super::table::{align, empty_table, shown_name};
+use crate::scenario::Units;
+
+/// What one plan weighed at one value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct VaryPoint {
+    /// The value as the user writes it, `2 min`.
+    pub label: String,
+    /// The value in the unit of the axis.
+    pub value: f64,
+    /// Mean weight [kg].
+    pub mean_kg: f64,
+    /// Lower end of the mean's 95 % interval [kg].
+    pub low95_kg: f64,
+    /// Upper end [kg].
+    pub high95_kg: f64,
+    /// One day in ten is below [kg].
+    pub p10_kg: f64,
+    /// One day in ten is above [kg].
+    pub p90_kg: f64,
+}
+
+/// One plan's weight along one value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct VaryCurve {
+    /// The plan.
+    pub plan: String,
+    /// The dotted key that was varied.
+    pub key: String,
+    /// Points, in any order.
+    pub points: Vec<VaryPoint>,
+    /// What stands at the axis, with its unit: `recast interval [min]`.
+    pub axis: String,
+    /// Whether the axis is logarithmic; values of nought and below then fall back to a plain one.
+    pub log_axis: bool,
+}
+
+/// Nearly as good as the best: this share of its mean.
+pub(super) const NEAR: f64 = 0.98;
+
+impl VaryCurve {
+    /// Points that can be shown, by value.
+    pub(super) fn sorted(&self) -> Vec<&VaryPoint> {
+        let sound = |point: &&VaryPoint| point.value.is_finite() && point.mean_kg.is_finite();
+        let mut points: Vec<_> = self.points.iter().filter(sound).collect();
+        points.sort_by(|a, b| a.value.total_cmp(&b.value));
+        points
+    }
+
+    /// The point of the highest mean; the first of equals.
+    pub(super) fn best(&self) -> Option<&VaryPoint> {
+        self.sorted()
+            .into_iter()
+            .reduce(|best, point| if point.mean_kg > best.mean_kg { point } else { best })
+    }
+}
+
+/// A table of the points in order of value, with the best mean and those within two per cent of it marked in
+/// words.
+#[must_use]
+pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
+    let mut table =
+        empty_table(&[&shown_name(&curve.key), "weight", "95 % of the mean", "range", ""]);
+    let best = curve.best();
+    for point in curve.sorted() {
+        let note = match best {
+            Some(best) if std::ptr::eq(best, point) => "best mean",
+            Some(best) if best.mean_kg > 0.0 && point.mean_kg >= NEAR * best.mean_kg => {
+                "within 2 %"
+            }
+            _ => "",
+        };
+        table.add_row([
+            shown_name(&point.label),
+            weight(point.mean_kg, units),
+            format!("{} to {}", weight(point.low95_kg, units), weight(point.high95_kg, units)),
+            weight_range(point.p10_kg, point.p90_kg, units),
+            note.to_owned(),
+        ]);
+    }
+    align(&mut table, &[0, 4]);
+    format!(
+        "{}\nPlan {}. Range: eight days in ten lie in it.",
+        table.trim_fmt(),
+        shown_name(&curve.plan)
+    )
+}

@@ -1,0 +1,80 @@
+//! Verdicts in plain sentences, never more than the intervals allow.
+
+use super::measures::{percent, weight};
+use super::ranking::{Facing, by_weight};
+use super::table::shown_name;
+use crate::scenario::Units;
+use crate::study::Comparison;
+
+/// Most plans for which neighbours in rank are also compared.
+const NEIGHBOURS_UP_TO: usize = 4;
+
+/// A sentence for each pair that matters: the heaviest plan against every other, then, where plans are few,
+/// neighbours in rank that differ clearly.
+///
+/// A plan *beats* another only where the 95 % interval of the paired difference lies above zero.
+#[must_use]
+pub fn verdict(comparison: &Comparison, units: Units) -> Vec<String> {
+    let ranked = by_weight(comparison);
+    let Some((&best, others)) = ranked.split_first() else {
+        return Vec::new();
+    };
+    let against_best = others.iter().filter_map(|other| Facing::of(comparison, best, other));
+    let neighbours = others
+        .windows(2)
+        .filter(|_| ranked.len() <= NEIGHBOURS_UP_TO)
+        .filter_map(|two| Facing::of(comparison, two[0], two[1]))
+        .filter(Facing::clearly_ahead);
+    against_best.chain(neighbours).map(|facing| sentence(&facing, comparison.days, units)).collect()
+}
+
+/// The verdict on one pair.
+fn sentence(facing: &Facing<'_>, days: u32, units: Units) -> String {
+    let (one, other) = (shown_name(&facing.one.name), shown_name(&facing.other.name));
+    let ahead = percent(facing.ahead_share);
+    let level = if facing.tie_share > 0.0 {
+        format!(", level on {}", percent(facing.tie_share))
+    } else {
+        String::new()
+    };
+    if facing.tie_share >= 1.0 {
+        let days = match days {
+            1 => "on the one day fished".to_owned(),
+            days => format!("on every one of the same {days} days"),
+        };
+        return format!("No difference: {one} and {other} weighed the same {days}.");
+    }
+    let same_days = match days {
+        1 => "the one day fished".to_owned(),
+        days => format!("the same {days} days"),
+    };
+    if facing.clearly_ahead() {
+        let yet = if facing.ahead_share < 0.5 { "yet ahead on only" } else { "ahead on" };
+        return format!(
+            "{one} beats {other} by {} a session ({}); {yet} {ahead} of {same_days}{level}.",
+            weight(facing.mean_kg, units),
+            interval(facing, units),
+        );
+    }
+    let gap = match weight(facing.mean_kg.abs(), units) {
+        gap if gap.starts_with("0 ") => format!("{one} and {other} have the same mean"),
+        gap => format!("{one} is {gap} a session ahead of {other} in the mean"),
+    };
+    format!(
+        "Too close to call: {gap} ({}); {one} was heavier on {ahead} of {same_days}{level}.",
+        interval(facing, units),
+    )
+}
+
+/// The interval in words.
+fn interval(facing: &Facing<'_>, units: Units) -> String {
+    if facing.low_kg.is_finite() && facing.high_kg.is_finite() {
+        format!(
+            "95 % interval {} to {}",
+            weight(facing.low_kg, units),
+            weight(facing.high_kg, units)
+        )
+    } else {
+        "too few days for an interval".to_owned()
+    }
+}

@@ -1,0 +1,265 @@
+//! Expected weight against time, for every plan with its band.
+
+use plotters::style::text_anchor::HPos;
+
+use super::label::spread;
+use super::marker::{colour, outline};
+use super::measures::{weight, weight_on_axis, weight_range, weight_unit};
+use super::ranking::by_weight;
+use super::sheet::{Drawn, Frame, GRID, INK, MUTED, Place, Sheet, Type, picture};
+use super::table::days;
+use super::ticks::{hour_ticks, tick_label, ticks};
+use super::typeface::{fit, fold, width};
+use crate::scenario::Units;
+use crate::study::{Comparison, CurvePoint, PlanResult};
+
+/// Size of the picture [points]; half of it still reads on a phone.
+const SIZE: (u32, u32) = (720, 540);
+/// Blank margin [points].
+const MARGIN: f64 = 22.0;
+/// Upper and lower edge of the frame [points].
+const FRAME: (f64, f64) = (116.0, 462.0);
+/// Sizes of type [points].
+const TITLE: f64 = 28.0;
+const NOTE: f64 = 18.0;
+const TICK: f64 = 20.0;
+const NAME: f64 = 20.0;
+/// Widest label [points].
+const WIDEST_LABEL: f64 = 190.0;
+/// From the end of a curve to its label [points].
+const LEADER: f64 = 34.0;
+
+/// A label beside the end of a curve.
+struct Label {
+    /// Its plan's place in the scenario; none for the note that some are left out.
+    place: Option<usize>,
+    /// Lines of text with their sizes.
+    lines: Vec<(String, f64)>,
+    /// The weight at which its curve ends, on the axis.
+    end: f64,
+}
+
+impl Label {
+    /// Height with a little air [points].
+    fn height(&self) -> f64 {
+        self.lines.iter().map(|(_, size)| 1.2 * size).sum::<f64>() + 6.0
+    }
+}
+
+/// Expected weight against time for every plan, with the band in which eight days in ten lie, as SVG.
+///
+/// Curves are labelled at their right ends; each plan has its own colour and mark.
+#[must_use]
+pub fn weight_curve_svg(comparison: &Comparison, units: Units) -> String {
+    let title = format!("Expected weight, {}", days(comparison.days));
+    let says: Vec<_> = by_weight(comparison)
+        .iter()
+        .map(|plan| {
+            let kg = &plan.weight_kg;
+            format!(
+                "{}: {} on average, {} on eight days in ten",
+                plan.name,
+                weight(kg.mean, units),
+                weight_range(kg.p10, kg.p90, units)
+            )
+        })
+        .collect();
+    picture(SIZE, &title, &says.join("; "), |sheet| draw(sheet, comparison, units, &title))
+}
+
+/// Draws all of it.
+fn draw(sheet: &Sheet<'_>, comparison: &Comparison, units: Units, title: &str) -> Drawn {
+    let (sheet_width, _) = SIZE;
+    let right_edge = f64::from(sheet_width) - MARGIN;
+    let points = || comparison.plans.iter().flat_map(|plan| &plan.curve);
+    let axis = |kg: f64| weight_on_axis(kg, units);
+    let top = points().map(|point| axis(point.p90_kg).max(axis(point.mean_kg))).fold(0.0, f64::max);
+    let top = if top > 0.0 { 1.04 * top } else { 1.0 };
+    let last_h = points().map(|point| hours(point)).fold(0.0, f64::max);
+    let last_h = if last_h > 0.0 { last_h } else { 1.0 };
+    let y_ticks = ticks(top);
+    let tick_width =
+        y_ticks.iter().map(|tick| width(&tick_label(*tick), TICK, false)).fold(0.0, f64::max);
+
+    let labels = labels(comparison, units, FRAME.1 - FRAME.0 + 60.0);
+    let label_width = labels
+        .iter()
+        .flat_map(|label| &label.lines)
+        .map(|(line, size)| width(line, *size, false))
+        .fold(0.0, f64::max);
+    let left = MARGIN + tick_width + 10.0;
+    let right = right_edge - label_width - LEADER;
+    let frame = Frame::new((left, right), FRAME, 0.0..last_h, 0.0..top);
+
+    let room = right_edge - MARGIN;
+    sheet.text(&fit(title, TITLE, true, room), (MARGIN, 34.0), Type::plain(TITLE, INK).bold())?;
+    sheet.text(
+        "Line: mean. Band: eight days in ten lie in it.",
+        (MARGIN, 66.0),
+        Type::plain(NOTE, MUTED),
+    )?;
+    sheet.text(
+        weight_unit(units),
+        (left - 10.0, FRAME.0 - 22.0),
+        Type::plain(TICK, INK).anchored(HPos::Right),
+    )?;
+    for tick in &y_ticks {
+        let (x, y) = frame.at(0.0, *tick);
+        sheet.line(&[(x, y), (right, y)], GRID, 1.25)?;
+        sheet.text(
+            &tick_label(*tick),
+            (x - 10.0, y),
+            Type::plain(TICK, INK).anchored(HPos::Right),
+        )?;
+    }
+    for tick in hour_ticks(last_h) {
+        let (x, y) = frame.at(tick, 0.0);
+        sheet.line(&[(x, y), (x, y + 6.0)], INK, 1.25)?;
+        sheet.text(
+            &tick_label(tick),
+            (x, y + 22.0),
+            Type::plain(TICK, INK).anchored(HPos::Center),
+        )?;
+    }
+    sheet.text(
+        "hours from the start",
+        (0.5 * (left + right), FRAME.1 + 52.0),
+        Type::plain(TICK, INK).anchored(HPos::Center),
+    )?;
+
+    // The heaviest plan is drawn last, on top.
+    let drawn: Vec<_> = by_weight(comparison).into_iter().rev().collect();
+    let opacity = 0.2 / (drawn.len().max(1) as f64).powf(0.4);
+    let along = |plan: &PlanResult, of: fn(&CurvePoint) -> f64| -> Vec<Place> {
+        let place = |point| frame.at(hours(point), axis(of(point)));
+        plan.curve.iter().map(place).collect()
+    };
+    for plan in &drawn {
+        let mut band = along(plan, |point| point.p90_kg);
+        band.extend(along(plan, |point| point.p10_kg).into_iter().rev());
+        sheet.area(&band, colour(place_of(comparison, plan)), opacity)?;
+    }
+    sheet.line(&[frame.at(0.0, 0.0), frame.at(last_h, 0.0)], INK, 1.5)?;
+    for plan in &drawn {
+        let hue = colour(place_of(comparison, plan));
+        sheet.line(&along(plan, |point| point.mean_kg), hue, 3.0)?;
+    }
+    for (turn, plan) in drawn.iter().enumerate() {
+        let place = place_of(comparison, plan);
+        for at in marks(plan, last_h, turn, drawn.len()) {
+            let at = frame.at(hours(at), axis(at.mean_kg));
+            sheet.mark(at, 5.0, outline(place), colour(place))?;
+        }
+    }
+    draw_labels(sheet, &labels, &frame, (right, last_h))
+}
+
+/// Hours from the start [h].
+fn hours(point: &CurvePoint) -> f64 {
+    match point.minute / 60.0 {
+        hours if hours.is_finite() => hours.max(0.0),
+        _ => 0.0,
+    }
+}
+
+/// A plan's place in the scenario.
+fn place_of(comparison: &Comparison, plan: &PlanResult) -> usize {
+    let of = |other: &PlanResult| std::ptr::eq(other, plan);
+    comparison.plans.iter().position(of).unwrap_or(0)
+}
+
+/// Points of a curve that carry its mark: four, staggered so that marks of curves that run together do not
+/// hide each other.
+fn marks(plan: &PlanResult, last_h: f64, turn: usize, turns: usize) -> Vec<&CurvePoint> {
+    let shift = (turn as f64 + 0.5) / turns as f64;
+    (0..4)
+        .filter_map(|k| {
+            let wished_h = last_h * (f64::from(k) + shift) / 4.0;
+            plan.curve.iter().find(|point| hours(point) >= wished_h)
+        })
+        .collect()
+}
+
+/// What is written beside the curves, in as much detail as there is room for.
+fn labels(comparison: &Comparison, units: Units, room: f64) -> Vec<Label> {
+    let ranked = by_weight(comparison);
+    let written = |name_size: f64, name_lines: usize, with_weight: bool, shown: usize| {
+        let mut labels: Vec<_> = ranked
+            .iter()
+            .take(shown)
+            .map(|plan| {
+                let end_kg = plan.curve.last().map_or(plan.weight_kg.mean, |point| point.mean_kg);
+                let mut lines: Vec<_> = fold(&plan.name, name_size, WIDEST_LABEL, name_lines)
+                    .into_iter()
+                    .map(|line| (line, name_size))
+                    .collect();
+                if with_weight {
+                    lines.push((weight(plan.weight_kg.mean, units), NOTE));
+                }
+                Label {
+                    place: Some(place_of(comparison, plan)),
+                    lines,
+                    end: weight_on_axis(end_kg, units),
+                }
+            })
+            .collect();
+        if shown < ranked.len() {
+            labels.push(Label {
+                place: None,
+                lines: vec![(format!("and {} more", ranked.len() - shown), name_size)],
+                end: f64::NEG_INFINITY,
+            });
+        }
+        labels
+    };
+    let height = |labels: &[Label]| labels.iter().map(Label::height).sum::<f64>();
+    let all = ranked.len();
+    let choices = [(NAME, 2, true), (NAME, 1, true), (NAME, 1, false), (16.0, 1, false)];
+    choices
+        .into_iter()
+        .map(|(size, lines, with_weight)| written(size, lines, with_weight, all))
+        .find(|labels| height(labels) <= room)
+        .unwrap_or_else(|| {
+            let each = 1.2 * 16.0 + 6.0;
+            let shown = ((room / each) as usize).saturating_sub(1);
+            written(16.0, 1, false, shown.min(all))
+        })
+}
+
+/// Writes the labels, spread apart, each with a line to the end of its curve.
+fn draw_labels(
+    sheet: &Sheet<'_>,
+    labels: &[Label],
+    frame: &Frame,
+    (right, last_h): (f64, f64),
+) -> Drawn {
+    let heights: Vec<_> = labels.iter().map(Label::height).collect();
+    let ends: Vec<_> = labels.iter().map(|label| frame.at(last_h, label.end.max(0.0)).1).collect();
+    // The note on plans left out stands last.
+    let wished: Vec<_> = labels
+        .iter()
+        .zip(&ends)
+        .map(|(label, end)| if label.place.is_some() { *end } else { f64::MAX })
+        .collect();
+    let centres = spread(&wished, &heights, FRAME.0 - 20.0, FRAME.1 + 40.0);
+    for (label, (end, centre)) in labels.iter().zip(ends.iter().zip(&centres)) {
+        if let Some(place) = label.place {
+            let from = (right, *end);
+            let to = (right + LEADER - 7.0, *centre);
+            sheet.line(&[from, to], colour(place), 1.75)?;
+        }
+    }
+    for (label, (end, centre)) in labels.iter().zip(ends.iter().zip(&centres)) {
+        if let Some(place) = label.place {
+            sheet.mark((right, *end), 6.0, outline(place), colour(place))?;
+        }
+        let mut y = centre - 0.5 * (label.height() - 6.0);
+        for (at, (line, size)) in label.lines.iter().enumerate() {
+            let ink = if at + 1 == label.lines.len() && at > 0 { MUTED } else { INK };
+            let middle = y + 0.6 * size;
+            sheet.text(line, (right + LEADER, middle), Type::plain(*size, ink))?;
+            y += 1.2 * size;
+        }
+    }
+    Ok(())
+}

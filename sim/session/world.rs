@@ -1,0 +1,147 @@
+//! All that exists during one session, and what must always be true of it.
+
+use super::day::{Day, Purpose, stream};
+use super::event::Event;
+use super::outcome::{Outcome, ShoalCatch};
+use super::rod::{Hands, Rod};
+use super::swim::{Swim, Throw};
+use crate::angler::{Phase, Plan};
+use crate::engine::{Agenda, Dice, Time, Watch};
+use crate::fish::{Fish, State, gut_rate_per_h};
+use crate::scenario::Scenario;
+
+/// Ranks of events at equal times: hands first, then bait, then fish, the end last.
+pub(super) mod rank {
+    pub(in crate::session) const HANDS: u8 = 0;
+    pub(in crate::session) const BAIT: u8 = 1;
+    pub(in crate::session) const FISH: u8 = 2;
+    pub(in crate::session) const END: u8 = 255;
+}
+
+/// One plan being fished on one day.
+pub(super) struct World<'a, W> {
+    pub(super) scenario: &'a Scenario,
+    pub(super) plan: &'a Plan,
+    pub(super) day: &'a Day,
+    pub(super) watch: &'a mut W,
+    pub(super) now: Time,
+    pub(super) end: Time,
+    pub(super) fish: Vec<Fish>,
+    pub(super) swims: Vec<Swim>,
+    pub(super) throws: Vec<Throw>,
+    pub(super) rod: Rod,
+    pub(super) hands: Hands,
+    pub(super) cast_dice: Dice,
+    pub(super) bait_dice: Dice,
+    pub(super) hands_dice: Dice,
+    pub(super) fight_dice: Dice,
+    /// Rate at which guts empty today [1/s].
+    pub(super) gut_rate_per_s: f64,
+    /// Until when presence on the fished line has been added up.
+    pub(super) counted_until: Time,
+    pub(super) outcome: Outcome,
+}
+
+impl<'a, W: Watch<Event>> World<'a, W> {
+    /// The world at the start of a session.
+    pub(super) fn new(
+        scenario: &'a Scenario,
+        plan: &'a Plan,
+        day: &'a Day,
+        watch: &'a mut W,
+    ) -> Self {
+        let of = |purpose| stream(day.seed, day.number, purpose, 0);
+        Self {
+            scenario,
+            plan,
+            day,
+            watch,
+            now: Time::ZERO,
+            end: Time::from_seconds(scenario.session_s),
+            fish: day.stock.clone(),
+            swims: scenario.lines.iter().map(|line| Swim::new(line.at, scenario, day)).collect(),
+            throws: Vec::new(),
+            rod: Rod::ashore(),
+            hands: Hands::free(),
+            cast_dice: of(Purpose::Cast),
+            bait_dice: of(Purpose::Bait),
+            hands_dice: of(Purpose::Hands),
+            fight_dice: of(Purpose::Fight),
+            gut_rate_per_s: gut_rate_per_h(day.conditions.temperature_c, &day.fish) / 3600.0,
+            counted_until: Time::ZERO,
+            outcome: Outcome {
+                by_shoal: vec![ShoalCatch::default(); scenario.shoals.len()],
+                ..Outcome::default()
+            },
+        }
+    }
+
+    /// Enters what the start of a session sets going.
+    pub(super) fn begin(&mut self, agenda: &mut Agenda<Event>) {
+        for (phase, plan) in self.plan.phases.iter().enumerate() {
+            let at = Time::from_seconds(plan.from_s);
+            agenda.enter(at, rank::HANDS, Event::PhaseBegins { phase });
+        }
+        for fish in 0..self.fish.len() {
+            self.swim_on(fish, agenda);
+        }
+        agenda.enter(self.end, rank::END, Event::SessionEnds);
+    }
+
+    /// Lets the watcher see something that took effect.
+    #[inline]
+    pub(super) fn show(&mut self, event: Event) {
+        self.watch.sees(self.now, event);
+    }
+
+    /// The phase of the plan now running, if any.
+    pub(super) fn phase(&self) -> Option<&'a Phase> {
+        self.hands.phase.map(|phase| &self.plan.phases[phase])
+    }
+
+    /// Adds up presence on the fished line until now; called before anything of it changes.
+    pub(super) fn count_presence(&mut self) {
+        let elapsed_s = self.now.seconds_since(self.counted_until);
+        self.counted_until = self.now;
+        if !self.rod.bait_in_water() || elapsed_s <= 0.0 {
+            return;
+        }
+        let swim = &self.swims[self.rod.line];
+        let seen = &mut self.outcome.swim;
+        seen.bait_in_water_s += elapsed_s;
+        seen.fish_on_line_s += elapsed_s * swim.below.len() as f64;
+        seen.fish_up_s += elapsed_s * swim.up.len() as f64;
+        if self.rod.hookbait_there() {
+            seen.hookbait_fishing_s += elapsed_s;
+        }
+    }
+
+    /// Walks what must always be true; only in debug builds.
+    ///
+    /// Bait thrown is on the bed, hanging, falling, on the feeder, eaten or lost; every fish is in one
+    /// place; fish kept are fish landed; nobody is on land.
+    pub(super) fn check(&self) {
+        let bait = &self.outcome.bait;
+        let thrown_kg = bait.feeder_kg + bait.loose_kg;
+        let swims_kg: f64 =
+            self.swims.iter().map(|swim| swim.on_bed_kg() + swim.hanging_kg()).sum();
+        let falling_kg: f64 = self.throws.iter().map(Throw::still_falling_kg).sum();
+        let there_kg =
+            swims_kg + falling_kg + self.rod.load.mass_kg() + bait.eaten_kg + bait.lost_kg;
+        assert!(
+            (thrown_kg - there_kg).abs() < 1e-9 * (1.0 + thrown_kg),
+            "bait thrown {thrown_kg} kg, accounted for {there_kg} kg"
+        );
+        let at_lines: usize = self.swims.iter().map(|swim| swim.below.len() + swim.up.len()).sum();
+        let feeding =
+            self.fish.iter().filter(|fish| matches!(fish.state, State::Feeding(..))).count();
+        assert_eq!(at_lines, feeding, "each feeding fish is at one line");
+        let kept = self.fish.iter().filter(|fish| fish.state == State::Kept).count();
+        let rested = self.outcome.catches.len() - kept;
+        assert!(rested == 0 || self.scenario.kind == crate::scenario::SessionKind::Pleasure);
+        assert!(
+            self.fish.iter().all(|fish| self.scenario.chart.holds(fish.leg.at(self.now))),
+            "a fish is on land"
+        );
+    }
+}

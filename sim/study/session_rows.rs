@@ -1,0 +1,80 @@
+//! `sessions.csv`: a row a plan and day.
+
+use std::io::Write;
+
+use super::replicate::DayFished;
+use crate::angler::Plan;
+
+/// Writes a header and then the rows of each day.
+pub struct SessionRows<W: Write> {
+    out: csv::Writer<W>,
+}
+
+impl<W: Write> SessionRows<W> {
+    /// Name and version of the format, as `stamp.json` gives it.
+    pub const FORMAT: &'static str = "shoalwise/sessions/1";
+
+    /// Columns, in order.
+    pub const COLUMNS: [&'static str; 12] = [
+        "plan",
+        "day",
+        "weight_g",
+        "fish",
+        "bites",
+        "lost",
+        "casts",
+        "bait_g",
+        "fish_on_line",
+        "scared",
+        "temperature_c",
+        "wind_m_s",
+    ];
+
+    /// Starts with the header.
+    ///
+    /// # Errors
+    ///
+    /// Where nothing can be written.
+    pub fn new(out: W) -> csv::Result<Self> {
+        let mut out = csv::Writer::from_writer(out);
+        out.write_record(Self::COLUMNS)?;
+        Ok(Self { out })
+    }
+
+    /// Writes one day, a row a plan.
+    ///
+    /// # Errors
+    ///
+    /// Where nothing can be written.
+    pub fn write(&mut self, plans: &[Plan], day: &DayFished) -> csv::Result<()> {
+        for (plan, outcome) in plans.iter().zip(&day.outcomes) {
+            let in_water_s = outcome.swim.bait_in_water_s;
+            let fish_on_line =
+                if in_water_s > 0.0 { outcome.swim.fish_on_line_s / in_water_s } else { 0.0 };
+            self.out.write_record([
+                plan.name.clone(),
+                day.number.to_string(),
+                outcome.weight_g.to_string(),
+                outcome.catches.len().to_string(),
+                outcome.bites.to_string(),
+                outcome.lost.to_string(),
+                outcome.casts.to_string(),
+                format!("{:.1}", 1000.0 * outcome.bait_kg()),
+                format!("{fish_on_line:.3}"),
+                outcome.swim.scared.to_string(),
+                format!("{:.2}", day.conditions.temperature_c),
+                format!("{:.2}", day.conditions.wind_m_s),
+            ])?;
+        }
+        Ok(())
+    }
+
+    /// Ends the file and gives back what was written to.
+    ///
+    /// # Errors
+    ///
+    /// Where the last rows cannot be written.
+    pub fn finish(self) -> std::io::Result<W> {
+        self.out.into_inner().map_err(csv::IntoInnerError::into_error)
+    }
+}

@@ -1,0 +1,6 @@
+//! Results in words, tables and pictures.
+
+mod pictures;
+mod sample;
+mod trace;
+mod words;

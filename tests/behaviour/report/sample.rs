@@ -1,0 +1,153 @@
+//! Invented results to report on.
+
+use sim::report::{VaryCurve, VaryPoint};
+use sim::study::{
+    BaitKg, Comparison, Count, CurvePoint, Difference, Mean, Pair, PlanResult, Stamp, Stopped,
+    Swim, TimeShare, WeightKg,
+};
+
+/// Length of the invented session [h].
+const SESSION_H: f64 = 5.0;
+
+/// A plan whose weight is what its parts come to: bites an hour of bait in the water, share of the session
+/// with bait in the water, mass of a fish.
+pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) -> PlanResult {
+    let bites = bites_per_h * in_water * SESSION_H;
+    let fish = 0.9 * bites;
+    let kg = fish * fish_kg;
+    let curve = (0..=60).map(|step| {
+        let share = f64::from(step) / 60.0;
+        let mean_kg = kg * share.powf(1.35);
+        CurvePoint {
+            minute: share * SESSION_H * 60.0,
+            mean_kg,
+            p10_kg: 0.55 * mean_kg,
+            p90_kg: 1.5 * mean_kg,
+        }
+    });
+    PlanResult {
+        name: name.to_owned(),
+        weight_kg: WeightKg {
+            mean: kg,
+            se: 0.02 * kg,
+            p10: 0.55 * kg,
+            p50: 0.98 * kg,
+            p90: 1.5 * kg,
+        },
+        fish: count(fish),
+        bites: Mean { mean: bites },
+        lost: Mean { mean: bites - fish },
+        casts: Mean { mean: 60.0 },
+        bait_kg: BaitKg { mean: 1.9, p90: 2.2 },
+        by_shoal: Vec::new(),
+        time_share: TimeShare {
+            casting: 0.5 * (1.0 - in_water),
+            waiting: in_water,
+            playing: 0.2 * (1.0 - in_water),
+            rebaiting: 0.2 * (1.0 - in_water),
+            feeding: 0.0,
+            other: 0.1 * (1.0 - in_water),
+        },
+        best_share: 0.5,
+        swim: Swim {
+            fish_on_line: 0.4 * bites_per_h,
+            fish_up: 0.3,
+            hookbait_share_of_mouthfuls: 0.012,
+            taken_share: 0.6,
+            hookbait_there_share: 0.9,
+            bites_per_hour_in_water: bites_per_h,
+            fish_kg: if fish > 0.0 { fish_kg } else { 0.0 },
+            scared: 5.0,
+            arrived: 80.0,
+            snags: 0.2,
+            events: 20_000.0,
+        },
+        curve: curve.collect(),
+    }
+}
+
+/// A count that spreads a little.
+fn count(mean: f64) -> Count {
+    Count { mean, p10: 0.6 * mean, p50: mean, p90: 1.4 * mean }
+}
+
+/// Plans on 400 days; each difference has an interval of `half_kg` either way.
+pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
+    let mut pairs = Vec::new();
+    for (at, a) in plans.iter().enumerate() {
+        for b in &plans[at + 1..] {
+            let mean = a.weight_kg.mean - b.weight_kg.mean;
+            pairs.push(Pair {
+                a: a.name.clone(),
+                b: b.name.clone(),
+                difference_kg: Difference { mean, low95: mean - half_kg, high95: mean + half_kg },
+                a_ahead_share: if mean > 0.0 { 0.78 } else { 0.2 },
+                tie_share: 0.02,
+                correlation: Some(0.6),
+            });
+        }
+    }
+    Comparison {
+        format: "shoalwise/compare/1",
+        stamp: Stamp::new("invented", "00", 1),
+        days: 400,
+        stopped_because: Stopped::Clear,
+        plans,
+        pairs,
+        warnings: Vec::new(),
+    }
+}
+
+/// Two plans, the second of the file the better.
+pub(super) fn two() -> Comparison {
+    comparison(
+        vec![plan("ten-minutes", 4.4, 0.86, 1.35), plan("two-minutes", 7.4, 0.62, 1.38)],
+        1.4,
+    )
+}
+
+/// Four plans, two of them close at the top.
+pub(super) fn four() -> Comparison {
+    comparison(
+        vec![
+            plan("one-minute", 7.8, 0.44, 1.36),
+            plan("two-minutes", 7.4, 0.62, 1.38),
+            plan("four-minutes", 6.1, 0.75, 1.37),
+            plan("ten-minutes", 4.0, 0.86, 1.35),
+        ],
+        1.1,
+    )
+}
+
+/// A sweep of the recast interval with its best at 2.5 min.
+pub(super) fn curve(log_axis: bool) -> VaryCurve {
+    let values = [
+        ("45 s", 0.75, 19.8),
+        ("1 min", 1.0, 23.4),
+        ("90 s", 1.5, 26.7),
+        ("2 min", 2.0, 28.1),
+        ("2 min 30 s", 2.5, 28.3),
+        ("3 min", 3.0, 28.0),
+        ("5 min", 5.0, 25.4),
+        ("10 min", 10.0, 20.1),
+        ("20 min", 20.0, 15.2),
+    ];
+    VaryCurve {
+        plan: "steady".to_owned(),
+        key: "plan.steady.recast".to_owned(),
+        points: values
+            .into_iter()
+            .map(|(label, value, kg)| VaryPoint {
+                label: label.to_owned(),
+                value,
+                mean_kg: kg,
+                low95_kg: kg - 0.9,
+                high95_kg: kg + 0.9,
+                p10_kg: 0.55 * kg,
+                p90_kg: 1.5 * kg,
+            })
+            .collect(),
+        axis: "recast interval [min]".to_owned(),
+        log_axis,
+    }
+}
