@@ -213,10 +213,12 @@ fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
         let recipe = scenario.recipes.iter().find(|recipe| recipe.name == name);
         recipe.unwrap_or_else(|| panic!("no {name}")).edible_share()
     };
-    assert!((0.25..0.30).contains(&edible("groundbait")), "{}", edible("groundbait"));
+    assert!((0.1..0.35).contains(&edible("groundbait")), "{}", edible("groundbait"));
     assert!(edible("micro-pellets") > 0.9, "{}", edible("micro-pellets"));
     near(edible("pellets-6mm"), 1.0, "");
-    near(edible("rich"), edible("groundbait") + 0.35 * 0.4, "");
+    let coarse = scenario.recipes[0].classes.iter().find(|class| class.name == "coarse-crumb");
+    let coarse = coarse.expect("a class");
+    near(edible("rich"), edible("groundbait") + coarse.share * (0.9 - coarse.edible_share), "");
     near(edible("richer"), edible("rich"), "");
     let worm = scenario.hookbaits.iter().find(|h| h.name == "tough-worm").expect("a hookbait");
     assert!(worm.lasts_s.is_infinite());
