@@ -3,6 +3,7 @@
 use super::books::Books;
 use super::check::{check_places, home_at, line_at};
 use super::fault::Faults;
+use super::keys::DAY_S;
 use super::larder::{hookbaits, recipes};
 use super::plans::{Tackle, plans};
 use super::ready::{Keepnet, Scenario, SessionKind, Units};
@@ -12,8 +13,6 @@ use crate::water::{Chart, Feature, Line, Point, Sounding, Weather};
 
 /// Half the extent of a home range about a line, where the scenario leaves it out [m].
 const HOME_AT_LINE_M: (f64, f64) = (8.0, 5.0);
-/// Longest session [s]; stands in where the session's own length could not be read.
-const DAY_S: f64 = 86_400.0;
 
 /// Puts a scenario together; what is wrong between its parts is added to `faults`.
 pub(super) fn assemble(sheet: &Sheet, name: &str, sha256: String, faults: &mut Faults) -> Scenario {
@@ -21,6 +20,7 @@ pub(super) fn assemble(sheet: &Sheet, name: &str, sha256: String, faults: &mut F
     check_places(sheet, &chart, faults);
     let lines = lines(sheet);
     let (recipes, hookbaits) = (recipes(sheet, faults), hookbaits(sheet, faults));
+    // Where the length could not be read, no time is told to lie beyond it.
     let unread = sheet.failed("session.length");
     let session_s = if unread { DAY_S } else { sheet.number("session.length") };
     let tackle = Tackle { lines: &lines, recipes: &recipes, hookbaits: &hookbaits, session_s };

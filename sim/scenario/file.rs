@@ -213,6 +213,9 @@ pub(super) fn unknown(dotted: &str, place: &Place) -> Fault {
         let mend = format!("phases are counted from 1: write [{above}.1]");
         return Fault::new(place, dotted, format!("{} counts no phase", quoted(word)), mend);
     }
+    if below.is_empty() {
+        return Fault::new(place, dotted, "no such key", format!("{above} takes one value"));
+    }
     let near =
         nearest(word, below.iter().copied()).map(|near| whole(&near)).or_else(|| elsewhere(word));
     let allowed = listed(below.into_iter().map(shown_word));

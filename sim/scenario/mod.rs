@@ -12,6 +12,7 @@ mod file;
 mod key;
 mod keys;
 mod larder;
+mod plan_keys;
 mod plans;
 mod quantity;
 mod read;

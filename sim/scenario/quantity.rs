@@ -155,12 +155,18 @@ impl Dimension {
         }
     }
 
+    /// What it is called, without an article.
+    pub(super) fn noun(self) -> &'static str {
+        let word = self.word();
+        word.split_once(' ').map_or(word, |(_, noun)| noun)
+    }
+
     /// An SI value as people would write it.
     pub(super) fn show(self, si: f64) -> String {
         let scaled = |name: &str, factor: f64| format!("{} {name}", tidy(si / factor));
         match self {
             Self::Time if si >= 3600.0 => scaled("h", 3600.0),
-            Self::Time if si >= 120.0 => scaled("min", 60.0),
+            Self::Time if si >= 60.0 => scaled("min", 60.0),
             Self::Time => scaled("s", 1.0),
             Self::Mass | Self::Bait if si >= 1.0 => scaled("kg", 1.0),
             Self::Mass | Self::Bait => scaled("g", 1e-3),
@@ -198,6 +204,11 @@ pub(super) fn read(text: &str, dimension: Dimension) -> Result<f64, Unread> {
     };
     let parts =
         split(text).ok_or_else(|| unread(format!("{} is no quantity", quoted(text)), None))?;
+    if let Some(part) = parts.iter().find(|part| part.unit == ",") {
+        let wrong = format!("{} has a comma after {}", quoted(text), part.number);
+        let mend = format!("write a decimal point: {}", quoted(&text.replace(',', ".")));
+        return Err(Unread { wrong, mend, nearest: None });
+    }
     if parts.len() > 1 && !dimension.compounds() {
         return Err(unread(format!("{} is more than one quantity", quoted(text)), None));
     }

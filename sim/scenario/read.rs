@@ -15,7 +15,7 @@ use super::ready::Scenario;
 use super::set::overlay;
 
 /// Largest file read [bytes]; a scenario has a few thousand.
-const MOST_BYTES: u64 = 1_000_000;
+const MOST_BYTES: u64 = 200_000;
 
 /// Reads a scenario file, with values of the command line (`KEY=VALUE`) laid over it.
 ///
@@ -24,7 +24,7 @@ const MOST_BYTES: u64 = 1_000_000;
 /// Everything that is wrong with the file and with `sets`, all at once.
 pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
     let shown = path.display().to_string();
-    let text = text_of(path).map_err(|fault| Faults::one(&shown, fault))?;
+    let text = text_of(path).map_err(|fault| Faults::one(&shown, *fault))?;
     let name =
         path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
     read_as(&text, &name, &shown, sets)
@@ -78,8 +78,8 @@ fn sha256(text: &str, sets: &[String]) -> String {
     hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-fn text_of(path: &Path) -> Result<String, Fault> {
-    let unread = |wrong: String, mend: &str| Fault::new(&Place::File, "", wrong, mend);
+fn text_of(path: &Path) -> Result<String, Box<Fault>> {
+    let unread = |wrong: String, mend: &str| Box::new(Fault::new(&Place::File, "", wrong, mend));
     if path.is_dir() {
         return Err(unread(
             "is a directory".to_owned(),
@@ -99,17 +99,17 @@ fn text_of(path: &Path) -> Result<String, Fault> {
         return Err(fault);
     }
     if bytes.len() as u64 > MOST_BYTES {
-        let mend = "a scenario has a few thousand bytes, and a million at most";
+        let mend = "a scenario has a few thousand bytes, and 200,000 at most";
         return Err(unread("is too large".to_owned(), mend));
     }
     String::from_utf8(bytes).map_err(|why| {
         let good = &why.as_bytes()[..why.utf8_error().valid_up_to()];
         let line = good.iter().filter(|byte| **byte == b'\n').count() + 1;
-        Fault::new(
+        Box::new(Fault::new(
             &Place::Line(line),
             "",
             "holds bytes that are not UTF-8 text",
             "save the file as plain text in UTF-8",
-        )
+        ))
     })
 }

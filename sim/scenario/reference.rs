@@ -72,8 +72,8 @@ fn group_of(key: &Key) -> usize {
 
 fn row(key: &Key) -> String {
     let mut write = match key.kind {
-        Kind::Quantity(dimension) => format!("`{}`", example(dimension.such_as())),
-        Kind::TimeOr(word) => format!("`\"9 min\"` or `\"{word}\"`"),
+        Kind::Quantity(dimension) => dimension.noun().to_owned(),
+        Kind::TimeOr(word) => format!("time, or `\"{word}\"`"),
         Kind::Number | Kind::Whole => "number".to_owned(),
         Kind::Text => "text".to_owned(),
         Kind::Choice(words) => {
@@ -95,12 +95,6 @@ fn row(key: &Key) -> String {
         LeftOut::Rule(rule) => rule.to_owned(),
     };
     format!("| `{}` | {write} | {} | {left_out} | {} |", key.shown(), key.shown_range(), key.says)
-}
-
-/// The first example of `a time such as "2 min" or "90 s"`.
-fn example(such_as: &str) -> String {
-    let quoted = such_as.split('"').nth(1).unwrap_or("");
-    format!("\"{quoted}\"")
 }
 
 /// Names of the books with their number of rows.

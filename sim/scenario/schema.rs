@@ -162,8 +162,7 @@ const QUANTITIES: [Dimension; 10] = [
 ];
 
 fn anchor(dimension: Dimension) -> &'static str {
-    let word = dimension.word();
-    match word.split_once(' ').map_or(word, |(_, noun)| noun) {
+    match dimension.noun() {
         "amount of bait" => "bait",
         "amount of attractant" => "attractant",
         "oxygen content" => "oxygen",

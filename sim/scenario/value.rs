@@ -33,7 +33,7 @@ pub(super) fn read(key: &Key, leaf: &Leaf) -> Result<Value, Vec<Fault>> {
         return read_parts(key, leaf, parts);
     }
     let scribe = Scribe { key, dotted: &leaf.key, place: &leaf.place };
-    let one = |fault| vec![fault];
+    let one = |fault: Box<Fault>| vec![*fault];
     match key.kind {
         Kind::Text | Kind::Choice(_) | Kind::NameOf(_) => {
             scribe.text(&leaf.written).map(Value::Text).map_err(one)
@@ -72,9 +72,7 @@ fn read_parts(key: &Key, leaf: &Leaf, parts: &[Leaf]) -> Result<Value, Vec<Fault
         let scribe = Scribe { key: rule, dotted: &name, place: &part.place };
         match scribe.number(&part.written) {
             Ok(number) => found[at] = Some(number),
-            Err(fault) => {
-                faults.push(fault);
-            }
+            Err(fault) => faults.push(*fault),
         }
     }
     if !faults.is_empty() {
@@ -142,12 +140,12 @@ struct Scribe<'a> {
 }
 
 impl Scribe<'_> {
-    fn fault(&self, wrong: impl Into<String>, mend: impl Into<String>) -> Fault {
-        Fault::new(self.place, self.dotted, wrong, mend)
+    fn fault(&self, wrong: impl Into<String>, mend: impl Into<String>) -> Box<Fault> {
+        Box::new(Fault::new(self.place, self.dotted, wrong, mend))
     }
 
     /// The fault of a value of the wrong kind altogether.
-    fn wrong_kind(&self, written: &Written) -> Fault {
+    fn wrong_kind(&self, written: &Written) -> Box<Fault> {
         let wrong = match written {
             Written::Text(text) => format!("{} is text", quoted(text)),
             Written::Number(number) => format!("{number} is a bare number"),
@@ -159,7 +157,7 @@ impl Scribe<'_> {
         self.fault(wrong, format!("write {}", self.key.such_as()))
     }
 
-    fn number(&self, written: &Written) -> Result<f64, Fault> {
+    fn number(&self, written: &Written) -> Result<f64, Box<Fault>> {
         let number = match (self.key.kind, written) {
             (Kind::TimeOr(word), Written::Text(text)) if text.trim() == word => {
                 return Ok(f64::INFINITY);
@@ -177,14 +175,16 @@ impl Scribe<'_> {
             return Err(self.fault(format!("{number} is no whole number"), self.range_mend()));
         }
         let (low, high) = self.key.range;
-        if number < low || number > high {
+        // Units are turned with rounding: what is written as an end of the range is that end.
+        let slack = 1e-9 * low.abs().max(high.abs()).min(number.abs());
+        if number < low - slack || number > high + slack {
             let as_written = match written {
                 Written::Text(text) => quoted(text),
                 _ => number.to_string(),
             };
             return Err(self.fault(format!("{as_written} is out of range"), self.range_mend()));
         }
-        Ok(number)
+        Ok(number.clamp(low, high))
     }
 
     fn range_mend(&self) -> String {
@@ -196,10 +196,10 @@ impl Scribe<'_> {
         }
     }
 
-    fn quantity(&self, dimension: Dimension, written: &Written) -> Result<f64, Fault> {
+    fn quantity(&self, dimension: Dimension, written: &Written) -> Result<f64, Box<Fault>> {
         match written {
             Written::Text(text) => quantity::read(text, dimension)
-                .map_err(|why| self.fault(why.wrong, why.mend).near(why.nearest)),
+                .map_err(|why| Box::new(self.fault(why.wrong, why.mend).near(why.nearest))),
             Written::Number(number) => {
                 let mend = format!("write {}", dimension.such_as());
                 Err(self.fault(format!("{number} has no unit"), mend))
@@ -209,7 +209,7 @@ impl Scribe<'_> {
     }
 
     /// Text where a bare number is needed.
-    fn text_for_number(&self, text: &str) -> Fault {
+    fn text_for_number(&self, text: &str) -> Box<Fault> {
         let number = quantity::split(text);
         match number.as_deref() {
             Some([part]) if part.unit.is_empty() => self.fault(
@@ -227,7 +227,7 @@ impl Scribe<'_> {
         }
     }
 
-    fn text(&self, written: &Written) -> Result<String, Fault> {
+    fn text(&self, written: &Written) -> Result<String, Box<Fault>> {
         const LONGEST: usize = 200;
         let Written::Text(text) = written else {
             return Err(self.wrong_kind(written));
@@ -238,7 +238,9 @@ impl Scribe<'_> {
             }
             let near = nearest(text, words.iter().copied());
             let mend = format!("write {}", self.key.such_as());
-            return Err(self.fault(format!("{} is not known here", quoted(text)), mend).near(near));
+            return Err(Box::new(
+                self.fault(format!("{} is not known here", quoted(text)), mend).near(near),
+            ));
         }
         if text.chars().count() > LONGEST || text.contains(char::is_control) {
             let mend = format!("at most {LONGEST} letters, on one line");

@@ -35,7 +35,7 @@ pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
         let mend = "write plan.NAME.recast=1min,2min,5min or plan.NAME.recast=1..10/10 min";
         return Err(told(Fault::new(&Place::Vary, "", wrong, mend)));
     };
-    let rule = rule_of(dotted).map_err(told)?;
+    let rule = rule_of(dotted).map_err(|fault| told(*fault))?;
     let fault = |wrong: String, mend: &str| told(Fault::new(&Place::Vary, dotted, wrong, mend));
     let values = if has_range(text) {
         range(&rule, text).map_err(|(wrong, mend)| fault(wrong, &mend))?
@@ -61,11 +61,11 @@ pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
 }
 
 /// The key that governs a dotted name; for a part of a spread, that of the spread or of its cv.
-fn rule_of(dotted: &str) -> Result<Key, Fault> {
+fn rule_of(dotted: &str) -> Result<Key, Box<Fault>> {
     if let Some(name) = dotted.split('.').find(|name| !is_name(name)) {
         let wrong = format!("{} cannot be a name in a key", quoted(name));
         let mend = "a dotted key has names of letters, digits, - and _, parted by dots";
-        return Err(Fault::new(&Place::Vary, "", wrong, mend));
+        return Err(Box::new(Fault::new(&Place::Vary, "", wrong, mend)));
     }
     if let Some(key) = key_of(dotted) {
         return Ok(key.clone());
@@ -76,7 +76,7 @@ fn rule_of(dotted: &str) -> Result<Key, Fault> {
         Some((key, "cv")) if key.spreads => {
             Ok(Key::new(dotted, Kind::Number, key.default.clone(), "").within(0.0, MOST_CV))
         }
-        _ => Err(unknown(dotted, &Place::Vary)),
+        _ => Err(Box::new(unknown(dotted, &Place::Vary))),
     }
 }
 

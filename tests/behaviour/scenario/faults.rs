@@ -33,7 +33,10 @@ fn a_wrong_or_misspelt_unit_is_told_what_is_needed() {
     says(&with("water.temperature = \"18 C 2 C\""), &["more than one quantity"]);
     says(&with("plan.b.recast = \"soon\""), &["\"soon\" is no quantity"]);
     says(&with("plan.b.recast = \"\""), &["plan.b.recast", "is no quantity"]);
-    says(&with("plan.b.load = \"1,5 g\""), &["plan.b.load", "\"1,5 g\""]);
+    says(
+        &with("plan.b.load = \"1,5 g\""),
+        &["plan.b.load", "\"1,5 g\" has a comma", "write a decimal point: \"1.5 g\""],
+    );
 }
 
 #[test]
@@ -69,8 +72,8 @@ fn one_unknown_table_is_one_fault() {
 #[test]
 fn values_out_of_range_are_told_the_range() {
     says(&with("shoal.b.weight = \"-1 kg\""), &["shoal.b.weight", "\"-1 kg\"", "20 g to 40 kg"]);
-    says(&with("session.length = \"0 s\""), &["pond.toml:4: session.length", "60 s to 24 h"]);
-    says(&with("session.length = \"25 h\""), &["session.length", "60 s to 24 h"]);
+    says(&with("session.length = \"0 s\""), &["pond.toml:4: session.length", "1 min to 24 h"]);
+    says(&with("session.length = \"25 h\""), &["session.length", "1 min to 24 h"]);
     says(&with("shoal.b.count = 10_000_000"), &["shoal.b.count", "10000000", "0 to 2000"]);
     says(&with("shoal.b.count = { low = 10, high = 5000 }"), &["shoal.b.count.high", "0 to 2000"]);
     says(&with("shoal.b.count = 2.5"), &["shoal.b.count", "2.5 is no whole number"]);
@@ -304,7 +307,7 @@ fn settings_are_checked_as_the_file_is() {
     says(&set("plan.patient=3"), &["--set: plan.patient", "takes no value"]);
     says(&set("plan.patient.recast.low=3s"), &["--set: plan.patient.recast.low: no such key"]);
     says(&set("water.wind={ low = 3"), &["--set: water.wind", "a spread is written"]);
-    says(&set("water.wind.low=90 km/h"), &["--set: water.wind.low", "0 km/h to 90 km/h"]);
+    says(&set("water.wind.low=100 km/h"), &["--set: water.wind.low", "0 km/h to 90 km/h"]);
     says(&set("book.fish.hearing_m=5000"), &["--set: book.fish.hearing_m", "out of range"]);
     says(&set("book.fish.haering_m=5"), &["--set: book.fish.haering_m", "`book.fish.hearing_m`"]);
 }
@@ -318,7 +321,7 @@ fn files_that_cannot_be_read_are_told_why() {
     let path = folder.path().join("latin.toml");
     std::fs::write(&path, b"title = \"a\"\n# 18 \xb0C\n").expect("written");
     says(&told(&path), &["latin.toml:2: holds bytes that are not UTF-8"]);
-    std::fs::write(&path, vec![b'#'; 1_000_001]).expect("written");
+    std::fs::write(&path, vec![b'#'; 200_001]).expect("written");
     says(&told(&path), &["is too large"]);
 }
 
@@ -405,7 +408,7 @@ proptest! {
         let _ = read(SMALL, "pond", std::slice::from_ref(&set));
         let _ = read(SMALL, "pond", &[format!("plan.patient.recast={set}")]);
         let _ = read(SMALL, "pond", &[format!("water.wind={set}")]);
-        let _ = read(&format!("{SMALL}{text}"), "pond", &[set.clone()]);
+        let _ = read(&format!("{SMALL}{text}"), "pond", std::slice::from_ref(&set));
         let _ = values(&set);
         let _ = values(&format!("plan.patient.recast={set}"));
         let _ = values(&format!("plan.patient.recast={set}..{text}/3"));

@@ -87,6 +87,23 @@ fn quantities_are_read_in_every_unit_a_bank_knows() {
 }
 
 #[test]
+fn the_ends_of_a_range_are_within_it_in_any_unit() {
+    let ends = [
+        "bait.groundbait.mouthful=0.01 g",
+        "bait.groundbait.mouthful=100 g",
+        "bait.pellets-4mm.class.pellet.diameter=0.001 mm",
+        "water.wind=90 km/h",
+        "line.bar.distance=200 cm",
+        "session.length=1440 min",
+        "water.wind_to=-360 deg",
+        "shoal.residents.rises=0",
+    ];
+    for set in ends {
+        good(SMALL, &[set]);
+    }
+}
+
+#[test]
 fn spreads_are_read_in_both_forms_and_one_part_can_be_set() {
     let text = format!("{SMALL}water.temperature = {{ low = \"50 F\", high = \"15 C\" }}\n");
     let count = "shoal.residents.count={ mean = 80, cv = 0.2 }";
@@ -196,10 +213,12 @@ fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
         let recipe = scenario.recipes.iter().find(|recipe| recipe.name == name);
         recipe.unwrap_or_else(|| panic!("no {name}")).edible_share()
     };
-    assert!((0.25..0.30).contains(&edible("groundbait")), "{}", edible("groundbait"));
+    assert!((0.1..0.35).contains(&edible("groundbait")), "{}", edible("groundbait"));
     assert!(edible("micro-pellets") > 0.9, "{}", edible("micro-pellets"));
     near(edible("pellets-6mm"), 1.0, "");
-    near(edible("rich"), edible("groundbait") + 0.35 * 0.4, "");
+    let coarse = scenario.recipes[0].classes.iter().find(|class| class.name == "coarse-crumb");
+    let coarse = coarse.expect("a class");
+    near(edible("rich"), edible("groundbait") + coarse.share * (0.9 - coarse.edible_share), "");
     near(edible("richer"), edible("rich"), "");
     let worm = scenario.hookbaits.iter().find(|h| h.name == "tough-worm").expect("a hookbait");
     assert!(worm.lasts_s.is_infinite());
