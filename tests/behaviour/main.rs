@@ -1,3 +1,8 @@
 //! What the program promises its users.
 
+mod command_line;
+mod folder;
+mod pond;
 mod report;
+mod same_days;
+mod scoreboard;
