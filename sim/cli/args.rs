@@ -97,7 +97,7 @@ pub struct CompareArgs {
     /// Threads to use [default: all cores]; the result does not depend on it.
     #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
     pub(super) threads: Option<usize>,
-    /// Folder for the files [default: output/<scenario>-compare].
+    /// Folder for the files [default: output/SCENARIO-compare].
     #[arg(long, value_name = "DIR")]
     pub(super) out: Option<PathBuf>,
     /// Print the result as one JSON document and nothing else.

@@ -3,7 +3,7 @@
 use std::io;
 use std::process::ExitCode;
 
-use super::standin::scenario::Faults;
+use crate::scenario::Faults;
 use crate::study::FolderFault;
 
 /// How a command ended other than well.

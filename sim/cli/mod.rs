@@ -14,7 +14,6 @@ mod params;
 mod progress;
 mod reading;
 mod replay;
-mod standin;
 mod vary;
 
 pub use args::{CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};

@@ -9,8 +9,8 @@ use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
-use super::standin::scenario::values;
 use crate::report::{VaryCurve, VaryPoint, vary_chart_svg, vary_table};
+use crate::scenario::values;
 use crate::scenario::{Scenario, Units};
 use crate::study::{Control, Folder, Variant, Vary, vary};
 
@@ -57,7 +57,7 @@ fn variants(asked: &CompareArgs) -> Result<(Vec<String>, Vec<Variant>), Ended> {
         combinations = combinations
             .iter()
             .flat_map(|so_far| {
-                values.iter().map(|value| [so_far.as_slice(), &[value.clone()]].concat())
+                values.iter().map(|value| [so_far.as_slice(), std::slice::from_ref(value)].concat())
             })
             .collect();
     }

@@ -41,18 +41,43 @@ pub fn handling_s(mass_kg: f64, hunger: f64, feeding: usize, params: &FishParams
     params.handling_s * company * fullness / mass_kg.cbrt()
 }
 
-/// What a fish remembers of its intake here: an average that fades over its memory.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+/// What a fish remembers of feeding: its intake here, an average that fades, and what it has learned to
+/// expect when feed is heard.
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Forage {
     intake_per_s: f64,
     as_of: Time,
+    /// Intake expected on a signal of feed, over what is expected elsewhere.
+    trust: f64,
+    signal: Time,
+    found_since: u32,
 }
 
 impl Forage {
-    /// On arrival: it expects a multiple of what it expects elsewhere.
+    /// A fish that has not fed here today: it trusts as much as the book says.
     #[must_use]
-    pub fn arriving(now: Time, params: &FishParams) -> Self {
-        Self { intake_per_s: params.arrival_optimism * params.elsewhere_per_s, as_of: now }
+    pub fn fresh(params: &FishParams) -> Self {
+        Self {
+            intake_per_s: 0.0,
+            as_of: Time::ZERO,
+            trust: params.arrival_optimism,
+            signal: Time::ZERO,
+            found_since: 0,
+        }
+    }
+
+    /// How readily it answers a signal of feed: 1 as it came, less once disappointed, more once rewarded.
+    #[must_use]
+    pub fn readiness(&self, params: &FishParams) -> f64 {
+        self.trust / params.arrival_optimism
+    }
+
+    /// On arrival it has reason to expect more than elsewhere, whatever sounds have come to mean.
+    pub fn arrives(&mut self, now: Time, params: &FishParams) {
+        self.intake_per_s = params.arrival_optimism * params.elsewhere_per_s;
+        self.as_of = now;
+        self.signal = now;
+        self.found_since = 0;
     }
 
     /// Lets the memory fade up to `now`: r(t) = r₀ exp(−t/T).
@@ -65,12 +90,26 @@ impl Forage {
     pub fn found(&mut self, now: Time, params: &FishParams) {
         self.fade(now, params);
         self.intake_per_s += 1.0 / params.memory_s;
+        self.found_since += 1;
     }
 
-    /// Fresh feed was noticed: it expects at least what an arriving fish does.
+    /// Judges the last signal by what followed: V ← V + α (λ − V), λ the intake since over that elsewhere.
+    ///
+    /// The rule of Rescorla and Wagner, with α = 1 − exp(−t/τ) so that a longer wait teaches more.
+    ///
+    /// - **Source** `rescorla-wagner-1972`.
+    pub fn learns(&mut self, now: Time, params: &FishParams) {
+        let since_s = now.seconds_since(self.signal).max(1.0);
+        let reward = f64::from(self.found_since) / since_s / params.elsewhere_per_s;
+        self.trust -= (-since_s / params.learning_time_s).exp_m1() * (reward - self.trust);
+        self.signal = now;
+        self.found_since = 0;
+    }
+
+    /// Fresh feed is noticed: it expects at least as much as it has learned to trust.
     pub fn encouraged(&mut self, now: Time, params: &FishParams) {
         self.fade(now, params);
-        self.intake_per_s = self.intake_per_s.max(params.arrival_optimism * params.elsewhere_per_s);
+        self.intake_per_s = self.intake_per_s.max(self.trust * params.elsewhere_per_s);
     }
 
     /// When a fish that finds nothing more gives up.

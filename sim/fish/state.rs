@@ -59,6 +59,10 @@ pub struct Fish {
     pub experience: Experience,
     /// Until when it leaves hookbaits alone after refusing one.
     pub refuses_until: Time,
+    /// Line that what it remembers is about.
+    pub trusts: Option<usize>,
+    /// Line it gave up last, and until when it does not think of it.
+    pub gave_up: Option<(usize, Time)>,
     /// Rate at which its next mouthful was drawn [1/s], to thin the draw if food has become scarcer.
     pub searching_per_s: f64,
     /// Whether that mouthful was to be searched on the pile.

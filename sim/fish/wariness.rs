@@ -23,7 +23,7 @@ impl Experience {
 
 /// Chance that a fish takes the hookbait it has met.
 ///
-/// The chance of an ordinary fish is scaled by hunger, boldness, lessons and how tempting the bait is:
+/// The chance of an ordinary fish is scaled by boldness, lessons and how tempting the bait is:
 /// p = 1 − (1 − p₀)^(all factors), which is p₀ for an ordinary fish and never leaves 0 to 1. Size moves
 /// the log-odds by the book's `size_wariness` for each doubling of mass over 1 kg.
 #[must_use]

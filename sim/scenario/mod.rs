@@ -1,7 +1,33 @@
 //! What the user writes: scenario files read, checked and made ready to run.
+//!
+//! One table of keys (`keys.rs`) says what may be written; the reader, `--set`, the suggestions, the
+//! JSON Schema and the reference of keys all follow it. Human units end here. It must not know how a
+//! session is run.
 
+mod assemble;
 mod books;
+mod check;
+mod fault;
+mod file;
+mod key;
+mod keys;
+mod larder;
+mod plans;
+mod quantity;
+mod read;
 mod ready;
+mod reference;
+mod schema;
+mod set;
+mod sheet;
+mod suggest;
+mod value;
+mod vary;
 
 pub use books::Books;
+pub use fault::{Fault, Faults, Place};
+pub use read::{load, read};
 pub use ready::{Keepnet, Scenario, SessionKind, Units};
+pub use reference::key_table_markdown;
+pub use schema::schema;
+pub use vary::values;

@@ -6,14 +6,14 @@ use super::rod::HookIs;
 use super::world::{World, rank};
 use crate::engine::{Agenda, Time, Watch};
 use crate::fish::{
-    Forage, Layer, Leg, State, company, handling_s, heard, search_rate_per_s, smelt, startle_share,
+    Forage, Layer, Leg, Sound, State, company, handling_s, search_rate_per_s, smelt,
 };
 use crate::water::Point;
 
 /// Hunger below which a fish is full.
 const FULL_BELOW: f64 = 0.05;
-/// Beyond this many half-distances nothing is heard: 2⁻⁹.
-const DEAF_BEYOND: f64 = 3.0;
+/// Lines that a scenario may have.
+pub(super) const MOST_LINES: usize = 8;
 
 impl<W: Watch<Event>> World<'_, W> {
     /// Brings a fish's gut up to now and returns its drive to feed: hunger times the day's keenness.
@@ -36,12 +36,12 @@ impl<W: Watch<Event>> World<'_, W> {
         let share = (length_m / from.distance_m(goal).max(1e-6)).min(1.0);
         let speed_m_s = self.day.fish.cruise_lengths_s * one.length_m;
         one.leg = Leg::new(from, from.towards(goal, share), speed_m_s, self.now);
-        // A leg of no length would be looked round from over and over at one moment.
-        let ends = one.leg.ends.max(self.now.after(1.0));
+        let pauses_s = one.dice.exponential(self.day.fish.pause_s);
+        let looks = one.leg.ends.after(pauses_s.max(1.0));
         one.state = State::Roaming;
         one.mind += 1;
         let mind = one.mind;
-        agenda.enter(ends, rank::FISH, Event::FishLooks { fish, mind });
+        agenda.enter(looks, rank::FISH, Event::FishLooks { fish, mind });
     }
 
     /// Whether an event still concerns what the fish has in mind.
@@ -55,28 +55,33 @@ impl<W: Watch<Event>> World<'_, W> {
             return;
         }
         self.show(Event::FishLooks { fish, mind });
-        let drive = self.drive(fish);
-        let here = self.fish[fish].leg.at(self.now);
+        let one = &self.fish[fish];
+        let here = one.leg.at(self.now);
+        let ignores = one.gave_up.filter(|&(_, until)| self.now < until).map(|(line, _)| line);
         let (mut unnoticed, mut sum) = (1.0, 0.0);
-        let mut chances = [0.0; 8];
-        for (chance, swim) in chances.iter_mut().zip(&self.swims) {
+        let mut chances = [0.0; MOST_LINES];
+        for (line, swim) in self.swims.iter().enumerate() {
+            if ignores == Some(line) {
+                continue;
+            }
             let smells = smelt(swim.plume.concentration_mol_m3(here, self.now), &self.day.fish);
-            let feeding = swim.below.len() + swim.up.len();
-            let sees = if feeding == 0 {
-                0.0
+            let near = here.squared_distance_m2(swim.at) <= self.day.fish.sight_m.powi(2);
+            let sees = if near {
+                company(swim.eaten_lately(self.now, self.day), &self.day.fish)
             } else {
-                company(here.distance_m(swim.at), feeding, &self.day.fish)
+                0.0
             };
-            *chance = drive * (1.0 - (1.0 - smells) * (1.0 - sees));
-            unnoticed *= 1.0 - *chance;
-            sum += *chance;
+            chances[line] = 1.0 - (1.0 - smells) * (1.0 - sees);
+            unnoticed *= 1.0 - chances[line];
+            sum += chances[line];
         }
+        let noticed = if sum > 0.0 { self.drive(fish) * (1.0 - unnoticed) } else { 0.0 };
         let drawn = self.fish[fish].dice.uniform();
-        if drawn >= 1.0 - unnoticed {
+        if drawn >= noticed {
             self.swim_on(fish, agenda);
             return;
         }
-        let mut left = drawn / (1.0 - unnoticed) * sum;
+        let mut left = drawn / noticed * sum;
         let line = chances.iter().take(self.swims.len()).position(|&chance| {
             left -= chance;
             left < 0.0
@@ -110,7 +115,11 @@ impl<W: Watch<Event>> World<'_, W> {
             self.swim_on(fish, agenda);
             return;
         }
-        one.forage = Forage::arriving(self.now, &self.day.fish);
+        if one.trusts != Some(line) {
+            one.forage = Forage::fresh(&self.day.fish);
+            one.trusts = Some(line);
+        }
+        one.forage.arrives(self.now, &self.day.fish);
         one.leg = Leg::rest(self.swims[line].at, self.now);
         self.show(Event::FishArrives { fish, mind });
         self.outcome.swim.arrived += 1;
@@ -239,6 +248,7 @@ impl<W: Watch<Event>> World<'_, W> {
         if beside {
             self.outcome.swim.mouthfuls_beside += 1;
         }
+        swim.seen_eating(1.0, self.now, self.day);
         self.outcome.bait.eaten_kg += eaten_kg;
         self.show(Event::FishEats { fish, line });
         self.fish[fish].forage.found(self.now, &self.day.fish);
@@ -267,6 +277,12 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         self.show(Event::FishGivesUp { fish, mind });
         self.outcome.swim.gave_up += 1;
+        if let State::Feeding(line, _) = self.fish[fish].state {
+            let one = &mut self.fish[fish];
+            let sulks_s = one.dice.exponential(self.day.fish.disappointment_s);
+            one.forage.learns(self.now, &self.day.fish);
+            one.gave_up = Some((line, self.now.after(sulks_s)));
+        }
         self.fish_leaves(fish, Gone::GaveUp);
         self.swim_on(fish, agenda);
     }
@@ -279,10 +295,11 @@ impl<W: Watch<Event>> World<'_, W> {
         splash_kg: f64,
         agenda: &mut Agenda<Event>,
     ) {
+        let sound = Sound::of(splash_kg, self.swims[line].depth_m, &self.day.fish);
         for fish in 0..self.fish.len() {
             let traits = &self.day.traits[self.fish[fish].shoal];
-            let (comes, startles) = (traits.comes_to_splash, traits.startles_at_splash);
-            self.sound(fish, line, at, splash_kg, comes, startles, agenda);
+            let answers = (traits.comes_to_splash, traits.startles_at_splash);
+            self.hears(fish, line, at, &sound, answers, agenda);
         }
     }
 
@@ -295,48 +312,48 @@ impl<W: Watch<Event>> World<'_, W> {
         agenda: &mut Agenda<Event>,
     ) {
         let at = self.swims[line].at;
+        let sound = Sound::of(amount_kg, self.swims[line].depth_m, &self.day.fish);
         for fish in 0..self.fish.len() {
             let traits = &self.day.traits[self.fish[fish].shoal];
-            let (comes, startles) = (traits.comes_to_patter, traits.startles_at_patter);
-            self.sound(fish, line, at, amount_kg, comes, startles, agenda);
+            let answers = (traits.comes_to_patter, traits.startles_at_patter);
+            self.hears(fish, line, at, &sound, answers, agenda);
         }
         self.rise(line, mouthfuls, agenda);
     }
 
-    /// One fish hears a sound, or does not.
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "what is heard, by whom, and what it does to them"
-    )]
-    fn sound(
+    /// One fish in hearing answers a sound by fleeing, by coming, or not at all.
+    fn hears(
         &mut self,
         fish: usize,
         line: usize,
         at: Point,
-        splash_kg: f64,
-        comes: f64,
-        startles: f64,
+        sound: &Sound,
+        (comes, startles): (f64, f64),
         agenda: &mut Agenda<Event>,
     ) {
-        let params = &self.day.fish;
-        let state = self.fish[fish].state;
-        let roams = match state {
-            State::Roaming => true,
-            State::Feeding(..) | State::Approaching(_) => false,
-            State::Fled | State::Hooked | State::Kept | State::Resting => return,
-        };
-        let distance_m = self.fish[fish].leg.at(self.now).distance_m(at);
-        if distance_m > DEAF_BEYOND * params.hearing_m {
+        let one = &self.fish[fish];
+        let state = one.state;
+        if matches!(state, State::Fled | State::Hooked | State::Kept | State::Resting) {
             return;
         }
-        let depth_m = self.swims[line].depth_m;
-        let p = startles * startle_share(distance_m, depth_m, splash_kg, params);
+        let squared_m2 = one.leg.at(self.now).squared_distance_m2(at);
+        if squared_m2 > sound.reach_m().powi(2) {
+            return;
+        }
+        let distance_m = squared_m2.sqrt();
+        let p = startles * sound.startles(distance_m);
         if p > 1e-3 && self.fish[fish].dice.chance(p) {
             self.flee(fish, agenda);
             return;
         }
-        if roams {
-            let p = comes * heard(distance_m, splash_kg, params);
+        if matches!(state, State::Feeding(at, _) if at == line) {
+            self.fish[fish].forage.learns(self.now, &self.day.fish);
+        }
+        if state == State::Roaming {
+            let one = &self.fish[fish];
+            let trusted = one.trusts == Some(line);
+            let ready = if trusted { one.forage.readiness(&self.day.fish) } else { 1.0 };
+            let p = comes * ready * sound.heard(distance_m);
             if p > 1e-3 && self.fish[fish].dice.uniform() < p * self.drive(fish) {
                 self.fish_notices(fish, line, agenda);
             }
@@ -429,6 +446,8 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         let taken_kg = throw.falling.food_kg - left_kg;
         self.outcome.bait.eaten_kg += taken_kg;
+        let mouthfuls = taken_kg / throw.mouthful_kg;
+        self.swims[line].seen_eating(mouthfuls, self.now, self.day);
         taken_kg
     }
 

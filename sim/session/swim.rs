@@ -44,6 +44,8 @@ pub(super) struct Swim {
     pub(super) leached_at: Time,
     /// Whether its next puff is on the agenda.
     pub(super) leaching: bool,
+    /// Mouthfuls lately taken here, as of a time.
+    pub(super) eaten_lately: (f64, Time),
     /// Fish feeding on the bed, by their place in the list of fish.
     pub(super) below: Vec<usize>,
     /// Fish up in the water.
@@ -78,9 +80,21 @@ impl Swim {
             ),
             leached_at: Time::ZERO,
             leaching: false,
+            eaten_lately: (0.0, Time::ZERO),
             below: Vec::new(),
             up: Vec::new(),
         }
+    }
+
+    /// Mouthfuls lately taken here, as another fish would see it at `now`.
+    pub(super) fn eaten_lately(&self, now: Time, day: &Day) -> f64 {
+        let (mouthfuls, as_of) = self.eaten_lately;
+        mouthfuls * (-now.seconds_since(as_of) / day.fish.company_seen_s).exp()
+    }
+
+    /// Others see mouthfuls being taken.
+    pub(super) fn seen_eating(&mut self, mouthfuls: f64, now: Time, day: &Day) {
+        self.eaten_lately = (self.eaten_lately(now, day) + mouthfuls, now);
     }
 
     /// Food and inert matter on the bed [kg].

@@ -1,0 +1,215 @@
+//! Values to go through: `--vary KEY=A,B,C` or `KEY=LOW..HIGH/COUNT`, written out one by one.
+
+use super::fault::{Fault, Faults, Place, quoted};
+use super::file::unknown;
+use super::key::{Key, Kind, is_name};
+use super::keys::key_of;
+use super::quantity::{self, Dimension, tidy};
+use super::set::split;
+use super::value::MOST_CV;
+
+/// Most values of one key.
+const MOST_VALUES: usize = 1000;
+
+/// The key and the value texts of one `--vary`; each pair goes to [`read`](super::read()) as
+/// `KEY=VALUE`.
+///
+/// `LOW..HIGH/COUNT` is evenly spaced and includes both ends; with ` log` after it, each value is the
+/// same multiple of the one before. The ends may carry units, and one that has none takes the other's.
+/// Whole numbers are rounded, and what comes out twice is taken once.
+///
+/// ```
+/// let (key, values) = sim::scenario::values("plan.patient.recast=2..10/3 min").expect("well formed");
+/// assert_eq!(key, "plan.patient.recast");
+/// assert_eq!(values, ["2 min", "6 min", "10 min"]);
+/// ```
+///
+/// # Errors
+///
+/// Everything that is wrong with it, the key included; whether the scenario has what the key names is
+/// found when the values are read.
+pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
+    let told = |fault| Faults::one("", fault);
+    let Some((dotted, text)) = split(vary) else {
+        let wrong = format!("{} is not KEY=VALUES", quoted(vary));
+        let mend = "write plan.NAME.recast=1min,2min,5min or plan.NAME.recast=1..10/10 min";
+        return Err(told(Fault::new(&Place::Vary, "", wrong, mend)));
+    };
+    let rule = rule_of(dotted).map_err(told)?;
+    let fault = |wrong: String, mend: &str| told(Fault::new(&Place::Vary, dotted, wrong, mend));
+    let values = if has_range(text) {
+        range(&rule, text).map_err(|(wrong, mend)| fault(wrong, &mend))?
+    } else {
+        pieces(text).into_iter().map(|piece| piece.trim().to_owned()).collect()
+    };
+    if values.iter().any(String::is_empty) {
+        return Err(fault(
+            format!("{} has an empty value", quoted(text)),
+            "write a value between each two commas",
+        ));
+    }
+    if values.len() > MOST_VALUES {
+        let wrong = format!("{} values", values.len());
+        return Err(fault(wrong, &format!("{MOST_VALUES} at most")));
+    }
+    if let Some((_, twice)) =
+        values.iter().enumerate().find(|(at, value)| values[..*at].contains(value))
+    {
+        return Err(fault(format!("{} stands there twice", quoted(twice)), "take one of them out"));
+    }
+    Ok((dotted.to_owned(), values))
+}
+
+/// The key that governs a dotted name; for a part of a spread, that of the spread or of its cv.
+fn rule_of(dotted: &str) -> Result<Key, Fault> {
+    if let Some(name) = dotted.split('.').find(|name| !is_name(name)) {
+        let wrong = format!("{} cannot be a name in a key", quoted(name));
+        let mend = "a dotted key has names of letters, digits, - and _, parted by dots";
+        return Err(Fault::new(&Place::Vary, "", wrong, mend));
+    }
+    if let Some(key) = key_of(dotted) {
+        return Ok(key.clone());
+    }
+    let part = dotted.rsplit_once('.');
+    match part.and_then(|(above, part)| Some((key_of(above)?, part))) {
+        Some((key, "low" | "high" | "mean")) if key.spreads => Ok(key.clone()),
+        Some((key, "cv")) if key.spreads => {
+            Ok(Key::new(dotted, Kind::Number, key.default.clone(), "").within(0.0, MOST_CV))
+        }
+        _ => Err(unknown(dotted, &Place::Vary)),
+    }
+}
+
+/// Whether the text is `LOW..HIGH/COUNT` rather than a list.
+fn has_range(text: &str) -> bool {
+    text.contains("..") && pieces(text).len() == 1
+}
+
+/// Parts of a list, cut at commas that stand outside quotation marks and brackets.
+fn pieces(text: &str) -> Vec<&str> {
+    let (mut depth, mut quote, mut start) = (0_usize, None, 0);
+    let mut pieces = Vec::new();
+    for (at, letter) in text.char_indices() {
+        match (quote, letter) {
+            (Some(open), _) if open == letter => quote = None,
+            (Some(_), _) => {}
+            (None, '"' | '\'') => quote = Some(letter),
+            (None, '{' | '[') => depth += 1,
+            (None, '}' | ']') => depth = depth.saturating_sub(1),
+            (None, ',') if depth == 0 => {
+                pieces.push(&text[start..at]);
+                start = at + 1;
+            }
+            _ => {}
+        }
+    }
+    pieces.push(&text[start..]);
+    pieces
+}
+
+/// Writes out `LOW..HIGH/COUNT`, or says what is wrong and how to mend it.
+fn range(rule: &Key, text: &str) -> Result<Vec<String>, (String, String)> {
+    let shape = || {
+        let wrong = format!("{} is not LOW..HIGH/COUNT", quoted(text));
+        (wrong, "write 1..10/10 min, or 1..16/5 min log for even multiples".to_owned())
+    };
+    let (low, rest) = text.split_once("..").ok_or_else(shape)?;
+    let (high, rest) = rest.split_once('/').ok_or_else(shape)?;
+    let mut words = rest.split_whitespace();
+    let count: usize = words.next().and_then(|word| word.parse().ok()).ok_or_else(shape)?;
+    let mut words: Vec<&str> = words.collect();
+    let geometric = words.last() == Some(&"log");
+    if geometric {
+        words.pop();
+    }
+    if !(2..=MOST_VALUES).contains(&count) {
+        let wrong = format!("{count} values from end to end");
+        return Err((wrong, format!("COUNT may be 2 to {MOST_VALUES}")));
+    }
+    let ends = Ends::read(rule, low, high, &words.join(" "))?;
+    if ends.low >= ends.high {
+        return Err((format!("{} does not run upwards", quoted(text)), "put LOW first".to_owned()));
+    }
+    if geometric && ends.low <= 0.0 {
+        let wrong = format!("{} begins at nought or below", quoted(text));
+        return Err((wrong, "even multiples (log) need a LOW above nought".to_owned()));
+    }
+    let mut values: Vec<String> = Vec::new();
+    for step in 0..count {
+        let share = step as f64 / (count - 1) as f64;
+        let value = if geometric {
+            ends.low * (ends.high / ends.low).powf(share)
+        } else {
+            ends.low + share * (ends.high - ends.low)
+        };
+        let value = ends.write(if rule.kind == Kind::Whole { value.round() } else { value });
+        if !values.contains(&value) {
+            values.push(value);
+        }
+    }
+    Ok(values)
+}
+
+/// Both ends of a range as numbers of one unit.
+struct Ends {
+    low: f64,
+    high: f64,
+    unit: String,
+}
+
+impl Ends {
+    fn read(rule: &Key, low: &str, high: &str, unit: &str) -> Result<Self, (String, String)> {
+        let bare = |end: &str| end.trim().trim_matches(['"', '\'']).trim().to_owned();
+        let (low, high) = (bare(low), bare(high));
+        let dimension = match rule.kind {
+            Kind::Quantity(dimension) => Some(dimension),
+            Kind::TimeOr(_) => Some(Dimension::Time),
+            Kind::Number | Kind::Whole => None,
+            _ => {
+                let wrong = "takes no number, so there is nothing between two ends".to_owned();
+                return Err((wrong, format!("list the values: {}", rule.such_as())));
+            }
+        };
+        let Some(dimension) = dimension else {
+            return Self::bare_numbers(&low, &high, unit);
+        };
+        let unit_of = |end: &str| {
+            let parts = quantity::split(end).unwrap_or_default();
+            parts.last().map_or_else(String::new, |part| part.unit.clone())
+        };
+        let units = [unit.to_owned(), unit_of(&low), unit_of(&high)];
+        let unit = units.into_iter().find(|unit| !unit.is_empty()).unwrap_or_default();
+        let si = |end: &str| {
+            let own = unit_of(end);
+            let written = if own.is_empty() { format!("{end} {unit}") } else { end.to_owned() };
+            quantity::read(written.trim(), dimension).map_err(|why| (why.wrong, why.mend))
+        };
+        let (low_si, high_si) = (si(&low)?, si(&high)?);
+        // The scale of a unit is linear, so its nought and its one tell all of it.
+        let at = |number: f64| quantity::read(&format!("{number} {unit}"), dimension);
+        let (nought, one) = match (at(0.0), at(1.0)) {
+            (Ok(nought), Ok(one)) => (nought, one),
+            (Err(why), _) | (_, Err(why)) => return Err((why.wrong, why.mend)),
+        };
+        let back = |si: f64| (si - nought) / (one - nought);
+        Ok(Self { low: back(low_si), high: back(high_si), unit })
+    }
+
+    fn bare_numbers(low: &str, high: &str, unit: &str) -> Result<Self, (String, String)> {
+        let number = |end: &str| {
+            let number = end.parse().ok().filter(|number: &f64| number.is_finite());
+            number.ok_or_else(|| {
+                (format!("{} is no bare number", quoted(end)), "write 1..10/10".to_owned())
+            })
+        };
+        if !unit.is_empty() {
+            let wrong = format!("{} is a unit, and this key takes bare numbers", quoted(unit));
+            return Err((wrong, "leave the unit out".to_owned()));
+        }
+        Ok(Self { low: number(low)?, high: number(high)?, unit: String::new() })
+    }
+
+    fn write(&self, number: f64) -> String {
+        format!("{} {}", tidy(number), self.unit).trim_end().to_owned()
+    }
+}

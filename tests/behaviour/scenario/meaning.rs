@@ -1,0 +1,256 @@
+//! What a scenario without faults means.
+
+use sim::params::{Prior, Spread};
+use sim::scenario::{SessionKind, Units, load};
+
+use super::{SMALL, good};
+
+#[track_caller]
+fn near(found: f64, expected: f64, unit: &str) {
+    let slack = 1e-9 * expected.abs().max(1.0);
+    assert!((found - expected).abs() <= slack, "found {found} {unit}, expected {expected} {unit}");
+}
+
+#[test]
+fn three_keys_make_a_scenario_and_the_rest_has_defaults() {
+    let scenario = good(SMALL, &[]);
+    assert_eq!(scenario.name, "pond");
+    assert_eq!(scenario.title, "pond");
+    near(scenario.session_s, 18_000.0, "s");
+    assert_eq!(scenario.kind, SessionKind::Match);
+    assert_eq!(scenario.units, Units::Metric);
+    assert_eq!(scenario.keepnet, None);
+    assert_eq!(scenario.weather.temperature_c, Spread::Between { low: 15.0, high: 20.0 });
+    assert_eq!(scenario.plans.len(), 1);
+    let phase = &scenario.plans[0].phases[0];
+    near(phase.recast_s, 600.0, "s");
+    near(phase.load_kg, 0.025, "kg");
+    near(phase.until_s, 18_000.0, "s");
+    assert_eq!(scenario.recipes[phase.recipe].name, "groundbait");
+    assert_eq!(scenario.hookbaits[phase.hookbait].name, "soft-pellet");
+    assert_eq!(scenario.sha256.len(), 64);
+}
+
+#[test]
+fn a_plan_needs_nothing_but_its_name() {
+    let scenario = good("line.bar.distance = \"28 m\"\n[plan.plain]\n", &[]);
+    assert_eq!(scenario.plans[0].name, "plain");
+    near(scenario.plans[0].phases[0].recast_s, 300.0, "s");
+}
+
+#[test]
+fn a_water_without_fish_is_allowed() {
+    assert!(good("line.a.distance = \"9 m\"\n[plan.b]\n", &[]).shoals.is_empty());
+    let none = good(SMALL, &["shoal.residents.count=0"]);
+    assert_eq!(none.shoals[0].count, Spread::Fixed(0.0));
+}
+
+#[test]
+fn quantities_are_read_in_every_unit_a_bank_knows() {
+    let time = |text: &str| good(SMALL, &[&format!("session.length={text}")]).session_s;
+    near(time("90s"), 90.0, "s");
+    near(time("2 min 30 s"), 150.0, "s");
+    near(time("4h30min"), 16_200.0, "s");
+    near(time("1.5 hours"), 5400.0, "s");
+    let mass = |text: &str| {
+        let set = format!("shoal.residents.weight={text}");
+        good(SMALL, &[&set]).shoals[0].mass_kg.mean()
+    };
+    near(mass("3 lb 4 oz"), 3.25 * 0.453_592_37, "kg");
+    near(mass("3lb4oz"), 3.25 * 0.453_592_37, "kg");
+    near(mass("900 g"), 0.9, "kg");
+    let load = |text: &str| {
+        let set = format!("plan.patient.load={text}");
+        good(SMALL, &[&set]).plans[0].phases[0].load_kg
+    };
+    near(load("1 pint"), 0.35, "kg");
+    near(load("25g"), 0.025, "kg");
+    let distance =
+        |text: &str| good(SMALL, &[&format!("line.bar.distance={text}")]).lines[0].at.y_m;
+    near(distance("20 yd"), 18.288, "m");
+    near(distance("60 ft"), 18.288, "m");
+    let warmth = |text: &str| {
+        good(SMALL, &[&format!("water.temperature={text}")]).weather.temperature_c.mean()
+    };
+    near(warmth("18 °C"), 18.0, "°C");
+    near(warmth("18C"), 18.0, "°C");
+    near(warmth("68 F"), 20.0, "°C");
+    let wind = |text: &str| good(SMALL, &[&format!("water.wind={text}")]).weather.wind_m_s.mean();
+    near(wind("18 km/h"), 5.0, "m/s");
+    near(wind("10 mph"), 4.4704, "m/s");
+    near(wind("3 m/s"), 3.0, "m/s");
+    let density = good(
+        "line.a.distance = \"9 m\"\n[plan.b]\n",
+        &["bait.groundbait.class.fines.density=1200kg/m3"],
+    );
+    near(density.recipes[0].classes[0].density_kg_m3, 1200.0, "kg/m³");
+}
+
+#[test]
+fn spreads_are_read_in_both_forms_and_one_part_can_be_set() {
+    let text = format!("{SMALL}water.temperature = {{ low = \"50 F\", high = \"15 C\" }}\n");
+    let count = "shoal.residents.count={ mean = 80, cv = 0.2 }";
+    let scenario = good(&text, &[count, "water.temperature.high=16 C", "water.wind.high=36 km/h"]);
+    assert_eq!(scenario.weather.temperature_c, Spread::Between { low: 10.0, high: 16.0 });
+    assert_eq!(scenario.weather.wind_m_s, Spread::Between { low: 0.0, high: 10.0 });
+    assert_eq!(scenario.shoals[0].count, Spread::About { mean: 80.0, cv: 0.2 });
+}
+
+#[test]
+fn lines_lie_by_distance_and_bearing_and_a_shoal_lives_at_one() {
+    let text = r#"
+        [line.open]
+        distance = "20 m"
+        bearing = "30 deg"
+        [shoal.residents]
+        home = "open"
+        [shoal.roamers]
+        home_across = "-5 m"
+        [plan.a]
+    "#;
+    let scenario = good(text, &[]);
+    near(scenario.lines[0].at.x_m, 10.0, "m");
+    near(scenario.lines[0].at.y_m, 20.0 * 0.75_f64.sqrt(), "m");
+    assert_eq!(scenario.shoals[0].home, scenario.lines[0].at);
+    near(scenario.shoals[1].home.x_m, -5.0, "m");
+    near(scenario.shoals[1].home.y_m, 22.5, "m");
+    assert!(scenario.shoals[0].traits.rises.is_none());
+}
+
+#[test]
+fn soundings_are_put_in_order_of_distance() {
+    let text = format!(
+        "{SMALL}[water.sounding]\nfar = {{ distance = \"20 m\", depth = \"2 m\" }}\n\
+         near = {{ distance = \"5 m\", depth = \"1 m\" }}\n"
+    );
+    let depths: Vec<f64> = good(&text, &[]).chart.soundings.iter().map(|s| s.depth_m).collect();
+    assert_eq!(depths, [1.0, 2.0]);
+}
+
+#[test]
+fn a_phase_says_only_what_differs_and_a_gap_takes_the_rod_out() {
+    let text = r#"
+        [line.near]
+        distance = "12 m"
+        [line.far]
+        distance = "30 m"
+        [plan.two-lines]
+        line = "far"
+        recast = "2 min"
+        feed.near = { bait = "pellets-4mm", every = "5 min", amount = "20 g" }
+        [plan.two-lines.phase.1]
+        until = "1 h"
+        [plan.two-lines.phase.2]
+        from = "90 min"
+        until = "3 h"
+        recast = "8 min"
+        feed.far.amount = "10 g"
+        [plan.two-lines.phase.3]
+        line = "near"
+        load = "0 g"
+        feed.near.amount = "0 g"
+    "#;
+    let scenario = good(text, &[]);
+    let phases = &scenario.plans[0].phases;
+    let times: Vec<_> = phases.iter().map(|phase| (phase.from_s, phase.until_s)).collect();
+    assert_eq!(times, [(0.0, 3600.0), (5400.0, 10_800.0), (10_800.0, 18_000.0)]);
+    assert_eq!(phases.iter().map(|phase| phase.line).collect::<Vec<_>>(), [1, 1, 0]);
+    let recasts: Vec<_> = phases.iter().map(|phase| phase.recast_s).collect();
+    assert_eq!(recasts, [120.0, 480.0, 120.0]);
+    let fed: Vec<Vec<_>> = phases
+        .iter()
+        .map(|phase| phase.loose_feed.iter().map(|feed| feed.line).collect())
+        .collect();
+    assert_eq!(fed, [vec![0], vec![0, 1], vec![]]);
+    let thrown = &phases[1].loose_feed;
+    assert_eq!(scenario.recipes[thrown[0].recipe].name, "pellets-4mm");
+    assert_eq!(scenario.recipes[thrown[1].recipe].name, "groundbait");
+    near(phases[2].load_kg, 0.0, "kg");
+}
+
+#[test]
+fn loose_feed_with_times_of_its_own_cuts_the_phase() {
+    let text = format!(
+        "{SMALL}[plan.patient.feed.bar]\nfrom = \"1 h\"\nuntil = \"2 h\"\namount = \"5 g\"\n"
+    )
+    .replace("plan.patient.recast", "plan.other.recast");
+    let scenario = good(&text, &[]);
+    let patient = scenario.plans.iter().find(|plan| plan.name == "patient").expect("a plan");
+    let pieces: Vec<_> = patient
+        .phases
+        .iter()
+        .map(|phase| (phase.from_s, phase.until_s, phase.loose_feed.len()))
+        .collect();
+    assert_eq!(pieces, [(0.0, 3600.0, 0), (3600.0, 7200.0, 1), (7200.0, 18_000.0, 0)]);
+}
+
+#[test]
+fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
+    let text = format!(
+        "{SMALL}[bait.rich]\nlike = \"groundbait\"\nclass.coarse-crumb.edible = 0.9\n\
+         [bait.richer]\nlike = \"rich\"\nmouthful = \"0.5 g\"\n\
+         [hookbait.tough-worm]\nlike = \"worm\"\nlasts = \"all session\"\n"
+    );
+    let scenario = good(&text, &[]);
+    let edible = |name: &str| {
+        let recipe = scenario.recipes.iter().find(|recipe| recipe.name == name);
+        recipe.unwrap_or_else(|| panic!("no {name}")).edible_share()
+    };
+    assert!((0.25..0.30).contains(&edible("groundbait")), "{}", edible("groundbait"));
+    assert!(edible("micro-pellets") > 0.9, "{}", edible("micro-pellets"));
+    near(edible("pellets-6mm"), 1.0, "");
+    near(edible("rich"), edible("groundbait") + 0.35 * 0.4, "");
+    near(edible("richer"), edible("rich"), "");
+    let worm = scenario.hookbaits.iter().find(|h| h.name == "tough-worm").expect("a hookbait");
+    assert!(worm.lasts_s.is_infinite());
+    near(worm.tempting, 1.2, "");
+    let six = scenario.recipes.iter().find(|r| r.name == "pellets-6mm").expect("a bait");
+    near(six.classes[0].diameter_m, 0.006, "m");
+    near(six.opens_after_s, 25.0, "s");
+}
+
+#[test]
+fn a_row_of_a_book_is_held_at_the_users_value() {
+    let scenario =
+        good(&format!("{SMALL}[book.fish]\nhearing_m = 9\n"), &["book.bait.pile_radius_m=0.2"]);
+    let row = |book: &sim::params::Book, key: &str| {
+        book.rows().iter().find(|row| row.key == key).cloned().expect("a row")
+    };
+    let hearing = row(&scenario.books.fish, "hearing_m");
+    near(hearing.value, 9.0, "m");
+    assert_eq!(hearing.prior, Prior::Fixed);
+    near(row(&scenario.books.bait, "pile_radius_m").value, 0.2, "m");
+}
+
+#[test]
+fn the_fingerprint_tells_texts_and_settings_apart() {
+    let plain = good(SMALL, &[]).sha256;
+    assert_eq!(plain, good(SMALL, &[]).sha256);
+    assert_ne!(plain, good(&format!("{SMALL}# a remark\n"), &[]).sha256);
+    assert_ne!(plain, good(SMALL, &["shoal.residents.count=60"]).sha256);
+}
+
+#[test]
+fn text_needs_no_quotation_marks_on_the_command_line() {
+    let two = format!("{SMALL}line.12.distance = \"12 m\"\n");
+    let scenario =
+        good(&two, &["plan.patient.line=12", "title=Low water, cold wind", "units=imperial"]);
+    assert_eq!(scenario.plans[0].phases[0].line, 1);
+    assert_eq!(scenario.title, "Low water, cold wind");
+    assert_eq!(scenario.units, Units::Imperial);
+    assert_eq!(good(SMALL, &["plan.patient.line=\"bar\""]).plans[0].phases[0].line, 0);
+}
+
+#[test]
+fn the_last_of_two_settings_of_one_key_holds() {
+    let sets = ["plan.patient.recast=2min", "plan.patient.recast=3min"];
+    near(good(SMALL, &sets).plans[0].phases[0].recast_s, 180.0, "s");
+}
+
+#[test]
+fn a_file_is_named_after_its_stem() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("low-water.toml");
+    std::fs::write(&path, SMALL).expect("written");
+    assert_eq!(load(&path, &[]).expect("no faults").name, "low-water");
+}

@@ -1,0 +1,72 @@
+//! Values to go through.
+
+use sim::scenario::values;
+
+use super::{SMALL, good, says};
+
+fn texts(vary: &str) -> Vec<String> {
+    values(vary).unwrap_or_else(|faults| panic!("{faults}")).1
+}
+
+fn told(vary: &str) -> String {
+    values(vary).expect_err("faulty").to_string()
+}
+
+#[test]
+fn lists_are_taken_as_written() {
+    let (key, list) = values("plan.patient.recast=1min, 2 min,90s").expect("well formed");
+    assert_eq!(key, "plan.patient.recast");
+    assert_eq!(list, ["1min", "2 min", "90s"]);
+    assert_eq!(texts("plan.a.line=near,far"), ["near", "far"]);
+    let spreads = "water.wind={ low = \"1 m/s\", high = \"2 m/s\" },\"3 m/s\"";
+    assert_eq!(texts(spreads), ["{ low = \"1 m/s\", high = \"2 m/s\" }", "\"3 m/s\""]);
+}
+
+#[test]
+fn ranges_are_written_out_with_both_ends() {
+    assert_eq!(texts("shoal.a.count=50..90/5"), ["50", "60", "70", "80", "90"]);
+    assert_eq!(texts("plan.a.load=10 g..40 g/4"), ["10 g", "20 g", "30 g", "40 g"]);
+    assert_eq!(texts("plan.a.load=10..40g/4"), ["10 g", "20 g", "30 g", "40 g"]);
+    assert_eq!(texts("plan.a.recast=\"30 s\"..\"20 min\"/3"), ["30 s", "615 s", "1200 s"]);
+    assert_eq!(texts("plan.a.recast=0.5..1.5/3 min"), ["0.5 min", "1 min", "1.5 min"]);
+    assert_eq!(texts("plan.a.squeeze=0.1..0.7/7")[2], "0.3");
+    assert_eq!(texts("water.temperature=50..68/3 F"), ["50 F", "59 F", "68 F"]);
+    assert_eq!(texts("water.temperature.low=5..15/3 C"), ["5 C", "10 C", "15 C"]);
+    assert_eq!(texts("shoal.a.count.cv=0.1..0.3/3"), ["0.1", "0.2", "0.3"]);
+    assert_eq!(texts("book.fish.hearing_m=5..15/3"), ["5", "10", "15"]);
+}
+
+#[test]
+fn logarithmic_ranges_multiply() {
+    assert_eq!(
+        texts("plan.a.recast=1..16/5 min log"),
+        ["1 min", "2 min", "4 min", "8 min", "16 min"]
+    );
+    assert_eq!(texts("plan.a.recast=1 min..16 min/3 log"), ["1 min", "4 min", "16 min"]);
+    assert_eq!(texts("shoal.a.count=1..4/5 log"), ["1", "2", "3", "4"]);
+}
+
+#[test]
+fn every_written_value_can_be_set() {
+    let (key, list) = values("plan.patient.recast=30 s..20 min/7 log").expect("well formed");
+    for value in list {
+        good(SMALL, &[&format!("{key}={value}")]);
+    }
+}
+
+#[test]
+fn faulty_ones_are_told_why() {
+    says(&told("plan.a.recast"), &["--vary", "is not KEY=VALUES"]);
+    says(&told("plan.a.recats=1,2"), &["--vary: plan.a.recats", "`plan.a.recast`"]);
+    says(&told("plan.a.recast=1min,,2min"), &["--vary: plan.a.recast", "empty value"]);
+    says(&told("plan.a.recast=1min,1min"), &["\"1min\" stands there twice"]);
+    says(&told("plan.a.recast=1..9/3"), &["has no unit", "\"2 min\""]);
+    says(&told("plan.a.recast=1..9/3 g"), &["is a mass; a time is needed"]);
+    says(&told("plan.a.recast=9..1/3 min"), &["does not run upwards"]);
+    says(&told("plan.a.recast=1..9 min"), &["is not LOW..HIGH/COUNT"]);
+    says(&told("plan.a.recast=1..9/1 min"), &["1 values", "2 to 1000"]);
+    says(&told("plan.a.recast=1..9/999999 min"), &["2 to 1000"]);
+    says(&told("plan.a.recast=0..9/3 min log"), &["above nought"]);
+    says(&told("shoal.a.count=1..9/3 min"), &["takes bare numbers"]);
+    says(&told("plan.a.line=near..far/3"), &["takes no number"]);
+}
