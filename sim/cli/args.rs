@@ -60,7 +60,7 @@ pub(super) struct Read {
 #[derive(Clone, Debug, Group)]
 pub(super) struct Simulated {
     /// The seed: same version, machine kind and seed give the same bytes.
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     pub(super) seed: u64,
     /// How weights and lengths are shown; the scenario says where this does not.
     #[arg(long, value_name = "UNITS")]
@@ -92,12 +92,12 @@ pub struct CompareArgs {
     #[command(flatten)]
     pub(super) simulated: Simulated,
     /// Days to fish [default: 400].
-    #[arg(long, value_name = "N", value_parser = days)]
+    #[arg(long, value_name = "N", value_parser = days, allow_negative_numbers = true)]
     pub(super) days: Option<u32>,
     /// Threads to use [default: all cores]; the result does not depend on it.
-    #[arg(long, value_name = "N", value_parser = threads)]
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
     pub(super) threads: Option<usize>,
-    /// Folder for the files [default: output/<scenario>-compare].
+    /// Folder for the files [default: output/SCENARIO-compare].
     #[arg(long, value_name = "DIR")]
     pub(super) out: Option<PathBuf>,
     /// Print the result as one JSON document and nothing else.
@@ -131,7 +131,7 @@ pub struct ReplayArgs {
     #[arg(long, value_name = "NAME")]
     pub(super) plan: String,
     /// The day to fish it on, counted from 1.
-    #[arg(long, value_name = "N", value_parser = day)]
+    #[arg(long, value_name = "N", value_parser = day, allow_negative_numbers = true)]
     pub(super) day: u32,
     #[command(flatten)]
     pub(super) simulated: Simulated,
@@ -149,6 +149,10 @@ pub struct ParamsArgs {
     /// Print the page of the documentation.
     #[arg(long)]
     pub(super) markdown: bool,
+}
+
+fn seed(text: &str) -> Result<u64, String> {
+    text.parse().map_err(|_| "give a whole number, 0 or more".to_owned())
 }
 
 fn days(text: &str) -> Result<u32, String> {

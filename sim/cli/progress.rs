@@ -42,7 +42,7 @@ impl Shown {
             return Self::Lines(Lines { sessions, done: AtomicU64::new(0), last_line });
         }
         let bar = ProgressBar::new(sessions);
-        let style = "{bar:30} {human_pos} of {human_len} sessions, {per_sec}, {eta} to go";
+        let style = "{bar:30} {human_pos} of {human_len} sessions, {eta} to go";
         bar.set_style(ProgressStyle::with_template(style).unwrap_or_else(|_| {
             // A template that indicatif does not take still leaves a bar.
             ProgressStyle::default_bar()

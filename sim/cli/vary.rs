@@ -57,7 +57,7 @@ fn variants(asked: &CompareArgs) -> Result<(Vec<String>, Vec<Variant>), Ended> {
         combinations = combinations
             .iter()
             .flat_map(|so_far| {
-                values.iter().map(|value| [so_far.as_slice(), &[value.clone()]].concat())
+                values.iter().map(|value| [so_far.as_slice(), std::slice::from_ref(value)].concat())
             })
             .collect();
     }

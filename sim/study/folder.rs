@@ -81,18 +81,7 @@ impl Folder {
                     return Err(FolderFault::Occupied { folder: path.to_owned(), holds });
                 }
             },
-            None => {
-                let first =
-                    Path::new("output").join(format!("{}-{}", asked.stamp.scenario, asked.command));
-                let more = (2_u64..).map(|number| {
-                    let name = format!("{}-{}-{number}", asked.stamp.scenario, asked.command);
-                    Path::new("output").join(name)
-                });
-                std::iter::once(first)
-                    .chain(more)
-                    .find(|path| held(path, &asked).is_none())
-                    .expect("numbers do not run out before folders do")
-            }
+            None => first_free(&asked),
         };
         Ok(Self { path, asked, made: false, left: Vec::new() })
     }
@@ -196,6 +185,18 @@ impl Folder {
     fn fault(&self, path: &Path, source: io::Error) -> FolderFault {
         FolderFault::Disk { path: path.to_owned(), source }
     }
+}
+
+/// `output/<scenario>-<command>`, or the first of `-2`, `-3`, … that a run may take.
+fn first_free(asked: &Asked) -> PathBuf {
+    let name = format!("{}-{}", asked.stamp.scenario, asked.command);
+    let mut path = Path::new("output").join(&name);
+    let mut number = 2_u64;
+    while held(&path, asked).is_some() {
+        path = Path::new("output").join(format!("{name}-{number}"));
+        number += 1;
+    }
+    path
 }
 
 /// What runs must share to leave the same results, apart from the number of days.

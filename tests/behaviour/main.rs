@@ -1,8 +1,14 @@
 //! What the program promises its users, and what its house promises whoever changes it.
 
 mod books;
+mod command_line;
+mod commands;
+mod folder;
 mod house;
+mod pond;
 mod record;
 mod report;
+mod same_days;
 mod scenario;
+mod scoreboard;
 mod source_text;

@@ -1,0 +1,92 @@
+//! A small invented pond, made in code, on which tests of many sessions are fished.
+
+use sim::angler::{Phase, Plan};
+use sim::bait::{Class, Hookbait, Recipe, Shape};
+use sim::fish::{Shoal, TraitSpreads};
+use sim::params::Spread;
+use sim::scenario::{Books, Scenario, SessionKind, Units};
+use sim::water::{Chart, Line, Point, Sounding, Weather};
+
+/// Length of its session [s].
+pub(crate) const SESSION_S: f64 = 1800.0;
+
+/// A plan that casts 20 g to the only line and winds in after `recast_s`.
+pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
+    Plan {
+        name: name.to_owned(),
+        phases: vec![Phase {
+            from_s: 0.0,
+            until_s: SESSION_S,
+            line: 0,
+            recast_s,
+            load_kg: 0.02,
+            feeder_kg: 0.03,
+            recipe: 0,
+            buried: false,
+            squeeze: 1.0,
+            hookbait: 0,
+            loose_feed: Vec::new(),
+        }],
+        bait_limit_kg: None,
+    }
+}
+
+/// Half an hour on a shallow pond with forty small fish in reach, and two plans.
+pub(crate) fn pond() -> Scenario {
+    let at = Point { x_m: 0.0, y_m: 15.0 };
+    Scenario {
+        name: "pond".to_owned(),
+        title: "A pond".to_owned(),
+        session_s: SESSION_S,
+        kind: SessionKind::Match,
+        units: Units::Metric,
+        keepnet: None,
+        chart: Chart {
+            width_m: 30.0,
+            length_m: 25.0,
+            soundings: vec![Sounding { distance_m: 1.0, depth_m: 1.2 }],
+            features: Vec::new(),
+        },
+        lines: vec![Line { name: "middle".to_owned(), at }],
+        weather: Weather {
+            temperature_c: Spread::Between { low: 16.0, high: 21.0 },
+            wind_m_s: Spread::Between { low: 0.5, high: 4.0 },
+            wind_to_deg: Spread::Fixed(0.0),
+            oxygen_mg_l: Spread::Fixed(8.0),
+        },
+        recipes: vec![Recipe {
+            name: "crumb".to_owned(),
+            classes: vec![Class {
+                name: "grain".to_owned(),
+                diameter_m: 0.002,
+                density_kg_m3: 1150.0,
+                share: 1.0,
+                edible_share: 0.3,
+                shape: Shape::Grain,
+            }],
+            mouthful_kg: 0.0004,
+            attractant_mol_kg: 0.09,
+            opens_after_s: 30.0,
+        }],
+        hookbaits: vec![Hookbait {
+            name: "pellet".to_owned(),
+            lasts_s: 900.0,
+            displaced_share: 0.2,
+            tempting: 1.0,
+        }],
+        shoals: vec![Shoal {
+            name: "small".to_owned(),
+            count: Spread::Between { low: 30.0, high: 50.0 },
+            mass_kg: Spread::Fixed(0.8),
+            mass_cv: 0.3,
+            home: at,
+            home_half_length_m: 8.0,
+            home_half_width_m: 6.0,
+            home_shift_m: 1.0,
+            traits: TraitSpreads::default(),
+        }],
+        plans: vec![plan("often", 90.0), plan("seldom", 420.0)],
+        books: Books::default(),
+        sha256: "0".repeat(64),
+    }
+}

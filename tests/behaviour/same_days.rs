@@ -1,0 +1,186 @@
+//! The same days for every plan, whatever the number of threads.
+
+use std::convert::Infallible;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+
+use sim::scenario::Scenario;
+use sim::study::{
+    Comparison, Control, DayFished, PlanResult, Progress, Stopped, Unwatched, Variant, compare,
+    replicate, vary,
+};
+
+use crate::pond::{plan, pond};
+
+fn ignored(_: &DayFished) -> Result<(), Infallible> {
+    Ok(())
+}
+
+fn compared(scenario: &Scenario, days: u32) -> Comparison {
+    let Ok(found) = compare(scenario, 1, days, Stopped::Asked, Control::default(), ignored);
+    found
+}
+
+fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayFished> {
+    let mut seen = Vec::new();
+    let Ok(_) = replicate(scenario, 1, days, Control::default(), |day| {
+        seen.push(day.clone());
+        Ok::<(), Infallible>(())
+    });
+    seen
+}
+
+fn json(found: &Comparison) -> String {
+    serde_json::to_string(found).expect("a comparison can be written")
+}
+
+fn on_threads<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+    pool.expect("threads can be had").install(work)
+}
+
+#[test]
+fn the_pond_has_fish_to_catch() {
+    // Without this, the tests below could pass on sessions in which nothing happens.
+    let found = compared(&pond(), 10);
+    for plan in &found.plans {
+        assert!(plan.swim.events > 100.0, "{}: {} events a session", plan.name, plan.swim.events);
+    }
+    let fish: f64 = found.plans.iter().map(|plan| plan.fish.mean).sum();
+    assert!(fish > 0.0, "nothing was landed on ten days");
+}
+
+#[test]
+fn one_two_and_eight_threads_give_the_same_bytes() {
+    // 40 days are more than one chunk, and no multiple of one.
+    let scenario = pond();
+    let one = on_threads(1, || json(&compared(&scenario, 40)));
+    for threads in [2, 8] {
+        let many = on_threads(threads, || json(&compared(&scenario, 40)));
+        assert!(one == many, "{threads} threads gave another result than one");
+    }
+}
+
+#[test]
+fn another_seed_gives_other_days() {
+    let scenario = pond();
+    let Ok(other) = compare(&scenario, 2, 8, Stopped::Asked, Control::default(), ignored);
+    assert_ne!(compared(&scenario, 8).plans, other.plans);
+}
+
+#[test]
+fn a_day_alone_is_that_day_among_many() {
+    let scenario = pond();
+    let many = days(&scenario, 1..=40);
+    assert_eq!(many.iter().map(|day| day.number).collect::<Vec<_>>(), (1..=40).collect::<Vec<_>>());
+    assert_eq!(days(&scenario, 7..=7)[0], many[6]);
+    assert_eq!(days(&scenario, 34..=40), many[33..]);
+}
+
+#[test]
+fn plans_in_another_order_give_the_same_numbers() {
+    let scenario = pond();
+    let mut turned = scenario.clone();
+    turned.plans.reverse();
+    let (found, turned) = (compared(&scenario, 12), compared(&turned, 12));
+    let plans: Vec<&PlanResult> = turned.plans.iter().rev().collect();
+    assert_eq!(found.plans.iter().collect::<Vec<_>>(), plans);
+    let (one, other) = (&found.pairs[0].difference_kg, &turned.pairs[0].difference_kg);
+    assert_eq!(one.mean.to_bits(), (-other.mean).to_bits(), "{} and {} kg", one.mean, other.mean);
+}
+
+#[test]
+fn a_plan_does_not_feel_which_others_are_fished() {
+    let scenario = pond();
+    let mut alone = scenario.clone();
+    alone.plans.remove(0);
+    let (together, alone) = (days(&scenario, 1..=6), days(&alone, 1..=6));
+    for (together, alone) in together.iter().zip(&alone) {
+        assert_eq!(together.outcomes[1], alone.outcomes[0], "day {}", alone.number);
+    }
+}
+
+#[test]
+fn two_copies_of_a_plan_differ_by_nothing_on_every_day() {
+    let mut scenario = pond();
+    scenario.plans = vec![plan("one", 120.0), plan("same", 120.0)];
+    for day in days(&scenario, 1..=12) {
+        assert_eq!(day.outcomes[0], day.outcomes[1], "day {}", day.number);
+    }
+    let found = compared(&scenario, 12);
+    let pair = &found.pairs[0];
+    let difference = pair.difference_kg;
+    assert!(difference.mean.abs() + difference.low95.abs() + difference.high95.abs() <= 0.0);
+    assert!((pair.tie_share - 1.0).abs() <= 0.0 && pair.a_ahead_share <= 0.0);
+    assert!((found.plans[0].best_share - 0.5).abs() <= 0.0, "a tie is shared");
+}
+
+#[test]
+fn shares_of_time_sum_to_one_and_the_curve_ends_at_the_mean() {
+    for plan in compared(&pond(), 10).plans {
+        let share = plan.time_share;
+        let sum = share.casting
+            + share.waiting
+            + share.playing
+            + share.rebaiting
+            + share.feeding
+            + share.other;
+        // Six parts of about one, each rounded: 6 ulp.
+        assert!((sum - 1.0).abs() < 6.0 * f64::EPSILON, "{}: shares sum to {sum}", plan.name);
+        let last = plan.curve.last().expect("a curve has an end");
+        assert_eq!(last.mean_kg.to_bits(), plan.weight_kg.mean.to_bits(), "{}", plan.name);
+        assert!((last.minute - 30.0).abs() < 1e-9, "ends at {} min", last.minute);
+    }
+}
+
+#[test]
+fn a_study_stopped_gives_the_result_of_the_days_done() {
+    // Given somebody who stops it after 50 days of two plans, within the second chunk.
+    struct StopsAt(AtomicU64, AtomicBool);
+    impl Progress for StopsAt {
+        fn session_is_done(&self) {
+            if self.0.fetch_add(1, Ordering::Relaxed) == 100 {
+                self.1.store(true, Ordering::Relaxed);
+            }
+        }
+    }
+    let scenario = pond();
+    let watcher = StopsAt(AtomicU64::new(0), AtomicBool::new(false));
+    let control = Control { progress: &watcher, stop: &watcher.1 };
+    let Ok(stopped) = compare(&scenario, 1, 400, Stopped::Asked, control, ignored);
+    // Then only whole chunks count, and they are what was asked for from the start.
+    assert!(stopped.days < 100, "{} days were fished after it was stopped", stopped.days);
+    assert_eq!(json(&stopped), json(&compared(&scenario, stopped.days)));
+    assert!(stopped.days > 0, "the first chunk was done before");
+}
+
+#[test]
+fn a_study_stopped_before_it_starts_fishes_nothing() {
+    let stop = AtomicBool::new(true);
+    let control = Control { progress: &Unwatched, stop: &stop };
+    let Ok(done) = replicate(&pond(), 1, 1..=40, control, ignored);
+    assert_eq!(done, 0);
+}
+
+#[test]
+fn a_value_varied_is_fished_on_the_same_days() {
+    // Given the pond as it is, and with another recast for one plan.
+    let base = pond();
+    let mut other = base.clone();
+    other.plans[1] = plan("seldom", 240.0);
+    let variants = [
+        Variant { values: vec!["7 min".to_owned()], scenario: base.clone() },
+        Variant { values: vec!["4 min".to_owned()], scenario: other },
+    ];
+    let keys = ["plan.seldom.recast".to_owned()];
+    let found = vary(&base, &keys, &variants, 1, 12, Control::default());
+    // Then the first setting is what a comparison finds, and the plan that did not change stays the same.
+    let plain = compared(&base, 12);
+    for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
+        assert_eq!(varied.weight_kg.mean.to_bits(), plan.weight_kg.mean.to_bits());
+        assert_eq!(varied.weight_kg.p90.to_bits(), plan.weight_kg.p90.to_bits());
+    }
+    assert_eq!(found.settings[0].plans[0], found.settings[1].plans[0]);
+    let csv = String::from_utf8(found.to_csv().expect("rows")).expect("text");
+    assert_eq!(csv.lines().count(), 1 + 2 * 2, "{csv}");
+    assert!(csv.starts_with("plan.seldom.recast,plan,days,weight_kg,"), "{csv}");
+}

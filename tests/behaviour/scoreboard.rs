@@ -1,0 +1,247 @@
+//! What a comparison makes of given days.
+
+use sim::scenario::{Keepnet, Scenario, SessionKind};
+use sim::session::{Catch, Outcome, TimeUse};
+use sim::study::{Comparison, DayFished, Scoreboard, SessionRows, Stopped, comparison, knots_s};
+use sim::water::Conditions;
+
+use crate::pond::{SESSION_S, plan, pond};
+
+const FAIR: Conditions =
+    Conditions { temperature_c: 18.0, wind_m_s: 2.0, wind_to_rad: 0.0, oxygen_mg_l: 8.0 };
+
+/// A session in which fish of these masses are landed evenly over the time.
+fn caught(masses_g: &[u32]) -> Outcome {
+    let n = masses_g.len() as f64;
+    let catches = masses_g.iter().zip(1..).map(|(&mass_g, nth)| Catch {
+        at_s: SESSION_S * f64::from(nth) / n,
+        mass_g,
+        shoal: 0,
+    });
+    Outcome {
+        weight_g: masses_g.iter().copied().map(u64::from).sum(),
+        catches: catches.collect(),
+        bites: 2 * masses_g.len() as u32,
+        casts: 10,
+        time: TimeUse { waiting_s: SESSION_S, ..TimeUse::default() },
+        ..Outcome::default()
+    }
+}
+
+fn day(number: u32, conditions: Conditions, outcomes: Vec<Outcome>) -> DayFished {
+    DayFished { number, conditions, outcomes }
+}
+
+fn compared(scenario: &Scenario, days: &[DayFished]) -> Comparison {
+    let mut board = Scoreboard::new(scenario);
+    days.iter().for_each(|day| board.add(day));
+    comparison(scenario, 1, &board, Stopped::Asked)
+}
+
+fn kinds(found: &Comparison) -> Vec<&str> {
+    found.warnings.iter().map(|warning| warning.kind.as_str()).collect()
+}
+
+fn assert_near(what: &str, got: f64, expected: f64) {
+    assert!((got - expected).abs() < 1e-12, "{what}: got {got}, expected {expected}");
+}
+
+#[test]
+fn a_day_shared_by_several_plans_is_shared_out() {
+    let mut scenario = pond();
+    scenario.plans = ["a", "b", "c"].map(|name| plan(name, 120.0)).to_vec();
+    let weights_g = [[3, 2, 1], [5, 5, 1], [4, 4, 4], [0, 1, 9]];
+    let days: Vec<DayFished> = weights_g
+        .iter()
+        .zip(1..)
+        .map(|(day_g, n)| day(n, FAIR, day_g.map(|g| caught(&[1000 * g])).to_vec()))
+        .collect();
+    let found = compared(&scenario, &days);
+    let shares: Vec<f64> = found.plans.iter().map(|plan| plan.best_share).collect();
+    let third = 1.0 / 3.0;
+    for (plan, expected) in [(0, 1.0 + 0.5 + third), (1, 0.5 + third), (2, third + 1.0)] {
+        assert_near("best share", shares[plan], expected / 4.0);
+    }
+    assert_near("shares", shares.iter().sum(), 1.0);
+}
+
+#[test]
+fn pairs_are_compared_day_by_day() {
+    let days = [[2000, 1500], [3000, 3000], [1000, 2500], [4000, 1000]];
+    let days: Vec<DayFished> = days
+        .iter()
+        .zip(1..)
+        .map(|(day_g, n)| day(n, FAIR, day_g.map(|g| caught(&[g])).to_vec()))
+        .collect();
+    let pair = &compared(&pond(), &days).pairs[0];
+    assert_eq!((pair.a.as_str(), pair.b.as_str()), ("often", "seldom"));
+    assert_near("a − b [kg]", pair.difference_kg.mean, 0.5);
+    assert_near("days a was ahead", pair.a_ahead_share, 0.5);
+    assert_near("days of a tie", pair.tie_share, 0.25);
+    // Differences 0.5, 0, −1.5, 3: s² = 3.5, se = √(3.5 / 4); t of 3 degrees of freedom is 3.182446.
+    let half_kg = 3.182_446_305_284_263 * (3.5_f64 / 4.0).sqrt();
+    let difference = pair.difference_kg;
+    assert!((difference.high95 - 0.5 - half_kg).abs() < 1e-8, "high end {}", difference.high95);
+    assert!((difference.low95 - 0.5 + half_kg).abs() < 1e-8, "low end {}", difference.low95);
+    // Both columns have means 2.5 and 2: Σab = −1.5, Σa² = 5, Σb² = 2.5 about them.
+    let r = pair.correlation.expect("both vary");
+    assert_near("correlation", r, -1.5 / 12.5_f64.sqrt());
+}
+
+#[test]
+fn a_plan_that_never_varies_has_no_correlation() {
+    let days: Vec<DayFished> =
+        (1..=5).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[100 * n])])).collect();
+    assert_eq!(compared(&pond(), &days).pairs[0].correlation, None);
+}
+
+#[test]
+fn the_curve_rises_to_the_weights_at_the_scales() {
+    // Given 101 days on which a plan lands one to five fish of unlike mass.
+    let mut scenario = pond();
+    scenario.plans.truncate(1);
+    let masses_g =
+        |n: u32| -> Vec<u32> { (0..=n % 5).map(|k| 700 + 137 * ((n + k) % 11)).collect() };
+    let days: Vec<DayFished> =
+        (1..=101).map(|n| day(n, FAIR, vec![caught(&masses_g(n))])).collect();
+    let plan = &compared(&scenario, &days).plans[0];
+    // Then it ends with the same numbers, never falls, and its deciles enclose nothing impossible.
+    let last = plan.curve.last().expect("an end");
+    for (curve_kg, scales_kg) in [
+        (last.mean_kg, plan.weight_kg.mean),
+        (last.p10_kg, plan.weight_kg.p10),
+        (last.p90_kg, plan.weight_kg.p90),
+    ] {
+        assert_eq!(curve_kg.to_bits(), scales_kg.to_bits(), "{curve_kg} and {scales_kg} kg");
+    }
+    for pair in plan.curve.windows(2) {
+        let rises = pair[0].mean_kg <= pair[1].mean_kg
+            && pair[0].p10_kg <= pair[1].p10_kg
+            && pair[0].p90_kg <= pair[1].p90_kg;
+        assert!(rises, "falls between {:?} and {:?}", pair[0], pair[1]);
+    }
+    // And half-way through its deciles are those of the days, to half a per cent.
+    let middle = &plan.curve[15];
+    assert_near("minute", middle.minute, 15.0);
+    let mut at_middle_g: Vec<u32> = days
+        .iter()
+        .map(|day| {
+            let landed = day.outcomes[0].catches.iter();
+            landed.filter(|fish| fish.at_s <= 900.0).map(|fish| fish.mass_g).sum()
+        })
+        .collect();
+    at_middle_g.sort_unstable();
+    for (rank, got_kg) in [(10, middle.p10_kg), (90, middle.p90_kg)] {
+        let exact_kg = f64::from(at_middle_g[rank]) / 1000.0;
+        assert!((got_kg - exact_kg).abs() <= 0.005 * exact_kg, "{got_kg} for {exact_kg} kg");
+    }
+}
+
+#[test]
+fn curves_are_taken_at_whole_minutes_and_at_the_end() {
+    for (session_s, step_s, knots) in
+        [(18_000.0, 120.0, 151), (1800.0, 60.0, 31), (90.0, 60.0, 3), (86_400.0, 600.0, 145)]
+    {
+        let at_s = knots_s(session_s);
+        assert_eq!(at_s.len(), knots, "a session of {session_s} s");
+        assert_near("first step [s]", at_s[1], step_s);
+        assert_near("end [s]", at_s[knots - 1], session_s);
+        assert!(at_s.windows(2).all(|pair| pair[0] < pair[1]), "{at_s:?}");
+    }
+}
+
+#[test]
+fn few_days_are_warned_of() {
+    let days: Vec<DayFished> =
+        (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[800])])).collect();
+    assert_eq!(kinds(&compared(&pond(), &days[..99])), ["few-days"]);
+    assert_eq!(kinds(&compared(&pond(), &days)), [""; 0]);
+}
+
+#[test]
+fn limits_of_keepnet_and_bait_are_warned_of() {
+    let mut scenario = pond();
+    scenario.keepnet = Some(Keepnet { limit_kg: 2.0, nets: 2 });
+    scenario.plans[1].bait_limit_kg = Some(0.5);
+    let mut heavy = caught(&[4100]);
+    let mut greedy = caught(&[3900]);
+    heavy.bait.feeder_kg = 0.6;
+    (greedy.bait.feeder_kg, greedy.bait.loose_kg) = (0.3, 0.3);
+    let days: Vec<DayFished> =
+        (1..=100).map(|n| day(n, FAIR, vec![heavy.clone(), greedy.clone()])).collect();
+    let found = compared(&scenario, &days);
+    assert_eq!(kinds(&found), ["keepnet", "bait-limit"]);
+    assert!(found.warnings[0].says.contains("often"), "{}", found.warnings[0].says);
+    assert!(found.warnings[1].says.contains("seldom"), "{}", found.warnings[1].says);
+    // In a pleasure session fish go back at once.
+    scenario.kind = SessionKind::Pleasure;
+    assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
+    // Bait that just meets its limit is within it.
+    scenario.plans[1].bait_limit_kg = Some(0.6);
+    assert_eq!(kinds(&compared(&scenario, &days)), [""; 0]);
+}
+
+#[test]
+fn days_that_are_hard_on_fish_are_warned_of() {
+    let hot = Conditions { temperature_c: 25.5, ..FAIR };
+    let foul = Conditions { oxygen_mg_l: 2.5, ..FAIR };
+    let days: Vec<DayFished> = (1..=100)
+        .map(|n| {
+            let weather = match n {
+                3 | 9 => hot,
+                50 => foul,
+                _ => FAIR,
+            };
+            day(n, weather, vec![caught(&[900]), caught(&[800])])
+        })
+        .collect();
+    let found = compared(&pond(), &days);
+    assert_eq!(kinds(&found), ["warm-water", "low-oxygen"]);
+    for (warning, says) in found.warnings.iter().zip(["On 2 of 100 days", "On 1 of 100 days"]) {
+        assert!(warning.says.starts_with(says), "{}", warning.says);
+        assert!(
+            warning.says.contains("fishery"),
+            "it is the fishery's to decide: {}",
+            warning.says
+        );
+    }
+}
+
+#[test]
+fn a_plan_without_a_fish_is_warned_of() {
+    let days: Vec<DayFished> =
+        (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[])])).collect();
+    let found = compared(&pond(), &days);
+    assert_eq!(kinds(&found), ["no-fish"]);
+    // Then nothing was divided by nought: all that is missing is the correlation.
+    let json = serde_json::to_string(&found).expect("a comparison can be written");
+    assert_eq!(json.matches("null").count(), 1, "{json}");
+    assert!(json.contains(r#""correlation":null"#), "{json}");
+}
+
+#[test]
+fn rows_of_sessions_are_a_plan_and_a_day() {
+    let scenario = pond();
+    let mut rows = SessionRows::new(Vec::new()).expect("a header");
+    let mut first = caught(&[900, 850]);
+    first.bait.feeder_kg = 0.2;
+    first.swim.bait_in_water_s = 600.0;
+    first.swim.fish_on_line_s = 1500.0;
+    first.swim.scared = 3;
+    for n in 1..=2 {
+        let day = day(n, FAIR, vec![first.clone(), caught(&[])]);
+        rows.write(&scenario.plans, &day).expect("rows");
+    }
+    let text = String::from_utf8(rows.finish().expect("an end")).expect("text");
+    let lines: Vec<&str> = text.lines().collect();
+    assert_eq!(
+        lines,
+        [
+            "plan,day,weight_g,fish,bites,lost,casts,bait_g,fish_on_line,scared,temperature_c,wind_m_s",
+            "often,1,1750,2,4,0,10,200.0,2.500,3,18.00,2.00",
+            "seldom,1,0,0,0,0,10,0.0,0.000,0,18.00,2.00",
+            "often,2,1750,2,4,0,10,200.0,2.500,3,18.00,2.00",
+            "seldom,2,0,0,0,0,10,0.0,0.000,0,18.00,2.00",
+        ]
+    );
+}
