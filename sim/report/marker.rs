@@ -5,7 +5,7 @@ use plotters::style::RGBColor;
 /// Colours of plans, in the order of the scenario; told apart with every common kind of colour blindness.
 ///
 /// The first seven are those of Okabe and Ito without their yellow, which is lost on a light ground; black is
-/// softened, and a dark olive stands for the yellow.
+/// softened, and violet stands for the yellow.
 pub const PALETTE: [(u8, u8, u8); 8] = [
     (0, 114, 178),
     (213, 94, 0),
@@ -14,7 +14,7 @@ pub const PALETTE: [(u8, u8, u8); 8] = [
     (34, 34, 34),
     (230, 159, 0),
     (86, 180, 233),
-    (122, 110, 20),
+    (126, 47, 210),
 ];
 
 /// Outlines of marks round the origin, each of about the same area as a circle of radius one.

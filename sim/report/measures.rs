@@ -137,7 +137,7 @@ pub fn percent(share: f64) -> String {
     match 100.0 * share {
         size if !size.is_finite() => NONE.to_owned(),
         size if size > 0.0 && size < 0.5 => "under 1 %".to_owned(),
-        size if size < 100.0 && size >= 99.5 => "over 99 %".to_owned(),
+        size if (99.5..100.0).contains(&size) => "over 99 %".to_owned(),
         size => format!("{} %", plain(size, 0)),
     }
 }
@@ -145,7 +145,7 @@ pub fn percent(share: f64) -> String {
 /// A share to a tenth of a per cent below ten per cent, to a whole one above.
 pub(super) fn fine_percent(share: f64) -> String {
     match 100.0 * share {
-        size if size >= 0.05 && size < 9.95 => format!("{} %", plain(size, 1)),
+        size if (0.05..9.95).contains(&size) => format!("{} %", plain(size, 1)),
         _ => percent(share),
     }
 }

@@ -39,7 +39,7 @@ pub fn reasons(comparison: &Comparison, units: Units) -> Vec<String> {
         .iter()
         .filter_map(|other| Facing::of(comparison, best, other))
         .filter(Facing::clearly_ahead);
-    let pairs = [behind.next(), behind.last()];
+    let pairs = [behind.next(), behind.next_back()];
     if pairs[0].is_none() && !others.is_empty() {
         return vec![
             "No plan is clearly behind the best, so there is no difference to give reasons for."
@@ -92,7 +92,11 @@ fn stated(part: &Part, one: &PlanResult, other: &PlanResult, units: Units) -> St
     let (x, y) = part.values;
     let figures = match part.of {
         Of::BitesPerHour => {
-            format!("{a} drew {} bites an hour of bait in the water, {b} {}", number(x), number(y))
+            format!(
+                "{a} had {} bites for each hour with bait in the water, {b} {}",
+                number(x),
+                number(y)
+            )
         }
         Of::HoursInWater => format!(
             "{a} had bait in the water for {} of the session, {b} for {}",

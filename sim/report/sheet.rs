@@ -122,8 +122,19 @@ fn pixels((x, y): Place) -> (i32, i32) {
 impl Sheet<'_> {
     /// A line through `places`.
     pub(super) fn line(&self, places: &[Place], colour: RGBColor, width: f64) -> Drawn {
+        self.faint_line(places, colour, width, 1.0)
+    }
+
+    /// A line through `places` that lets through what is under it.
+    pub(super) fn faint_line(
+        &self,
+        places: &[Place],
+        colour: RGBColor,
+        width: f64,
+        opacity: f64,
+    ) -> Drawn {
         let style = ShapeStyle {
-            color: colour.to_rgba(),
+            color: colour.mix(opacity),
             filled: false,
             stroke_width: (width * SCALE).round() as u32,
         };

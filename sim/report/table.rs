@@ -1,6 +1,8 @@
 //! The table of a comparison.
 
-use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, Table, Width, presets};
+use comfy_table::{
+    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle,
+};
 
 use super::measures::{number, percent, weight, weight_range};
 use super::ranking::{Facing, by_weight};
@@ -9,8 +11,6 @@ use crate::study::Comparison;
 
 /// Widest line [characters].
 const WIDTH: u16 = 100;
-/// Widest name of a plan before it is folded [characters].
-const NAME_WIDTH: u16 = 22;
 
 /// A table of all plans, the heaviest mean first, at most 100 characters wide.
 #[must_use]
@@ -30,17 +30,13 @@ pub fn comparison_table(comparison: &Comparison, units: Units) -> String {
             } else {
                 "–".to_owned()
             },
-            number(plan.casts.mean),
+            format!("{:.0}", plan.casts.mean),
             weight(plan.bait_kg.mean, units),
             percent(plan.best_share),
             standing(comparison, ranked[0].name.as_str(), plan.name.as_str()).to_owned(),
         ]);
     }
     align(&mut table, &[0, 8]);
-    let longest = ranked.iter().map(|plan| plan.name.chars().count()).max();
-    if longest.is_some_and(|longest| longest > usize::from(NAME_WIDTH)) {
-        fold_first_column(&mut table);
-    }
     format!(
         "{}\nMeans of {}. Range: eight days in ten lie in it. Best on: share of days with the heaviest net.",
         table.trim_fmt(),
@@ -80,28 +76,27 @@ pub(super) fn shown_name(name: &str) -> String {
 
 /// A table of our style with a header and no rows.
 pub(super) fn empty_table(header: &[&str]) -> Table {
+    let rule = LineStyle::none().fill('─').junction('─');
     let mut table = Table::new();
     table
-        .load_style(presets::UTF8_HORIZONTAL_ONLY)
+        .load_style(TableStyle::new().header_separator(rule))
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(WIDTH)
         .set_header(header.iter().copied());
     table
 }
 
-/// Words to the left, numbers to the right; `words` are the columns of words.
+/// Words to the left, numbers to the right; `words` are the columns of words. Only the first column, of names,
+/// is folded where the lines would be too long.
 pub(super) fn align(table: &mut Table, words: &[usize]) {
+    let last = table.column_count().saturating_sub(1);
     for (place, column) in table.column_iter_mut().enumerate() {
-        column.set_padding((0, 2));
+        column.set_padding((0, if place == last { 0 } else { 2 }));
+        if place > 0 {
+            column.set_constraint(ColumnConstraint::ContentWidth);
+        }
         if !words.contains(&place) {
             column.set_cell_alignment(CellAlignment::Right);
         }
-    }
-}
-
-/// Folds names that are too long.
-fn fold_first_column(table: &mut Table) {
-    if let Some(column) = table.column_mut(0) {
-        column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(NAME_WIDTH + 2)));
     }
 }

@@ -50,10 +50,11 @@ impl VaryCurve {
         points
     }
 
-    /// The point of the highest mean; the first of equals.
+    /// The point of the highest mean, the first of equals; none where nothing was caught.
     pub(super) fn best(&self) -> Option<&VaryPoint> {
         self.sorted()
             .into_iter()
+            .filter(|point| point.mean_kg > 0.0)
             .reduce(|best, point| if point.mean_kg > best.mean_kg { point } else { best })
     }
 }
@@ -68,9 +69,7 @@ pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
     for point in curve.sorted() {
         let note = match best {
             Some(best) if std::ptr::eq(best, point) => "best mean",
-            Some(best) if best.mean_kg > 0.0 && point.mean_kg >= NEAR * best.mean_kg => {
-                "within 2 %"
-            }
+            Some(best) if point.mean_kg >= NEAR * best.mean_kg => "within 2 %",
             _ => "",
         };
         table.add_row([

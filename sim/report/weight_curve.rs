@@ -18,7 +18,7 @@ const SIZE: (u32, u32) = (720, 540);
 /// Blank margin [points].
 const MARGIN: f64 = 22.0;
 /// Upper and lower edge of the frame [points].
-const FRAME: (f64, f64) = (116.0, 462.0);
+const FRAME: (f64, f64) = (124.0, 462.0);
 /// Sizes of type [points].
 const TITLE: f64 = 28.0;
 const NOTE: f64 = 18.0;
@@ -27,7 +27,13 @@ const NAME: f64 = 20.0;
 /// Widest label [points].
 const WIDEST_LABEL: f64 = 190.0;
 /// From the end of a curve to its label [points].
-const LEADER: f64 = 34.0;
+const LEADER: f64 = 48.0;
+/// From the mark of a label to its text [points].
+const MARK_GAP: f64 = 13.0;
+/// Most plans whose bands are edged; more edges than that are a thicket.
+const EDGED: usize = 4;
+/// Most plans whose curves carry marks along their way.
+const MARKED: usize = 12;
 
 /// A label beside the end of a curve.
 struct Label {
@@ -74,10 +80,10 @@ fn draw(sheet: &Sheet<'_>, comparison: &Comparison, units: Units, title: &str) -
     let points = || comparison.plans.iter().flat_map(|plan| &plan.curve);
     let axis = |kg: f64| weight_on_axis(kg, units);
     let top = points().map(|point| axis(point.p90_kg).max(axis(point.mean_kg))).fold(0.0, f64::max);
-    let top = if top > 0.0 { 1.04 * top } else { 1.0 };
-    let last_h = points().map(|point| hours(point)).fold(0.0, f64::max);
+    let last_h = points().map(hours).fold(0.0, f64::max);
     let last_h = if last_h > 0.0 { last_h } else { 1.0 };
     let y_ticks = ticks(top);
+    let top = y_ticks.last().copied().unwrap_or(1.0);
     let tick_width =
         y_ticks.iter().map(|tick| width(&tick_label(*tick), TICK, false)).fold(0.0, f64::max);
 
@@ -100,7 +106,7 @@ fn draw(sheet: &Sheet<'_>, comparison: &Comparison, units: Units, title: &str) -
     )?;
     sheet.text(
         weight_unit(units),
-        (left - 10.0, FRAME.0 - 22.0),
+        (left - 10.0, FRAME.0 - 26.0),
         Type::plain(TICK, INK).anchored(HPos::Right),
     )?;
     for tick in &y_ticks {
@@ -129,7 +135,7 @@ fn draw(sheet: &Sheet<'_>, comparison: &Comparison, units: Units, title: &str) -
 
     // The heaviest plan is drawn last, on top.
     let drawn: Vec<_> = by_weight(comparison).into_iter().rev().collect();
-    let opacity = 0.2 / (drawn.len().max(1) as f64).powf(0.4);
+    let opacity = 0.24 / (drawn.len().max(1) as f64).powf(0.65);
     let along = |plan: &PlanResult, of: fn(&CurvePoint) -> f64| -> Vec<Place> {
         let place = |point| frame.at(hours(point), axis(of(point)));
         plan.curve.iter().map(place).collect()
@@ -137,14 +143,19 @@ fn draw(sheet: &Sheet<'_>, comparison: &Comparison, units: Units, title: &str) -
     for plan in &drawn {
         let mut band = along(plan, |point| point.p90_kg);
         band.extend(along(plan, |point| point.p10_kg).into_iter().rev());
-        sheet.area(&band, colour(place_of(comparison, plan)), opacity)?;
+        let hue = colour(place_of(comparison, plan));
+        sheet.area(&band, hue, opacity)?;
+        if drawn.len() <= EDGED {
+            sheet.faint_line(&along(plan, |point| point.p90_kg), hue, 1.25, 0.5)?;
+            sheet.faint_line(&along(plan, |point| point.p10_kg), hue, 1.25, 0.5)?;
+        }
     }
     sheet.line(&[frame.at(0.0, 0.0), frame.at(last_h, 0.0)], INK, 1.5)?;
     for plan in &drawn {
         let hue = colour(place_of(comparison, plan));
         sheet.line(&along(plan, |point| point.mean_kg), hue, 3.0)?;
     }
-    for (turn, plan) in drawn.iter().enumerate() {
+    for (turn, plan) in drawn.iter().enumerate().filter(|_| drawn.len() <= MARKED) {
         let place = place_of(comparison, plan);
         for at in marks(plan, last_h, turn, drawn.len()) {
             let at = frame.at(hours(at), axis(at.mean_kg));
@@ -168,13 +179,13 @@ fn place_of(comparison: &Comparison, plan: &PlanResult) -> usize {
     comparison.plans.iter().position(of).unwrap_or(0)
 }
 
-/// Points of a curve that carry its mark: four, staggered so that marks of curves that run together do not
-/// hide each other.
+/// Points of a curve that carry its mark: three, clear of both ends, staggered so that marks of curves that
+/// run together do not hide each other.
 fn marks(plan: &PlanResult, last_h: f64, turn: usize, turns: usize) -> Vec<&CurvePoint> {
     let shift = (turn as f64 + 0.5) / turns as f64;
-    (0..4)
+    (0..3)
         .filter_map(|k| {
-            let wished_h = last_h * (f64::from(k) + shift) / 4.0;
+            let wished_h = last_h * (0.2 + 0.72 * (f64::from(k) + shift) / 3.0);
             plan.curve.iter().find(|point| hours(point) >= wished_h)
         })
         .collect()
@@ -242,20 +253,24 @@ fn draw_labels(
         .map(|(label, end)| if label.place.is_some() { *end } else { f64::MAX })
         .collect();
     let centres = spread(&wished, &heights, FRAME.0 - 20.0, FRAME.1 + 40.0);
-    for (label, (end, centre)) in labels.iter().zip(ends.iter().zip(&centres)) {
-        if let Some(place) = label.place {
-            let from = (right, *end);
-            let to = (right + LEADER - 7.0, *centre);
-            sheet.line(&[from, to], colour(place), 1.75)?;
-        }
+    // The heaviest, which is first, is drawn last, on top.
+    let placed = || labels.iter().zip(ends.iter().zip(&centres)).rev();
+    let marked = || placed().filter_map(|(label, ends)| label.place.map(|place| (place, ends)));
+    for (place, (end, centre)) in marked() {
+        let bend = (right + 8.0, *end);
+        let to = (right + LEADER - MARK_GAP, *centre);
+        sheet.line(&[(right, *end), bend, to], colour(place), 1.75)?;
     }
-    for (label, (end, centre)) in labels.iter().zip(ends.iter().zip(&centres)) {
-        if let Some(place) = label.place {
-            sheet.mark((right, *end), 6.0, outline(place), colour(place))?;
-        }
+    for (place, (end, centre)) in marked() {
+        let to = (right + LEADER - MARK_GAP, *centre);
+        sheet.mark((right, *end), 6.0, outline(place), colour(place))?;
+        sheet.mark(to, 5.0, outline(place), colour(place))?;
+    }
+    for (label, (_, centre)) in placed() {
         let mut y = centre - 0.5 * (label.height() - 6.0);
         for (at, (line, size)) in label.lines.iter().enumerate() {
-            let ink = if at + 1 == label.lines.len() && at > 0 { MUTED } else { INK };
+            let last = at > 0 && at + 1 == label.lines.len();
+            let ink = if last { MUTED } else { INK };
             let middle = y + 0.6 * size;
             sheet.text(line, (right + LEADER, middle), Type::plain(*size, ink))?;
             y += 1.2 * size;
