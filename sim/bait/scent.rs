@@ -38,8 +38,8 @@ pub struct Plume {
 
 /// Puffs kept at most; beyond it the two nearest in age become one.
 const MOST_PUFFS: usize = 6;
-/// Beyond this many variances a puff is not smelt at all: exp(−18) is a hundred-millionth.
-const REACH_VARIANCES: f64 = 36.0;
+/// Beyond this many variances a puff is not smelt at all: exp(−12.5) is four millionths.
+const REACH_VARIANCES: f64 = 25.0;
 
 impl Plume {
     /// No scent yet.
@@ -68,7 +68,7 @@ impl Plume {
         }
     }
 
-    /// Lets go of one puff; merges the two neighbours in age that lie closest if there are too many.
+    /// Lets go of one puff; if there are too many, two neighbours in age become one.
     ///
     /// Merging keeps the amount, the centre of mass and the second moment.
     pub fn release(&mut self, puff: Puff) {
@@ -100,9 +100,10 @@ impl Plume {
     #[must_use]
     pub fn concentration_mol_m3(&self, place: Point, now: Time) -> f64 {
         let mut sum = 0.0;
+        let spread_m2_s = 2.0 * self.diffusivity_m2_s;
         for puff in &self.puffs {
             let age_s = now.seconds_since(puff.since);
-            let variance_m2 = puff.variance_m2 + 2.0 * self.diffusivity_m2_s * age_s;
+            let variance_m2 = puff.variance_m2 + spread_m2_s * age_s;
             let dx = place.x_m - puff.centre.x_m - self.flow_m_s.0 * age_s;
             let dy = place.y_m - puff.centre.y_m - self.flow_m_s.1 * age_s;
             let squared_m2 = dx * dx + dy * dy;

@@ -4,8 +4,8 @@ use anyhow::anyhow;
 
 use super::args::Read;
 use super::ended::Ended;
-use crate::scenario::load;
 use crate::scenario::Scenario;
+use crate::scenario::load;
 
 /// The scenario, with what was set, and with `more` set after that.
 pub(super) fn read(asked: &Read, more: &[String]) -> Result<Scenario, Ended> {

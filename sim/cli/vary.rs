@@ -9,8 +9,8 @@ use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
-use crate::scenario::values;
 use crate::report::{VaryCurve, VaryPoint, vary_chart_svg, vary_table};
+use crate::scenario::values;
 use crate::scenario::{Scenario, Units};
 use crate::study::{Control, Folder, Variant, Vary, vary};
 

@@ -6,7 +6,7 @@ use super::time::Time;
 /// Something that events happen to.
 pub trait Process {
     /// Everything that can be put on the agenda.
-    type Event;
+    type Event: Copy;
 
     /// Lets one event happen; what follows from it is entered on the agenda.
     fn happen(&mut self, now: Time, event: Self::Event, agenda: &mut Agenda<Self::Event>);

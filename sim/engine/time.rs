@@ -18,7 +18,7 @@ impl Time {
     /// The start of the session.
     pub const ZERO: Self = Self(0);
     /// A moment that no session reaches.
-    pub const NEVER: Self = Self(u64::MAX);
+    pub const NEVER: Self = Self(i64::MAX as u64);
 
     /// The moment `seconds` after the start [s], rounded to the nearest microsecond.
     ///
@@ -26,21 +26,23 @@ impl Time {
     #[inline]
     #[must_use]
     pub fn from_seconds(seconds: f64) -> Self {
-        Self((seconds * 1e6).round() as u64)
+        // Adding a half and cutting off is rounding for what is not negative, and the cast saturates.
+        // Signed words convert in one instruction, unsigned ones do not.
+        Self(((seconds * 1e6 + 0.5) as i64).max(0) as u64)
     }
 
     /// Seconds since the start [s].
     #[inline]
     #[must_use]
     pub fn seconds(self) -> f64 {
-        self.0 as f64 * 1e-6
+        self.0 as i64 as f64 * 1e-6
     }
 
     /// The moment a number of microseconds after the start [µs].
     #[inline]
     #[must_use]
     pub fn from_microseconds(microseconds: u64) -> Self {
-        Self(microseconds)
+        Self(microseconds.min(Self::NEVER.0))
     }
 
     /// Microseconds since the start [µs].
@@ -54,13 +56,13 @@ impl Time {
     #[inline]
     #[must_use]
     pub fn after(self, seconds: f64) -> Self {
-        Self(self.0.saturating_add(Self::from_seconds(seconds).0))
+        Self((self.0 + Self::from_seconds(seconds).0).min(Self::NEVER.0))
     }
 
     /// Seconds from `earlier` to this moment, zero if it is not earlier [s].
     #[inline]
     #[must_use]
     pub fn seconds_since(self, earlier: Self) -> f64 {
-        self.0.saturating_sub(earlier.0) as f64 * 1e-6
+        (self.0 as i64 - earlier.0 as i64).max(0) as f64 * 1e-6
     }
 }

@@ -18,6 +18,6 @@ pub use params::FishParams;
 pub use shoal::{Shoal, TraitSpreads, Traits};
 pub use species::LengthWeight;
 pub use state::{Fish, Layer, State};
-pub use stimulus::{company, heard, smelt, startle_share};
+pub use stimulus::{Sound, company, smelt};
 pub use swim::Leg;
 pub use wariness::{Experience, take_chance};

@@ -6,7 +6,7 @@ use super::rod::{Activity, HookIs, RigAt, Step};
 use super::world::{World, rank};
 use crate::angler::{fight_s, lands};
 use crate::engine::{Agenda, Watch};
-use crate::fish::{State, startle_share, take_chance};
+use crate::fish::{Sound, State, take_chance};
 use crate::scenario::SessionKind;
 
 /// How loud a fight is, as the mass of a splash for which the book states its distances [kg].
@@ -84,7 +84,7 @@ impl<W: Watch<Event>> World<'_, W> {
     /// Fish close to a fight may flee, and learn a little from what they see.
     fn fight_startles(&mut self, line: usize, teaches: bool, agenda: &mut Agenda<Event>) {
         let depth_m = self.swims[line].depth_m;
-        let share = startle_share(0.0, depth_m, FIGHT_SPLASH_KG, &self.day.fish);
+        let share = Sound::of(FIGHT_SPLASH_KG, depth_m, &self.day.fish).startles(0.0);
         for up in [false, true] {
             let here = if up { self.swims[line].up.len() } else { self.swims[line].below.len() };
             for slot in (0..here).rev() {

@@ -161,10 +161,10 @@ pub(super) fn home_place(
     home: Point,
     dice: &mut Dice,
 ) -> Point {
-    let radius = dice.uniform().sqrt();
-    let angle = std::f64::consts::TAU * dice.uniform();
-    Point {
-        x_m: home.x_m + half_length_m * radius * angle.cos(),
-        y_m: home.y_m + half_width_m * radius * angle.sin(),
+    loop {
+        let (u, v) = (dice.between(-1.0, 1.0), dice.between(-1.0, 1.0));
+        if u * u + v * v <= 1.0 {
+            return Point { x_m: home.x_m + half_length_m * u, y_m: home.y_m + half_width_m * v };
+        }
     }
 }

@@ -6,14 +6,12 @@ use super::rod::HookIs;
 use super::world::{World, rank};
 use crate::engine::{Agenda, Time, Watch};
 use crate::fish::{
-    Forage, Layer, Leg, State, company, handling_s, heard, search_rate_per_s, smelt, startle_share,
+    Forage, Layer, Leg, Sound, State, company, handling_s, search_rate_per_s, smelt,
 };
 use crate::water::Point;
 
 /// Hunger below which a fish is full.
 const FULL_BELOW: f64 = 0.05;
-/// Beyond this many half-distances nothing is heard: 2⁻⁹.
-const DEAF_BEYOND: f64 = 3.0;
 /// Lines that a scenario may have.
 pub(super) const MOST_LINES: usize = 8;
 
@@ -297,10 +295,11 @@ impl<W: Watch<Event>> World<'_, W> {
         splash_kg: f64,
         agenda: &mut Agenda<Event>,
     ) {
+        let sound = Sound::of(splash_kg, self.swims[line].depth_m, &self.day.fish);
         for fish in 0..self.fish.len() {
             let traits = &self.day.traits[self.fish[fish].shoal];
-            let (comes, startles) = (traits.comes_to_splash, traits.startles_at_splash);
-            self.sound(fish, line, at, splash_kg, comes, startles, agenda);
+            let answers = (traits.comes_to_splash, traits.startles_at_splash);
+            self.hears(fish, line, at, &sound, answers, agenda);
         }
     }
 
@@ -313,53 +312,48 @@ impl<W: Watch<Event>> World<'_, W> {
         agenda: &mut Agenda<Event>,
     ) {
         let at = self.swims[line].at;
+        let sound = Sound::of(amount_kg, self.swims[line].depth_m, &self.day.fish);
         for fish in 0..self.fish.len() {
             let traits = &self.day.traits[self.fish[fish].shoal];
-            let (comes, startles) = (traits.comes_to_patter, traits.startles_at_patter);
-            self.sound(fish, line, at, amount_kg, comes, startles, agenda);
+            let answers = (traits.comes_to_patter, traits.startles_at_patter);
+            self.hears(fish, line, at, &sound, answers, agenda);
         }
         self.rise(line, mouthfuls, agenda);
     }
 
-    /// One fish hears a sound, or does not.
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "what is heard, by whom, and what it does to them"
-    )]
-    fn sound(
+    /// One fish in hearing answers a sound by fleeing, by coming, or not at all.
+    fn hears(
         &mut self,
         fish: usize,
         line: usize,
         at: Point,
-        splash_kg: f64,
-        comes: f64,
-        startles: f64,
+        sound: &Sound,
+        (comes, startles): (f64, f64),
         agenda: &mut Agenda<Event>,
     ) {
-        let params = &self.day.fish;
-        let state = self.fish[fish].state;
-        let roams = match state {
-            State::Roaming => true,
-            State::Feeding(..) | State::Approaching(_) => false,
-            State::Fled | State::Hooked | State::Kept | State::Resting => return,
-        };
-        let distance_m = self.fish[fish].leg.at(self.now).distance_m(at);
-        if distance_m > DEAF_BEYOND * params.hearing_m {
+        let one = &self.fish[fish];
+        let state = one.state;
+        if matches!(state, State::Fled | State::Hooked | State::Kept | State::Resting) {
             return;
         }
-        let depth_m = self.swims[line].depth_m;
-        let p = startles * startle_share(distance_m, depth_m, splash_kg, params);
+        let squared_m2 = one.leg.at(self.now).squared_distance_m2(at);
+        if squared_m2 > sound.reach_m().powi(2) {
+            return;
+        }
+        let distance_m = squared_m2.sqrt();
+        let p = startles * sound.startles(distance_m);
         if p > 1e-3 && self.fish[fish].dice.chance(p) {
             self.flee(fish, agenda);
             return;
         }
-        if let State::Feeding(..) = state {
+        if matches!(state, State::Feeding(at, _) if at == line) {
             self.fish[fish].forage.learns(self.now, &self.day.fish);
         }
-        if roams {
+        if state == State::Roaming {
             let one = &self.fish[fish];
-            let ready = if one.trusts == Some(line) { one.forage.readiness(params) } else { 1.0 };
-            let p = comes * ready * heard(distance_m, splash_kg, params);
+            let trusted = one.trusts == Some(line);
+            let ready = if trusted { one.forage.readiness(&self.day.fish) } else { 1.0 };
+            let p = comes * ready * sound.heard(distance_m);
             if p > 1e-3 && self.fish[fish].dice.uniform() < p * self.drive(fish) {
                 self.fish_notices(fish, line, agenda);
             }

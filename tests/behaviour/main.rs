@@ -1,4 +1,8 @@
-//! What the program promises its users.
+//! What the program promises its users, and what its house promises whoever changes it.
 
+mod books;
+mod house;
+mod record;
 mod report;
 mod scenario;
+mod source_text;

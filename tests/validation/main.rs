@@ -1,3 +1,17 @@
-//! What the program promises its users.
+//! What the model promises about the world: formulas, published numbers, other programs.
 
+mod agenda;
+mod bait;
+mod dice;
+mod evidence;
+mod feeding;
+mod growth;
+mod hunger;
+mod plume;
+mod puff;
+mod queues;
+mod settling;
 mod statistics;
+mod twin;
+mod water;
+mod wits;
