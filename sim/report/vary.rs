@@ -50,11 +50,19 @@ impl VaryCurve {
         points
     }
 
-    /// The point of the highest mean, the first of equals; none where nothing was caught.
+    /// Whether the value was varied and made no difference at all.
+    pub(super) fn is_flat(&self) -> bool {
+        let points = self.sorted();
+        let same = |two: &[&VaryPoint]| two[0].mean_kg.total_cmp(&two[1].mean_kg).is_eq();
+        points.len() > 1 && points.windows(2).all(same)
+    }
+
+    /// The point of the highest mean, the first of equals; none where it made no difference or nothing was
+    /// caught.
     pub(super) fn best(&self) -> Option<&VaryPoint> {
         self.sorted()
             .into_iter()
-            .filter(|point| point.mean_kg > 0.0)
+            .filter(|point| point.mean_kg > 0.0 && !self.is_flat())
             .reduce(|best, point| if point.mean_kg > best.mean_kg { point } else { best })
     }
 }
@@ -82,8 +90,9 @@ pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
     }
     align(&mut table, &[0, 4]);
     format!(
-        "{}\nPlan {}. Range: eight days in ten lie in it.",
+        "{}\nPlan {}. Range: eight days in ten lie in it.{}",
         table.trim_fmt(),
-        shown_name(&curve.plan)
+        shown_name(&curve.plan),
+        if curve.is_flat() { " The value makes no difference to this plan." } else { "" }
     )
 }

@@ -20,6 +20,8 @@ const FRAME: (f64, f64) = (128.0, 354.0);
 const TITLE: f64 = 22.0;
 const NOTE: f64 = 15.5;
 const TICK: f64 = 17.0;
+/// Said where a value has no effect.
+const NO_DIFFERENCE: &str = "The value makes no difference to this plan.";
 /// Colour and mark of the points, and of the best of them.
 const HUE: usize = 0;
 const BEST: usize = 1;
@@ -54,7 +56,7 @@ impl Plot<'_> {
 pub fn vary_chart_svg(curve: &VaryCurve, units: Units) -> String {
     let title = format!("{}: expected weight by {}", curve.plan, curve.axis);
     let says = curve.best().map_or_else(
-        || "nothing was caught".to_owned(),
+        || if curve.is_flat() { NO_DIFFERENCE } else { "nothing was caught" }.to_owned(),
         |best| format!("best mean {} at {}", weight(best.mean_kg, units), best.label),
     );
     picture(SIZE, &title, &says, |sheet| draw(sheet, curve, units))
@@ -99,7 +101,12 @@ fn draw(sheet: &Sheet<'_>, curve: &VaryCurve, units: Units) -> Drawn {
         (MARGIN, 53.0),
         note,
     )?;
-    sheet.text("Shaded: within 2 % of the best mean.", (MARGIN, 74.0), note)?;
+    let shaded = match curve.best() {
+        Some(_) => "Shaded: within 2 % of the best mean.",
+        None if curve.is_flat() => NO_DIFFERENCE,
+        None => "",
+    };
+    sheet.text(shaded, (MARGIN, 74.0), note)?;
     let tick = Type::plain(TICK, INK);
     sheet.text(weight_unit(units), (left - 10.0, FRAME.0 - 23.0), tick.anchored(HPos::Right))?;
     let best = curve.best();

@@ -158,6 +158,14 @@ fn curves() -> Vec<(&'static str, VaryCurve)> {
                 }
             }),
         ),
+        (
+            "no-effect",
+            with(|curve| {
+                for point in &mut curve.points {
+                    point.mean_kg = 20.0;
+                }
+            }),
+        ),
         ("log-of-nought", with(|curve| curve.points[0].value = 0.0)),
         (
             "equal-values",

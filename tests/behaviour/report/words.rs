@@ -247,3 +247,14 @@ fn a_swept_table_marks_the_best_and_its_equals_in_words() {
     assert!(row("3 min").contains("within 2 %"), "{table}");
     assert!(!row("5 min").contains("within"), "{table}");
 }
+
+#[test]
+fn a_value_without_effect_has_no_best() {
+    let mut flat = curve(true);
+    for point in &mut flat.points {
+        point.mean_kg = 20.0;
+    }
+    let table = vary_table(&flat, Metric);
+    assert!(!table.contains("best mean"), "{table}");
+    assert!(table.contains("makes no difference to this plan"), "{table}");
+}
