@@ -84,3 +84,30 @@ pub(super) fn colour(place: usize) -> RGBColor {
 pub(super) fn outline(place: usize) -> &'static [(f64, f64)] {
     OUTLINES[place % OUTLINES.len()]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_fifty_six_plans_are_told_apart() {
+        let of = |place| {
+            let RGBColor(r, g, b) = colour(place);
+            (r, g, b, outline(place).as_ptr())
+        };
+        for one in 0..56 {
+            for other in 0..one {
+                assert_ne!(of(one), of(other), "plans {other} and {one}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_first_seven_plans_are_told_apart_without_colour() {
+        for one in 0..OUTLINES.len() {
+            for other in 0..one {
+                assert!(!std::ptr::eq(outline(one), outline(other)), "plans {other} and {one}");
+            }
+        }
+    }
+}

@@ -5,7 +5,7 @@ use plotters::style::text_anchor::HPos;
 use super::marker::{colour, outline};
 use super::measures::{weight, weight_on_axis, weight_unit};
 use super::sheet::{Drawn, Frame, GRID, INK, MUTED, Place, Sheet, Type, picture};
-use super::ticks::{tick_label, ticks};
+use super::ticks::{log_ticks, tick_label, ticks, ticks_between};
 use super::typeface::{fit, width};
 use super::vary::{NEAR, VaryCurve, VaryPoint};
 use crate::scenario::Units;
@@ -20,8 +20,8 @@ const FRAME: (f64, f64) = (128.0, 354.0);
 const TITLE: f64 = 22.0;
 const NOTE: f64 = 15.5;
 const TICK: f64 = 17.0;
-/// Said where a value has no effect.
-const NO_DIFFERENCE: &str = "The value makes no difference to this plan.";
+/// Longest number that a point's own value may have along the axis [characters].
+const SHORT: usize = 4;
 /// Colour and mark of the points, and of the best of them.
 const HUE: usize = 0;
 const BEST: usize = 1;
@@ -56,10 +56,26 @@ impl Plot<'_> {
 pub fn vary_chart_svg(curve: &VaryCurve, units: Units) -> String {
     let title = format!("{}: expected weight by {}", curve.plan, curve.axis);
     let says = curve.best().map_or_else(
-        || if curve.is_flat() { NO_DIFFERENCE } else { "nothing was caught" }.to_owned(),
-        |best| format!("best mean {} at {}", weight(best.mean_kg, units), best.label),
+        || curve.without_best().to_owned(),
+        |best| format!("best mean {} at {}", weight(best.mean_kg, units), label_of(curve, best)),
     );
     picture(SIZE, &title, &says, |sheet| draw(sheet, curve, units))
+}
+
+/// What a point is called for the eye.
+fn label_of(curve: &VaryCurve, point: &VaryPoint) -> String {
+    let at = curve.sorted().iter().position(|other| std::ptr::eq(*other, point));
+    at.and_then(|at| curve.labels().into_iter().nth(at)).unwrap_or_default()
+}
+
+/// What stands at the axis, and how many of its units one of the curve's is: long times are told in minutes.
+fn axis_of(curve: &VaryCurve) -> (String, f64) {
+    let words = curve.of_plan(&curve.axis);
+    let last = curve.sorted().last().map_or(0.0, |point| point.value);
+    match words.strip_suffix("[s]") {
+        Some(key) if last >= 120.0 => (format!("{key}[min]"), 1.0 / 60.0),
+        _ => (words, 1.0),
+    }
 }
 
 /// Draws all of it.
@@ -102,9 +118,9 @@ fn draw(sheet: &Sheet<'_>, curve: &VaryCurve, units: Units) -> Drawn {
         note,
     )?;
     let shaded = match curve.best() {
-        Some(_) => "Shaded: within 2 % of the best mean.",
-        None if curve.is_flat() => NO_DIFFERENCE,
-        None => "",
+        Some(_) if plot.points.len() > 1 => "Shaded: within 2 % of the best mean.",
+        Some(_) => "",
+        None => curve.without_best(),
     };
     sheet.text(shaded, (MARGIN, 74.0), note)?;
     let tick = Type::plain(TICK, INK);
@@ -121,19 +137,24 @@ fn draw(sheet: &Sheet<'_>, curve: &VaryCurve, units: Units) -> Drawn {
     }
     draw_points(sheet, &plot, best)?;
     sheet.line(&[(left, FRAME.1), (right, FRAME.1)], INK, 1.25)?;
-    draw_values(sheet, &plot, best)?;
+    let (words, scale) = axis_of(curve);
+    draw_values(sheet, &plot, best, scale)?;
     sheet.text(
-        &fit(&curve.axis, TICK, false, room),
+        &fit(&words, TICK, false, room),
         (0.5 * f64::from(SIZE.0), FRAME.1 + 46.0),
         tick.anchored(HPos::Center),
     )?;
-    best.map_or(Ok(()), |best| draw_best(sheet, &plot, best, (left, right)))
+    best.map_or(Ok(()), |best| {
+        draw_best(sheet, &plot, (best, &label_of(curve, best)), (left, right))
+    })
 }
 
 /// Shades where the mean, joined by straight lines, comes within two per cent of the best.
 fn draw_near(sheet: &Sheet<'_>, plot: &Plot<'_>, best: &VaryPoint) -> Drawn {
     let level_kg = NEAR * best.mean_kg;
     let x = |point: &VaryPoint| plot.at(point.value, 0.0).0;
+    // Neighbouring stretches are joined: a seam between two areas would show.
+    let mut stretches: Vec<(f64, f64)> = Vec::new();
     for two in plot.points.windows(2) {
         let (a, b) = (two[0], two[1]);
         // Where the straight line between the two means crosses the level.
@@ -145,6 +166,12 @@ fn draw_near(sheet: &Sheet<'_>, plot: &Plot<'_>, best: &VaryPoint) -> Drawn {
             (false, true) => (crossing, x(b)),
             (false, false) => continue,
         };
+        match stretches.last_mut() {
+            Some((_, end)) if *end >= from => *end = to,
+            _ => stretches.push((from, to)),
+        }
+    }
+    for (from, to) in stretches {
         let corners = [(from, FRAME.0), (to, FRAME.0), (to, FRAME.1), (from, FRAME.1)];
         sheet.area(&corners, GRID, 0.6)?;
     }
@@ -184,15 +211,26 @@ fn draw_points(sheet: &Sheet<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>) -> 
     Ok(())
 }
 
-/// The values along the axis: the best, the ends, and of the rest those that run into none of them.
-fn draw_values(sheet: &Sheet<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>) -> Drawn {
-    let ends = [plot.points.first(), plot.points.last()];
-    let first = best.into_iter().chain(ends.into_iter().flatten().copied());
+/// The numbers along the axis, `scale` times the values: the points' own where these are short, round ones
+/// otherwise. The best and the ends come first, and of the rest those that run into none of them.
+fn draw_values(sheet: &Sheet<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>, scale: f64) -> Drawn {
+    let Some((first, last)) = plot.points.first().zip(plot.points.last()) else {
+        return Ok(());
+    };
+    let short = |point: &&VaryPoint| tick_label(point.value * scale).chars().count() <= SHORT;
+    let values: Vec<f64> = if plot.points.iter().all(short) {
+        let firsts = best.into_iter().chain([*first, *last]);
+        firsts.chain(plot.points.iter().copied()).map(|point| point.value).collect()
+    } else {
+        let (low, high) = (first.value * scale, last.value * scale);
+        let round = if plot.log { log_ticks(low, high) } else { ticks_between(low, high) };
+        round.into_iter().map(|value| value / scale).collect()
+    };
     let mut taken: Vec<(f64, f64)> = Vec::new();
-    for point in first.chain(plot.points.iter().copied()) {
-        let (x, y) = plot.at(point.value, 0.0);
+    for value in values {
+        let (x, y) = plot.at(value, 0.0);
         sheet.line(&[(x, y), (x, y + 5.0)], INK, 1.25)?;
-        let text = fit(&tick_label(point.value), TICK, false, 90.0);
+        let text = fit(&tick_label(value * scale), TICK, false, 90.0);
         let reach = 0.5 * width(&text, TICK, false) + 4.0;
         let (from, to) = (x - reach, x + reach);
         if taken.iter().all(|(left, right)| to <= *left || from >= *right) {
@@ -208,11 +246,11 @@ fn draw_values(sheet: &Sheet<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>) -> 
 fn draw_best(
     sheet: &Sheet<'_>,
     plot: &Plot<'_>,
-    best: &VaryPoint,
+    (best, label): (&VaryPoint, &str),
     (left, right): (f64, f64),
 ) -> Drawn {
     let (at_x, at_y) = plot.at(best.value, best.mean_kg.max(best.high95_kg));
-    let says = format!("best mean: {}, {}", best.label, weight(best.mean_kg, plot.units));
+    let says = format!("best mean: {label}, {}", weight(best.mean_kg, plot.units));
     let says = fit(&says, TICK, false, right - left - 20.0);
     let half = 0.5 * width(&says, TICK, false);
     let x = at_x.clamp(left + half, (right - half).max(left + half));
