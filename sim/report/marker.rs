@@ -5,7 +5,7 @@ use plotters::style::RGBColor;
 /// Colours of plans, in the order of the scenario; told apart with every common kind of colour blindness.
 ///
 /// The first seven are those of Okabe and Ito without their yellow, which is lost on a light ground; black is
-/// softened, and a dark olive stands for the yellow.
+/// softened, and violet stands for the yellow.
 pub const PALETTE: [(u8, u8, u8); 8] = [
     (0, 114, 178),
     (213, 94, 0),
@@ -14,7 +14,7 @@ pub const PALETTE: [(u8, u8, u8); 8] = [
     (34, 34, 34),
     (230, 159, 0),
     (86, 180, 233),
-    (122, 110, 20),
+    (126, 47, 210),
 ];
 
 /// Outlines of marks round the origin, each of about the same area as a circle of radius one.
@@ -83,4 +83,31 @@ pub(super) fn colour(place: usize) -> RGBColor {
 /// The outline of the mark of the plan at `place`; seven marks with eight colours make 56 pairs.
 pub(super) fn outline(place: usize) -> &'static [(f64, f64)] {
     OUTLINES[place % OUTLINES.len()]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_fifty_six_plans_are_told_apart() {
+        let of = |place| {
+            let RGBColor(r, g, b) = colour(place);
+            (r, g, b, outline(place).as_ptr())
+        };
+        for one in 0..56 {
+            for other in 0..one {
+                assert_ne!(of(one), of(other), "plans {other} and {one}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_first_seven_plans_are_told_apart_without_colour() {
+        for one in 0..OUTLINES.len() {
+            for other in 0..one {
+                assert!(!std::ptr::eq(outline(one), outline(other)), "plans {other} and {one}");
+            }
+        }
+    }
 }

@@ -41,8 +41,13 @@ pub fn weight(kg: f64, units: Units) -> String {
 
 /// Kilograms without sign or unit, to three figures or so.
 fn kg_digits(kg: f64) -> String {
-    let decimals = if kg.abs() < 9.995 { 2 } else { 1 };
+    let decimals = kg_decimals(kg);
     format!("{:.decimals$}", kg.abs())
+}
+
+/// Decimals of kilograms that make three figures or so.
+fn kg_decimals(kg: f64) -> usize {
+    if kg.abs() < 9.995 { 2 } else { 1 }
 }
 
 /// Two weights [kg] as a range: `41–84 lb`, `3 lb 2 oz–7 lb 0 oz`, `18.6–38.1 kg`.
@@ -63,6 +68,37 @@ pub fn weight_range(low_kg: f64, high_kg: f64, units: Units) -> String {
         }
         Units::Metric => format!("{}–{}", weight(low_kg, units), weight(high_kg, units)),
     }
+}
+
+/// Whether a column of weights up to `top_kg` is told in whole pounds.
+fn in_whole_pounds(top_kg: f64, units: Units) -> bool {
+    units == Units::Imperial && top_kg * LB_PER_KG >= 20.0
+}
+
+/// A weight [kg] in a column of weights up to `top_kg`: all in whole pounds, or all to the same decimal.
+pub(super) fn alike(kg: f64, top_kg: f64, units: Units) -> String {
+    let none = [Units::Imperial, Units::Metric].map(|units| weight(0.0, units));
+    match units {
+        _ if !kg.is_finite() || none.contains(&weight(kg, units)) => weight(kg, units),
+        // Less than half a pound keeps its ounces: it is not nothing.
+        Units::Imperial if in_whole_pounds(top_kg, units) && (kg * LB_PER_KG).abs() >= 0.5 => {
+            format!("{} lb", plain(kg * LB_PER_KG, 0))
+        }
+        Units::Imperial => weight(kg, units),
+        Units::Metric => format!("{} kg", plain(kg, kg_decimals(top_kg))),
+    }
+}
+
+/// Two weights [kg] as a range in a column of weights up to `top_kg`; a unit that stands in the column beside
+/// it is left out.
+pub(super) fn range_alike(low_kg: f64, high_kg: f64, top_kg: f64, units: Units) -> String {
+    let (scale, decimals) = match units {
+        _ if !(low_kg.is_finite() && high_kg.is_finite()) => return NONE.to_owned(),
+        Units::Imperial if in_whole_pounds(top_kg, units) => (LB_PER_KG, 0),
+        Units::Imperial => return weight_range(low_kg, high_kg, units),
+        Units::Metric => (1.0, kg_decimals(top_kg)),
+    };
+    format!("{}–{}", plain(low_kg * scale, decimals), plain(high_kg * scale, decimals))
 }
 
 /// A weight [kg] as a number on an axis in [`weight_unit`].
@@ -137,7 +173,7 @@ pub fn percent(share: f64) -> String {
     match 100.0 * share {
         size if !size.is_finite() => NONE.to_owned(),
         size if size > 0.0 && size < 0.5 => "under 1 %".to_owned(),
-        size if size < 100.0 && size >= 99.5 => "over 99 %".to_owned(),
+        size if (99.5..100.0).contains(&size) => "over 99 %".to_owned(),
         size => format!("{} %", plain(size, 0)),
     }
 }
@@ -145,7 +181,7 @@ pub fn percent(share: f64) -> String {
 /// A share to a tenth of a per cent below ten per cent, to a whole one above.
 pub(super) fn fine_percent(share: f64) -> String {
     match 100.0 * share {
-        size if size >= 0.05 && size < 9.95 => format!("{} %", plain(size, 1)),
+        size if (0.05..9.95).contains(&size) => format!("{} %", plain(size, 1)),
         _ => percent(share),
     }
 }

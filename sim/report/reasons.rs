@@ -16,178 +16,184 @@ use super::table::shown_name;
 use crate::scenario::Units;
 use crate::study::{Comparison, PlanResult};
 
-/// Most reasons for the first pair, and for a second.
-const MOST: [usize; 2] = [3, 2];
 /// Figures set beside a part must differ by this much to be named.
 const BESIDE_LN: f64 = 0.1;
 /// Parts of the session must differ by this much to be named.
 const TIME_SHARE: f64 = 0.02;
-/// A part that speaks the other way is named from this share of the whole difference on.
-const AGAINST_SHARE: f64 = 0.25;
+/// Another part is named from this share of the whole difference on, whichever way it speaks.
+const WORTH_SHARE: f64 = 0.25;
 
-/// Sentences on why the best plan outweighs the nearest plan that is clearly behind it, and the last one.
+/// Why the best plan outweighs the nearest plan that is clearly behind it, in two sentences or three with what
+/// was seen in the swim; and why it outweighs that other one which differs from it most in one part.
 ///
-/// Each states the figures of both plans. The parts in which the two differ most in the direction of the
-/// weights come first; a part that speaks the other way is named when it is large.
+/// At most three strings. Each states the figures of both plans; nothing is said that chance could have made.
 #[must_use]
 pub fn reasons(comparison: &Comparison, units: Units) -> Vec<String> {
     let ranked = by_weight(comparison);
     let Some((&best, others)) = ranked.split_first() else {
         return Vec::new();
     };
-    let mut behind = others
+    let behind: Vec<_> = others
         .iter()
         .filter_map(|other| Facing::of(comparison, best, other))
-        .filter(Facing::clearly_ahead);
-    let pairs = [behind.next(), behind.last()];
-    if pairs[0].is_none() && !others.is_empty() {
-        return vec![
-            "No plan is clearly behind the best, so there is no difference to give reasons for."
-                .to_owned(),
-        ];
-    }
-    pairs
+        .filter(Facing::clearly_ahead)
+        .collect();
+    let Some((nearest, further)) = behind.split_first() else {
+        return match others {
+            [] => Vec::new(),
+            _ => vec![
+                "No plan is clearly behind the best, so there is no difference to give reasons for."
+                    .to_owned(),
+            ],
+        };
+    };
+    let days = comparison.days;
+    let most_unlike = further
         .iter()
-        .flatten()
-        .zip(MOST)
-        .flat_map(|(facing, most)| pair_reasons(facing, comparison.days, most, units))
-        .collect()
+        .map(|facing| (facing, telling(facing, days)))
+        .filter_map(|(facing, parts)| Some((facing, parts.first()?.ln_ratio.abs())))
+        .reduce(|most, next| if next.1 > most.1 { next } else { most });
+    let mut says = vec![sentence(nearest, days, units)];
+    says.extend(beside(nearest, days));
+    says.extend(most_unlike.map(|(facing, _)| sentence(facing, days, units)));
+    says
 }
 
-/// Reasons for one pair, `most` at most.
-fn pair_reasons(facing: &Facing<'_>, days: u32, most: usize, units: Units) -> Vec<String> {
-    let (one, other) = (facing.one, facing.other);
-    let mut measured = parts(one, other, days);
+/// The parts that are no chance and that matter, the one that speaks most for the heavier plan first.
+fn telling(facing: &Facing<'_>, days: u32) -> Vec<Part> {
+    let mut measured = parts(facing.one, facing.other, days);
     measured.retain(|part| part.ln_ratio.abs() > part.noise_ln);
     measured.sort_by(|a, b| b.ln_ratio.total_cmp(&a.ln_ratio));
-    let whole_ln = (one.weight_kg.mean / other.weight_kg.mean).ln();
-    let against = measured
-        .last()
-        .filter(|part| part.ln_ratio < 0.0 && -part.ln_ratio >= AGAINST_SHARE * whole_ln)
-        .map(|part| format!("Against that, {}.", stated(part, one, other, units)));
-    let room = most - usize::from(against.is_some());
-    let mut says: Vec<_> = measured
-        .iter()
-        .filter(|part| part.ln_ratio > 0.0)
-        .take(room)
-        .map(|part| {
-            let beside = beside(part, one, other);
-            format!("{}.{beside}", stated(part, one, other, units))
-        })
-        .collect();
-    if says.is_empty() {
-        says.push(format!(
-            "{} and {} differ in weight, but no one part of the difference stands out from chance.",
-            shown_name(&one.name),
-            shown_name(&other.name)
-        ));
+    let whole_ln = (facing.one.weight_kg.mean / facing.other.weight_kg.mean).ln();
+    let strongest = measured.first().map_or(0.0, |part| part.ln_ratio);
+    let worth = |part: &Part| part.ln_ratio.abs() >= (WORTH_SHARE * whole_ln).min(strongest);
+    measured.retain(worth);
+    measured
+}
+
+/// Why the one outweighs the other: the two parts that speak most for it, and the one that speaks most against.
+fn sentence(facing: &Facing<'_>, days: u32, units: Units) -> String {
+    let parts = telling(facing, days);
+    let other = shown_name(&facing.other.name);
+    let with: Vec<_> = parts.iter().filter(|part| part.ln_ratio > 0.0).take(2).collect();
+    let against = parts.last().filter(|part| part.ln_ratio < 0.0);
+    if with.is_empty() {
+        return format!(
+            "{} and {other} differ in weight, but no one part of the difference stands out from chance.",
+            shown_name(&facing.one.name)
+        );
     }
-    says.extend(against);
+    let mut says = format!("{}: ", shown_name(&facing.one.name));
+    for (at, part) in with.into_iter().enumerate() {
+        says += if at > 0 { " And " } else { "" };
+        says += &format!("{}.", stated(part, &other, units, at == 0));
+    }
+    if let Some(part) = against {
+        says += &format!(" Against that, {}.", stated(part, &other, units, false));
+    }
     says
 }
 
 /// The figures of both plans for one part, and what it comes to by itself.
-fn stated(part: &Part, one: &PlanResult, other: &PlanResult, units: Units) -> String {
-    let (a, b) = (shown_name(&one.name), shown_name(&other.name));
+fn stated(part: &Part, other: &str, units: Units, is_first: bool) -> String {
     let (x, y) = part.values;
     let figures = match part.of {
-        Of::BitesPerHour => {
-            format!("{a} drew {} bites an hour of bait in the water, {b} {}", number(x), number(y))
-        }
+        Of::BitesPerHour => format!(
+            "{} bites for each hour its bait was in the water, {other} {}",
+            number(x),
+            number(y)
+        ),
         Of::HoursInWater => format!(
-            "{a} had bait in the water for {} of the session, {b} for {}",
+            "bait in the water for {}, {other} {}",
             duration(3600.0 * x),
             duration(3600.0 * y)
         ),
-        Of::Landed => {
-            format!("{a} landed {} of its bites, {b} {}", percent(x), percent(y))
+        Of::Landed => format!("{} of its bites landed, {other} {}", percent(x), percent(y)),
+        Of::FishKg => {
+            format!("an average fish of {}, {other} {}", weight(x, units), weight(y, units))
         }
-        Of::FishKg => format!(
-            "the average fish weighed {} with {a}, {} with {b}",
-            weight(x, units),
-            weight(y, units)
-        ),
-        Of::Counted => format!(
-            "{} of what {a} landed counted at the scales, {} with {b}",
-            percent(x),
-            percent(y)
-        ),
+        Of::Counted => {
+            format!("{} of its catch counted, {other} {}", percent(x), percent(y))
+        }
     };
+    let (alone, of_weight) =
+        if is_first { ("that alone makes ", " weight") } else { ("alone ", "") };
     match 100.0 * part.ln_ratio.exp_m1() {
         change if !change.is_finite() => figures,
         change if change >= 100.0 => {
-            format!("{figures}: by itself {} times the weight", number(part.ln_ratio.exp()))
+            let times = number(part.ln_ratio.exp());
+            format!("{figures}; {alone}{times} times the weight")
         }
-        change if change > 0.0 => format!("{figures}: by itself {change:.0} % more weight"),
-        change => format!("{figures}: by itself {:.0} % less weight", -change),
+        change if change > 0.0 => format!("{figures}; {alone}{change:.0} % more{of_weight}"),
+        change => format!("{figures}; {alone}{:.0} % less{of_weight}", -change),
     }
 }
 
-/// Figures of the swim or of the clock that go with a part, up to two that point its way, and one that points
-/// the other way if it differs more than they do.
-fn beside(part: &Part, one: &PlanResult, other: &PlanResult) -> String {
-    match part.of {
+/// What was seen in the swim or on the clock that goes with the part which speaks most for the heavier plan.
+fn beside(facing: &Facing<'_>, days: u32) -> Option<String> {
+    let first = telling(facing, days).into_iter().find(|part| part.ln_ratio > 0.0)?;
+    let (one, other) = (facing.one, facing.other);
+    match first.of {
         Of::BitesPerHour => swim_beside(one, other),
         Of::HoursInWater => time_beside(one, other),
-        _ => String::new(),
+        _ => None,
     }
 }
 
-/// What was seen in the swim.
-fn swim_beside(one: &PlanResult, other: &PlanResult) -> String {
+/// What was seen in the swim: up to two figures that point the way of the weights, and one that points the
+/// other way if it differs about as much.
+fn swim_beside(one: &PlanResult, other: &PlanResult) -> Option<String> {
     let (s, t) = (&one.swim, &other.swim);
     let ln = |x: f64, y: f64| if x > 0.0 || y > 0.0 { (x / y).ln() } else { 0.0 };
-    let share = |x: f64, y: f64| format!("{} against {}", fine_percent(x), fine_percent(y));
-    let count = |x: f64, y: f64| format!("{} against {}", number(x), number(y));
     let mut seen = [
         (
             ln(s.fish_on_line, t.fish_on_line),
-            format!("fish feeding on the line {}", count(s.fish_on_line, t.fish_on_line)),
+            format!(
+                "{} fish feeding on the line at a time ({})",
+                number(s.fish_on_line),
+                number(t.fish_on_line)
+            ),
         ),
         (
             ln(s.hookbait_share_of_mouthfuls, t.hookbait_share_of_mouthfuls),
             format!(
-                "share of mouthfuls that were the hookbait {}",
-                share(s.hookbait_share_of_mouthfuls, t.hookbait_share_of_mouthfuls)
+                "the hookbait {} of the mouthfuls round it ({})",
+                fine_percent(s.hookbait_share_of_mouthfuls),
+                fine_percent(t.hookbait_share_of_mouthfuls)
             ),
         ),
         (
             ln(s.taken_share, t.taken_share),
             format!(
-                "share of meetings with the hookbait that were takes {}",
-                share(s.taken_share, t.taken_share)
+                "the hookbait taken at {} of meetings with a fish ({})",
+                fine_percent(s.taken_share),
+                fine_percent(t.taken_share)
             ),
         ),
         (
             ln(s.hookbait_there_share, t.hookbait_there_share),
             format!(
-                "hookbait there to be taken {} of the time",
-                share(s.hookbait_there_share, t.hookbait_there_share)
+                "a hookbait on offer {} of the time in the water ({})",
+                fine_percent(s.hookbait_there_share),
+                fine_percent(t.hookbait_there_share)
             ),
         ),
         (
             -ln(s.scared.max(0.1), t.scared.max(0.1)),
-            format!("fish scared a session {}", count(s.scared, t.scared)),
+            format!("{} fish frightened a session ({})", number(s.scared), number(t.scared)),
         ),
     ];
     seen.sort_by(|a, b| b.0.total_cmp(&a.0));
     let with: Vec<_> = seen.iter().filter(|(ln, _)| *ln >= BESIDE_LN).take(2).collect();
     let strongest = with.first().map_or(BESIDE_LN, |(ln, _)| *ln);
     let against = seen.last().filter(|(ln, _)| *ln <= -BESIDE_LN && -ln >= 0.5 * strongest);
-    let mut says = String::new();
-    if !with.is_empty() {
-        let with: Vec<_> = with.iter().map(|(_, figure)| figure.as_str()).collect();
-        says += &format!(" In its swim: {}", with.join("; "));
-        says += &against.map_or(String::new(), |(_, figure)| format!("; but {figure}"));
-        says.push('.');
-    } else if let Some((_, figure)) = against {
-        says += &format!(" Though in its swim: {figure}.");
-    }
-    says
+    let mut figures: Vec<_> = with.iter().map(|(_, figure)| figure.clone()).collect();
+    figures.extend(against.map(|(_, figure)| format!("but {figure}")));
+    spoken("In the swim", one, other, &figures)
 }
 
 /// Where the time went that the other plan did not fish.
-fn time_beside(one: &PlanResult, other: &PlanResult) -> String {
+fn time_beside(one: &PlanResult, other: &PlanResult) -> Option<String> {
     let (s, t) = (&one.time_share, &other.time_share);
     let mut spent = [
         ("casting", s.casting, t.casting),
@@ -197,11 +203,23 @@ fn time_beside(one: &PlanResult, other: &PlanResult) -> String {
         ("snags and idle time", s.other, t.other),
     ];
     spent.sort_by(|a, b| (b.2 - b.1).total_cmp(&(a.2 - a.1)));
-    let named: Vec<_> = spent
+    let figures: Vec<_> = spent
         .iter()
         .filter(|(_, x, y)| y - x >= TIME_SHARE)
         .take(2)
-        .map(|(what, x, y)| format!("{what} {} against {}", percent(*x), percent(*y)))
+        .map(|(what, x, y)| format!("{what} {} ({})", percent(*x), percent(*y)))
         .collect();
-    if named.is_empty() { String::new() } else { format!(" Of its session: {}.", named.join("; ")) }
+    spoken("Of the session", one, other, &figures)
+}
+
+/// Figures of the one with those of the other in brackets, as a sentence; none without figures.
+fn spoken(
+    where_: &str,
+    one: &PlanResult,
+    other: &PlanResult,
+    figures: &[String],
+) -> Option<String> {
+    let (one, other) = (shown_name(&one.name), shown_name(&other.name));
+    let figures = figures.join(", ");
+    (!figures.is_empty()).then(|| format!("{where_} with {one} ({other} in brackets): {figures}."))
 }

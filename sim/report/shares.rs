@@ -80,3 +80,67 @@ fn value(plan: &PlanResult, of: Of) -> Option<f64> {
     };
     value.is_finite().then_some(value)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::{BaitKg, Count, CurvePoint, Mean, Swim, TimeShare, WeightKg};
+
+    /// A plan of which nothing is known but what its weight is made of.
+    fn plan(bites: f64, per_h: f64, fish: f64, fish_kg: f64, kg: f64) -> PlanResult {
+        let count = |mean| Count { mean, p10: 0.0, p50: mean, p90: mean };
+        PlanResult {
+            name: String::new(),
+            weight_kg: WeightKg { mean: kg, se: 0.1, p10: kg, p50: kg, p90: kg },
+            fish: count(fish),
+            bites: Mean { mean: bites },
+            lost: Mean { mean: bites - fish },
+            casts: Mean { mean: 50.0 },
+            bait_kg: BaitKg { mean: 1.0, p90: 1.0 },
+            by_shoal: Vec::new(),
+            time_share: TimeShare {
+                casting: 0.3,
+                waiting: 0.7,
+                playing: 0.0,
+                rebaiting: 0.0,
+                feeding: 0.0,
+                other: 0.0,
+            },
+            best_share: 0.5,
+            swim: Swim {
+                fish_on_line: 1.0,
+                fish_up: 0.0,
+                hookbait_share_of_mouthfuls: 0.1,
+                taken_share: 0.5,
+                hookbait_there_share: 0.9,
+                bites_per_hour_in_water: per_h,
+                fish_kg,
+                scared: 1.0,
+                arrived: 9.0,
+                snags: 0.0,
+                events: 99.0,
+            },
+            curve: vec![CurvePoint { minute: 300.0, mean_kg: kg, p10_kg: kg, p90_kg: kg }],
+        }
+    }
+
+    #[test]
+    fn the_parts_make_up_the_whole_difference() {
+        // Nothing in common: also the share that counted differs, 40 of 41.25 kg and all of 9.1 kg.
+        let one = plan(30.0, 10.0, 27.5, 1.5, 40.0);
+        let other = plan(9.0, 2.1, 7.0, 1.3, 9.1);
+        let found = parts(&one, &other, 100);
+        assert_eq!(found.len(), 5);
+        let sum: f64 = found.iter().map(|part| part.ln_ratio).sum();
+        let whole = (40.0_f64 / 9.1).ln();
+        assert!((sum - whole).abs() < 1e-12, "{sum} is not {whole}");
+    }
+
+    #[test]
+    fn a_plan_against_itself_has_no_parts_that_differ() {
+        let one = plan(30.0, 10.0, 27.5, 1.5, 40.0);
+        for part in parts(&one, &one, 100) {
+            assert!(part.ln_ratio.abs() < 1e-15 && part.noise_ln > part.ln_ratio, "{part:?}");
+        }
+    }
+}

@@ -122,8 +122,19 @@ fn pixels((x, y): Place) -> (i32, i32) {
 impl Sheet<'_> {
     /// A line through `places`.
     pub(super) fn line(&self, places: &[Place], colour: RGBColor, width: f64) -> Drawn {
+        self.faint_line(places, colour, width, 1.0)
+    }
+
+    /// A line through `places` that lets through what is under it.
+    pub(super) fn faint_line(
+        &self,
+        places: &[Place],
+        colour: RGBColor,
+        width: f64,
+        opacity: f64,
+    ) -> Drawn {
         let style = ShapeStyle {
-            color: colour.to_rgba(),
+            color: colour.mix(opacity),
             filled: false,
             stroke_width: (width * SCALE).round() as u32,
         };
@@ -146,13 +157,15 @@ impl Sheet<'_> {
         self.area(&sized(r), colour, 1.0)
     }
 
-    /// A line of text, `at` the middle of its small letters.
+    /// A line of text, `at` the middle of its capitals and digits.
     pub(super) fn text(&self, text: &str, at: Place, how: Type) -> Drawn {
         let style = if how.bold { FontStyle::Bold } else { FontStyle::Normal };
         let font = (FontFamily::Name(FAMILIES), how.size * SCALE * FONT_SCALE, style)
             .with_color(how.ink)
             .into_text_style(&self.area)
             .pos(Pos::new(how.anchor, VPos::Center));
+        // The library centres small letters; capitals reach about a fifth of the size higher.
+        let at = (at.0, at.1 + 0.1 * how.size);
         self.area.draw_text(&printable(text), &font, pixels(at))
     }
 }

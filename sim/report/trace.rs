@@ -45,7 +45,7 @@ impl TraceNames {
 
 /// One event as a line of words with its time: `1:02:09  fish 12 takes the hookbait of cast 31`.
 ///
-/// Casts, phases and fish are counted from 1, as people count.
+/// Phases and fish are counted from 1, as people count; casts are so already.
 #[must_use]
 pub fn trace_line(t_s: f64, event: &Event, names: &TraceNames) -> String {
     format!("{}  {}", clock(t_s), told(event, names))
@@ -63,18 +63,18 @@ fn told(event: &Event, names: &TraceNames) -> String {
         Event::LooseFeedThrown { line: at, grams } => {
             format!("{grams:.0} g of loose feed lands on {}", line(at))
         }
-        Event::RigIsCast { cast, line: at } => format!("cast {} to {}", cast + 1, line(at)),
-        Event::FeederLands { cast } => format!("the feeder of cast {} is on the bed", cast + 1),
-        Event::LoadOpens { cast } => format!("the load of cast {} begins to open", cast + 1),
-        Event::LoadIsDown { cast } => format!("the load of cast {} is all down", cast + 1),
+        Event::RigIsCast { cast, line: at } => format!("cast {} to {}", cast, line(at)),
+        Event::FeederLands { cast } => format!("the feeder of cast {} is on the bed", cast),
+        Event::LoadOpens { cast } => format!("the load of cast {} begins to open", cast),
+        Event::LoadIsDown { cast } => format!("the load of cast {} is all down", cast),
         Event::FeedReachesBed { line: at, throw } => {
             format!("feed of throw {} reaches the bed on {}", throw + 1, line(at))
         }
         Event::BaitLeaches { line: at } => format!("scent leaves the bait on {}", line(at)),
         Event::HookbaitGone { cast } => {
-            format!("the hookbait of cast {} is gone or buried", cast + 1)
+            format!("the hookbait of cast {} is gone or buried", cast)
         }
-        Event::RigIsWoundIn { cast } => format!("cast {} is wound in", cast + 1),
+        Event::RigIsWoundIn { cast } => format!("cast {} is wound in", cast),
         Event::FishLooks { fish, .. } => format!("fish {} looks round", fish + 1),
         Event::FishNotices { fish, line: at } => {
             format!("fish {} notices {} and turns to it", fish + 1, line(at))
@@ -83,10 +83,10 @@ fn told(event: &Event, names: &TraceNames) -> String {
         Event::FishFinds { fish, .. } => format!("fish {} comes upon a mouthful", fish + 1),
         Event::FishEats { fish, line: at } => format!("fish {} eats on {}", fish + 1, line(at)),
         Event::FishTakes { fish, cast } => {
-            format!("fish {} takes the hookbait of cast {}", fish + 1, cast + 1)
+            format!("fish {} takes the hookbait of cast {}", fish + 1, cast)
         }
         Event::FishRefuses { fish, cast } => {
-            format!("fish {} refuses the hookbait of cast {}", fish + 1, cast + 1)
+            format!("fish {} refuses the hookbait of cast {}", fish + 1, cast)
         }
         Event::FishRises { fish, line: at } => {
             format!("fish {} comes up for falling feed on {}", fish + 1, line(at))

@@ -2,6 +2,7 @@
 
 use super::measures::{weight, weight_range};
 use super::table::{align, empty_table, shown_name};
+use super::value::shown_values;
 use crate::scenario::Units;
 
 /// What one plan weighed at one value.
@@ -50,31 +51,65 @@ impl VaryCurve {
         points
     }
 
-    /// The point of the highest mean; the first of equals.
+    /// Whether the value was varied and made no difference at all.
+    pub(super) fn is_flat(&self) -> bool {
+        let points = self.sorted();
+        let same = |two: &[&VaryPoint]| two[0].mean_kg.total_cmp(&two[1].mean_kg).is_eq();
+        points.len() > 1 && points.windows(2).all(same)
+    }
+
+    /// Said of a curve that has no best point.
+    pub(super) fn without_best(&self) -> &'static str {
+        let points = self.sorted();
+        match points.as_slice() {
+            [] => "No value was fished.",
+            points if points.iter().all(|point| point.mean_kg <= 0.0) => {
+                "Nothing was caught at any value."
+            }
+            _ if self.is_flat() => "The value makes no difference to this plan.",
+            _ => "",
+        }
+    }
+
+    /// What the points, by value, are called for the eye.
+    pub(super) fn labels(&self) -> Vec<String> {
+        let written: Vec<_> = self.sorted().iter().map(|point| point.label.as_str()).collect();
+        shown_values(&written)
+    }
+
+    /// The key or axis without the plan, which is named beside it: `recast` for `plan.two-minutes.recast`.
+    pub(super) fn of_plan(&self, words: &str) -> String {
+        let prefix = format!("plan.{}.", self.plan);
+        shown_name(words.strip_prefix(prefix.as_str()).unwrap_or(words))
+    }
+
+    /// The point of the highest mean, the first of equals; none where it made no difference or nothing was
+    /// caught.
     pub(super) fn best(&self) -> Option<&VaryPoint> {
         self.sorted()
             .into_iter()
+            .filter(|point| point.mean_kg > 0.0 && !self.is_flat())
             .reduce(|best, point| if point.mean_kg > best.mean_kg { point } else { best })
     }
 }
 
 /// A table of the points in order of value, with the best mean and those within two per cent of it marked in
 /// words.
+///
+/// Values are shown to three figures or so, and as they were written where that would make two look the same.
 #[must_use]
 pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
     let mut table =
-        empty_table(&[&shown_name(&curve.key), "weight", "95 % of the mean", "range", ""]);
+        empty_table(&[&curve.of_plan(&curve.key), "weight", "95 % of the mean", "range", ""]);
     let best = curve.best();
-    for point in curve.sorted() {
+    for (point, label) in curve.sorted().into_iter().zip(curve.labels()) {
         let note = match best {
             Some(best) if std::ptr::eq(best, point) => "best mean",
-            Some(best) if best.mean_kg > 0.0 && point.mean_kg >= NEAR * best.mean_kg => {
-                "within 2 %"
-            }
+            Some(best) if point.mean_kg >= NEAR * best.mean_kg => "within 2 %",
             _ => "",
         };
         table.add_row([
-            shown_name(&point.label),
+            label,
             weight(point.mean_kg, units),
             format!("{} to {}", weight(point.low95_kg, units), weight(point.high95_kg, units)),
             weight_range(point.p10_kg, point.p90_kg, units),
@@ -82,9 +117,11 @@ pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
         ]);
     }
     align(&mut table, &[0, 4]);
-    format!(
-        "{}\nPlan {}. Range: eight days in ten lie in it.",
-        table.trim_fmt(),
-        shown_name(&curve.plan)
-    )
+    let lines: Vec<_> = table.lines().map(|line| line.trim_end().to_owned()).collect();
+    let notes = [
+        format!("Plan {}.", shown_name(&curve.plan)),
+        "Range: eight days in ten lie in it.".to_owned(),
+        curve.without_best().to_owned(),
+    ];
+    format!("{}\n{}", lines.join("\n"), notes.join(" ").trim_end())
 }

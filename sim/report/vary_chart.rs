@@ -5,23 +5,26 @@ use plotters::style::text_anchor::HPos;
 use super::marker::{colour, outline};
 use super::measures::{weight, weight_on_axis, weight_unit};
 use super::sheet::{Drawn, Frame, GRID, INK, MUTED, Place, Sheet, Type, picture};
-use super::ticks::{tick_label, ticks};
+use super::ticks::{log_ticks, tick_label, ticks, ticks_between};
 use super::typeface::{fit, width};
 use super::vary::{NEAR, VaryCurve, VaryPoint};
 use crate::scenario::Units;
 
 /// Size of the picture [points].
-const SIZE: (u32, u32) = (560, 400);
+const SIZE: (u32, u32) = (560, 420);
 /// Blank margin [points].
 const MARGIN: f64 = 18.0;
 /// Upper and lower edge of the frame [points].
-const FRAME: (f64, f64) = (116.0, 334.0);
+const FRAME: (f64, f64) = (128.0, 354.0);
 /// Sizes of type [points].
 const TITLE: f64 = 22.0;
 const NOTE: f64 = 15.5;
 const TICK: f64 = 17.0;
-/// The one colour.
+/// Longest number that a point's own value may have along the axis [characters].
+const SHORT: usize = 4;
+/// Colour and mark of the points, and of the best of them.
 const HUE: usize = 0;
+const BEST: usize = 1;
 
 /// A curve on its axes.
 struct Plot<'a> {
@@ -53,10 +56,26 @@ impl Plot<'_> {
 pub fn vary_chart_svg(curve: &VaryCurve, units: Units) -> String {
     let title = format!("{}: expected weight by {}", curve.plan, curve.axis);
     let says = curve.best().map_or_else(
-        || "nothing was measured".to_owned(),
-        |best| format!("best mean {} at {}", weight(best.mean_kg, units), best.label),
+        || curve.without_best().to_owned(),
+        |best| format!("best mean {} at {}", weight(best.mean_kg, units), label_of(curve, best)),
     );
     picture(SIZE, &title, &says, |sheet| draw(sheet, curve, units))
+}
+
+/// What a point is called for the eye.
+fn label_of(curve: &VaryCurve, point: &VaryPoint) -> String {
+    let at = curve.sorted().iter().position(|other| std::ptr::eq(*other, point));
+    at.and_then(|at| curve.labels().into_iter().nth(at)).unwrap_or_default()
+}
+
+/// What stands at the axis, and how many of its units one of the curve's is: long times are told in minutes.
+fn axis_of(curve: &VaryCurve) -> (String, f64) {
+    let words = curve.of_plan(&curve.axis);
+    let last = curve.sorted().last().map_or(0.0, |point| point.value);
+    match words.strip_suffix("[s]") {
+        Some(key) if last >= 120.0 => (format!("{key}[min]"), 1.0 / 60.0),
+        _ => (words, 1.0),
+    }
 }
 
 /// Draws all of it.
@@ -68,8 +87,8 @@ fn draw(sheet: &Sheet<'_>, curve: &VaryCurve, units: Units) -> Drawn {
         .iter()
         .map(|point| axis(point.p90_kg.max(point.high95_kg).max(point.mean_kg)))
         .fold(0.0, f64::max);
-    let top = if top > 0.0 { 1.06 * top } else { 1.0 };
     let y_ticks = ticks(top);
+    let top = y_ticks.last().copied().unwrap_or(1.0);
     let tick_width =
         y_ticks.iter().map(|tick| width(&tick_label(*tick), TICK, false)).fold(0.0, f64::max);
     let left = MARGIN + tick_width + 10.0;
@@ -98,9 +117,14 @@ fn draw(sheet: &Sheet<'_>, curve: &VaryCurve, units: Units) -> Drawn {
         (MARGIN, 53.0),
         note,
     )?;
-    sheet.text("Shaded: within 2 % of the best mean.", (MARGIN, 74.0), note)?;
+    let shaded = match curve.best() {
+        Some(_) if plot.points.len() > 1 => "Shaded: within 2 % of the best mean.",
+        Some(_) => "",
+        None => curve.without_best(),
+    };
+    sheet.text(shaded, (MARGIN, 74.0), note)?;
     let tick = Type::plain(TICK, INK);
-    sheet.text(weight_unit(units), (left - 10.0, FRAME.0 - 17.0), tick.anchored(HPos::Right))?;
+    sheet.text(weight_unit(units), (left - 10.0, FRAME.0 - 23.0), tick.anchored(HPos::Right))?;
     let best = curve.best();
     if let Some(best) = best {
         draw_near(sheet, &plot, best)?;
@@ -111,24 +135,26 @@ fn draw(sheet: &Sheet<'_>, curve: &VaryCurve, units: Units) -> Drawn {
         let at = (left - 10.0, y);
         sheet.text(&tick_label(*value), at, tick.anchored(HPos::Right))?;
     }
-    draw_points(sheet, &plot)?;
+    draw_points(sheet, &plot, best)?;
     sheet.line(&[(left, FRAME.1), (right, FRAME.1)], INK, 1.25)?;
-    draw_values(sheet, &plot)?;
+    let (words, scale) = axis_of(curve);
+    draw_values(sheet, &plot, best, scale)?;
     sheet.text(
-        &fit(&curve.axis, TICK, false, room),
+        &fit(&words, TICK, false, room),
         (0.5 * f64::from(SIZE.0), FRAME.1 + 46.0),
         tick.anchored(HPos::Center),
     )?;
-    best.map_or(Ok(()), |best| draw_best(sheet, &plot, best, (left, right)))
+    best.map_or(Ok(()), |best| {
+        draw_best(sheet, &plot, (best, &label_of(curve, best)), (left, right))
+    })
 }
 
 /// Shades where the mean, joined by straight lines, comes within two per cent of the best.
 fn draw_near(sheet: &Sheet<'_>, plot: &Plot<'_>, best: &VaryPoint) -> Drawn {
-    if best.mean_kg <= 0.0 {
-        return Ok(());
-    }
     let level_kg = NEAR * best.mean_kg;
     let x = |point: &VaryPoint| plot.at(point.value, 0.0).0;
+    // Neighbouring stretches are joined: a seam between two areas would show.
+    let mut stretches: Vec<(f64, f64)> = Vec::new();
     for two in plot.points.windows(2) {
         let (a, b) = (two[0], two[1]);
         // Where the straight line between the two means crosses the level.
@@ -140,6 +166,12 @@ fn draw_near(sheet: &Sheet<'_>, plot: &Plot<'_>, best: &VaryPoint) -> Drawn {
             (false, true) => (crossing, x(b)),
             (false, false) => continue,
         };
+        match stretches.last_mut() {
+            Some((_, end)) if *end >= from => *end = to,
+            _ => stretches.push((from, to)),
+        }
+    }
+    for (from, to) in stretches {
         let corners = [(from, FRAME.0), (to, FRAME.0), (to, FRAME.1), (from, FRAME.1)];
         sheet.area(&corners, GRID, 0.6)?;
     }
@@ -147,7 +179,7 @@ fn draw_near(sheet: &Sheet<'_>, plot: &Plot<'_>, best: &VaryPoint) -> Drawn {
 }
 
 /// The band, the line of means, the whiskers and the marks.
-fn draw_points(sheet: &Sheet<'_>, plot: &Plot<'_>) -> Drawn {
+fn draw_points(sheet: &Sheet<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>) -> Drawn {
     let hue = colour(HUE);
     let line = |of: fn(&VaryPoint) -> f64| -> Vec<Place> {
         let place = |point: &&VaryPoint| plot.at(point.value, of(point));
@@ -158,53 +190,72 @@ fn draw_points(sheet: &Sheet<'_>, plot: &Plot<'_>) -> Drawn {
     sheet.area(&band, hue, 0.12)?;
     sheet.line(&line(|point| point.mean_kg), hue, 2.25)?;
     for point in &plot.points {
+        let at = plot.at(point.value, point.mean_kg);
+        if best.is_some_and(|best| std::ptr::eq(best, *point)) {
+            sheet.mark(at, 5.5, outline(BEST), colour(BEST))?;
+        } else {
+            sheet.mark(at, 3.5, outline(HUE), hue)?;
+        }
+    }
+    // Over the marks, which would hide a short whisker.
+    for point in &plot.points {
         if !(point.low95_kg.is_finite() && point.high95_kg.is_finite()) {
             continue;
         }
         let (x, low) = plot.at(point.value, point.low95_kg.max(0.0));
         let (_, high) = plot.at(point.value, point.high95_kg);
         sheet.line(&[(x, low), (x, high)], INK, 1.5)?;
-        sheet.line(&[(x - 4.0, low), (x + 4.0, low)], INK, 1.5)?;
-        sheet.line(&[(x - 4.0, high), (x + 4.0, high)], INK, 1.5)?;
-    }
-    for point in &plot.points {
-        let at = plot.at(point.value, point.mean_kg);
-        sheet.mark(at, 4.0, outline(HUE), hue)?;
+        sheet.line(&[(x - 6.0, low), (x + 6.0, low)], INK, 1.5)?;
+        sheet.line(&[(x - 6.0, high), (x + 6.0, high)], INK, 1.5)?;
     }
     Ok(())
 }
 
-/// The values along the axis, leaving out those that would run into one already written.
-fn draw_values(sheet: &Sheet<'_>, plot: &Plot<'_>) -> Drawn {
-    let mut free_from = f64::NEG_INFINITY;
-    for point in &plot.points {
-        let (x, y) = plot.at(point.value, 0.0);
+/// The numbers along the axis, `scale` times the values: the points' own where these are short, round ones
+/// otherwise. The best and the ends come first, and of the rest those that run into none of them.
+fn draw_values(sheet: &Sheet<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>, scale: f64) -> Drawn {
+    let Some((first, last)) = plot.points.first().zip(plot.points.last()) else {
+        return Ok(());
+    };
+    let short = |point: &&VaryPoint| tick_label(point.value * scale).chars().count() <= SHORT;
+    let values: Vec<f64> = if plot.points.iter().all(short) {
+        let firsts = best.into_iter().chain([*first, *last]);
+        firsts.chain(plot.points.iter().copied()).map(|point| point.value).collect()
+    } else {
+        let (low, high) = (first.value * scale, last.value * scale);
+        let round = if plot.log { log_ticks(low, high) } else { ticks_between(low, high) };
+        round.into_iter().map(|value| value / scale).collect()
+    };
+    let mut taken: Vec<(f64, f64)> = Vec::new();
+    for value in values {
+        let (x, y) = plot.at(value, 0.0);
         sheet.line(&[(x, y), (x, y + 5.0)], INK, 1.25)?;
-        let text = fit(&tick_label(point.value), TICK, false, 90.0);
-        let half = 0.5 * width(&text, TICK, false);
-        if x - half >= free_from {
+        let text = fit(&tick_label(value * scale), TICK, false, 90.0);
+        let reach = 0.5 * width(&text, TICK, false) + 4.0;
+        let (from, to) = (x - reach, x + reach);
+        if taken.iter().all(|(left, right)| to <= *left || from >= *right) {
             let at = (x, y + 20.0);
             sheet.text(&text, at, Type::plain(TICK, INK).anchored(HPos::Center))?;
-            free_from = x + half + 8.0;
+            taken.push((from, to));
         }
     }
     Ok(())
 }
 
-/// Rings the best point and names it above the frame.
+/// Points at the best mean and names it above the frame.
 fn draw_best(
     sheet: &Sheet<'_>,
     plot: &Plot<'_>,
-    best: &VaryPoint,
+    (best, label): (&VaryPoint, &str),
     (left, right): (f64, f64),
 ) -> Drawn {
-    let at = plot.at(best.value, best.mean_kg);
-    sheet.mark(at, 6.5, outline(3), colour(1))?;
-    let says = format!("best mean: {}, {}", best.label, weight(best.mean_kg, plot.units));
+    let (at_x, at_y) = plot.at(best.value, best.mean_kg.max(best.high95_kg));
+    let says = format!("best mean: {label}, {}", weight(best.mean_kg, plot.units));
     let says = fit(&says, TICK, false, right - left - 20.0);
     let half = 0.5 * width(&says, TICK, false);
-    let x = at.0.clamp(left + half, (right - half).max(left + half));
-    sheet.line(&[(at.0, FRAME.0 - 6.0), (at.0, at.1 - 10.0)], colour(1), 1.5)?;
-    let place = (x, FRAME.0 - 17.0);
+    let x = at_x.clamp(left + half, (right - half).max(left + half));
+    let pointer = [(at_x, FRAME.0 - 9.0), (at_x, at_y - 8.0)];
+    sheet.line(&pointer, colour(BEST), 1.5)?;
+    let place = (x, FRAME.0 - 23.0);
     sheet.text(&says, place, Type::plain(TICK, INK).anchored(HPos::Center))
 }

@@ -1,5 +1,6 @@
 //! Results in words, tables and pictures.
 
+mod colours;
 mod pictures;
 mod sample;
 mod trace;

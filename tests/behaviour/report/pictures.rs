@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use resvg::usvg::fontdb::Database;
 use resvg::usvg::{Group, Node, Options, Rect, Tree};
-use sim::report::{BACKGROUND, PALETTE, VaryCurve, png, vary_chart_svg, weight_curve_svg};
+use sim::report::{BACKGROUND, VaryCurve, png, vary_chart_svg, weight_curve_svg};
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::Comparison;
 
@@ -74,7 +74,7 @@ fn comparisons() -> Vec<(&'static str, Comparison)> {
     let mut short = two();
     for plan in &mut short.plans {
         for point in &mut plan.curve {
-            point.minute /= 6.0;
+            point.minute /= 10.0;
         }
     }
     let mut broken = two();
@@ -146,6 +146,16 @@ fn curves() -> Vec<(&'static str, VaryCurve)> {
     vec![
         ("log", curve(true)),
         ("linear", curve(false)),
+        (
+            "seconds",
+            with(|curve| {
+                curve.axis = "plan.steady.recast [s]".to_owned();
+                for point in &mut curve.points {
+                    point.value *= 60.372_541;
+                    point.label = format!("{} s", point.value);
+                }
+            }),
+        ),
         ("one-point", with(|curve| curve.points.truncate(1))),
         ("no-point", with(|curve| curve.points.clear())),
         ("best-at-the-end", with(|curve| curve.points.truncate(4))),
@@ -155,6 +165,14 @@ fn curves() -> Vec<(&'static str, VaryCurve)> {
                 for point in &mut curve.points {
                     (point.mean_kg, point.p10_kg, point.p90_kg) = (0.0, 0.0, 0.0);
                     (point.low95_kg, point.high95_kg) = (0.0, 0.0);
+                }
+            }),
+        ),
+        (
+            "no-effect",
+            with(|curve| {
+                for point in &mut curve.points {
+                    point.mean_kg = 20.0;
                 }
             }),
         ),
@@ -198,7 +216,7 @@ fn texts_stay_inside_the_picture_and_clear_of_each_other() {
 #[test]
 fn every_plan_is_named_beside_its_curve() {
     let says = holds_together("four", &weight_curve_svg(&four(), Imperial));
-    for name in ["one-minute", "two-minutes", "four-minutes", "ten-minutes", "62 lb 12 oz"] {
+    for name in ["one-minute", "two-minutes", "four-minutes", "ten-minutes", "62 lb 13 oz"] {
         assert!(says.iter().any(|text| text == name), "{name} is not in {says:?}");
     }
     assert!(says.iter().any(|text| text == "Expected weight, 400 days"), "{says:?}");
@@ -213,6 +231,72 @@ fn plans_left_without_a_label_are_counted() {
     let labelled = says.iter().filter(|text| text.starts_with("same-")).count();
     let rest = format!("and {} more", 30 - labelled);
     assert!(says.contains(&rest), "{rest:?} is not in {says:?}");
+}
+
+#[test]
+fn an_empty_picture_says_why() {
+    for (what, says) in [("none", "No plan was fished."), ("nothing-caught", "Nothing was caught.")]
+    {
+        let all = comparisons();
+        let (_, compared) = all.iter().find(|(name, _)| *name == what).expect("it is there");
+        let texts = holds_together(what, &weight_curve_svg(compared, Imperial));
+        assert!(texts.iter().any(|text| text == says), "{what}: {texts:?}");
+    }
+    for (what, says) in [
+        ("no-point", "No value was fished."),
+        ("nothing-caught", "Nothing was caught at any value."),
+        ("no-effect", "The value makes no difference to this plan."),
+    ] {
+        let all = curves();
+        let (_, curve) = all.iter().find(|(name, _)| *name == what).expect("it is there");
+        let texts = holds_together(what, &vary_chart_svg(curve, Imperial));
+        assert!(texts.iter().any(|text| text == says), "{what}: {texts:?}");
+    }
+}
+
+#[test]
+fn long_times_stand_in_minutes_at_round_marks() {
+    let all = curves();
+    let (_, seconds) = all.iter().find(|(name, _)| *name == "seconds").expect("it is there");
+    let texts = holds_together("seconds", &vary_chart_svg(seconds, Imperial));
+    for says in ["recast [min]", "1", "2", "5", "10", "20"] {
+        assert!(texts.iter().any(|text| text == says), "{says} is not in {texts:?}");
+    }
+    assert!(texts.iter().any(|text| text.starts_with("best mean: 2 min 31 s, ")), "{texts:?}");
+}
+
+#[test]
+fn a_short_session_stands_in_minutes() {
+    let all = comparisons();
+    let (_, short) =
+        all.iter().find(|(name, _)| *name == "half-hour-sessions").expect("it is there");
+    let texts = holds_together("short", &weight_curve_svg(short, Metric));
+    assert!(texts.iter().any(|text| text == "minutes from the start"), "{texts:?}");
+    assert!(texts.iter().any(|text| text == "30"), "{texts:?}");
+}
+
+#[test]
+fn a_point_without_deciles_makes_no_dent_in_the_band() {
+    let whole = two();
+    let mut dented = two();
+    dented.plans[1].curve[30].p90_kg = f64::NAN;
+    // The band is the first area after the ground; its lowest and highest place stay what they were.
+    let reach = |compared: &Comparison| {
+        let svg = weight_curve_svg(compared, Metric);
+        let at = svg.find("<polygon").expect("a band");
+        let points = svg[at..].split("points=\"").nth(1).and_then(|rest| rest.split('"').next());
+        let places: Vec<f64> = points
+            .expect("its places")
+            .split_whitespace()
+            .filter_map(|place| place.split(',').nth(1)?.parse().ok())
+            .collect();
+        assert!(places.len() > 50, "{places:?}");
+        // The upper edge never falls: a cumulated weight does not.
+        let upper = &places[..places.len() / 2];
+        assert!(upper.is_sorted_by(|a, b| a >= b), "{upper:?}");
+    };
+    reach(&whole);
+    reach(&dented);
 }
 
 #[test]
@@ -234,7 +318,7 @@ fn a_picture_has_the_size_and_ground_it_says() {
     }
     for (what, curve) in curves() {
         let svg = vary_chart_svg(&curve, Imperial);
-        look_at(&folder, &format!("vary-{what}"), &svg, [360, 560], 400.0 / 560.0);
+        look_at(&folder, &format!("vary-{what}"), &svg, [360, 560], 420.0 / 560.0);
     }
 }
 
@@ -267,78 +351,4 @@ fn a_picture_that_cannot_be_made_is_an_error() {
 #[test]
 fn equal_input_gives_equal_pictures() {
     assert_eq!(weight_curve_svg(&four(), Metric), weight_curve_svg(&four(), Metric));
-}
-
-/// Lightness and colour as the eye sees them (CIE L*a*b*, D65) from linear light.
-fn lab([r, g, b]: [f64; 3]) -> [f64; 3] {
-    let f =
-        |t: f64| if t > 216.0 / 24_389.0 { t.cbrt() } else { (24_389.0 / 27.0 * t + 16.0) / 116.0 };
-    let x = f((0.4124 * r + 0.3576 * g + 0.1805 * b) / 0.9505);
-    let y = f(0.2126 * r + 0.7152 * g + 0.0722 * b);
-    let z = f((0.0193 * r + 0.1192 * g + 0.9505 * b) / 1.089);
-    [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
-}
-
-/// Linear light of a colour.
-fn linear((r, g, b): (u8, u8, u8)) -> [f64; 3] {
-    [r, g, b].map(|part| {
-        let part = f64::from(part) / 255.0;
-        if part <= 0.040_45 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) }
-    })
-}
-
-#[test]
-fn colours_are_told_apart_by_every_eye() {
-    // Machado, Oliveira and Fernandes (2009), full severity, on linear light; rows give red, green, blue.
-    let eyes = [
-        ("full", [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]),
-        (
-            "protan",
-            [
-                [0.152_286, 1.052_583, -0.204_868],
-                [0.114_503, 0.786_281, 0.099_216],
-                [-0.003_882, -0.048_116, 1.051_998],
-            ],
-        ),
-        (
-            "deutan",
-            [
-                [0.367_322, 0.860_646, -0.227_968],
-                [0.280_085, 0.672_501, 0.047_413],
-                [-0.011_820, 0.042_940, 0.968_881],
-            ],
-        ),
-        (
-            "tritan",
-            [
-                [1.255_528, -0.076_749, -0.178_779],
-                [-0.078_411, 0.930_809, 0.147_602],
-                [0.004_733, 0.691_367, 0.303_900],
-            ],
-        ),
-    ];
-    for (eye, matrix) in eyes {
-        let seen: Vec<[f64; 3]> = PALETTE
-            .iter()
-            .chain([&BACKGROUND])
-            .map(|&colour| {
-                let light = linear(colour);
-                lab(matrix.map(|row| {
-                    let sum: f64 = row.iter().zip(light).map(|(m, l)| m * l).sum();
-                    sum.clamp(0.0, 1.0)
-                }))
-            })
-            .collect();
-        for (a, one) in seen.iter().enumerate() {
-            for (b, other) in seen.iter().enumerate().skip(a + 1) {
-                let gap: f64 = one.iter().zip(other).map(|(p, q)| (p - q).powi(2)).sum();
-                // A difference of about 2 is just seen side by side; five times that between thin lines.
-                assert!(
-                    gap.sqrt() > 10.0,
-                    "{eye}: colours {a} and {b} are {:.1} apart",
-                    gap.sqrt()
-                );
-            }
-        }
-    }
 }

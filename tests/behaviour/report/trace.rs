@@ -10,7 +10,7 @@ fn an_event_is_told_with_its_time_and_names() {
         fish: vec!["4 lb 3 oz of residents".to_owned()],
     };
     let told = |t_s, event| trace_line(t_s, &event, &names);
-    assert_eq!(told(0.0, Event::RigIsCast { cast: 0, line: 0 }), "0:00:00  cast 1 to reed-bar");
+    assert_eq!(told(0.0, Event::RigIsCast { cast: 1, line: 0 }), "0:00:00  cast 1 to reed-bar");
     assert_eq!(
         told(3_729.2, Event::FishIsNetted { fish: 0 }),
         "1:02:09  fish 1 (4 lb 3 oz of residents) is netted"

@@ -1,11 +1,12 @@
 //! Tables, verdicts, reasons and the way numbers are written.
 
 use sim::report::{
-    clock, comparison_table, duration, length, percent, reasons, vary_table, verdict, weight,
-    weight_range,
+    clock, comparison_table, comparison_table_within, duration, length, percent, reasons,
+    vary_table, verdict, weight, weight_range,
 };
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::Comparison;
+use unicode_width::UnicodeWidthStr;
 
 use super::sample::{comparison, curve, four, plan, two};
 
@@ -85,46 +86,79 @@ fn times_and_lengths_read_as_they_are_said() {
 }
 
 #[test]
-fn the_table_ranks_plans_and_says_in_words_which_are_too_close() {
-    let table = comparison_table(&four(), Imperial);
-    let row = |name: &str| {
-        let line = table.lines().find(|line| line.contains(name));
-        line.map(str::to_owned).unwrap_or_default()
-    };
-    let at = |name: &str| table.find(name);
-    // 28.5 kg, 28.2 kg, 21.0 kg, 20.9 kg, each difference ± 1.1 kg.
-    assert!(
-        at("two-minutes") < at("four-minutes") && at("four-minutes") < at("one-minute"),
-        "heaviest first:\n{table}"
-    );
-    assert!(row("two-minutes").contains("62 lb 12 oz"), "{table}");
-    assert!(row("two-minutes").contains("best mean"), "{table}");
-    assert!(row("four-minutes").contains("too close"), "{table}");
-    assert!(row("ten-minutes").contains("behind"), "{table}");
-    assert!(table.contains("400 days"), "{table}");
+fn the_table_reads_at_a_glance() {
+    // 28.5, 28.2, 21.0 and 20.9 kg; the last two differ by 0.1 kg.
+    let imperial = "\
+plan          weight  range  fish   avg fish  casts       bait  best on
+───────────────────────────────────────────────────────────────────────
+two-minutes    63 lb  35–94  20.6  3 lb 1 oz     60  4 lb 3 oz     50 %
+four-minutes   62 lb  34–93  20.6  3 lb 0 oz     60  4 lb 3 oz     50 %
+one-minute     46 lb  25–69  15.4  3 lb 0 oz     60  4 lb 3 oz     50 %
+ten-minutes    46 lb  25–69  15.5  3 lb 0 oz     60  4 lb 3 oz     50 %
+Means of 400 days, heaviest first. Range: eight days in ten lie in it.
+Best on: share of days with the heaviest net.";
+    let table = comparison_table_within(&four(), Imperial, 80);
+    assert_eq!(table, imperial, "got:\n{table}");
+    let small = comparison(vec![plan("a", 1.0, 0.7, 1.0), plan("b", 0.03, 0.7, 1.0)], 1.0);
+    let metric = "\
+plan   weight      range  fish  avg fish  casts     bait  best on
+─────────────────────────────────────────────────────────────────
+a     3.15 kg  1.73–4.72   3.1   1.00 kg     60  1.90 kg     50 %
+b     0.09 kg  0.05–0.14  0.09   1.00 kg     60  1.90 kg     50 %
+Means of 400 days, heaviest first.
+Range: eight days in ten lie in it.
+Best on: share of days with the heaviest net.";
+    let table = comparison_table_within(&small, Metric, 66);
+    assert_eq!(table, metric, "got:\n{table}");
 }
 
 #[test]
-fn no_line_of_a_table_is_longer_than_a_hundred_characters() {
+fn small_weights_keep_their_ounces_and_none_becomes_nothing() {
+    let small = comparison(vec![plan("a", 1.0, 0.7, 1.0)], 1.0);
+    // 3.15 kg, of which eight days in ten lie between 1.73 and 4.72 kg.
+    let table = comparison_table(&small, Imperial);
+    assert!(table.contains("6 lb 15 oz  3 lb 13 oz–10 lb 7 oz"), "{table}");
+    let beside = comparison(vec![plan("a", 9.0, 0.7, 1.0), plan("b", 0.05, 0.7, 1.0)], 1.0);
+    let table = comparison_table(&beside, Imperial);
+    assert!(table.contains("63 lb") && table.contains(" 6 oz "), "0.16 kg is not 0 lb:\n{table}");
+}
+
+#[test]
+fn a_table_never_breaks_a_number_and_breaks_only_names_that_have_no_room() {
+    let thirty = ["island-first-then-the-open-bar", "a-plan-of-thirty-characters-ab"];
     let long = "a-plan-with-a-name-that-goes-on-and-on-until-nobody-reads-on";
     let comparisons = [
         four(),
+        comparison(vec![plan(thirty[0], 7.0, 0.7, 1.3), plan(thirty[1], 6.0, 0.7, 1.3)], 1.0),
         comparison(vec![plan(long, 7.0, 0.7, 11.3), plan("b", 700.0, 0.7, 9.0)], 1.0),
         comparison(Vec::new(), 1.0),
-        comparison(vec![plan("żółw <&> 鯉", 0.0, 0.7, 1.0)], 1.0),
+        comparison(vec![plan("żółw <&> 鯉鯉鯉", 0.0, 0.7, 1.0)], 1.0),
+        comparison((0..8).map(|k| plan(&format!("same-{k}"), 7.0, 0.7, 1.3)).collect(), 0.0),
     ];
     for comparison in &comparisons {
         for units in [Imperial, Metric] {
-            let table = comparison_table(comparison, units);
-            for line in table.lines() {
-                let wide = line.chars().count();
-                assert!(wide <= 100, "{wide} characters: {line}\n{table}");
+            for columns in [60, 80, 100] {
+                let table = comparison_table_within(comparison, units, columns);
+                for line in table.lines() {
+                    let wide = line.width();
+                    assert!(wide <= columns, "{wide} columns of {columns}: {line}\n{table}");
+                }
             }
         }
     }
-    for line in vary_table(&curve(true), Imperial).lines() {
-        assert!(line.chars().count() <= 100, "{line}");
+    for (units, columns) in [(Imperial, 80), (Imperial, 100), (Metric, 80), (Metric, 100)] {
+        let table = comparison_table_within(&comparisons[1], units, columns);
+        for name in thirty {
+            assert!(table.contains(name), "{name} is broken at {columns}:\n{table}");
+        }
+        assert_eq!(table.contains("casts"), columns == 100, "{table}");
     }
+    let table = comparison_table(&comparisons[2], Imperial);
+    assert!(table.contains("  43751 lb  24063–65626  "), "only names are folded:\n{table}");
+    assert!(
+        table.lines().any(|line| line.starts_with("a-plan-with-a-name-that-")),
+        "names are folded after a hyphen, and keep it:\n{table}"
+    );
 }
 
 #[test]
@@ -148,6 +182,47 @@ fn an_interval_that_holds_zero_is_too_close_to_call() {
 }
 
 #[test]
+fn the_words_of_a_verdict_go_by_its_interval() {
+    // The interval reaches as far either way as is said; it holds zero once that is the difference itself.
+    let gap_kg = two().pairs[0].difference_kg.mean.abs();
+    for half_kg in [0.0, 0.1, 3.0, gap_kg - 1e-3, gap_kg, gap_kg + 1e-3, 20.0, 1e6] {
+        let compared = comparison(two().plans, half_kg);
+        let difference = &compared.pairs[0].difference_kg;
+        let clear = difference.low95 > 0.0 || difference.high95 < 0.0;
+        assert_eq!(clear, half_kg < gap_kg, "± {half_kg} kg");
+        for units in [Imperial, Metric] {
+            let says = verdict(&compared, units).concat();
+            assert_eq!(says.contains(" beats "), clear, "± {half_kg} kg: {says}");
+            assert_eq!(says.contains("Too close to call"), !clear, "± {half_kg} kg: {says}");
+        }
+    }
+}
+
+#[test]
+fn an_interval_that_ends_near_zero_says_on_which_side() {
+    let gap_kg = two().pairs[0].difference_kg.mean.abs();
+    let above = verdict(&comparison(two().plans, gap_kg - 1e-3), Metric);
+    assert!(above[0].contains("(95 % interval just above 0 to "), "{above:?}");
+    let below = verdict(&comparison(two().plans, gap_kg + 1e-3), Metric);
+    assert!(below[0].contains("(95 % interval just below 0 to "), "{below:?}");
+}
+
+#[test]
+fn neighbours_are_compared_only_where_that_adds_something() {
+    let plans = |third: f64| {
+        vec![plan("a", 9.0, 0.7, 1.0), plan("b", 6.0, 0.7, 1.0), plan("c", third, 0.7, 1.0)]
+    };
+    // 9 and 6 bites an hour make 28.3 and 18.9 kg, 5.6 make 17.6 kg, each difference ± 1 kg: the intervals
+    // against a, 8.4 to 10.4 kg and 9.7 to 11.7 kg, overlap, yet b is clearly ahead of c.
+    let near = verdict(&comparison(plans(5.6), 1.0), Metric);
+    assert_eq!(near.len(), 3, "{near:#?}");
+    assert!(near[2].starts_with("b beats c by "), "{near:#?}");
+    // 3 bites an hour make 9.4 kg: that b is far ahead of c shows already.
+    let far = verdict(&comparison(plans(3.0), 1.0), Metric);
+    assert_eq!(far.len(), 2, "{far:#?}");
+}
+
+#[test]
 fn a_plan_that_wins_in_the_mean_but_on_few_days_is_not_flattered() {
     let mut compared = two();
     compared.pairs[0].a_ahead_share = 0.55;
@@ -162,7 +237,7 @@ fn plans_that_never_differ_are_said_to_be_the_same() {
     compared.pairs[0].a_ahead_share = 0.0;
     assert_eq!(
         verdict(&compared, Metric),
-        ["No difference: a and b weighed the same on every one of the same 400 days."]
+        ["a and b come out exactly level: the same weight on every one of the same 400 days."]
     );
     assert_eq!(reasons(&compared, Metric).len(), 1);
 }
@@ -185,12 +260,29 @@ fn reasons_name_what_differs_most_and_what_speaks_against() {
     assert_eq!(
         says,
         [
-            "two-minutes drew 7.4 bites an hour of bait in the water, ten-minutes 4.4: by itself 68 % \
-             more weight. In its swim: fish feeding on the line 3.0 against 1.8.",
-            "Against that, two-minutes had bait in the water for 3 h 6 min of the session, ten-minutes \
-             for 4 h 18 min: by itself 28 % less weight."
+            "two-minutes: 7.4 bites for each hour its bait was in the water, ten-minutes 4.4; that \
+             alone makes 68 % more weight. Against that, bait in the water for 3 h 6 min, \
+             ten-minutes 4 h 18 min; alone 28 % less.",
+            "In the swim with two-minutes (ten-minutes in brackets): 3.0 fish feeding on the line at a \
+             time (1.8)."
         ]
     );
+}
+
+#[test]
+fn at_most_three_reasons_are_given_for_four_plans() {
+    let mut compared = four();
+    // The bites of ten-minutes are fewest, but one-minute catches the smallest fish by far.
+    compared.plans[0] = plan("one-minute", 7.8, 0.44, 0.5);
+    let compared = comparison(compared.plans, 0.1);
+    let says = reasons(&compared, Metric);
+    assert!(says.len() <= 3, "{says:#?}");
+    assert!(says[0].contains("four-minutes"), "the nearest is first: {says:#?}");
+    // 1.38 : 0.5 is the largest ratio of all.
+    let last = says.last().expect("there are reasons");
+    let figures = "two-minutes: an average fish of 1.38 kg, one-minute 0.50 kg; that alone makes 2.8 times \
+                   the weight.";
+    assert!(last.starts_with(figures), "the most unlike is last: {says:#?}");
 }
 
 #[test]
@@ -203,7 +295,7 @@ fn a_difference_that_chance_could_make_is_not_a_reason() {
     // On 40,000 days it makes a tenth of a per cent.
     few.days = 40_000;
     let says = reasons(&few, Metric);
-    assert!(says[0].contains("1.03 kg with a, 1.00 kg with b"), "{says:?}");
+    assert!(says[0].contains("fish of 1.03 kg, b 1.00 kg; that alone makes 3 % more"), "{says:?}");
 }
 
 #[test]
@@ -221,7 +313,7 @@ fn a_plan_without_a_bite_breaks_no_sentence() {
     for says in &all {
         assert!(!says.contains("NaN") && !says.contains("inf"), "not a number in: {says}");
     }
-    assert!(all.iter().any(|says| says.contains("a drew 7.0 bites")), "{all:?}");
+    assert!(all.iter().any(|says| says.contains("a: 7.0 bites")), "{all:?}");
 }
 
 #[test]
@@ -244,4 +336,40 @@ fn a_swept_table_marks_the_best_and_its_equals_in_words() {
     assert!(row("2 min 30 s").contains("best mean"), "{table}");
     assert!(row("3 min").contains("within 2 %"), "{table}");
     assert!(!row("5 min").contains("within"), "{table}");
+}
+
+#[test]
+fn swept_values_are_shown_short_and_without_the_plan() {
+    let mut odd = curve(true);
+    odd.points[0].label = "44.9283751 s".to_owned();
+    odd.points[1].label = "61.2 s".to_owned();
+    let table = vary_table(&odd, Metric);
+    assert!(table.starts_with("recast "), "{table}");
+    assert!(table.contains("\n45 s ") && table.contains("\n61 s "), "{table}");
+    for line in table.lines() {
+        assert!(line.width() <= 80, "{line}");
+        assert_eq!(line, line.trim_end());
+    }
+}
+
+#[test]
+fn a_sweep_without_a_catch_says_so() {
+    let mut none = curve(true);
+    for point in &mut none.points {
+        point.mean_kg = 0.0;
+    }
+    assert!(vary_table(&none, Metric).contains("Nothing was caught at any value."));
+    none.points.clear();
+    assert!(vary_table(&none, Metric).contains("No value was fished."));
+}
+
+#[test]
+fn a_value_without_effect_has_no_best() {
+    let mut flat = curve(true);
+    for point in &mut flat.points {
+        point.mean_kg = 20.0;
+    }
+    let table = vary_table(&flat, Metric);
+    assert!(!table.contains("best mean"), "{table}");
+    assert!(table.contains("makes no difference to this plan"), "{table}");
 }
