@@ -139,9 +139,11 @@ impl<'a, W: Watch<Event>> World<'a, W> {
         let kept = self.fish.iter().filter(|fish| fish.state == State::Kept).count();
         let rested = self.outcome.catches.len() - kept;
         assert!(rested == 0 || self.scenario.kind == crate::scenario::SessionKind::Pleasure);
-        assert!(
-            self.fish.iter().all(|fish| self.scenario.chart.holds(fish.leg.at(self.now))),
-            "a fish is on land"
-        );
+        // A leg along the bank may round to a hair outside.
+        let on_land = self.fish.iter().find(|fish| {
+            let at = fish.leg.at(self.now);
+            at.distance_m(self.scenario.chart.clamp(at)) > 1e-9
+        });
+        assert!(on_land.is_none(), "a fish is on land: {on_land:?}");
     }
 }
