@@ -3,8 +3,12 @@
 use std::process::Command;
 
 fn main() {
-    println!("cargo:rerun-if-changed=.git/HEAD");
-    println!("cargo:rerun-if-changed=.git/refs/heads");
+    // A path that is not there would build everything anew each time, as in a second work tree.
+    for path in [".git/HEAD", ".git/refs/heads", "sim/build.rs"] {
+        if std::path::Path::new(path).exists() {
+            println!("cargo:rerun-if-changed={path}");
+        }
+    }
     let commit = Command::new("git")
         .args(["rev-parse", "--short=12", "HEAD"])
         .output()

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::spread::normal_score;
 use crate::engine::Dice;
 
 /// How well a value is known.
@@ -26,9 +27,9 @@ pub enum Grade {
 pub enum Prior {
     /// Not drawn: a definition, a law of physics, or held still on purpose.
     Fixed,
-    /// Normal about the value, the range holding 95 %, clipped at the range.
+    /// Normal about the value as median; each side reaches its end of the range at two standard deviations.
     Normal,
-    /// Lognormal about the value as median, the range holding 95 %, clipped at the range.
+    /// The same in the logarithm.
     LogNormal,
 }
 
@@ -61,16 +62,20 @@ pub struct Row {
 }
 
 impl Row {
-    /// One day's value of a row that nobody has pinned; uses one number unless the row is fixed.
+    /// One day's value.
+    ///
+    /// Always uses exactly one number, pinned or not, so that pinning one row leaves every other row of
+    /// the day as it was.
     pub fn draw(&self, dice: &mut Dice) -> f64 {
+        let z = normal_score(dice.uniform());
         let [low, high] = self.range;
-        match self.prior {
-            Prior::Fixed => self.value,
-            Prior::Normal => (self.value + 0.25 * (high - low) * dice.normal()).clamp(low, high),
-            Prior::LogNormal => {
-                dice.lognormal(self.value, 0.25 * (high / low).ln()).clamp(low, high)
-            }
-        }
+        let (value, low, high, back): (f64, f64, f64, fn(f64) -> f64) = match self.prior {
+            Prior::Fixed => return self.value,
+            Prior::Normal => (self.value, low, high, |x| x),
+            Prior::LogNormal => (self.value.ln(), low.ln(), high.ln(), f64::exp),
+        };
+        let reach = if z < 0.0 { value - low } else { high - value };
+        back((value + 0.5 * z * reach).clamp(low, high)).clamp(self.range[0], self.range[1])
     }
 }
 

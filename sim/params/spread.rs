@@ -1,6 +1,7 @@
 //! A value that may differ from day to day.
 
 use serde::{Deserialize, Serialize};
+use statrs::distribution::{ContinuousCDF, Normal};
 
 use crate::engine::Dice;
 
@@ -26,14 +27,17 @@ pub enum Spread {
 }
 
 impl Spread {
-    /// One day's value; always uses exactly one stream, so that days stay comparable.
+    /// One day's value.
+    ///
+    /// Always uses exactly one number, so that changing one spread leaves the others of the day as they were.
     pub fn draw(&self, dice: &mut Dice) -> f64 {
+        let u = dice.uniform();
         match *self {
             Self::Fixed(value) => value,
-            Self::Between { low, high } => dice.between(low, high),
+            Self::Between { low, high } => low + (high - low) * u,
             Self::About { mean, cv } => {
                 let (median, sd_ln) = lognormal_of(mean, cv);
-                dice.lognormal(median, sd_ln)
+                median * (sd_ln * normal_score(u)).exp()
             }
         }
     }
@@ -47,6 +51,12 @@ impl Spread {
             Self::About { mean, .. } => mean,
         }
     }
+}
+
+/// The standard normal score below which a share `u` of it lies.
+pub(super) fn normal_score(u: f64) -> f64 {
+    // The ends would be infinite; no stream of ours comes this close to them in a lifetime of days.
+    Normal::standard().inverse_cdf(u.clamp(1e-12, 1.0 - 1e-12))
 }
 
 /// Median and spread of the logarithm of a lognormal law with this mean and coefficient of variation.

@@ -3,6 +3,7 @@
 use super::fault::{Fault, Faults, Place, quoted};
 use super::key::{Kind, LeftOut, Thing};
 use super::keys::{key_of, keys};
+use super::ready::MOST_LINES;
 use super::sheet::Sheet;
 use super::suggest::{listed, nearest};
 use crate::params::Spread;
@@ -26,6 +27,13 @@ fn missing_tables(sheet: &Sheet, faults: &mut Faults) {
     if sheet.names("line").is_empty() {
         let mend = "write [line.NAME] with its distance, such as distance = \"28 m\"";
         faults.add(Fault::new(&Place::File, "line", "there is no line to fish", mend));
+    }
+    let lines = sheet.names("line");
+    if let Some(beyond) = lines.get(MOST_LINES) {
+        let at = format!("line.{beyond}");
+        let wrong = format!("{} lines", lines.len());
+        let mend = format!("{MOST_LINES} lines at most can be fished from one peg");
+        faults.add(Fault::new(&sheet.place(&at), at, wrong, mend));
     }
     let plans = sheet.names("plan");
     if plans.is_empty() {

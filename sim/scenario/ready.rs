@@ -6,6 +6,9 @@ use crate::bait::{Hookbait, Recipe};
 use crate::fish::Shoal;
 use crate::water::{Chart, Line, Weather};
 
+/// Lines that a scenario may have.
+pub const MOST_LINES: usize = 8;
+
 /// Whether fish caught stay out of the water.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SessionKind {

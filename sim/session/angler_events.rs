@@ -7,7 +7,7 @@ use super::swim::{Swim, Throw, pile_area_m2};
 use super::world::{World, rank};
 use crate::angler::{Phase, cast as cast_at};
 use crate::bait::{Falling, LoadStyle, Opening};
-use crate::engine::{Agenda, Watch};
+use crate::engine::{Agenda, Time, Watch};
 use crate::water::Point;
 
 /// Lines closer to the mark than this are the same throw away as any [m].
@@ -15,16 +15,35 @@ const NEAREST_CAST_M: f64 = 2.0;
 
 impl<W: Watch<Event>> World<'_, W> {
     /// A phase of the plan begins: what it feeds falls due, and a rig set for another line comes in.
+    ///
+    /// Feed that goes on as it was in the phase before keeps its rhythm.
     pub(super) fn phase_begins(&mut self, phase: usize, agenda: &mut Agenda<Event>) {
         self.show(Event::PhaseBegins { phase });
+        let before = self.phase();
         self.hands.phase = Some(phase);
-        self.hands.due.clear();
-        let phase = &self.plan.phases[phase];
-        for feed in 0..phase.loose_feed.len() {
-            self.feed_falls_due(feed, agenda);
+        let (number, phase) = (phase, &self.plan.phases[phase]);
+        let (due, next) =
+            (std::mem::take(&mut self.hands.due), std::mem::take(&mut self.hands.next_feed));
+        for (feed, kept) in phase.loose_feed.iter().enumerate() {
+            let was =
+                before.and_then(|before| before.loose_feed.iter().position(|old| old == kept));
+            self.hands.next_feed.push(Time::ZERO);
+            match was {
+                Some(old) if next[old] > self.now => {
+                    if due.contains(&old) {
+                        self.hands.due.push(feed);
+                    }
+                    self.hands.next_feed[feed] = next[old];
+                    let event = Event::LooseFeedDue { phase: number, feed };
+                    agenda.enter(next[old], rank::HANDS, event);
+                }
+                _ => self.feed_falls_due(feed, agenda),
+            }
         }
         if self.rod.bait_in_water() {
-            self.wind_in_when_free(self.rod.cast, agenda);
+            if self.rod.line != phase.line {
+                self.wind_in_when_free(self.rod.cast, agenda);
+            }
         } else if self.hands.activity == Activity::Idle {
             self.take_up(Activity::Idle, Step::Decide, 0.0, agenda);
         }
@@ -48,6 +67,7 @@ impl<W: Watch<Event>> World<'_, W> {
             self.hands.due.push(feed);
         }
         let next = self.now.after(phase.loose_feed[feed].every_s);
+        self.hands.next_feed[feed] = next;
         agenda.enter(next, rank::HANDS, Event::LooseFeedDue { phase: number, feed });
         if self.hands.activity == Activity::Waiting {
             self.throw_next(agenda);

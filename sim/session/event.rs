@@ -16,7 +16,7 @@ pub enum Gone {
     Hooked,
 }
 
-/// One thing that happens. Casts, throws, fish and lines are counted from 0.
+/// One thing that happens. Throws, fish and lines are counted from 0, casts from 1.
 ///
 /// Some are entered on the agenda ahead of time; the rest follow at once from another. A watcher sees
 /// each that took effect.

@@ -8,12 +8,11 @@ use crate::engine::{Agenda, Time, Watch};
 use crate::fish::{
     Forage, Layer, Leg, Sound, State, company, handling_s, search_rate_per_s, smelt,
 };
+use crate::scenario::MOST_LINES;
 use crate::water::Point;
 
 /// Hunger below which a fish is full.
 const FULL_BELOW: f64 = 0.05;
-/// Lines that a scenario may have.
-pub(super) const MOST_LINES: usize = 8;
 
 impl<W: Watch<Event>> World<'_, W> {
     /// Brings a fish's gut up to now and returns its drive to feed: hunger times the day's keenness.

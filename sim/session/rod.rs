@@ -148,6 +148,8 @@ pub(super) struct Hands {
     pub(super) turn: u32,
     /// Feeds of the present phase that are due, in order.
     pub(super) due: Vec<usize>,
+    /// When each feed of the present phase falls due next.
+    pub(super) next_feed: Vec<Time>,
     /// The line the rod is set up for, once it was.
     pub(super) set_up_for: Option<usize>,
 }
@@ -161,6 +163,7 @@ impl Hands {
             step: Step::Decide,
             turn: 0,
             due: Vec::new(),
+            next_feed: Vec::new(),
             set_up_for: None,
         }
     }

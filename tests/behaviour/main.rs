@@ -11,4 +11,5 @@ mod report;
 mod same_days;
 mod scenario;
 mod scoreboard;
+mod session;
 mod source_text;
