@@ -11,7 +11,7 @@ use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
 use super::vary::compare_varied;
-use crate::report::{comparison_table, png, reasons, verdict, weight_curve_svg};
+use crate::report::{comparison_table_within, png, reasons, verdict, weight_curve_svg};
 use crate::scenario::{Scenario, Units};
 use crate::study::{
     Asked, Comparison, Control, DayFished, Folder, FolderFault, SessionRows, Stamp, Stopped,
@@ -107,9 +107,14 @@ pub(super) fn say_where(folder: &Folder, asked: &CompareArgs) -> Result<(), Ende
     Ok(())
 }
 
+/// Columns of the terminal; where there is none, as many as a table uses at most.
+fn columns() -> usize {
+    console::Term::stdout().size_checked().map_or(100, |(_, columns)| usize::from(columns))
+}
+
 /// The comparison for people.
 fn words(comparison: &Comparison, units: Units) -> String {
-    let mut text = format!("{}\n\n", comparison_table(comparison, units));
+    let mut text = format!("{}\n\n", comparison_table_within(comparison, units, columns()));
     let days = comparison.days;
     let why = match comparison.stopped_because {
         Stopped::Asked => "as asked",

@@ -5,7 +5,7 @@ use comfy_table::{
 };
 use unicode_width::UnicodeWidthStr;
 
-use super::measures::{alike, number, percent, range_alike, weight};
+use super::measures::{alike, number, percent, range_alike, weight, weight_range};
 use super::ranking::by_weight;
 use crate::scenario::Units;
 use crate::study::{Comparison, PlanResult};
@@ -54,8 +54,14 @@ pub fn comparison_table_within(comparison: &Comparison, units: Units, columns: u
         cells: ranked.iter().map(|plan| cell(plan)).collect(),
     };
     let mut shown = vec![
-        column("weight", &|plan| alike(plan.weight_kg.mean, top_kg, units)),
-        column("range", &|plan| range_alike(plan.weight_kg.p10, plan.weight_kg.p90, top_kg, units)),
+        column("weight", &|plan| match units {
+            Units::Imperial => weight(plan.weight_kg.mean, units),
+            Units::Metric => alike(plan.weight_kg.mean, top_kg, units),
+        }),
+        column("range", &|plan| match units {
+            Units::Imperial => weight_range(plan.weight_kg.p10, plan.weight_kg.p90, units),
+            Units::Metric => range_alike(plan.weight_kg.p10, plan.weight_kg.p90, top_kg, units),
+        }),
         column("fish", &|plan| number(plan.fish.mean)),
         column("avg fish", &|plan| match plan.swim.fish_kg {
             kg if kg > 0.0 => weight(kg, units),
