@@ -6,6 +6,7 @@ mod commands;
 mod folder;
 mod house;
 mod pond;
+mod readme;
 mod record;
 mod report;
 mod same_days;

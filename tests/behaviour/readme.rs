@@ -1,0 +1,69 @@
+//! What the README shows is what the program does.
+//!
+//! Only in release builds, where these sessions take seconds; that is the README's own test command.
+#![cfg(not(debug_assertions))]
+
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+const DEMO: &str = "scenarios/hazel-mere.toml";
+const OPENS: &str = "<!-- table -->\n```text\n";
+const CLOSES: &str = "```\n<!-- /table -->";
+
+/// Runs the program and returns what it prints, with the folder it wrote.
+fn run(args: &[&str]) -> (String, tempfile::TempDir) {
+    let parent = tempfile::tempdir().expect("a temporary folder");
+    let out = parent.path().join("out");
+    let output = Command::new(env!("CARGO_BIN_EXE_shoalwise"))
+        .args(args)
+        .arg("--quiet")
+        .arg("--out")
+        .arg(&out)
+        .output()
+        .expect("the program runs");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    (String::from_utf8(output.stdout).expect("UTF-8"), parent)
+}
+
+/// Holds a committed file to its contents, or writes it where the tests are asked to.
+fn holds(path: &Path, made: &str) {
+    if std::env::var_os("SHOALWISE_BLESS").is_some() {
+        fs::write(path, made).expect("written");
+    }
+    let kept = fs::read_to_string(path).unwrap_or_default();
+    assert!(
+        kept == made,
+        "{} is stale: run the tests once with SHOALWISE_BLESS=1, and read what the README says of it",
+        path.display()
+    );
+}
+
+fn picture(folder: &tempfile::TempDir, name: &str, committed: &str) {
+    let made = fs::read_to_string(folder.path().join("out").join(name)).expect("a picture");
+    holds(&Path::new("scenarios/pictures").join(committed), &made);
+}
+
+#[test]
+fn the_readme_shows_what_its_command_prints_and_draws() {
+    let (printed, folder) = run(&["compare", DEMO]);
+    let printed = printed.split("\nFiles in ").next().expect("text before the files");
+    let readme = fs::read_to_string("README.md").expect("a README");
+    let (before, rest) = readme.split_once(OPENS).expect("the README has its table");
+    let (_, after) = rest.split_once(CLOSES).expect("the table ends");
+    holds(Path::new("README.md"), &format!("{before}{OPENS}{printed}{CLOSES}{after}"));
+    picture(&folder, "weight-curve.svg", "weight-curve.svg");
+}
+
+#[test]
+fn the_readme_shows_what_varying_one_setting_draws() {
+    for (vary, committed) in [
+        ("plan.two-minutes.recast=30 s..20 min/9 log", "recast.svg"),
+        ("plan.two-minutes.load=8 g..120 g/9 log", "load.svg"),
+    ] {
+        let readme = fs::read_to_string("README.md").expect("a README");
+        assert!(readme.contains(vary), "the README names the command that made {committed}");
+        let (_, folder) = run(&["compare", DEMO, "--plan", "two-minutes", "--vary", vary]);
+        picture(&folder, "vary-two-minutes.svg", committed);
+    }
+}
