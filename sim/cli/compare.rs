@@ -112,6 +112,13 @@ fn columns() -> usize {
     console::Term::stdout().size_checked().map_or(100, |(_, columns)| usize::from(columns))
 }
 
+/// A sentence on lines that fit the terminal, the first and the others begun as told.
+fn wrapped(sentence: &str, first: &str, others: &str) -> String {
+    let width = columns().clamp(40, 100);
+    let options = textwrap::Options::new(width).initial_indent(first).subsequent_indent(others);
+    textwrap::fill(sentence, options)
+}
+
 /// The comparison for people.
 fn words(comparison: &Comparison, units: Units) -> String {
     let mut text = format!("{}\n\n", comparison_table_within(comparison, units, columns()));
@@ -124,20 +131,20 @@ fn words(comparison: &Comparison, units: Units) -> String {
     // Writing to a string does not fail.
     let _ = writeln!(text, "{days} days of seed {}, {why}.", comparison.stamp.seed);
     for sentence in verdict(comparison, units) {
-        let _ = writeln!(text, "{sentence}");
+        let _ = writeln!(text, "{}", wrapped(&sentence, "", ""));
     }
     let reasons = reasons(comparison, units);
     if !reasons.is_empty() {
         text.push_str("\nWhy:\n");
     }
     for reason in reasons {
-        let _ = writeln!(text, "  - {reason}");
+        let _ = writeln!(text, "{}", wrapped(&reason, "  - ", "    "));
     }
     if !comparison.warnings.is_empty() {
         text.push_str("\nMind:\n");
     }
     for warning in &comparison.warnings {
-        let _ = writeln!(text, "  - {}", warning.says);
+        let _ = writeln!(text, "{}", wrapped(&warning.says, "  - ", "    "));
     }
     text
 }

@@ -120,7 +120,10 @@ fn small_weights_keep_their_ounces_and_none_becomes_nothing() {
     assert!(table.contains("6 lb 15 oz  3 lb 13 oz–10 lb 7 oz"), "{table}");
     let beside = comparison(vec![plan("a", 9.0, 0.7, 1.0), plan("b", 0.05, 0.7, 1.0)], 1.0);
     let table = comparison_table(&beside, Imperial);
-    assert!(table.contains("62 lb 8 oz") && table.contains(" 6 oz "), "0.16 kg is not 0 lb:\n{table}");
+    assert!(
+        table.contains("62 lb 8 oz") && table.contains(" 6 oz "),
+        "0.16 kg is not 0 lb:\n{table}"
+    );
 }
 
 #[test]
@@ -154,7 +157,10 @@ fn a_table_never_breaks_a_number_and_breaks_only_names_that_have_no_room() {
         assert_eq!(table.contains("casts"), columns == 100, "{table}");
     }
     let table = comparison_table(&comparisons[2], Imperial);
-    assert!(table.contains("  43750 lb 12 oz  24063–65626 lb  "), "only names are folded:\n{table}");
+    assert!(
+        table.contains("  43750 lb 12 oz  24063–65626 lb  "),
+        "only names are folded:\n{table}"
+    );
     assert!(
         table.lines().any(|line| line.starts_with("a-plan-with-a-name-that-")),
         "names are folded after a hyphen, and keep it:\n{table}"
