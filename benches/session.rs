@@ -1,11 +1,19 @@
-//! One whole session, and the drawing of the day on which it is fished.
+//! Whole sessions of the demo, plan by plan, and the drawing of the day on which they are fished.
 
 use std::hint::black_box;
 use std::path::Path;
+use std::time::Instant;
 
-use criterion::Criterion;
+use criterion::{Criterion, Throughput};
+use sim::angler::Plan;
 use sim::scenario::{Scenario, load};
 use sim::session::{Day, fish_session};
+
+/// Days fished by every plan; the same ones for all.
+const DAYS: u32 = 20;
+
+/// Times that those days are fished for the line in words.
+const ROUNDS: u32 = 5;
 
 fn hazel_mere() -> Scenario {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/hazel-mere.toml");
@@ -24,19 +32,34 @@ pub(crate) fn day(c: &mut Criterion) {
     });
 }
 
-/// Every plan of the example fished over the same twenty days, one session at a time.
+/// Fishes every day once; returns how many events that was.
+fn fish_all(scenario: &Scenario, plan: &Plan, days: &[Day]) -> u64 {
+    days.iter().map(|day| black_box(fish_session(scenario, plan, day)).swim.events).sum()
+}
+
+/// Every plan of the demo over the same days, already drawn; an element is one event.
 pub(crate) fn fish(c: &mut Criterion) {
     let scenario = hazel_mere();
-    let days: Vec<Day> = (1..=20).map(|number| Day::draw(&scenario, 1, number)).collect();
-    let mut group = c.benchmark_group("session, one plan on one day");
+    let days: Vec<Day> = (1..=DAYS).map(|number| Day::draw(&scenario, 1, number)).collect();
+    let mut group = c.benchmark_group(format!("session, one plan on {DAYS} days"));
     group.sample_size(20);
     for plan in &scenario.plans {
-        let mut next = 0;
+        let events = fish_all(&scenario, plan, &days);
+        let begun = Instant::now();
+        for _ in 0..ROUNDS {
+            fish_all(&scenario, plan, &days);
+        }
+        let taken_s = begun.elapsed().as_secs_f64();
+        println!(
+            "{}: {:.0} sessions/s, {:.0} ns/event ({:.0} events a session)",
+            plan.name,
+            f64::from(ROUNDS * DAYS) / taken_s,
+            1e9 * taken_s / (f64::from(ROUNDS) * events as f64),
+            events as f64 / f64::from(DAYS)
+        );
+        group.throughput(Throughput::Elements(events));
         group.bench_function(plan.name.as_str(), |b| {
-            b.iter(|| {
-                next = (next + 1) % days.len();
-                black_box(fish_session(&scenario, plan, &days[next]))
-            });
+            b.iter(|| fish_all(&scenario, plan, &days));
         });
     }
     group.finish();
