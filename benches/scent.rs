@@ -10,7 +10,7 @@ use sim::water::Point;
 const LINE: Point = Point { x_m: 0.0, y_m: 22.0 };
 
 fn puff(at_s: f64) -> Puff {
-    Puff { amount_mol: 4e-5, centre: LINE, variance_m2: 0.09, since: Time::from_seconds(at_s) }
+    Puff::round(4e-5, LINE, 0.09, Time::from_seconds(at_s))
 }
 
 /// A line that has been fed for an hour, a puff every two minutes.

@@ -135,7 +135,7 @@ impl<W: Watch<Event>> World<'_, W> {
     fn release_scent(&mut self, line: usize, amount_mol: f64) {
         let variance_m2 = self.day.bait.puff_radius_m.powi(2);
         let swim = &mut self.swims[line];
-        swim.plume.release(Puff { amount_mol, centre: swim.at, variance_m2, since: self.now });
+        swim.plume.release(Puff::round(amount_mol, swim.at, variance_m2, self.now));
     }
 
     /// Brings the losses of a line's bait up to now.

@@ -19,15 +19,15 @@ impl Unmerged {
     fn aged(&self, now: Time) -> impl Iterator<Item = Puff> + '_ {
         self.puffs.iter().map(move |puff| {
             let age_s = now.seconds_since(puff.since);
-            Puff {
-                amount_mol: puff.amount_mol * (-self.loss_per_s * age_s).exp(),
-                centre: Point {
+            Puff::round(
+                puff.amount_mol * (-self.loss_per_s * age_s).exp(),
+                Point {
                     x_m: puff.centre.x_m + self.flow_m_s.0 * age_s,
                     y_m: puff.centre.y_m + self.flow_m_s.1 * age_s,
                 },
-                variance_m2: puff.variance_m2 + 2.0 * self.diffusivity_m2_s * age_s,
-                since: now,
-            }
+                puff.variance_x_m2 + 2.0 * self.diffusivity_m2_s * age_s,
+                now,
+            )
         })
     }
 
@@ -35,20 +35,26 @@ impl Unmerged {
         self.aged(now)
             .map(|puff| {
                 let squared_m2 = place.squared_distance_m2(puff.centre);
-                puff.amount_mol * (-0.5 * squared_m2 / puff.variance_m2).exp()
-                    / (std::f64::consts::TAU * puff.variance_m2 * self.layer_m)
+                puff.amount_mol * (-0.5 * squared_m2 / puff.variance_x_m2).exp()
+                    / (std::f64::consts::TAU * puff.variance_x_m2 * self.layer_m)
             })
             .sum()
     }
 }
 
-/// Amount, its first moments along x and y, and its second moment about the peg.
-fn moments(puffs: impl Iterator<Item = Puff>) -> [f64; 4] {
-    puffs.fold([0.0; 4], |[m, mx, my, mrr], puff| {
+/// Amount, its first moments along x and y, and its second moments about the peg: xx, yy, xy.
+fn moments(puffs: impl Iterator<Item = Puff>) -> [f64; 6] {
+    puffs.fold([0.0; 6], |[m, mx, my, mxx, myy, mxy], puff| {
         let Point { x_m, y_m } = puff.centre;
         let a = puff.amount_mol;
-        let squared = x_m * x_m + y_m * y_m + 2.0 * puff.variance_m2;
-        [m + a, mx + a * x_m, my + a * y_m, mrr + a * squared]
+        [
+            m + a,
+            mx + a * x_m,
+            my + a * y_m,
+            mxx + a * (x_m * x_m + puff.variance_x_m2),
+            myy + a * (y_m * y_m + puff.variance_y_m2),
+            mxy + a * (x_m * y_m + puff.covariance_m2),
+        ]
     })
 }
 
@@ -70,7 +76,7 @@ fn release_all(
     let mut now = Time::ZERO;
     for &(after_s, amount_mol, x_m, y_m) in releases {
         now = now.after(after_s);
-        let puff = Puff { amount_mol, centre: Point { x_m, y_m }, variance_m2: 0.09, since: now };
+        let puff = Puff::round(amount_mol, Point { x_m, y_m }, 0.09, now);
         plume.release(puff);
         plain.puffs.push(puff);
     }
@@ -84,7 +90,7 @@ proptest! {
     /// puffs kept apart; the tolerance is rounding.
     #[test]
     fn merging_keeps_amount_centre_and_second_moment(
-        releases in prop::collection::vec((1.0_f64..200.0, 1e-6_f64..1e-3, -2.0_f64..2.0, 20.0_f64..24.0), 7..60),
+        releases in prop::collection::vec((1.0_f64..200.0, 1e-6_f64..1e-3, -2.0_f64..2.0, 20.0_f64..24.0), 11..60),
         diffusivity in 2e-4_f64..5e-3,
         flow_x in -0.05_f64..0.05,
         flow_y in -0.05_f64..0.05,
@@ -102,6 +108,8 @@ proptest! {
             (found[1], truth[1], truth[0] * farthest_m),
             (found[2], truth[2], truth[0] * farthest_m),
             (found[3], truth[3], truth[3]),
+            (found[4], truth[4], truth[4]),
+            (found[5], truth[5], truth[3] + truth[4]),
         ] {
             prop_assert!((found - truth).abs() <= 1e-11 * scale, "{found} against {truth}");
         }
@@ -131,6 +139,20 @@ proptest! {
     }
 }
 
+const DIFFUSIVITIES_M2_S: [f64; 3] = [2e-4, 1e-3, 5e-3];
+const DRIFTS_M_S: [(f64, f64); 4] = [(0.0, 0.0), (0.002, -0.001), (0.01, -0.005), (0.03, 0.0)];
+
+/// Five hours of casts every two minutes: loads differ and land about a mark.
+fn casts() -> Vec<(f64, f64, f64, f64)> {
+    (0..150)
+        .map(|i| {
+            let (k, turn) = (f64::from(i), 2.4 * f64::from(i));
+            let amount_mol = 4e-5 * (1.0 + 0.5 * (1.7 * k).sin());
+            (120.0, amount_mol, 0.4 * turn.cos(), 22.0 + 0.4 * turn.sin())
+        })
+        .collect()
+}
+
 /// V-32: what fish make of merged puffs is near what they would make of all of them.
 ///
 /// Five hours of puffs every two minutes from a line, at four drifts and three diffusivities; places every
@@ -138,9 +160,7 @@ proptest! {
 /// over the places, and the chances added up may move by no more than if the half concentration were off
 /// by a factor of two: nobody knows that better than to a factor of five.
 ///
-/// At single places the chance is off by up to a quarter, where drift draws out scent that hardly spreads
-/// (K = 2·10⁻⁴ m²/s, the low end of its range): six round puffs cannot follow a long thin plume. A bound of
-/// 0.05 at every place was asked for at first and is not met; it is printed, not hidden.
+/// The 0.005 was set before the test was first run; the bound on the sum was added after.
 #[test]
 fn merged_puffs_smell_nearly_as_all_of_them_would() {
     let params = FishParams::central();
@@ -149,17 +169,10 @@ fn merged_puffs_smell_nearly_as_all_of_them_would() {
         ..params.clone()
     };
     let (duller, keener) = (of(2.0), of(0.5));
-    let releases: Vec<_> = (0..150)
-        .map(|i| {
-            // Loads differ and land about a mark, as casts do.
-            let (k, turn) = (f64::from(i), 2.4 * f64::from(i));
-            let amount_mol = 4e-5 * (1.0 + 0.5 * (1.7 * k).sin());
-            (120.0, amount_mol, 0.4 * turn.cos(), 22.0 + 0.4 * turn.sin())
-        })
-        .collect();
-    let (mut worst, mut worst_mean, mut worst_sum) = (0.0_f64, 0.0_f64, 0.0_f64);
-    for diffusivity in [2e-4, 1e-3, 5e-3] {
-        for flow in [(0.0, 0.0), (0.002, -0.001), (0.01, -0.005), (0.03, 0.0)] {
+    let releases = casts();
+    let (mut worst_mean, mut worst_sum) = (0.0_f64, 0.0_f64);
+    for diffusivity in DIFFUSIVITIES_M2_S {
+        for flow in DRIFTS_M_S {
             for count in [20, 75, 150] {
                 let (plume, plain, last) = release_all(&releases[..count], diffusivity, flow, 1e-4);
                 let now = last.after(60.0);
@@ -171,7 +184,6 @@ fn merged_puffs_smell_nearly_as_all_of_them_would() {
                         let one = smelt(plume.concentration_mol_m3(place, now), &params);
                         let true_mol_m3 = plain.concentration_mol_m3(place, now);
                         let other = smelt(true_mol_m3, &params);
-                        worst = worst.max((one - other).abs());
                         off += (one - other).abs();
                         merged += one;
                         apart += other;
@@ -191,8 +203,38 @@ fn merged_puffs_smell_nearly_as_all_of_them_would() {
             }
         }
     }
-    println!(
-        "V-32 chance per look: at most {worst:.3} off at a place, {worst_mean:.4} in the mean"
-    );
+    println!("V-32 chance per look: at most {worst_mean:.4} off in the mean");
     println!("V-32 chances added up: at most {worst_sum:.2} off");
+}
+
+/// V-32: at no single place is the chance of a look off by more than 0.05, over the casts, drifts and
+/// diffusivities of the test above. The bound was set before the test was first run.
+#[test]
+fn merged_puffs_are_off_by_less_than_a_twentieth_at_every_place() {
+    let params = FishParams::central();
+    let releases = casts();
+    let mut found = Vec::new();
+    for diffusivity in DIFFUSIVITIES_M2_S {
+        let mut worst = 0.0_f64;
+        for flow in DRIFTS_M_S {
+            for count in [20, 75, 150] {
+                let (plume, plain, last) = release_all(&releases[..count], diffusivity, flow, 1e-4);
+                let now = last.after(60.0);
+                for i in -40..=40 {
+                    for j in 0..=80 {
+                        let place = Point { x_m: 0.5 * f64::from(i), y_m: 0.5 * f64::from(j) };
+                        let one = smelt(plume.concentration_mol_m3(place, now), &params);
+                        let other = smelt(plain.concentration_mol_m3(place, now), &params);
+                        worst = worst.max((one - other).abs());
+                    }
+                }
+            }
+        }
+        println!("V-32 at K {diffusivity} m²/s a look is off by up to {worst:.3}");
+        found.push(worst);
+    }
+    assert!(
+        found.iter().all(|&worst| worst < 0.05),
+        "V-32: off by up to {found:?} at K {DIFFUSIVITIES_M2_S:?} m²/s, allowed 0.05"
+    );
 }

@@ -12,7 +12,7 @@ use super::evidence::{as_printed, near};
 fn one_puff(amount_mol: f64, layer_m: f64, diffusivity: f64, flow: (f64, f64), loss: f64) -> Plume {
     let mut plume = Plume::new(layer_m, diffusivity, flow, loss);
     let centre = Point::default();
-    plume.release(Puff { amount_mol, centre, variance_m2: 0.0, since: Time::ZERO });
+    plume.release(Puff::round(amount_mol, centre, 0.0, Time::ZERO));
     plume
 }
 
@@ -48,12 +48,12 @@ fn a_puff_with_a_size_is_an_older_puff() {
     let plume = one_puff(2.0, 0.7, 2e-3, (0.01, -0.02), 1e-4);
     let earlier_s: f64 = 40.0;
     let mut sized = Plume::new(0.7, 2e-3, (0.01, -0.02), 1e-4);
-    sized.release(Puff {
-        amount_mol: 2.0 * (-1e-4 * earlier_s).exp(),
-        centre: Point { x_m: 0.01 * earlier_s, y_m: -0.02 * earlier_s },
-        variance_m2: 2.0 * 2e-3 * earlier_s,
-        since: Time::from_seconds(earlier_s),
-    });
+    sized.release(Puff::round(
+        2.0 * (-1e-4 * earlier_s).exp(),
+        Point { x_m: 0.01 * earlier_s, y_m: -0.02 * earlier_s },
+        2.0 * 2e-3 * earlier_s,
+        Time::from_seconds(earlier_s),
+    ));
     for (x_m, y_m, t) in [(0.0, 0.0, 60.0), (1.0, -1.0, 90.0), (2.0, -3.0, 300.0)] {
         let (place, now) = (Point { x_m, y_m }, Time::from_seconds(t));
         let whole = plume.concentration_mol_m3(place, now);

@@ -75,7 +75,7 @@ impl Grid {
 fn largest_difference(cells: usize) -> f64 {
     let mut plume = Plume::new(LAYER_M, DIFFUSIVITY_M2_S, FLOW_M_S, LOSS_PER_S);
     let (centre, since) = (Point::default(), Time::ZERO);
-    plume.release(Puff { amount_mol: 1.0, centre, variance_m2: VARIANCE_M2, since });
+    plume.release(Puff::round(1.0, centre, VARIANCE_M2, since));
     let mut grid = Grid::filled(cells, |place| plume.concentration_mol_m3(place, Time::ZERO));
     // Steps of at most h²/(8K), half of what stability asks for.
     let steps = (UNTIL_S * 8.0 * DIFFUSIVITY_M2_S / (grid.step_m * grid.step_m)).ceil();
