@@ -14,7 +14,7 @@ const GRAVITY_M_S2: f64 = 9.81;
 /// sphere, 1.0 for a natural grain.
 ///
 /// - **Holds for** single grains in still water; not for flocs or crowds of grains. With C₂ = 0.4 it is
-///   about a fifth fast for spheres near a Reynolds number of a hundred.
+///   up to a quarter fast for spheres near a Reynolds number of a hundred.
 /// - **Source** `ferguson-church-2004`.
 /// - **Checked by** V-13 (Stokes' law for small grains), V-14 (published form, tabulated), V-15 (a drag
 ///   curve for spheres).
