@@ -50,7 +50,7 @@ pub struct Forage {
     /// Intake expected on a signal of feed, over what is expected elsewhere.
     trust: f64,
     signal: Time,
-    found_since: u32,
+    found_since: f64,
 }
 
 impl Forage {
@@ -62,7 +62,7 @@ impl Forage {
             as_of: Time::ZERO,
             trust: params.arrival_optimism,
             signal: Time::ZERO,
-            found_since: 0,
+            found_since: 0.0,
         }
     }
 
@@ -77,7 +77,7 @@ impl Forage {
         self.intake_per_s = params.arrival_optimism * params.elsewhere_per_s;
         self.as_of = now;
         self.signal = now;
-        self.found_since = 0;
+        self.found_since = 0.0;
     }
 
     /// Lets the memory fade up to `now`: r(t) = r₀ exp(−t/T).
@@ -86,11 +86,11 @@ impl Forage {
         self.as_of = now;
     }
 
-    /// Remembers one mouthful found at `now`.
-    pub fn found(&mut self, now: Time, params: &FishParams) {
+    /// Remembers mouthfuls found at `now`.
+    pub fn found(&mut self, now: Time, mouthfuls: f64, params: &FishParams) {
         self.fade(now, params);
-        self.intake_per_s += 1.0 / params.memory_s;
-        self.found_since += 1;
+        self.intake_per_s += mouthfuls / params.memory_s;
+        self.found_since += mouthfuls;
     }
 
     /// Judges the last signal by what followed: V ← V + α (λ − V), λ the intake since over that elsewhere.
@@ -101,10 +101,10 @@ impl Forage {
     /// - **Checked by** V-44 (fading and steady state).
     pub fn learns(&mut self, now: Time, params: &FishParams) {
         let since_s = now.seconds_since(self.signal).max(1.0);
-        let reward = f64::from(self.found_since) / since_s / params.elsewhere_per_s;
+        let reward = self.found_since / since_s / params.elsewhere_per_s;
         self.trust -= (-since_s / params.learning_time_s).exp_m1() * (reward - self.trust);
         self.signal = now;
-        self.found_since = 0;
+        self.found_since = 0.0;
     }
 
     /// Fresh feed is noticed: it expects at least as much as it has learned to trust.

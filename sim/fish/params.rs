@@ -7,6 +7,7 @@ book_of! {
     FishParams in "fish" from "params.toml" {
         cruise_lengths_s,
         approach_lengths_s,
+        flight_lengths_s,
         leg_m,
         pause_s,
         odour_half_mol_m3,

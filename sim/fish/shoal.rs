@@ -46,8 +46,9 @@ pub struct TraitSpreads {
 impl TraitSpreads {
     /// One day's traits: the scenario's own where it states them, else the book's values of that day.
     pub fn draw(&self, params: &FishParams, dice: &mut Dice) -> Traits {
+        // Stated or not, each trait takes one number, so that stating one leaves the rest of the day as it was.
         let mut of = |spread: Option<Spread>, book: f64| {
-            spread.map_or(book, |spread| spread.draw(dice)).clamp(0.0, 1.0)
+            spread.unwrap_or(Spread::Fixed(book)).draw(dice).clamp(0.0, 1.0)
         };
         Traits {
             comes_to_splash: of(self.comes_to_splash, params.comes_to_splash),
@@ -56,7 +57,7 @@ impl TraitSpreads {
             startles_at_patter: of(self.startles_at_patter, params.startles_at_patter),
             startles_at_fight: of(self.startles_at_fight, params.startles_at_fight),
             rises: of(self.rises, params.rises),
-            boldness: self.boldness.map_or(1.0, |spread| spread.draw(dice).max(0.0)),
+            boldness: self.boldness.unwrap_or(Spread::Fixed(1.0)).draw(dice).max(0.0),
         }
     }
 }

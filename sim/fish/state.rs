@@ -63,6 +63,8 @@ pub struct Fish {
     pub trusts: Option<usize>,
     /// Line it gave up last, and until when it does not think of it.
     pub gave_up: Option<(usize, Time)>,
+    /// Until when it handles the mouthful it has.
+    pub swallows_until: Time,
     /// Rate at which its next mouthful was drawn [1/s], to thin the draw if food has become scarcer.
     pub searching_per_s: f64,
     /// Whether that mouthful was to be searched on the pile.

@@ -56,12 +56,13 @@ fn told(event: &Event, names: &TraceNames) -> String {
     let line = |line: usize| names.line(line);
     match *event {
         Event::PhaseBegins { phase } => format!("phase {} begins", phase + 1),
+        Event::PhaseEnds { phase } => format!("phase {} ends", phase + 1),
         Event::AnglerTurns { .. } => "the angler turns to what is due".to_owned(),
         Event::LooseFeedDue { phase, feed } => {
             format!("loose feed {} of phase {} is due", feed + 1, phase + 1)
         }
-        Event::LooseFeedThrown { line: at, grams } => {
-            format!("{grams:.0} g of loose feed lands on {}", line(at))
+        Event::LooseFeedThrown { line: at, mass_kg } => {
+            format!("{:.0} g of loose feed lands on {}", 1000.0 * mass_kg, line(at))
         }
         Event::RigIsCast { cast, line: at } => format!("cast {} to {}", cast, line(at)),
         Event::FeederLands { cast } => format!("the feeder of cast {} is on the bed", cast),

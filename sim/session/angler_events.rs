@@ -5,9 +5,9 @@ use super::outcome::TimeUse;
 use super::rod::{Activity, HookIs, Load, RigAt, Step};
 use super::swim::{Swim, Throw, pile_area_m2};
 use super::world::{World, rank};
-use crate::angler::{Phase, cast as cast_at};
+use crate::angler::{LooseFeed, Phase, cast as cast_at};
 use crate::bait::{Falling, LoadStyle, Opening};
-use crate::engine::{Agenda, Time, Watch};
+use crate::engine::{Agenda, Watch};
 use crate::water::Point;
 
 /// Lines closer to the mark than this are the same throw away as any [m].
@@ -16,59 +16,68 @@ const NEAREST_CAST_M: f64 = 2.0;
 impl<W: Watch<Event>> World<'_, W> {
     /// A phase of the plan begins: what it feeds falls due, and a rig set for another line comes in.
     ///
-    /// Feed that goes on as it was in the phase before keeps its rhythm.
+    /// Feed that goes on as it was in the phase before keeps its rhythm; other feed that was due is not thrown.
     pub(super) fn phase_begins(&mut self, phase: usize, agenda: &mut Agenda<Event>) {
         self.show(Event::PhaseBegins { phase });
-        let before = self.phase();
         self.hands.phase = Some(phase);
         let (number, phase) = (phase, &self.plan.phases[phase]);
-        let (due, next) =
-            (std::mem::take(&mut self.hands.due), std::mem::take(&mut self.hands.next_feed));
-        for (feed, kept) in phase.loose_feed.iter().enumerate() {
-            let was =
-                before.and_then(|before| before.loose_feed.iter().position(|old| old == kept));
-            self.hands.next_feed.push(Time::ZERO);
-            match was {
-                Some(old) if next[old] > self.now => {
-                    if due.contains(&old) {
-                        self.hands.due.push(feed);
-                    }
-                    self.hands.next_feed[feed] = next[old];
-                    let event = Event::LooseFeedDue { phase: number, feed };
-                    agenda.enter(next[old], rank::HANDS, event);
-                }
-                _ => self.feed_falls_due(feed, agenda),
+        let next = std::mem::take(&mut self.hands.next_feed);
+        self.hands.due.retain(|due| phase.loose_feed.contains(due));
+        for (feed, &fed) in phase.loose_feed.iter().enumerate() {
+            let kept = next.iter().find(|&&(old, at)| old == fed && at > self.now);
+            if let Some(&(_, at)) = kept {
+                self.hands.next_feed.push((fed, at));
+                agenda.enter(at, rank::HANDS, Event::LooseFeedDue { phase: number, feed });
+            } else {
+                self.loose_feed_due(number, feed, agenda);
             }
         }
         if self.rod.bait_in_water() {
-            if self.rod.line != phase.line {
-                self.wind_in_when_free(self.rod.cast, agenda);
-            }
+            self.leave_other_line(agenda);
         } else if self.hands.activity == Activity::Idle {
             self.take_up(Activity::Idle, Step::Decide, 0.0, agenda);
         }
     }
 
-    /// Loose feed of a phase falls due; the next of its kind is entered.
-    pub(super) fn loose_feed_due(&mut self, phase: usize, feed: usize, agenda: &mut Agenda<Event>) {
-        if self.hands.phase == Some(phase) {
-            self.feed_falls_due(feed, agenda);
+    /// A phase ends with none to follow at once: the rod comes out of the water.
+    pub(super) fn phase_ends(&mut self, phase: usize, agenda: &mut Agenda<Event>) {
+        if self.hands.phase != Some(phase) {
+            return;
+        }
+        self.show(Event::PhaseEnds { phase });
+        self.hands.phase = None;
+        self.hands.due.clear();
+        self.hands.next_feed.clear();
+        if self.rod.bait_in_water() {
+            self.leave_other_line(agenda);
         }
     }
 
-    fn feed_falls_due(&mut self, feed: usize, agenda: &mut Agenda<Event>) {
-        let Some(number) = self.hands.phase else { return };
-        let phase = &self.plan.phases[number];
-        if self.now.seconds() >= phase.until_s {
+    /// Winds in a rig that lies on a line which the plan no longer fishes.
+    fn leave_other_line(&mut self, agenda: &mut Agenda<Event>) {
+        if self.phase().is_none_or(|phase| phase.line != self.rod.line) {
+            self.wind_in_when_free(self.rod.cast, agenda);
+        }
+    }
+
+    /// Loose feed of a phase falls due; the next of its kind is entered.
+    pub(super) fn loose_feed_due(&mut self, phase: usize, feed: usize, agenda: &mut Agenda<Event>) {
+        if self.hands.phase != Some(phase) {
             return;
         }
-        self.show(Event::LooseFeedDue { phase: number, feed });
-        if !self.hands.due.contains(&feed) {
-            self.hands.due.push(feed);
+        let fed = self.plan.phases[phase].loose_feed[feed];
+        // With the plan's bait used up there is nothing to throw, and no hand is lifted.
+        if self.within_limit_kg(fed.amount_kg) <= 0.0 {
+            return;
         }
-        let next = self.now.after(phase.loose_feed[feed].every_s);
-        self.hands.next_feed[feed] = next;
-        agenda.enter(next, rank::HANDS, Event::LooseFeedDue { phase: number, feed });
+        self.show(Event::LooseFeedDue { phase, feed });
+        if !self.hands.due.contains(&fed) {
+            self.hands.due.push(fed);
+        }
+        let next = self.now.after(fed.every_s);
+        self.hands.next_feed.retain(|&(old, _)| old != fed);
+        self.hands.next_feed.push((fed, next));
+        agenda.enter(next, rank::HANDS, Event::LooseFeedDue { phase, feed });
         if self.hands.activity == Activity::Waiting {
             self.throw_next(agenda);
         }
@@ -129,6 +138,9 @@ impl<W: Watch<Event>> World<'_, W> {
             return;
         }
         match self.hands.step {
+            Step::Cast if self.phase().is_none_or(|phase| phase.line != self.rod.line) => {
+                self.decide(agenda);
+            }
             Step::Cast => {
                 let flight_s = self.hand_time_s(self.day.angler.cast_flight_s);
                 self.take_up(Activity::Casting, Step::Decide, f64::INFINITY, agenda);
@@ -184,6 +196,9 @@ impl<W: Watch<Event>> World<'_, W> {
         self.rod.recipe = phase.recipe;
         self.rod.hookbait = phase.hookbait;
         self.rod.buried = phase.buried;
+        self.rod.squeeze = phase.squeeze;
+        self.rod.feeder_kg = phase.feeder_kg;
+        self.rod.recast_s = phase.recast_s;
         self.rod.pressed_kg = self.within_limit_kg(phase.load_kg);
     }
 
@@ -197,14 +212,12 @@ impl<W: Watch<Event>> World<'_, W> {
     }
 
     /// A handful hits the water over its line.
-    fn loose_feed_thrown(&mut self, feed: usize, agenda: &mut Agenda<Event>) {
-        let Some(phase) = self.phase() else { return };
-        let feed = phase.loose_feed[feed];
+    fn loose_feed_thrown(&mut self, feed: LooseFeed, agenda: &mut Agenda<Event>) {
         let amount_kg = self.within_limit_kg(feed.amount_kg);
         if amount_kg <= 0.0 {
             return;
         }
-        self.show(Event::LooseFeedThrown { line: feed.line, grams: 1000.0 * amount_kg });
+        self.show(Event::LooseFeedThrown { line: feed.line, mass_kg: amount_kg });
         self.outcome.bait.loose_kg += amount_kg;
         let recipe = &self.scenario.recipes[feed.recipe];
         let depth_m = self.swims[feed.line].depth_m;
@@ -226,7 +239,6 @@ impl<W: Watch<Event>> World<'_, W> {
     /// The rig hits the water and sinks.
     pub(super) fn rig_is_cast(&mut self, cast: u32, line: usize, agenda: &mut Agenda<Event>) {
         self.show(Event::RigIsCast { cast, line });
-        let Some(phase) = self.phase() else { return };
         self.outcome.casts += 1;
         self.rod.cast = cast;
         let swim_at = self.swims[line].at;
@@ -248,17 +260,17 @@ impl<W: Watch<Event>> World<'_, W> {
         self.outcome.bait.lost_kg += washed.mass_kg();
         let style = if self.rod.buried { LoadStyle::Buried } else { LoadStyle::Top };
         let opening =
-            Opening::draw(recipe, style, phase.squeeze, &self.day.bait, &mut self.bait_dice);
+            Opening::draw(recipe, style, self.rod.squeeze, &self.day.bait, &mut self.bait_dice);
         self.rod.opening = Some(opening);
         self.rod.landed_at = landing.at;
-        self.splash(line, landing.at, phase.feeder_kg + pressed_kg, agenda);
+        self.splash(line, landing.at, self.rod.feeder_kg + pressed_kg, agenda);
         if landing.snagged || landing.short {
             self.fumbled(landing.snagged, agenda);
             return;
         }
         self.rod.rig = RigAt::Sinking;
         self.rod.hook = HookIs::Hidden;
-        self.rod.recast_at = self.now.after(phase.recast_s);
+        self.rod.recast_at = self.now.after(self.rod.recast_s);
         let sinks_s = depth_m / self.day.angler.sink_m_s;
         agenda.enter(self.now.after(sinks_s), rank::BAIT, Event::FeederLands { cast });
     }
@@ -298,10 +310,14 @@ impl<W: Watch<Event>> World<'_, W> {
             agenda.enter(down, rank::BAIT, Event::LoadIsDown { cast });
         } else {
             self.hookbait_shows(HookIs::InScatter, agenda);
+            self.search_anew(self.rod.line, agenda);
         }
         agenda.enter(self.rod.recast_at.max(self.now), rank::HANDS, Event::RigIsWoundIn { cast });
         self.take_up(Activity::Waiting, Step::Decide, f64::INFINITY, agenda);
-        self.throw_next(agenda);
+        self.leave_other_line(agenda);
+        if self.rod.bait_in_water() {
+            self.throw_next(agenda);
+        }
     }
 
     /// The longest wait of a cast is over.
@@ -323,18 +339,19 @@ impl<W: Watch<Event>> World<'_, W> {
     /// Takes the rig out of the water.
     pub(super) fn wind_in(&mut self, agenda: &mut Agenda<Event>) {
         self.show(Event::RigIsWoundIn { cast: self.rod.cast });
-        self.rig_leaves_bed(RigAt::Ashore);
+        self.rig_leaves_bed(RigAt::Ashore, agenda);
         let takes_s = self.wind_in_time_s();
         self.take_up(Activity::Casting, Step::Decide, takes_s, agenda);
     }
 
     /// The rig leaves the bed: what is left of the load is lost, its pile is levelled.
-    pub(super) fn rig_leaves_bed(&mut self, to: RigAt) {
+    pub(super) fn rig_leaves_bed(&mut self, to: RigAt, agenda: &mut Agenda<Event>) {
         self.count_presence();
         self.rod.rig = to;
         self.rod.hook = HookIs::Bare;
         self.outcome.bait.lost_kg += std::mem::take(&mut self.rod.load).mass_kg();
         self.swims[self.rod.line].level_pile();
+        self.search_anew(self.rod.line, agenda);
     }
 
     fn wind_in_time_s(&mut self) -> f64 {

@@ -54,6 +54,7 @@ impl<W: Watch<Event>> World<'_, W> {
         if busy {
             // The handful in hand is dropped back and thrown when there is time.
             if let Step::Throw { feed } = self.hands.step {
+                self.hands.due.retain(|&due| due != feed);
                 self.hands.due.insert(0, feed);
             }
         }
@@ -69,7 +70,7 @@ impl<W: Watch<Event>> World<'_, W> {
         self.show(Event::FishIsHooked { fish });
         self.fish_leaves(fish, Gone::Hooked);
         let line = self.rod.line;
-        self.rig_leaves_bed(RigAt::Fish(fish));
+        self.rig_leaves_bed(RigAt::Fish(fish), agenda);
         self.fish[fish].state = State::Hooked;
         self.fish[fish].experience.hooked += 1;
         let mass_kg = self.fish[fish].mass_kg();
@@ -94,7 +95,7 @@ impl<W: Watch<Event>> World<'_, W> {
                 one.experience.seen += u32::from(teaches);
                 let p = share * self.day.traits[one.shoal].startles_at_fight;
                 if one.dice.chance(p) {
-                    self.flee(fish, agenda);
+                    self.take_fright(fish, agenda);
                 }
             }
         }

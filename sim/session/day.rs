@@ -30,6 +30,8 @@ pub(super) enum Purpose {
     Hands = 7,
     /// Fights.
     Fight = 8,
+    /// One fish's boldness.
+    Boldness = 9,
 }
 
 /// The stream of one purpose and agent on one day.
@@ -108,8 +110,10 @@ impl Day {
                 let fullness = (fish.start_fullness
                     + dice.between(-fish.start_fullness_spread, fish.start_fullness_spread))
                 .clamp(0.0, 1.0);
+                // A stream of its own: how many numbers a gamma takes depends on its spread.
+                let mut bold_dice = stream(seed, number, Purpose::Boldness, agent);
                 let boldness =
-                    dice.gamma_of_mean_one(fish.boldness_cv) * traits[shoal_number].boldness;
+                    bold_dice.gamma_of_mean_one(fish.boldness_cv) * traits[shoal_number].boldness;
                 let at = scenario.chart.clamp(home_place(
                     shoal.home_half_length_m,
                     shoal.home_half_width_m,
@@ -129,6 +133,7 @@ impl Day {
                     refuses_until: Time::ZERO,
                     trusts: None,
                     gave_up: None,
+                    swallows_until: Time::ZERO,
                     searching_per_s: 0.0,
                     on_pile: false,
                     slot: 0,

@@ -19,19 +19,21 @@ pub enum Gone {
 /// One thing that happens. Throws, fish and lines are counted from 0, casts from 1.
 ///
 /// Some are entered on the agenda ahead of time; the rest follow at once from another. A watcher sees
-/// each that took effect.
+/// each that took effect, but for the angler's turns, which show in what he does.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(tag = "event", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "each variant says what its numbers are")]
 pub enum Event {
     /// A phase of the plan begins.
     PhaseBegins { phase: usize },
+    /// A phase ends with none to follow at once.
+    PhaseEnds { phase: usize },
     /// The angler is free and turns to what is due.
     AnglerTurns { turn: u32 },
     /// Loose feed is due on a line.
     LooseFeedDue { phase: usize, feed: usize },
     /// Loose feed hits the water.
-    LooseFeedThrown { line: usize, grams: f64 },
+    LooseFeedThrown { line: usize, mass_kg: f64 },
     /// The rig is cast.
     RigIsCast { cast: u32, line: usize },
     /// The feeder reaches the bed.

@@ -11,6 +11,8 @@ use crate::fish::{
 use crate::scenario::MOST_LINES;
 use crate::water::Point;
 
+/// Places that a fish tries before it takes a refuge close to what startled it.
+const REFUGE_TRIES: usize = 8;
 /// Hunger below which a fish is full.
 const FULL_BELOW: f64 = 0.05;
 
@@ -123,7 +125,7 @@ impl<W: Watch<Event>> World<'_, W> {
         self.show(Event::FishArrives { fish, mind });
         self.outcome.swim.arrived += 1;
         self.join(fish, line, Layer::Bottom);
-        self.search(fish, 0.0, agenda);
+        self.search(fish, agenda);
     }
 
     /// Puts a fish among those at a line.
@@ -179,9 +181,10 @@ impl<W: Watch<Event>> World<'_, W> {
 
     /// A feeding fish searches, once it has swallowed: it finds something, or gives up first.
     ///
-    /// It searches where it would find sooner. The draw is thinned when it comes due, should others
-    /// have eaten in the meantime; whatever makes food denser calls this again.
-    fn search(&mut self, fish: usize, swallows_s: f64, agenda: &mut Agenda<Event>) {
+    /// It searches where it would find sooner. The draw is thinned when it comes due, should others have
+    /// eaten in the meantime; feed that comes, a bare hookbait and a pile that is scattered make all fish on
+    /// the line draw anew. A fish that begins to heed hookbaits again does so from its next draw.
+    fn search(&mut self, fish: usize, agenda: &mut Agenda<Event>) {
         let State::Feeding(line, Layer::Bottom) = self.fish[fish].state else { return };
         let (pile_per_s, scatter_per_s) = self.search_rates_per_s(fish, line);
         let one = &mut self.fish[fish];
@@ -189,10 +192,10 @@ impl<W: Watch<Event>> World<'_, W> {
         one.searching_per_s = pile_per_s.max(scatter_per_s);
         one.mind += 1;
         let mind = one.mind;
-        let gives_up = one.forage.gives_up_at(&self.day.fish).max(self.now.after(swallows_s));
+        let starts = one.swallows_until.max(self.now);
+        let gives_up = one.forage.gives_up_at(&self.day.fish).max(starts);
         let finds = if one.searching_per_s > 0.0 {
-            let search_s = one.dice.exponential(1.0) / one.searching_per_s;
-            self.now.after(swallows_s + search_s)
+            starts.after(one.dice.exponential(1.0) / one.searching_per_s)
         } else {
             Time::NEVER
         };
@@ -203,12 +206,19 @@ impl<W: Watch<Event>> World<'_, W> {
         }
     }
 
+    /// What lies on a line has changed: every fish on the bed there searches anew.
+    pub(super) fn search_anew(&mut self, line: usize, agenda: &mut Agenda<Event>) {
+        for slot in 0..self.swims[line].below.len() {
+            self.search(self.swims[line].below[slot], agenda);
+        }
+    }
+
     /// Feed came: every fish on the bed at a line takes heart and searches anew.
     pub(super) fn search_again(&mut self, line: usize, agenda: &mut Agenda<Event>) {
         for slot in 0..self.swims[line].below.len() {
             let fish = self.swims[line].below[slot];
             self.fish[fish].forage.encouraged(self.now, &self.day.fish);
-            self.search(fish, 0.0, agenda);
+            self.search(fish, agenda);
         }
     }
 
@@ -224,7 +234,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let on_pile = one.on_pile;
         let rate_per_s = if on_pile { pile_per_s } else { scatter_per_s };
         if !one.dice.chance(rate_per_s / one.searching_per_s) {
-            self.search(fish, 0.0, agenda);
+            self.search(fish, agenda);
             return;
         }
         self.show(Event::FishFinds { fish, mind });
@@ -250,7 +260,7 @@ impl<W: Watch<Event>> World<'_, W> {
         swim.seen_eating(1.0, self.now, self.day);
         self.outcome.bait.eaten_kg += eaten_kg;
         self.show(Event::FishEats { fish, line });
-        self.fish[fish].forage.found(self.now, &self.day.fish);
+        self.fish[fish].forage.found(self.now, 1.0, &self.day.fish);
         self.drive(fish);
         self.fish[fish].appetite.eat(eaten_kg);
         self.swallow(fish, line, agenda);
@@ -266,7 +276,8 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         let feeding = self.swims[line].below.len();
         let takes_s = handling_s(self.fish[fish].mass_kg(), hunger, feeding, &self.day.fish);
-        self.search(fish, takes_s, agenda);
+        self.fish[fish].swallows_until = self.now.after(takes_s);
+        self.search(fish, agenda);
     }
 
     /// A fish's patience ends.
@@ -342,7 +353,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let distance_m = squared_m2.sqrt();
         let p = startles * sound.startles(distance_m);
         if p > 1e-3 && self.fish[fish].dice.chance(p) {
-            self.flee(fish, agenda);
+            self.take_fright(fish, agenda);
             return;
         }
         if matches!(state, State::Feeding(at, _) if at == line) {
@@ -360,14 +371,19 @@ impl<W: Watch<Event>> World<'_, W> {
     }
 
     /// A fish takes fright and stays away for a while.
-    pub(super) fn flee(&mut self, fish: usize, agenda: &mut Agenda<Event>) {
+    pub(super) fn take_fright(&mut self, fish: usize, agenda: &mut Agenda<Event>) {
         self.outcome.swim.scared += 1;
+        self.flee(fish, agenda);
+    }
+
+    /// A fish leaves its line, or what it was about, and stays away for a while.
+    pub(super) fn flee(&mut self, fish: usize, agenda: &mut Agenda<Event>) {
         self.fish_leaves(fish, Gone::Startled);
         let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
         self.stay_away(fish, State::Fled, away_s, agenda);
     }
 
-    /// A fish goes to a place in its home range and stays there for a time.
+    /// A fish swims fast to a place in its home range, away from what startled it, and stays there for a time.
     pub(super) fn stay_away(
         &mut self,
         fish: usize,
@@ -378,13 +394,22 @@ impl<W: Watch<Event>> World<'_, W> {
         let one = &mut self.fish[fish];
         let shoal = &self.scenario.shoals[one.shoal];
         let home = self.day.homes[one.shoal];
-        let refuge =
-            home_place(shoal.home_half_length_m, shoal.home_half_width_m, home, &mut one.dice);
-        one.leg = Leg::rest(self.scenario.chart.clamp(refuge), self.now);
+        let from = one.leg.at(self.now);
+        let mut refuge = from;
+        for _ in 0..REFUGE_TRIES {
+            let (length_m, width_m) = (shoal.home_half_length_m, shoal.home_half_width_m);
+            refuge = self.scenario.chart.clamp(home_place(length_m, width_m, home, &mut one.dice));
+            if refuge.distance_m(from) > self.day.fish.startle_radius_m {
+                break;
+            }
+        }
+        let speed_m_s = self.day.fish.flight_lengths_s * one.length_m;
+        one.leg = Leg::new(from, refuge, speed_m_s, self.now);
         one.state = state;
         one.mind += 1;
         let mind = one.mind;
-        agenda.enter(self.now.after(away_s), rank::FISH, Event::FishRoams { fish, mind });
+        let returns = one.leg.ends.after(away_s);
+        agenda.enter(returns, rank::FISH, Event::FishRoams { fish, mind });
     }
 
     /// A fish that stayed away roams again.
@@ -441,6 +466,7 @@ impl<W: Watch<Event>> World<'_, W> {
             let room_kg = hunger * one.appetite.capacity_kg;
             let taken_kg = could_kg.min(fair_kg).min(room_kg);
             one.appetite.eat(taken_kg);
+            one.forage.found(self.now, taken_kg / throw.mouthful_kg, &self.day.fish);
             left_kg -= taken_kg;
         }
         let taken_kg = throw.falling.food_kg - left_kg;
@@ -480,6 +506,6 @@ impl<W: Watch<Event>> World<'_, W> {
         self.part(fish);
         self.join(fish, line, Layer::Bottom);
         self.fish[fish].forage.encouraged(self.now, &self.day.fish);
-        self.search(fish, 0.0, agenda);
+        self.search(fish, agenda);
     }
 }

@@ -1,5 +1,6 @@
 //! The rod and the hands that hold it.
 
+use crate::angler::LooseFeed;
 use crate::bait::Opening;
 use crate::engine::Time;
 use crate::water::Point;
@@ -76,6 +77,10 @@ pub(super) struct Rod {
     pub(super) hookbait: usize,
     pub(super) buried: bool,
     pub(super) recipe: usize,
+    /// How hard the load was pressed, the feeder's own mass, and the longest wait it was set up for.
+    pub(super) squeeze: f64,
+    pub(super) feeder_kg: f64,
+    pub(super) recast_s: f64,
     /// When it is to be wound in.
     pub(super) recast_at: Time,
 }
@@ -94,6 +99,9 @@ impl Rod {
             hookbait: 0,
             buried: false,
             recipe: 0,
+            squeeze: 1.0,
+            feeder_kg: 0.0,
+            recast_s: 0.0,
             recast_at: Time::NEVER,
         }
     }
@@ -127,14 +135,14 @@ pub(super) enum Activity {
 }
 
 /// What the angler does when the present task is done.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Step {
     /// Decide what is due.
     Decide,
     /// The feeder is loaded: cast.
     Cast,
     /// Throw the handful, then go on as before.
-    Throw { feed: usize },
+    Throw { feed: LooseFeed },
 }
 
 /// The angler's hands.
@@ -146,10 +154,10 @@ pub(super) struct Hands {
     pub(super) step: Step,
     /// Counts tasks; the end of an older one is ignored.
     pub(super) turn: u32,
-    /// Feeds of the present phase that are due, in order.
-    pub(super) due: Vec<usize>,
+    /// Feed that is due, in order.
+    pub(super) due: Vec<LooseFeed>,
     /// When each feed of the present phase falls due next.
-    pub(super) next_feed: Vec<Time>,
+    pub(super) next_feed: Vec<(LooseFeed, Time)>,
     /// The line the rod is set up for, once it was.
     pub(super) set_up_for: Option<usize>,
 }

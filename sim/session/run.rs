@@ -38,6 +38,7 @@ impl<W: Watch<Event>> Process for World<'_, W> {
         self.now = now;
         match event {
             Event::PhaseBegins { phase } => self.phase_begins(phase, agenda),
+            Event::PhaseEnds { phase } => self.phase_ends(phase, agenda),
             Event::AnglerTurns { turn } => self.angler_turns(turn, agenda),
             Event::LooseFeedDue { phase, feed } => self.loose_feed_due(phase, feed, agenda),
             Event::RigIsCast { cast, line } => self.rig_is_cast(cast, line, agenda),

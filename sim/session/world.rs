@@ -81,6 +81,11 @@ impl<'a, W: Watch<Event>> World<'a, W> {
         for (phase, plan) in self.plan.phases.iter().enumerate() {
             let at = Time::from_seconds(plan.from_s);
             agenda.enter(at, rank::HANDS, Event::PhaseBegins { phase });
+            let ends = Time::from_seconds(plan.until_s);
+            let next = self.plan.phases.get(phase + 1).map(|next| Time::from_seconds(next.from_s));
+            if next != Some(ends) && ends < self.end {
+                agenda.enter(ends, rank::HANDS, Event::PhaseEnds { phase });
+            }
         }
         for fish in 0..self.fish.len() {
             self.swim_on(fish, agenda);

@@ -78,13 +78,14 @@ fn over_keepnet(scenario: &Scenario, plan: &PlanResult) -> Option<Warning> {
 fn over_bait_limit(scenario: &Scenario, plan: &PlanResult) -> Option<Warning> {
     let asked = scenario.plans.iter().find(|asked| asked.name == plan.name)?;
     let limit_kg = asked.bait_limit_kg?;
-    (plan.bait_kg.p90 > limit_kg).then(|| {
+    // Bait is counted in whole milligrams.
+    (plan.bait_kg.p90 > limit_kg - 2e-6).then(|| {
         warning(
             "bait-limit",
             format!(
-                "{} uses more than {:.2} kg of bait on one day in ten, and its limit is {limit_kg:.2} \
-                 kg: feed less, or less often.",
-                plan.name, plan.bait_kg.p90
+                "{} uses up its {limit_kg:.2} kg of bait on at least one day in ten, and fishes without feed \
+                 after that: feed less, or less often.",
+                plan.name
             ),
         )
     })

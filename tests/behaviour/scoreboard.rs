@@ -172,12 +172,14 @@ fn limits_of_keepnet_and_bait_are_warned_of() {
     let found = compared(&scenario, &days);
     assert_eq!(kinds(&found), ["keepnet", "bait-limit"]);
     assert!(found.warnings[0].says.contains("often"), "{}", found.warnings[0].says);
-    assert!(found.warnings[1].says.contains("seldom"), "{}", found.warnings[1].says);
+    assert!(found.warnings[1].says.contains("without feed"), "{}", found.warnings[1].says);
     // In a pleasure session fish go back at once.
     scenario.kind = SessionKind::Pleasure;
     assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
-    // Bait that just meets its limit is within it.
+    // Bait that meets its limit has run out; bait below it has not.
     scenario.plans[1].bait_limit_kg = Some(0.6);
+    assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
+    scenario.plans[1].bait_limit_kg = Some(0.7);
     assert_eq!(kinds(&compared(&scenario, &days)), [""; 0]);
 }
 

@@ -183,16 +183,127 @@ fn fish_of_a_pleasure_session_go_back_and_remember() {
 }
 
 /// Nobody put these answers in: near cover on the demo, neither the shortest nor the longest interval, and
-/// neither the smallest nor the largest load, is the best. 60 days on the same days; the gaps asked for are
-/// several times the standard error of a paired difference (about 2 kg).
+/// neither the smallest nor the largest load, is the best. 150 days, the same for all; the gaps of 10 kg asked
+/// for are many times the standard error of a paired difference (about 1 kg). Of the smallest load only that
+/// it is not better is asked: it differs by little more than that error.
 #[test]
 fn the_best_interval_and_the_best_load_lie_inside_the_range_tried() {
     let at = |key: &str, value: &str| {
-        mean_kg(&demo(&[&format!("plan.two-minutes.{key}={value}")]), 0, 60)
+        mean_kg(&demo(&[&format!("plan.two-minutes.{key}={value}")]), 0, 150)
     };
     let (shortest, short, longest) =
         (at("recast", "30 s"), at("recast", "2 min"), at("recast", "20 min"));
     assert!(short > shortest + 10.0 && short > longest + 10.0, "{shortest} {short} {longest} kg");
-    let loads: Vec<f64> = ["8 g", "20 g", "120 g"].iter().map(|load| at("load", load)).collect();
+    let loads: Vec<f64> = ["8 g", "22 g", "120 g"].iter().map(|load| at("load", load)).collect();
     assert!(loads[1] > loads[0] && loads[1] > loads[2] + 10.0, "{loads:?} kg");
+}
+
+/// A pond with one line and one plan, whose lines of text are given.
+fn pond(plan: &str) -> Scenario {
+    let text = format!(
+        "[session]\nlength = \"3 h\"\n[line.near]\ndistance = \"20 m\"\n[line.far]\ndistance = \"30 m\"\n\
+         [shoal.carp]\ncount = {{ low = 20, high = 80 }}\nweight = \"2 kg\"\nhome = \"near\"\n\
+         [plan.p]\nline = \"near\"\n{plan}"
+    );
+    read(&text, "pond", &[]).expect("sound")
+}
+
+/// What happened, with the time of each event [s].
+#[derive(Default)]
+struct Seen(Vec<(f64, Event)>);
+
+impl sim::engine::Watch<Event> for Seen {
+    fn sees(&mut self, at: sim::engine::Time, event: Event) {
+        self.0.push((at.seconds(), event));
+    }
+}
+
+#[test]
+fn feed_that_stops_in_the_middle_of_a_throw_leaves_the_session_whole() {
+    let scenario = pond(
+        "recast = \"5 min\"\n\
+         feed.near = { bait = \"pellets-4mm\", every = \"29 s\", amount = \"20 g\", until = \"1 h\" }\n",
+    );
+    for number in 1..=100 {
+        let day = Day::draw(&scenario, 1, number);
+        let mut seen = Seen::default();
+        let outcome = watch_session(&scenario, &scenario.plans[0], &day, &mut seen);
+        let thrown = |event: &Event| matches!(event, Event::LooseFeedThrown { .. });
+        let last_s = seen.0.iter().filter(|(_, event)| thrown(event)).map(|&(at_s, _)| at_s);
+        let last_s = last_s.fold(0.0, f64::max);
+        // The handful in hand at the hour is thrown; none is begun after it.
+        assert!((3500.0..3640.0).contains(&last_s), "last thrown at {last_s} s");
+        assert!((outcome.time.total_s() - 10_800.0).abs() < 1e-6);
+    }
+}
+
+#[test]
+fn the_rod_is_out_of_the_water_between_phases() {
+    let scenario = pond(
+        "recast = \"20 min\"\n[plan.p.phase.1]\nuntil = \"30 min\"\n[plan.p.phase.2]\nfrom = \"1 h\"\nuntil = \"2 h\"\n",
+    );
+    for number in 1..=20 {
+        let day = Day::draw(&scenario, 1, number);
+        let mut seen = Seen::default();
+        let _ = watch_session(&scenario, &scenario.plans[0], &day, &mut seen);
+        for &(at_s, event) in &seen.0 {
+            // Half a minute for what was already in the air.
+            let between = (1830.0..3600.0).contains(&at_s) || at_s > 7230.0;
+            let bite = matches!(event, Event::FishTakes { .. } | Event::RigIsCast { .. });
+            assert!(!(between && bite), "{event:?} at {at_s} s on day {number}");
+        }
+    }
+}
+
+#[test]
+fn a_phase_on_another_line_takes_what_is_in_hand_there() {
+    let scenario = pond(
+        "recast = \"4 min\"\n[plan.p.phase.1]\nuntil = \"31 min\"\n[plan.p.phase.2]\nline = \"far\"\n",
+    );
+    for number in 1..=40 {
+        let day = Day::draw(&scenario, 1, number);
+        let mut seen = Seen::default();
+        let _ = watch_session(&scenario, &scenario.plans[0], &day, &mut seen);
+        let late = seen.0.iter().filter(|&&(at_s, event)| {
+            at_s > 1880.0 && matches!(event, Event::RigIsCast { line: 0, .. })
+        });
+        assert_eq!(late.count(), 0, "casts to the old line on day {number}");
+    }
+}
+
+#[test]
+fn no_hand_is_lifted_for_feed_once_the_bait_is_used_up() {
+    let scenario = pond(
+        "recast = \"5 min\"\nbait_limit = \"100 g\"\n\
+         feed.near = { bait = \"pellets-4mm\", every = \"20 s\", amount = \"20 g\" }\n",
+    );
+    let outcome = fish_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
+    assert!(outcome.time.feeding_s < 120.0, "{} s spent feeding", outcome.time.feeding_s);
+}
+
+#[test]
+fn stating_one_trait_leaves_the_rest_of_the_day_as_it_was() {
+    let day = |sets: &[&str]| Day::draw(&demo(sets), 1, 3);
+    let (plain, stated) =
+        (day(&[]), day(&["shoal.residents.comes_to_splash=0.5", "book.fish.boldness_cv=0.5"]));
+    assert_eq!(plain.stock.len(), stated.stock.len());
+    for (one, other) in plain.stock.iter().zip(&stated.stock) {
+        assert_eq!((one.mass_g, one.leg), (other.mass_g, other.leg));
+    }
+    assert_eq!(plain.conditions, stated.conditions);
+}
+
+#[test]
+fn a_bare_lead_that_lands_is_found_by_fish_that_wait_there() {
+    let scenario = pond(
+        "recast = \"5 min\"\nload = \"0 g\"\nhookbait = \"banded-pellet\"\n\
+        feed.near = { bait = \"pellets-4mm\", every = \"10 min\", amount = \"5 g\" }\n",
+    );
+    let met: u32 = (1..=20)
+        .map(|number| {
+            let day = Day::draw(&scenario, 1, number);
+            fish_session(&scenario, &scenario.plans[0], &day).swim.hookbait_met
+        })
+        .sum();
+    assert!(met > 20, "met {met} times in twenty sessions");
 }

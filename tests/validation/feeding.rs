@@ -189,7 +189,7 @@ fn a_fish_that_fed_well_stays_longer() {
         let mut last = Time::ZERO;
         for i in 1..=400 {
             last = Time::from_seconds(every_s * f64::from(i));
-            forage.found(last, &params);
+            forage.found(last, 1.0, &params);
         }
         let remembered = 1.0 / memory_s / (1.0 - (-every_s / memory_s).exp());
         let patience_s = memory_s * (remembered / params.elsewhere_per_s).ln();
@@ -231,9 +231,7 @@ fn the_worth_of_a_signal_is_learned_by_the_published_rule() {
     let mut forage = arriving(Time::ZERO, &params);
     for minute in 1..=600 {
         let now = Time::from_seconds(60.0 * f64::from(minute));
-        for _ in 0..3 {
-            forage.found(now, &params);
-        }
+        forage.found(now, 3.0, &params);
         forage.learns(now, &params);
     }
     let worth = 3.0 / 60.0 / params.elsewhere_per_s / params.arrival_optimism;

@@ -17,6 +17,6 @@ fn an_event_is_told_with_its_time_and_names() {
     );
     let leaves = Event::FishLeaves { fish: 11, line: 4, why: Gone::Startled };
     assert_eq!(told(60.0, leaves), "0:01:00  fish 12 leaves line 5: startled");
-    let thrown = Event::LooseFeedThrown { line: 0, grams: 49.6 };
+    let thrown = Event::LooseFeedThrown { line: 0, mass_kg: 0.0496 };
     assert_eq!(told(1.0, thrown), "0:00:01  50 g of loose feed lands on reed-bar");
 }
