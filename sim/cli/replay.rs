@@ -100,15 +100,20 @@ fn moves_the_model_along(event: &Event) -> bool {
 /// The outcome in one sentence.
 fn summary(scenario: &Scenario, outcome: &Outcome, units: Units) -> String {
     format!(
-        "{}  {} for {} fish; {} casts, {} bites, {} lost; {} of bait",
+        "{}  {} for {} fish; {}, {}, {} lost; {} of bait",
         clock(scenario.session_s),
         weight(outcome.weight_g as f64 / 1000.0, units),
         outcome.catches.len(),
-        outcome.casts,
-        outcome.bites,
+        counted(outcome.casts, "cast"),
+        counted(outcome.bites, "bite"),
         outcome.lost,
         weight(outcome.bait_kg(), units),
     )
+}
+
+/// A number of things, in words.
+fn counted(count: u32, thing: &str) -> String {
+    format!("{count} {thing}{}", if count == 1 { "" } else { "s" })
 }
 
 /// The outcome as JSON.

@@ -210,15 +210,27 @@ fn same_run(asked: &Asked) -> Value {
     })
 }
 
+/// Whether a run may leave a file of this name.
+fn a_run_writes(name: &str) -> bool {
+    let picture = name.ends_with(".svg") || name.ends_with(".png");
+    ["summary.json", "sessions.csv", "vary.json", "vary.csv", STAMP_FILE].contains(&name)
+        || (picture && (name.starts_with("weight-curve.") || name.starts_with("vary-")))
+}
+
 /// What a folder holds that a run must not replace; none where it is free.
 fn held(folder: &Path, asked: &Asked) -> Option<String> {
     if folder.exists() && !folder.is_dir() {
         return Some("no folder but a file of that name".to_owned());
     }
     let Ok(text) = fs::read_to_string(folder.join(STAMP_FILE)) else {
-        let ours = ["summary.json", "sessions.csv", "vary.json", "vary.csv", STAMP_FILE];
-        let unstamped = ours.into_iter().find(|name| folder.join(name).exists())?;
-        return Some(format!("a {unstamped} that does not say where it came from"));
+        let mut unstamped: Vec<_> = fs::read_dir(folder)
+            .ok()?
+            .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+            .filter(|name| a_run_writes(name))
+            .collect();
+        unstamped.sort();
+        let first = unstamped.first()?;
+        return Some(format!("a {first} that does not say where it came from"));
     };
     let Ok(stamp) = serde_json::from_str::<Value>(&text) else {
         return Some("results whose stamp.json cannot be read".to_owned());
