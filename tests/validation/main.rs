@@ -2,6 +2,7 @@
 
 mod agenda;
 mod bait;
+mod design;
 mod dice;
 mod evidence;
 mod feeding;
