@@ -9,6 +9,8 @@ fn main() -> ExitCode {
         Command::Compare(asked) => cli::compare(asked),
         Command::Check(asked) => cli::check(asked),
         Command::Replay(asked) => cli::replay(asked),
+        Command::Sweep(asked) => cli::sweep(asked),
+        Command::Merge(asked) => cli::merge(asked),
         Command::Params(asked) => cli::params(asked),
     })
 }

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args as Group, Parser, Subcommand, ValueEnum};
 
 use crate::scenario::{Scenario, Units};
+use crate::study::{MOST_POINTS, Share};
 
 /// Days fished where nothing else is asked.
 pub(super) const USUAL_DAYS: u32 = 400;
@@ -16,7 +17,7 @@ pub(super) const USUAL_DAYS: u32 = 400;
     version = concat!(env!("CARGO_PKG_VERSION"), " (", env!("SHOALWISE_COMMIT"), ")"),
     about = "Fish a plan a thousand times before fishing it once.",
     after_help = "Exit codes: 0 done; 1 failed while working; 2 wrong usage or wrong input, nothing written; \
-                  130 interrupted."
+                  130 interrupted; 143 asked to terminate. What was finished is kept."
 )]
 pub(super) struct Args {
     #[command(subcommand)]
@@ -32,13 +33,17 @@ pub enum Command {
     Check(CheckArgs),
     /// Tell one session of one plan, event by event.
     Replay(ReplayArgs),
+    /// Fish every combination of some values, or points strewn over them, into a store that survives the night.
+    Sweep(SweepArgs),
+    /// Join the shares of a sweep that several machines fished.
+    Merge(MergeArgs),
     /// Show every parameter of the model, with its range and source.
     Params(ParamsArgs),
 }
 
 /// How weights and lengths are shown.
 #[derive(Clone, Copy, Debug, ValueEnum)]
-enum Shown {
+pub(super) enum Shown {
     /// Kilograms and metres.
     Metric,
     /// Pounds, ounces and yards.
@@ -70,11 +75,16 @@ pub(super) struct Simulated {
 impl Simulated {
     /// The units to show.
     pub(super) fn units(&self, scenario: &Scenario) -> Units {
-        match self.units {
-            Some(Shown::Metric) => Units::Metric,
-            Some(Shown::Imperial) => Units::Imperial,
-            None => scenario.units,
-        }
+        units_of(self.units, scenario)
+    }
+}
+
+/// The units asked for, or the scenario's own.
+pub(super) fn units_of(asked: Option<Shown>, scenario: &Scenario) -> Units {
+    match asked {
+        Some(Shown::Metric) => Units::Metric,
+        Some(Shown::Imperial) => Units::Imperial,
+        None => scenario.units,
     }
 }
 
@@ -113,6 +123,79 @@ impl CompareArgs {
     pub(super) fn days(&self) -> u32 {
         self.days.unwrap_or(USUAL_DAYS)
     }
+}
+
+/// How the points of a sweep are strewn.
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+pub(super) enum Strewn {
+    /// A Sobol' sequence under Owen's scrambling; more points keep the first.
+    #[default]
+    Sobol,
+    /// A Latin hypercube.
+    Latin,
+}
+
+/// What `sweep` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct SweepArgs {
+    #[command(flatten)]
+    pub(super) read: Read,
+    /// Fish only this plan; may be repeated.
+    #[arg(long = "plan", value_name = "NAME")]
+    pub(super) plans: Vec<String>,
+    /// Values of a key of the scenario or of a book: KEY=A,B,C or KEY=LOW..HIGH/COUNT, or KEY=LOW..HIGH with
+    /// --points; may be repeated.
+    #[arg(long = "vary", value_name = "KEY=VALUES", required = true)]
+    pub(super) vary: Vec<String>,
+    /// Strew so many points over all keys at once, instead of fishing every combination.
+    #[arg(long, value_name = "N", value_parser = points, allow_negative_numbers = true)]
+    pub(super) points: Option<u32>,
+    /// How they are strewn [default: sobol].
+    #[arg(long, value_name = "HOW", requires = "points")]
+    pub(super) design: Option<Strewn>,
+    #[command(flatten)]
+    pub(super) simulated: Simulated,
+    /// Days to fish at each point [default: 400].
+    #[arg(long, value_name = "N", value_parser = days, allow_negative_numbers = true)]
+    pub(super) days: Option<u32>,
+    /// Fish only share K of N, for `merge` to join.
+    #[arg(long, value_name = "K/N", value_parser = share)]
+    pub(super) part: Option<Share>,
+    /// Say how far the sweep is, running or not, and end.
+    #[arg(long)]
+    pub(super) status: bool,
+    /// Threads to use [default: all cores]; the result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    pub(super) threads: Option<usize>,
+    /// Folder for the store and the files [default: output/SCENARIO-sweep].
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Print the result as one JSON document and nothing else.
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Show no progress.
+    #[arg(long)]
+    pub(super) quiet: bool,
+}
+
+/// What `merge` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct MergeArgs {
+    /// The shares: their stores, or the folders they are in.
+    #[arg(value_name = "SHARE", required = true)]
+    pub(super) shares: Vec<PathBuf>,
+    /// Folder for the whole [default: output/SCENARIO-sweep].
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// How weights and lengths are shown; the scenario says where this does not.
+    #[arg(long, value_name = "UNITS")]
+    pub(super) units: Option<Shown>,
+    /// Print the result as one JSON document and nothing else.
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Show no progress.
+    #[arg(long)]
+    pub(super) quiet: bool,
 }
 
 /// What `check` is asked.
@@ -169,6 +252,18 @@ fn day(text: &str) -> Result<u32, String> {
         return Err("days are counted from 1".to_owned());
     }
     Ok(day)
+}
+
+fn points(text: &str) -> Result<u32, String> {
+    let points = text.parse().map_err(|_| "give a whole number of points".to_owned())?;
+    if !(1..=MOST_POINTS).contains(&(points as usize)) {
+        return Err(format!("give 1 to {MOST_POINTS}"));
+    }
+    Ok(points)
+}
+
+fn share(text: &str) -> Result<Share, String> {
+    text.parse()
 }
 
 fn threads(text: &str) -> Result<usize, String> {

@@ -10,7 +10,7 @@ use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
-use super::vary::compare_varied;
+use super::sweep::compare_varied;
 use crate::report::{comparison_table_within, png, reasons, verdict, weight_curve_svg};
 use crate::scenario::{Scenario, Units};
 use crate::study::{
@@ -28,10 +28,10 @@ const SESSIONS: &str = "sessions.csv";
 ///
 /// [`Ended`] as its variants say.
 pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
-    let mut scenario = read(&asked.read, &[])?;
+    let mut scenario = read(&asked.read)?;
     keep_plans(&mut scenario, &asked.plans)?;
     if !asked.vary.is_empty() {
-        return compare_varied(asked, &scenario);
+        return compare_varied(asked);
     }
     let folder = folder_for(asked, &scenario)?;
     let stop = interrupt::listen()?;
@@ -55,16 +55,16 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
         stdout().write_all(words(&comparison, units).as_bytes())?;
     }
     left?;
-    say_where(&folder, asked)
+    say_where(&folder, asked.json, asked.quiet)
 }
 
 /// Where the files will go.
-pub(super) fn folder_for(asked: &CompareArgs, scenario: &Scenario) -> Result<Folder, Ended> {
+fn folder_for(asked: &CompareArgs, scenario: &Scenario) -> Result<Folder, Ended> {
     let what = Asked {
         command: "compare",
         stamp: Stamp::new(&scenario.name, &scenario.sha256, asked.simulated.seed),
         plans: scenario.plans.iter().map(|plan| plan.name.clone()).collect(),
-        vary: asked.vary.clone(),
+        vary: Vec::new(),
         days: asked.days(),
     };
     Ok(Folder::choose(asked.out.as_deref(), what)?)
@@ -93,13 +93,13 @@ fn fish(
 }
 
 /// Says where the files are: below the words, or on standard error beside JSON.
-pub(super) fn say_where(folder: &Folder, asked: &CompareArgs) -> Result<(), Ended> {
+pub(super) fn say_where(folder: &Folder, json: bool, quiet: bool) -> Result<(), Ended> {
     let names: Vec<String> = folder
         .left()
         .filter_map(|path| Some(path.file_name()?.to_string_lossy().into_owned()))
         .collect();
     let place = format!("Files in {}: {}", folder.path().display(), names.join(", "));
-    match (asked.json, asked.quiet) {
+    match (json, quiet) {
         (true, true) => {}
         (true, false) => tell(&place),
         (false, _) => writeln!(stdout(), "\n{place}")?,

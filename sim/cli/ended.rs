@@ -3,8 +3,9 @@
 use std::io;
 use std::process::ExitCode;
 
+use super::interrupt;
 use crate::scenario::Faults;
-use crate::study::FolderFault;
+use crate::study::{DesignFault, FolderFault, MergeFault, StoreFault};
 
 /// How a command ended other than well.
 #[derive(Debug)]
@@ -13,7 +14,7 @@ pub enum Ended {
     WrongInput(anyhow::Error),
     /// Failed while working: disk, memory, a fault of ours. Exit code 1.
     Failed(anyhow::Error),
-    /// Stopped from outside; says what was kept. Exit code 130.
+    /// Stopped from outside; says what was kept. Exit code 130 for Ctrl-C, 143 for the request to terminate.
     Interrupted(String),
 }
 
@@ -24,7 +25,7 @@ impl Ended {
         match self {
             Self::WrongInput(_) => ExitCode::from(2),
             Self::Failed(_) => ExitCode::from(1),
-            Self::Interrupted(_) => ExitCode::from(130),
+            Self::Interrupted(_) => ExitCode::from(interrupt::exit_code()),
         }
     }
 
@@ -77,6 +78,30 @@ impl From<FolderFault> for Ended {
         match fault {
             FolderFault::Occupied { .. } => Self::WrongInput(fault.into()),
             FolderFault::Disk { .. } => Self::Failed(fault.into()),
+        }
+    }
+}
+
+impl From<DesignFault> for Ended {
+    fn from(fault: DesignFault) -> Self {
+        Self::WrongInput(fault.into())
+    }
+}
+
+impl From<StoreFault> for Ended {
+    fn from(fault: StoreFault) -> Self {
+        match fault {
+            StoreFault::Full { .. } | StoreFault::Disk { .. } => Self::Failed(fault.into()),
+            _ => Self::WrongInput(fault.into()),
+        }
+    }
+}
+
+impl From<MergeFault> for Ended {
+    fn from(fault: MergeFault) -> Self {
+        match fault {
+            MergeFault::Store(fault) => fault.into(),
+            _ => Self::WrongInput(fault.into()),
         }
     }
 }

@@ -4,22 +4,25 @@
 //! and how it is put into words, is decided below.
 
 mod args;
-mod axis;
 mod check;
 mod compare;
 mod door;
 mod ended;
 mod interrupt;
+mod merge;
 mod params;
 mod progress;
 mod reading;
 mod replay;
-mod vary;
+mod sweep;
+mod sweep_status;
 
-pub use args::{CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};
+pub use args::{CheckArgs, Command, CompareArgs, MergeArgs, ParamsArgs, ReplayArgs, SweepArgs};
 pub use check::check;
 pub use compare::compare;
 pub use door::open;
 pub use ended::Ended;
+pub use merge::merge;
 pub use params::params;
 pub use replay::replay;
+pub use sweep::sweep;

@@ -5,8 +5,9 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
-use indicatif::{ProgressBar, ProgressStyle};
+use indicatif::{ProgressBar, ProgressState, ProgressStyle};
 
+use crate::report::duration;
 use crate::study::Progress;
 
 /// Lines at most, where there is no terminal.
@@ -27,27 +28,63 @@ pub(super) enum Shown {
 /// Plain lines, one a tenth of the work at most.
 pub(super) struct Lines {
     sessions: u64,
+    /// Done before this start.
+    before: u64,
+    begun: Instant,
     done: AtomicU64,
-    last_line: Mutex<Instant>,
+    last: Mutex<Last>,
+}
+
+/// The last line, and what stands behind the next.
+pub(super) struct Last {
+    at: Instant,
+    says: String,
 }
 
 impl Shown {
     /// Progress towards a number of sessions.
     pub(super) fn new(sessions: u64, quiet: bool) -> Self {
+        Self::from(0, sessions, quiet)
+    }
+
+    /// Progress towards a number of sessions of which some were done before.
+    pub(super) fn from(before: u64, sessions: u64, quiet: bool) -> Self {
         if quiet {
             return Self::Nothing;
         }
         if !stderr().is_terminal() {
-            let last_line = Mutex::new(Instant::now());
-            return Self::Lines(Lines { sessions, done: AtomicU64::new(0), last_line });
+            let begun = Instant::now();
+            let last = Mutex::new(Last { at: begun, says: String::new() });
+            return Self::Lines(Lines { sessions, before, begun, done: before.into(), last });
         }
-        let bar = ProgressBar::new(sessions);
-        let style = "{bar:30} {human_pos} of {human_len} sessions, {eta} to go";
-        bar.set_style(ProgressStyle::with_template(style).unwrap_or_else(|_| {
+        let bar = ProgressBar::new(sessions).with_position(before);
+        bar.reset_eta();
+        let style = "{bar:20} {human_pos} of {human_len} sessions, {rate}, {eta} to go {wide_msg}";
+        let style = ProgressStyle::with_template(style).unwrap_or_else(|_| {
             // A template that indicatif does not take still leaves a bar.
             ProgressStyle::default_bar()
-        }));
+        });
+        bar.set_style(style.with_key(
+            "rate",
+            |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+                // A bar without its rate is still a bar.
+                let _ = write!(out, "{:.0} a second", state.per_sec());
+            },
+        ));
         Self::Bar(bar)
+    }
+
+    /// Says something beside the progress from now on.
+    pub(super) fn says(&self, text: String) {
+        match self {
+            Self::Nothing => {}
+            Self::Bar(bar) => bar.set_message(text),
+            Self::Lines(lines) => {
+                if let Ok(mut last) = lines.last.lock() {
+                    last.says = text;
+                }
+            }
+        }
     }
 
     /// Takes the bar away.
@@ -75,13 +112,23 @@ impl Lines {
         if tenth(done) == tenth(done - 1) {
             return;
         }
-        let Ok(mut last_line) = self.last_line.lock() else { return };
-        if last_line.elapsed() < LINE_EVERY {
+        let Ok(mut last) = self.last.lock() else { return };
+        if last.at.elapsed() < LINE_EVERY {
             return;
         }
-        *last_line = Instant::now();
+        last.at = Instant::now();
         let percent = 100 * done / self.sessions.max(1);
+        let took = self.begun.elapsed().as_secs_f64();
+        let left = took * (self.sessions - done.min(self.sessions)) as f64
+            / (done - self.before).max(1) as f64;
         // Progress that nobody can read is no reason to stop.
-        let _ = writeln!(stderr(), "{done} of {} sessions done, {percent} %", self.sessions);
+        let _ = writeln!(
+            stderr(),
+            "{done} of {} sessions done, {percent} %, {:.0} a second, {} to go{}",
+            self.sessions,
+            (done - self.before) as f64 / took.max(1e-3),
+            duration(left),
+            last.says
+        );
     }
 }

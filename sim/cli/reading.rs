@@ -7,10 +7,9 @@ use super::ended::Ended;
 use crate::scenario::Scenario;
 use crate::scenario::load;
 
-/// The scenario, with what was set, and with `more` set after that.
-pub(super) fn read(asked: &Read, more: &[String]) -> Result<Scenario, Ended> {
-    let sets: Vec<String> = asked.sets.iter().chain(more).cloned().collect();
-    Ok(load(&asked.scenario, &sets)?)
+/// The scenario, with what was set.
+pub(super) fn read(asked: &Read) -> Result<Scenario, Ended> {
+    Ok(load(&asked.scenario, &asked.sets)?)
 }
 
 /// Keeps only the plans named, in the order of the scenario; all where none is named.

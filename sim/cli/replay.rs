@@ -23,7 +23,7 @@ use crate::study::Stamp;
 /// [`Ended::WrongInput`] where the scenario or the plan's name is wrong, [`Ended::Failed`] where nothing can be
 /// printed.
 pub fn replay(asked: &ReplayArgs) -> Result<(), Ended> {
-    let scenario = read(&asked.read, &[])?;
+    let scenario = read(&asked.read)?;
     let plan = &scenario.plans[find_plan(&scenario, &asked.plan)?];
     let seed = asked.simulated.seed;
     let day = Day::draw(&scenario, seed, asked.day);

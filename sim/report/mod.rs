@@ -3,14 +3,20 @@
 //! The only room below the doors that speaks in pounds, ounces and minutes. It reads finished results and
 //! must not know how they were reached, which file they came from or where its words and pictures go.
 
+mod axis;
+mod contour;
+mod heat_map;
 mod label;
+mod main_effects;
 mod marker;
 mod measures;
 mod png;
 mod ranking;
 mod reasons;
+mod setting;
 mod shares;
 mod sheet;
+mod swept;
 mod table;
 mod ticks;
 mod trace;
@@ -21,11 +27,14 @@ mod vary_chart;
 mod verdict;
 mod weight_curve;
 
+pub use heat_map::RAMP;
 pub use marker::PALETTE;
 pub use measures::{clock, duration, length, percent, weight, weight_range};
 pub use png::{PngError, png};
 pub use reasons::reasons;
+pub use setting::setting_name;
 pub use sheet::BACKGROUND;
+pub use swept::{swept_pictures, swept_words};
 pub use table::{comparison_table, comparison_table_within};
 pub use trace::{TraceNames, trace_line};
 pub use vary::{VaryCurve, VaryPoint, vary_table};

@@ -22,6 +22,8 @@ pub struct VaryPoint {
     pub p10_kg: f64,
     /// One day in ten is above [kg].
     pub p90_kg: f64,
+    /// Whether it may be within two per cent of the best, for all that is known.
+    pub near_best: bool,
 }
 
 /// One plan's weight along one value.
@@ -106,6 +108,7 @@ pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
         let note = match best {
             Some(best) if std::ptr::eq(best, point) => "best mean",
             Some(best) if point.mean_kg >= NEAR * best.mean_kg => "within 2 %",
+            Some(_) if point.near_best => "may be within 2 %",
             _ => "",
         };
         table.add_row([

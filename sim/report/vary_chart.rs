@@ -118,6 +118,9 @@ fn draw(sheet: &Sheet<'_>, curve: &VaryCurve, units: Units) -> Drawn {
         note,
     )?;
     let shaded = match curve.best() {
+        Some(_) if plot.points.iter().filter(|point| point.near_best).count() > 1 => {
+            "Shaded: within 2 % of the best mean. Orange: may be within it."
+        }
         Some(_) if plot.points.len() > 1 => "Shaded: within 2 % of the best mean.",
         Some(_) => "",
         None => curve.without_best(),
@@ -194,6 +197,7 @@ fn draw_points(sheet: &Sheet<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>) -> 
         if best.is_some_and(|best| std::ptr::eq(best, *point)) {
             sheet.mark(at, 5.5, outline(BEST), colour(BEST))?;
         } else {
+            let hue = if point.near_best && best.is_some() { colour(BEST) } else { hue };
             sheet.mark(at, 3.5, outline(HUE), hue)?;
         }
     }

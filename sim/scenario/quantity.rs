@@ -139,6 +139,21 @@ impl Dimension {
         }
     }
 
+    /// Its SI unit as it stands in the name of a column: `s`, `m_s`.
+    pub(super) fn column_unit(self) -> &'static str {
+        match self {
+            Self::Time => "s",
+            Self::Mass | Self::Bait => "kg",
+            Self::Length => "m",
+            Self::Temperature => "c",
+            Self::Speed => "m_s",
+            Self::Density => "kg_m3",
+            Self::Attractant => "mol_kg",
+            Self::Oxygen => "mg_l",
+            Self::Angle => "deg",
+        }
+    }
+
     /// What it is called, with its article.
     pub(super) fn word(self) -> &'static str {
         match self {

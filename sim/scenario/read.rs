@@ -23,11 +23,48 @@ const MOST_BYTES: u64 = 200_000;
 ///
 /// Everything that is wrong with the file and with `sets`, all at once.
 pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
-    let shown = path.display().to_string();
-    let text = text_of(path).map_err(|fault| Faults::one(&shown, *fault))?;
-    let name =
-        path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-    read_as(&text, &name, &shown, sets)
+    Written::open(path)?.read(sets)
+}
+
+/// A scenario as it was written, read from its file once and made ready as often as needed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// Its text.
+    pub text: String,
+    /// The scenario's name.
+    pub name: String,
+    /// What faults call the file.
+    shown: String,
+}
+
+impl Written {
+    /// The text of a file.
+    ///
+    /// # Errors
+    ///
+    /// If it cannot be read as text.
+    pub fn open(path: &Path) -> Result<Self, Faults> {
+        let shown = path.display().to_string();
+        let text = text_of(path).map_err(|fault| Faults::one(&shown, *fault))?;
+        let name =
+            path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
+        Ok(Self { text, name, shown })
+    }
+
+    /// A text that was kept.
+    #[must_use]
+    pub fn kept(text: String, name: String) -> Self {
+        Self { shown: format!("{name}.toml"), text, name }
+    }
+
+    /// The scenario, with values of the command line (`KEY=VALUE`) laid over it.
+    ///
+    /// # Errors
+    ///
+    /// Everything that is wrong with the text and with `sets`, all at once.
+    pub fn read(&self, sets: &[String]) -> Result<Scenario, Faults> {
+        read_as(&self.text, &self.name, &self.shown, sets)
+    }
 }
 
 /// Reads a scenario from its text; `name` becomes the scenario's name.

@@ -1,4 +1,4 @@
-//! Values to go through: `--vary KEY=A,B,C` or `KEY=LOW..HIGH/COUNT`, written out one by one.
+//! Values to go through: `--vary KEY=A,B,C` or `KEY=LOW..HIGH/COUNT`, written out one by one, or between two ends.
 
 use super::fault::{Fault, Faults, Place, quoted};
 use super::file::unknown;
@@ -58,6 +58,92 @@ pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
         return Err(fault(format!("{} stands there twice", quoted(twice)), "take one of them out"));
     }
     Ok((dotted.to_owned(), values))
+}
+
+/// What a `--vary` lets a key be, where points are strewn rather than laid on a grid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Span {
+    /// The dotted key.
+    pub key: String,
+    within: Within,
+}
+
+/// Values between two ends, or some of a list.
+#[derive(Clone, Debug, PartialEq)]
+enum Within {
+    Listed(Vec<String>),
+    Ends { ends: Ends, geometric: bool, whole: bool },
+}
+
+impl Span {
+    /// The value at `share` of the way, 0 to 1, as it would be written.
+    ///
+    /// ```
+    /// let span = sim::scenario::span("plan.patient.recast=1..16 min log").expect("well formed");
+    /// assert_eq!((span.key.as_str(), span.at(0.5).as_str()), ("plan.patient.recast", "4 min"));
+    /// ```
+    ///
+    /// # Panics
+    ///
+    /// If `share` is not within 0 to 1.
+    #[must_use]
+    pub fn at(&self, share: f64) -> String {
+        assert!((0.0..=1.0).contains(&share), "a share lies within 0 to 1, not at {share}");
+        match &self.within {
+            Within::Listed(values) => {
+                let at = (share * values.len() as f64) as usize;
+                values[at.min(values.len() - 1)].clone()
+            }
+            Within::Ends { ends, geometric, whole } => ends.write_at(share, *geometric, *whole),
+        }
+    }
+}
+
+/// What one `--vary` lets a key be: `KEY=LOW..HIGH`, with a unit and perhaps ` log`, is everything between
+/// two ends; what [`values`] takes is the values it would write out.
+///
+/// # Errors
+///
+/// Everything that is wrong with it, the key included.
+pub fn span(vary: &str) -> Result<Span, Faults> {
+    let ends = split(vary).filter(|(_, text)| has_range(text) && !text.contains('/'));
+    let Some((key, text)) = ends else {
+        let (key, values) = values(vary)?;
+        return Ok(Span { key, within: Within::Listed(values) });
+    };
+    let told = |fault| Faults::one("", fault);
+    let rule = rule_of(key).map_err(|fault| told(*fault))?;
+    let (text, geometric) = match text.strip_suffix("log").map(str::trim_end) {
+        Some(ends) => (ends, true),
+        None => (text, false),
+    };
+    let (low, high) = text.split_once("..").unwrap_or((text, text));
+    let ends = Ends::read(&rule, low, high, "").and_then(|ends| ends.checked(text, geometric));
+    let ends = ends.map_err(|(wrong, mend)| told(Fault::new(&Place::Vary, key, wrong, mend)))?;
+    let within = Within::Ends { ends, geometric, whole: rule.kind == Kind::Whole };
+    Ok(Span { key: key.to_owned(), within })
+}
+
+/// A value of a key in SI units, with the unit as it stands in the names of columns; none of what is no number.
+///
+/// ```
+/// use sim::scenario::si_value;
+/// assert_eq!(si_value("plan.patient.recast", "2 min"), Some((120.0, "s")));
+/// assert_eq!(si_value("shoal.residents.count", "40"), Some((40.0, "")));
+/// assert_eq!(si_value("plan.patient.bait", "pellets"), None);
+/// ```
+#[must_use]
+pub fn si_value(key: &str, text: &str) -> Option<(f64, &'static str)> {
+    let text = text.trim().trim_matches(['"', '\'']).trim();
+    let of = |dimension: Dimension| {
+        Some((quantity::read(text, dimension).ok()?, dimension.column_unit()))
+    };
+    match rule_of(key).ok()?.kind {
+        Kind::Quantity(dimension) => of(dimension),
+        Kind::TimeOr(_) => of(Dimension::Time),
+        Kind::Number | Kind::Whole => Some((text.replace('_', "").parse().ok()?, "")),
+        _ => None,
+    }
 }
 
 /// The key that governs a dotted name; for a part of a spread, that of the spread or of its cv.
@@ -126,23 +212,11 @@ fn range(rule: &Key, text: &str) -> Result<Vec<String>, (String, String)> {
         let wrong = format!("{count} values from end to end");
         return Err((wrong, format!("COUNT may be 2 to {MOST_VALUES}")));
     }
-    let ends = Ends::read(rule, low, high, &words.join(" "))?;
-    if ends.low >= ends.high {
-        return Err((format!("{} does not run upwards", quoted(text)), "put LOW first".to_owned()));
-    }
-    if geometric && ends.low <= 0.0 {
-        let wrong = format!("{} begins at nought or below", quoted(text));
-        return Err((wrong, "even multiples (log) need a LOW above nought".to_owned()));
-    }
+    let ends = Ends::read(rule, low, high, &words.join(" "))?.checked(text, geometric)?;
     let mut values: Vec<String> = Vec::new();
     for step in 0..count {
         let share = step as f64 / (count - 1) as f64;
-        let value = if geometric {
-            ends.low * (ends.high / ends.low).powf(share)
-        } else {
-            ends.low + share * (ends.high - ends.low)
-        };
-        let value = ends.write(if rule.kind == Kind::Whole { value.round() } else { value });
+        let value = ends.write_at(share, geometric, rule.kind == Kind::Whole);
         if !values.contains(&value) {
             values.push(value);
         }
@@ -151,6 +225,7 @@ fn range(rule: &Key, text: &str) -> Result<Vec<String>, (String, String)> {
 }
 
 /// Both ends of a range as numbers of one unit.
+#[derive(Clone, Debug, PartialEq)]
 struct Ends {
     low: f64,
     high: f64,
@@ -209,7 +284,27 @@ impl Ends {
         Ok(Self { low: number(low)?, high: number(high)?, unit: String::new() })
     }
 
-    fn write(&self, number: f64) -> String {
-        format!("{} {}", tidy(number), self.unit).trim_end().to_owned()
+    /// The same, if a range can run from the one to the other.
+    fn checked(self, text: &str, geometric: bool) -> Result<Self, (String, String)> {
+        if self.low >= self.high {
+            let wrong = format!("{} does not run upwards", quoted(text));
+            return Err((wrong, "put LOW first".to_owned()));
+        }
+        if geometric && self.low <= 0.0 {
+            let wrong = format!("{} begins at nought or below", quoted(text));
+            return Err((wrong, "even multiples (log) need a LOW above nought".to_owned()));
+        }
+        Ok(self)
+    }
+
+    /// The value at a share of the way, as it would be written.
+    fn write_at(&self, share: f64, geometric: bool, whole: bool) -> String {
+        let value = if geometric {
+            self.low * (self.high / self.low).powf(share)
+        } else {
+            self.low + share * (self.high - self.low)
+        };
+        let value = if whole { value.round() } else { value };
+        format!("{} {}", tidy(value), self.unit).trim_end().to_owned()
     }
 }

@@ -27,6 +27,12 @@ pub struct Moments {
 }
 
 impl Moments {
+    /// What was kept of `n` values: their sum and the sum of their squares.
+    #[must_use]
+    pub fn kept(n: u64, sum: i128, sum_of_squares: i128) -> Self {
+        Self { n, sum, sum_of_squares }
+    }
+
     /// Takes in one value.
     #[inline]
     pub fn add(&mut self, value: i64) {
@@ -53,6 +59,12 @@ impl Moments {
     #[must_use]
     pub fn sum(&self) -> i128 {
         self.sum
+    }
+
+    /// The sum of their squares.
+    #[must_use]
+    pub fn sum_of_squares(&self) -> i128 {
+        self.sum_of_squares
     }
 
     /// Their mean; none of no values.

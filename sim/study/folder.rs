@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use serde_json::{Value, json};
 
 use super::stamp::Stamp;
+use super::store::{Found, Store};
 
 /// What was asked of a run: two runs that were asked the same leave the same files.
 #[derive(Clone, Debug, PartialEq)]
@@ -74,16 +75,43 @@ impl Folder {
     ///
     /// [`FolderFault::Occupied`] where the folder named is not free.
     pub fn choose(out: Option<&Path>, asked: Asked) -> Result<Self, FolderFault> {
+        let none = |_: &Path| Found::Nothing;
+        Self::choose_with_store(out, asked, none).map(|(folder, _)| folder)
+    }
+
+    /// Chooses the folder of a run that keeps a store, where `store` says what stands at a folder's; a folder
+    /// with the store of the same run is taken whatever else that run has left in it so far.
+    ///
+    /// Also says what is held by each folder that was passed over.
+    ///
+    /// # Errors
+    ///
+    /// [`FolderFault::Occupied`] where the folder named is not free.
+    pub fn choose_with_store(
+        out: Option<&Path>,
+        asked: Asked,
+        store: impl Fn(&Path) -> Found,
+    ) -> Result<(Self, Vec<String>), FolderFault> {
+        let mut passed = Vec::new();
+        let held = |path: &Path| match store(&path.join(Store::FILE)) {
+            Found::Nothing => held(path, &asked),
+            Found::This => None,
+            Found::Else(holds) => Some(holds),
+        };
         let path = match out {
-            Some(path) => match held(path, &asked) {
+            Some(path) => match held(path) {
                 None => path.to_owned(),
                 Some(holds) => {
                     return Err(FolderFault::Occupied { folder: path.to_owned(), holds });
                 }
             },
-            None => first_free(&asked),
+            None => first_free(&asked, |path| {
+                let holds = held(path)?;
+                passed.push(format!("{} holds {holds}", path.display()));
+                Some(())
+            }),
         };
-        Ok(Self { path, asked, made: false, left: Vec::new() })
+        Ok((Self { path, asked, made: false, left: Vec::new() }, passed))
     }
 
     /// Where it is.
@@ -188,11 +216,11 @@ impl Folder {
 }
 
 /// `output/<scenario>-<command>`, or the first of `-2`, `-3`, … that a run may take.
-fn first_free(asked: &Asked) -> PathBuf {
+fn first_free(asked: &Asked, mut held: impl FnMut(&Path) -> Option<()>) -> PathBuf {
     let name = format!("{}-{}", asked.stamp.scenario, asked.command);
     let mut path = Path::new("output").join(&name);
     let mut number = 2_u64;
-    while held(&path, asked).is_some() {
+    while held(&path).is_some() {
         path = Path::new("output").join(format!("{name}-{number}"));
         number += 1;
     }
@@ -213,7 +241,8 @@ fn same_run(asked: &Asked) -> Value {
 /// Whether a run may leave a file of this name.
 fn a_run_writes(name: &str) -> bool {
     let picture = name.ends_with(".svg") || name.ends_with(".png");
-    ["summary.json", "sessions.csv", "vary.json", "vary.csv", STAMP_FILE].contains(&name)
+    ["summary.json", "sessions.csv", "vary.json", "vary.csv", Store::FILE, STAMP_FILE]
+        .contains(&name)
         || (picture && (name.starts_with("weight-curve.") || name.starts_with("vary-")))
 }
 

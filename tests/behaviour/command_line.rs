@@ -35,6 +35,11 @@ fn wrong_usage_ends_with_two_and_says_what_would_be_right() {
         (&["compare", "x.toml", "--dais", "3"], "--days"),
         (&["replay", "x.toml", "--plan", "a", "--day", "0"], "counted from 1"),
         (&["replay", "x.toml", "--plan", "a"], "--day"),
+        (&["sweep", "x.toml"], "--vary"),
+        (&["sweep", "x.toml", "--vary", "a=1", "--part", "4/3"], "K from 1 to N"),
+        (&["sweep", "x.toml", "--vary", "a=1", "--design", "latin"], "--points"),
+        (&["sweep", "x.toml", "--vary", "a=1", "--points", "0"], "give 1 to"),
+        (&["merge"], "SHARE"),
         (&["params", "--json", "--markdown"], "--markdown"),
     ] {
         let said = said(args);
@@ -56,10 +61,10 @@ fn nothing_asked_is_wrong_usage_with_help() {
 fn help_lists_the_commands_that_are_built() {
     let said = said(&["--help"]);
     assert_eq!((said.code, said.err.as_str()), (0, ""));
-    for command in ["compare", "check", "replay", "params"] {
+    for command in ["compare", "check", "replay", "sweep", "merge", "params"] {
         assert!(said.out.contains(command), "{command} is missing:\n{}", said.out);
     }
-    for command in ["sweep", "best", "learn", "card"] {
+    for command in ["best", "learn", "card"] {
         let listed = said.out.lines().any(|line| line.trim_start().starts_with(command));
         assert!(!listed, "{command} is not built:\n{}", said.out);
     }

@@ -8,7 +8,7 @@ use serde_json::Value;
 use tempfile::TempDir;
 
 /// An invented pond; half an hour, so that a test can fish it.
-const POND: &str = r#"
+pub(crate) const POND: &str = r#"
 title = "An invented pond"
 session.length = "30 min"
 line.middle.distance = "15 m"
@@ -20,34 +20,34 @@ plan.seldom.recast = "7 min"
 "#;
 
 /// A folder with the pond in it, in which the program is run.
-struct Bank {
+pub(crate) struct Bank {
     folder: TempDir,
 }
 
-struct Said {
-    code: Option<i32>,
-    out: String,
-    err: String,
+pub(crate) struct Said {
+    pub(crate) code: Option<i32>,
+    pub(crate) out: String,
+    pub(crate) err: String,
 }
 
 impl Bank {
-    fn new() -> Self {
+    pub(crate) fn new() -> Self {
         let folder = tempfile::tempdir().expect("a place");
         fs::write(folder.path().join("pond.toml"), POND).expect("a scenario");
         Self { folder }
     }
 
-    fn path(&self, name: &str) -> PathBuf {
+    pub(crate) fn path(&self, name: &str) -> PathBuf {
         self.folder.path().join(name)
     }
 
-    fn command(&self, args: &[&str]) -> Command {
+    pub(crate) fn command(&self, args: &[&str]) -> Command {
         let mut command = Command::new(assert_cmd::cargo::cargo_bin!("shoalwise"));
         command.current_dir(self.folder.path()).args(args);
         command
     }
 
-    fn run(&self, args: &[&str]) -> Said {
+    pub(crate) fn run(&self, args: &[&str]) -> Said {
         let output = self.command(args).output().expect("the program starts");
         Said {
             code: output.status.code(),
@@ -57,14 +57,14 @@ impl Bank {
     }
 
     /// Runs what must end well.
-    fn done(&self, args: &[&str]) -> Said {
+    pub(crate) fn done(&self, args: &[&str]) -> Said {
         let said = self.run(args);
         assert_eq!(said.code, Some(0), "{args:?}: {}", said.err);
         said
     }
 }
 
-fn names(folder: &Path) -> Vec<String> {
+pub(crate) fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).expect("a folder");
     let mut names: Vec<String> = entries
         .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())
@@ -73,7 +73,7 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-fn json(text: &str) -> Value {
+pub(crate) fn json(text: &str) -> Value {
     serde_json::from_str(text).unwrap_or_else(|why| panic!("{why} in {text}"))
 }
 
@@ -311,7 +311,7 @@ fn start_long_run(bank: &Bank, more: &[&str]) -> std::process::Child {
 
 /// Waits until a condition holds, a minute at most.
 #[cfg(unix)]
-fn wait_until(what: &str, holds: impl Fn() -> bool) {
+pub(crate) fn wait_until(what: &str, holds: impl Fn() -> bool) {
     for _ in 0..6000 {
         if holds() {
             return;
@@ -322,7 +322,7 @@ fn wait_until(what: &str, holds: impl Fn() -> bool) {
 }
 
 #[cfg(unix)]
-fn ask_to_stop(child: std::process::Child, signal: &str) -> Said {
+pub(crate) fn ask_to_stop(child: std::process::Child, signal: &str) -> Said {
     let sent = Command::new("kill").args([signal, &child.id().to_string()]).status();
     assert!(sent.expect("kill starts").success());
     let output = child.wait_with_output().expect("it ends");
@@ -336,13 +336,13 @@ fn ask_to_stop(child: std::process::Child, signal: &str) -> Said {
 #[cfg(unix)]
 #[test]
 fn interrupted_a_comparison_keeps_the_days_done() {
-    for signal in ["-INT", "-TERM"] {
+    for (signal, code) in [("-INT", 130), ("-TERM", 143)] {
         let bank = Bank::new();
         let child = start_long_run(&bank, &[]);
         // The folder is there once the first days are done.
         wait_until("the first days are done", || bank.path("long").exists());
         let said = ask_to_stop(child, signal);
-        assert_eq!((said.code, said.out.as_str()), (Some(130), ""), "{signal}: {}", said.err);
+        assert_eq!((said.code, said.out.as_str()), (Some(code), ""), "{signal}: {}", said.err);
         assert!(said.err.contains("interrupted after"), "{}", said.err);
         assert_eq!(names(&bank.path("long")), ["sessions.csv", "stamp.json"], "{}", said.err);
         let stamp = fs::read_to_string(bank.path("long/stamp.json")).expect("a stamp");

@@ -14,3 +14,4 @@ mod scenario;
 mod scoreboard;
 mod session;
 mod source_text;
+mod sweep;

@@ -1,7 +1,7 @@
 //! Results in words, tables and pictures.
 
-mod colours;
-mod pictures;
+pub(crate) mod colours;
+pub(crate) mod pictures;
 mod sample;
 mod trace;
 mod words;

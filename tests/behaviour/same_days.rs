@@ -5,8 +5,7 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 use sim::scenario::Scenario;
 use sim::study::{
-    Comparison, Control, DayFished, PlanResult, Progress, Stopped, Unwatched, Variant, compare,
-    replicate, vary,
+    Comparison, Control, DayFished, PlanResult, Progress, Stopped, Unwatched, compare, replicate,
 };
 
 use crate::pond::{plan, pond};
@@ -159,28 +158,4 @@ fn a_study_stopped_before_it_starts_fishes_nothing() {
     let control = Control { progress: &Unwatched, stop: &stop };
     let Ok(done) = replicate(&pond(), 1, 1..=40, control, ignored);
     assert_eq!(done, 0);
-}
-
-#[test]
-fn a_value_varied_is_fished_on_the_same_days() {
-    // Given the pond as it is, and with another recast for one plan.
-    let base = pond();
-    let mut other = base.clone();
-    other.plans[1] = plan("seldom", 240.0);
-    let variants = [
-        Variant { values: vec!["7 min".to_owned()], scenario: base.clone() },
-        Variant { values: vec!["4 min".to_owned()], scenario: other },
-    ];
-    let keys = ["plan.seldom.recast".to_owned()];
-    let found = vary(&base, &keys, &variants, 1, 12, Control::default());
-    // Then the first setting is what a comparison finds, and the plan that did not change stays the same.
-    let plain = compared(&base, 12);
-    for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
-        assert_eq!(varied.weight_kg.mean.to_bits(), plan.weight_kg.mean.to_bits());
-        assert_eq!(varied.weight_kg.p90.to_bits(), plan.weight_kg.p90.to_bits());
-    }
-    assert_eq!(found.settings[0].plans[0], found.settings[1].plans[0]);
-    let csv = String::from_utf8(found.to_csv().expect("rows")).expect("text");
-    assert_eq!(csv.lines().count(), 1 + 2 * 2, "{csv}");
-    assert!(csv.starts_with("plan.seldom.recast,plan,days,weight_kg,"), "{csv}");
 }

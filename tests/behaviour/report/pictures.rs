@@ -37,7 +37,7 @@ fn texts(group: &Group, found: &mut Vec<(String, Rect)>) {
 }
 
 /// Panics if a text reaches out of the picture or into another.
-fn holds_together(what: &str, svg: &str) -> Vec<String> {
+pub(crate) fn holds_together(what: &str, svg: &str) -> Vec<String> {
     let tree = read(svg);
     let mut found = Vec::new();
     texts(tree.root(), &mut found);
@@ -323,7 +323,7 @@ fn a_picture_has_the_size_and_ground_it_says() {
 }
 
 /// Leaves a picture at two widths for people to look at, and checks its size and corner.
-fn look_at(folder: &Path, name: &str, svg: &str, widths_px: [u32; 2], shape: f64) {
+pub(crate) fn look_at(folder: &Path, name: &str, svg: &str, widths_px: [u32; 2], shape: f64) {
     std::fs::write(folder.join(format!("{name}.svg")), svg).expect("a picture is kept");
     for width_px in widths_px {
         let bytes = png(svg, width_px).expect("a sound picture");

@@ -145,6 +145,7 @@ pub(super) fn curve(log_axis: bool) -> VaryCurve {
                 high95_kg: kg + 0.9,
                 p10_kg: 0.55 * kg,
                 p90_kg: 1.5 * kg,
+                near_best: false,
             })
             .collect(),
         axis: "recast interval [min]".to_owned(),

@@ -1,0 +1,121 @@
+//! Points of a sweep, and what is fished at them.
+
+use std::convert::Infallible;
+
+use sim::scenario::Written;
+use sim::study::{
+    Control, Design, Share, Spread, Stamp, Stopped, Store, Sweep, compare, sweep, swept,
+};
+
+use crate::commands::{Bank, POND};
+
+fn asked(vary: &[&str], spread: Spread) -> Design {
+    let vary: Vec<String> = vary.iter().map(|&text| text.to_owned()).collect();
+    Design::new(&vary, spread).expect("points")
+}
+
+#[test]
+fn a_grid_is_every_combination_and_the_last_key_goes_first() {
+    let grid =
+        asked(&["plan.often.recast=1 min,2 min", "shoal.small.count=20..40/3"], Spread::Grid);
+    assert_eq!(grid.points.len(), 6);
+    assert_eq!((grid.points[1][0].as_str(), grid.points[1][1].as_str()), ("1 min", "30"));
+    assert_eq!(grid.says(), "a grid of 2 × 3");
+}
+
+#[test]
+fn strewn_points_fill_the_space_and_more_of_them_keep_the_first() {
+    let vary = ["plan.often.load=8 g..80 g log", "plan.often.bait=groundbait,pellets"];
+    let some = asked(&vary, Spread::Sobol(16));
+    let more = asked(&vary, Spread::Sobol(64));
+    assert_eq!(more.points[..16], some.points[..]);
+    // A Sobol' sequence of 2ᵐ points has as many in each half of each key.
+    let grams =
+        |point: &Vec<String>| point[0].trim_end_matches(" g").parse::<f64>().expect("grams");
+    // The geometric middle of 8 and 80 is 8 √10.
+    let low = more.points.iter().filter(|point| grams(point) < 8.0 * 10_f64.sqrt()).count();
+    let first = more.points.iter().filter(|point| point[1] == "groundbait").count();
+    assert_eq!((low, first, more.points.len()), (32, 32, 64));
+    // A Latin hypercube of n points has one in each n-th.
+    let latin = asked(&vary[..1], Spread::Latin(10));
+    let mut nth: Vec<i32> =
+        latin.points.iter().map(|point| (10.0 * (grams(point) / 8.0).log10()) as i32).collect();
+    nth.sort_unstable();
+    assert_eq!(nth, (0..10).collect::<Vec<_>>());
+}
+
+#[test]
+fn a_key_twice_and_too_many_points_are_refused() {
+    let twice = ["plan.a.recast=1 min".to_owned(), "plan.A.recast=2 min".to_owned()];
+    assert!(Design::new(&twice, Spread::Grid).is_err(), "columns do not tell A from a");
+    let many: Vec<String> =
+        ["a", "b", "c"].map(|plan| format!("plan.{plan}.recast=1..900/900 min")).into();
+    let why = Design::new(&many, Spread::Grid).expect_err("too many").to_string();
+    assert!(why.contains("729000000 points") && why.contains("--points"), "{why}");
+}
+
+#[test]
+fn a_point_is_what_a_comparison_finds_there() {
+    let folder = tempfile::tempdir().expect("a place");
+    let written = Written::kept(POND.to_owned(), "pond".to_owned());
+    let base = written.read(&[]).expect("sound");
+    let of = Sweep {
+        stamp: Stamp::new(&base.name, &base.sha256, 1),
+        written: written.clone(),
+        sets: Vec::new(),
+        plans: vec!["often".to_owned(), "seldom".to_owned()],
+        design: asked(&["plan.seldom.recast=7 min,4 min"], Spread::Grid),
+        days: 40,
+        share: Share::WHOLE,
+    };
+    let mut store = Store::open(&folder.path().join("sweep.db"), of).expect("a store");
+    assert!(sweep(&mut store, Control::default(), |_| {}).expect("kept"), "all is done");
+    let found = swept(&store).expect("read");
+    let nobody = |_: &_| Ok::<(), Infallible>(());
+    let Ok(plain) = compare(&base, 1, 40, Stopped::Asked, Control::default(), nobody);
+    // Then the first setting is what a comparison finds, and the plan that did not change stays the same.
+    for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
+        let kg = varied.weight_kg;
+        assert!(kg.mean > 0.0, "{} caught nothing", plan.name);
+        assert_eq!(kg.mean.to_bits(), plan.weight_kg.mean.to_bits(), "{}", plan.name);
+        assert_eq!(kg.p90.to_bits(), plan.weight_kg.p90.to_bits(), "{}", plan.name);
+        assert_eq!(varied.fish_mean.to_bits(), plan.fish.mean.to_bits(), "{}", plan.name);
+    }
+    assert_eq!(found.settings[0].plans[0], found.settings[1].plans[0]);
+    // What lies behind the best is the paired difference that a comparison of both would give.
+    let (one, other) = (&found.settings[0].plans[1], &found.settings[1].plans[1]);
+    let apart = (one.weight_kg.mean - other.weight_kg.mean).abs();
+    let behind = one.behind_kg.mean + other.behind_kg.mean;
+    // Means of whole grams, each rounded once.
+    assert!((apart - behind).abs() < 1e-12, "{apart} and {behind} kg");
+}
+
+#[test]
+fn a_sweep_says_what_it_costs_before_it_starts_and_how_it_stands_after() {
+    let bank = Bank::new();
+    let args =
+        ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min,4 min", "--days", "6"];
+    let said = bank.done(&args);
+    for word in ["a grid of 3: 3 points × 2 plans × 6 days: 36 sessions", " on ", "--plan often"]
+    {
+        assert!(said.err.contains(word), "{word} is missing: {}", said.err);
+    }
+    for word in ["best mean", "6 days of seed 1 at each value", "vary.csv"] {
+        assert!(said.out.contains(word), "{word} is missing: {}", said.out);
+    }
+    let status = bank.done(&[&args[..], &["--status"]].concat()).out;
+    assert!(status.contains("36 of 36 sessions, 100 %") && status.contains("±"), "{status}");
+    // Asked again, it is not fished again, and the answer is the same.
+    let again = bank.done(&args);
+    assert_eq!((again.out.as_str(), again.err.as_str()), (said.out.as_str(), ""));
+}
+
+#[test]
+fn a_value_that_is_wrong_at_one_point_is_found_before_anything_is_written() {
+    let bank = Bank::new();
+    let args = ["sweep", "pond.toml", "--points", "64", "--vary", "shoal.small.count=-20..40"];
+    let said = bank.run(&args);
+    assert_eq!((said.code, said.out.as_str()), (Some(2), ""));
+    assert!(said.err.contains("shoal.small.count"), "{}", said.err);
+    assert!(!bank.path("output").exists(), "nothing is written");
+}
