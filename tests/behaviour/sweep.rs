@@ -2,7 +2,9 @@
 
 mod design;
 mod going_on;
+mod machines;
 mod maps;
+mod readers;
 mod refused;
 mod shares;
 

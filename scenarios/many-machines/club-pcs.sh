@@ -1,0 +1,38 @@
+#!/usr/bin/env bash
+# Shares a sweep out among the PCs of a club, over ssh, and joins what they bring.
+#
+#   club-pcs.sh HOSTS SHARES FOLDER SCENARIO --vary … [any other option of sweep]
+#   club-pcs.sh 1/anna@pc1,1/anna@pc2 12 night hazel-mere.toml --vary "plan.two-minutes.recast=1..20/20 min"
+#
+# Needs GNU parallel, rsync and ssh here, rsync and ssh there. The program is sent along. Given once more, it does
+# what is still missing.
+set -euo pipefail
+
+[ $# -ge 5 ] || { sed -n '2,8s/^# \{0,1\}//p' "$0" >&2; exit 2; }
+hosts=$1 shares=$2 folder=$3 scenario=$4
+shift 4
+program=$(command -v "${SHOALWISE:-shoalwise}")
+name=$(basename "$scenario")
+
+mkdir -p "$folder"
+cp "$program" "$folder/shoalwise"
+cp "$scenario" "$folder/$name"
+cd "$folder"
+
+# One share, with everything that was asked in quotation marks: values may have blanks in them.
+printf './shoalwise sweep' >share.sh
+printf ' %q' "$name" "$@" >>share.sh
+printf ' --quiet --part "$1/$2" --out "part-$1" && mv "part-$1/sweep.db" "share-$1.db" && rm -r "part-$1"\n' >>share.sh
+
+# A host that fails is left out, and its share is fished again by another. One that fails after a share and before
+# the share is brought back is seen only by what is missing, so that is asked for until all of it is there.
+for _ in 1 2 3; do
+    missing=$(for part in $(seq "$shares"); do [ -s "share-$part.db" ] || echo "$part"; done)
+    [ -n "$missing" ] || break
+    parallel --sshlogin "$hosts" --filter-hosts --retries 6 --joblog +shares.log \
+        --workdir "shoalwise-$(basename "$PWD")" --basefile shoalwise --basefile share.sh --basefile "$name" \
+        --return 'share-{}.db' --cleanup \
+        bash share.sh '{}' "$shares" <<<"$missing" || echo "some shares failed; see $folder/shares.log" >&2
+done
+
+./shoalwise merge $(seq -f 'share-%g.db' "$shares") --out whole

@@ -1,0 +1,66 @@
+//! Other programs read a store and its export as they are.
+
+use std::process::Command;
+
+use crate::commands::Bank;
+
+/// What `script` prints, run by the Python that `SHOALWISE_PYTHON` names, or the system's.
+fn python(bank: &Bank, script: &str) -> String {
+    let python = std::env::var("SHOALWISE_PYTHON").unwrap_or_else(|_| "python3".to_owned());
+    let output = Command::new(&python).current_dir(bank.path("")).args(["-c", script]).output();
+    let output = output.unwrap_or_else(|why| panic!("{python}: {why}"));
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).expect("text")
+}
+
+fn fished() -> Bank {
+    let bank = Bank::new();
+    let args = ["sweep", "pond.toml", "--quiet", "--days", "40", "--out", "here"];
+    let vary = ["--vary", "plan.often.recast=60 s,2 min", "--vary", "shoal.small.count=20,40"];
+    bank.done(&[&args[..], &vary].concat());
+    bank
+}
+
+/// Asks whatever reads SQL and CSV: eight rows, the interval in seconds, and one mean three ways.
+const WITHOUT_PACKAGES: &str = r#"
+import csv, sqlite3, struct
+store = sqlite3.connect("here/sweep.db")
+rows = store.execute('SELECT "plan.often.recast_s", "shoal.small.count_number", plan, weight_mean_kg FROM result').fetchall()
+table = list(csv.DictReader(open("here/vary.csv")))
+assert len(rows) == len(table) == 8, (rows, table)
+for row, line in zip(rows, table):
+    assert row[0] == float(line["plan.often.recast_s"]) and row[0] in (60.0, 120.0), line
+    assert row[1] == float(line["shoal.small.count_number"]), line
+    assert row[2] == line["plan"] and abs(row[3] - float(line["weight_kg"])) < 5.1e-5, (row, line)
+days = [gram for (block,) in store.execute("SELECT weights_g FROM block WHERE point = 1 AND plan = 0 ORDER BY first_day")
+        for (gram,) in struct.iter_unpack("<I", block)]
+assert len(days) == 40 and abs(sum(days) / 40e3 - rows[0][3]) < 1e-9, days
+print("read")
+"#;
+
+const WITH_PACKAGES: &str = r#"
+import sqlite3, duckdb, pandas
+table = pandas.read_csv("here/vary.csv")
+store = pandas.read_sql("SELECT * FROM result", sqlite3.connect("here/sweep.db"))
+assert list(table["plan.often.recast_s"]) == list(store["plan.often.recast_s"]) and len(table) == 8
+assert table["weight_kg"].dtype == "float64" and table["near_best"].dtype == "bool", table.dtypes
+assert ((table["weight_kg"] - store["weight_mean_kg"]).abs() < 5.1e-5).all()
+best = duckdb.connect().execute("""SELECT max(weight_kg), count(*), bool_or(near_best) FROM 'here/vary.csv' WHERE plan = 'often'""").fetchone()
+assert best == (table[table.plan == "often"].weight_kg.max(), 4, True), best
+print("read")
+"#;
+
+#[test]
+fn python_reads_the_store_and_the_table_as_they_are() {
+    if Command::new("python3").arg("--version").output().is_err() {
+        eprintln!("SKIPPED: there is no Python here");
+        return;
+    }
+    assert_eq!(python(&fished(), WITHOUT_PACKAGES), "read\n");
+}
+
+#[test]
+#[ignore = "needs pandas and DuckDB, which .ci/run installs"]
+fn pandas_and_duckdb_read_the_store_and_the_table_as_they_are() {
+    assert_eq!(python(&fished(), WITH_PACKAGES), "read\n");
+}
