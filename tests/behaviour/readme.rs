@@ -67,3 +67,18 @@ fn the_readme_shows_what_varying_one_setting_draws() {
         picture(&folder, "vary-two-minutes.svg", committed);
     }
 }
+
+#[test]
+fn the_readme_shows_the_map_that_its_sweep_draws() {
+    let load = "plan.two-minutes.load=8 g..120 g/6 log";
+    let recast = "plan.two-minutes.recast=30 s..20 min/8 log";
+    let readme = fs::read_to_string("README.md").expect("a README");
+    let command = format!(
+        "shoalwise sweep {DEMO} --plan two-minutes --days 40 \\\n    --vary \"{load}\" --vary \"{recast}\"\n"
+    );
+    assert!(readme.contains(&command), "the README gives the command that made the map: {command}");
+    let asked =
+        ["sweep", DEMO, "--plan", "two-minutes", "--days", "40", "--vary", load, "--vary", recast];
+    let (_, folder) = run(&asked);
+    picture(&folder, "vary-two-minutes.svg", "load-and-recast.svg");
+}
