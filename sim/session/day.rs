@@ -32,6 +32,8 @@ pub(super) enum Purpose {
     Fight = 8,
     /// One fish's boldness.
     Boldness = 9,
+    /// How readily one fish comes to feed.
+    Habit = 10,
 }
 
 /// The stream of one purpose and agent on one day.
@@ -80,11 +82,12 @@ impl Day {
         let mut book_dice = stream(seed, number, Purpose::Books, 1);
         let bait = BaitParams::from_values(&books.bait.draw(&mut book_dice));
         let mut book_dice = stream(seed, number, Purpose::Books, 2);
-        let fish = FishParams::from_values(&books.fish.draw(&mut book_dice));
+        let mut fish = FishParams::from_values(&books.fish.draw(&mut book_dice));
         let mut book_dice = stream(seed, number, Purpose::Books, 3);
         let angler = AnglerParams::from_values(&books.angler.draw(&mut book_dice));
         let keenness = temperature_factor(conditions.temperature_c, &fish)
             * oxygen_factor(conditions.oxygen_mg_l, &fish);
+        fish.slowed_to(keenness);
 
         let mut stock = Vec::new();
         let (mut traits, mut homes) = (Vec::new(), Vec::new());
@@ -114,6 +117,8 @@ impl Day {
                 let mut bold_dice = stream(seed, number, Purpose::Boldness, agent);
                 let boldness =
                     bold_dice.gamma_of_mean_one(fish.boldness_cv) * traits[shoal_number].boldness;
+                let habit =
+                    stream(seed, number, Purpose::Habit, agent).gamma_of_mean_one(fish.habit_cv);
                 let at = scenario.chart.clamp(home_place(
                     shoal.home_half_length_m,
                     shoal.home_half_width_m,
@@ -125,6 +130,7 @@ impl Day {
                     mass_g,
                     length_m: LengthWeight::CARP.length_m(mass_kg),
                     boldness,
+                    habit,
                     state: State::Roaming,
                     leg: Leg::rest(at, Time::ZERO),
                     appetite: Appetite::new(capacity_kg, fullness),

@@ -92,6 +92,8 @@ pub struct SwimSeen {
     pub arrived: u32,
     /// Times a fish gave up a line.
     pub gave_up: u32,
+    /// Times a fish showed at the surface.
+    pub shown: u32,
     /// Snagged casts.
     pub snags: u32,
     /// Events that happened.

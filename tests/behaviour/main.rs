@@ -3,6 +3,7 @@
 mod books;
 mod command_line;
 mod commands;
+mod every_row;
 mod folder;
 mod house;
 mod pond;
