@@ -3,7 +3,7 @@
 use super::measures::percent;
 use super::ranking::by_weight;
 use super::table::shown_name;
-use crate::study::Comparison;
+use crate::study::{Comparison, RuleFired};
 
 /// A sentence for each plan with rules, the heaviest first.
 #[must_use]
@@ -17,7 +17,7 @@ pub fn rules_fired(comparison: &Comparison) -> Vec<String> {
         .collect()
 }
 
-fn one_rule(rule: &crate::study::RuleFired) -> String {
+fn one_rule(rule: &RuleFired) -> String {
     let name = shown_name(&rule.rule);
     if rule.mean <= 0.0 {
         return format!("{name} never fired");

@@ -1,10 +1,11 @@
 //! What happens in the angler's head: something is perceived, a rule fires, and the plan goes on otherwise.
 
-use super::day::{Purpose, stream};
+use super::day::{Day, Purpose, stream};
 use super::event::Event;
 use super::world::{World, rank};
-use crate::angler::{Mind, Phase, Seen};
+use crate::angler::{Mind, Phase, Plan, Seen};
 use crate::engine::{Agenda, Dice, Time, Watch};
+use crate::scenario::Scenario;
 
 /// The angler's eyes on water and rod tip.
 #[derive(Clone, Debug)]
@@ -35,13 +36,9 @@ struct Touches {
     dice: Dice,
 }
 
-impl<'a, W: Watch<Event>> World<'a, W> {
+impl<W: Watch<Event>> World<'_, W> {
     /// Eyes before the session.
-    pub(super) fn eyes_open(
-        scenario: &crate::scenario::Scenario,
-        plan: &crate::angler::Plan,
-        day: &super::day::Day,
-    ) -> Eyes {
+    pub(super) fn eyes_open(scenario: &Scenario, plan: &Plan, day: &Day) -> Eyes {
         let mut dice = stream(day.seed, day.number, Purpose::Touch, 0);
         Eyes {
             seen: Seen::nothing(scenario.session_s, scenario.lines.len()),
@@ -155,7 +152,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
         self.hands.chosen = Some(chosen);
     }
 
-    /// The plan has the rod out of the water: what rules had chosen until the next phase is dropped there.
+    /// The plan has the rod out of the water; what rules had chosen is dropped when the next phase begins.
     pub(super) fn turn_away(&mut self) {
         self.hands.chosen = None;
         self.eyes.seen.takes_up(None, self.now.seconds());
@@ -163,7 +160,8 @@ impl<'a, W: Watch<Event>> World<'a, W> {
 
     /// Looks at what was perceived; rules fire, and what they choose is done from now on.
     fn look_round(&mut self, agenda: &mut Agenda<Event>) {
-        let Some(number) = self.hands.phase else { return };
+        // At the whistle nothing is left to change.
+        let Some(number) = self.hands.phase.filter(|_| self.now < self.end) else { return };
         let (rules, phase) = (&self.plan.rules, &self.plan.phases[number]);
         let now_s = self.now.seconds();
         let looked = self.eyes.mind.look(rules, phase, &self.eyes.seen, now_s);
