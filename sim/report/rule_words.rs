@@ -27,7 +27,7 @@ impl RuleWords {
         Self {
             name: rule.name.clone(),
             why: why(&rule.when, scenario, units).join(", "),
-            what: format!("{}{held}", what(&rule.change, scenario, units).join(", ")),
+            what: format!("{}{held}", what(&rule.change, scenario).join(", ")),
         }
     }
 }
@@ -64,7 +64,12 @@ fn why(when: &When, scenario: &Scenario, units: Units) -> Vec<String> {
     asks
 }
 
-fn what(change: &Change, scenario: &Scenario, units: Units) -> Vec<String> {
+/// Bait and tackle in grams, as a plan is written.
+fn small(kg: f64) -> String {
+    format!("{:.0} g", 1000.0 * kg)
+}
+
+fn what(change: &Change, scenario: &Scenario) -> Vec<String> {
     let bait = |recipe: usize| {
         scenario.recipes.get(recipe).map_or("another bait", |recipe| recipe.name.as_str())
     };
@@ -72,8 +77,8 @@ fn what(change: &Change, scenario: &Scenario, units: Units) -> Vec<String> {
     does.extend(change.line.map(|line| format!("line {}", line_name(scenario, line))));
     does.extend(change.recast_s.map(|s| format!("recast {}", duration(s))));
     does.extend(change.recipe.map(|recipe| format!("bait {}", bait(recipe))));
-    does.extend(change.load_kg.map(|kg| format!("load {}", weight(kg, units))));
-    does.extend(change.feeder_kg.map(|kg| format!("feeder {}", weight(kg, units))));
+    does.extend(change.load_kg.map(|kg| format!("load {}", small(kg))));
+    does.extend(change.feeder_kg.map(|kg| format!("feeder {}", small(kg))));
     does.extend(change.buried.map(|yes| (if yes { "buried" } else { "on top" }).to_owned()));
     does.extend(change.squeeze.map(|factor| format!("squeeze {factor}")));
     does.extend(change.hookbait.map(|at| {
@@ -84,7 +89,7 @@ fn what(change: &Change, scenario: &Scenario, units: Units) -> Vec<String> {
     }));
     for feed in &change.feeds {
         let mut parts = vec![format!("feed {}", line_name(scenario, feed.line))];
-        parts.extend(feed.amount_kg.map(|kg| weight(kg, units)));
+        parts.extend(feed.amount_kg.map(small));
         parts.extend(feed.recipe.map(|recipe| format!("of {}", bait(recipe))));
         parts.extend(feed.every_s.map(|s| format!("every {}", duration(s))));
         does.push(parts.join(" "));

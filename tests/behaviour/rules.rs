@@ -177,7 +177,7 @@ fn a_phase_on_the_clock_ends_what_rules_chose_unless_they_say_longer() {
             Event::RigIsCast { line, .. } => Some(line),
             _ => None,
         };
-        seen(scenario).0.iter().filter_map(cast).last()
+        seen(scenario).0.iter().filter_map(cast).next_back()
     };
     let over = |scenario: &Scenario| {
         let ends =

@@ -45,7 +45,7 @@ fn a_rule_that_fires_is_told_with_why_and_what() {
     };
     assert_eq!(
         trace_line(60.0, &fires, &names),
-        "0:01:00  rule feed-harder: 1 fish shows over open within 6 min: feed open 10 g every 90 s, for 10 min"
+        "0:01:00  rule feed-harder: 1 fish shows over open within 6 min: feed open 10 g every 1 min 30 s, for 10 min"
     );
     assert_eq!(
         trace_line(61.0, &Event::RuleEnds { rule: 0 }, &names),
