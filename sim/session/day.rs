@@ -34,6 +34,10 @@ pub(super) enum Purpose {
     Boldness = 9,
     /// How readily one fish comes to feed.
     Habit = 10,
+    /// Fish touching the line.
+    Touch = 11,
+    /// The angler's guesses of weight.
+    Guess = 12,
 }
 
 /// The stream of one purpose and agent on one day.

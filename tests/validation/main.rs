@@ -8,6 +8,7 @@ mod feeding;
 mod growth;
 mod hunger;
 mod patterns;
+mod perceived;
 mod plume;
 mod puff;
 mod queues;
