@@ -11,6 +11,8 @@ mod hunger;
 mod plume;
 mod puff;
 mod queues;
+mod search;
+mod selection;
 mod settling;
 mod statistics;
 mod twin;
