@@ -187,7 +187,7 @@ fn searched(best: &Best) -> String {
     let how = match best.method {
         Method::Screened => {
             "all tried until they could be told apart (Kim and Nelson's procedure; with 95 % the one chosen is the \
-             best or within 2 % of it)"
+             best, or behind it by 2 % of the weight or 2 points of the chance at most)"
         }
         Method::Shared => {
             "all tried, most often where the choice was close (optimal budget allocation)"
