@@ -48,9 +48,17 @@ fn estimate(best: &Best, of: &Estimate, units: Units) -> String {
     format!("{what} (95 % interval {} to {})", at(of.low95), at(of.high95))
 }
 
-/// A key without the word that all plans share: `two-minutes.recast`.
-pub(super) fn key_shown(key: &str) -> String {
-    shown_name(key.strip_prefix("plan.").unwrap_or(key))
+/// A key as it is shown: `recast` where settings of one plan only were searched, else `two-minutes.recast`.
+pub(super) fn key_shown(best: &Best, key: &str) -> String {
+    let plan_of = |key: &str| -> Option<String> {
+        Some(key.strip_prefix("plan.")?.split_once('.')?.0.to_owned())
+    };
+    let mut plans = best.settings.iter().filter_map(|setting| plan_of(&setting.key));
+    let first = plans.next();
+    let of_plan = key.strip_prefix("plan.").unwrap_or(key);
+    let alone = first.filter(|first| plans.all(|plan| plan == *first));
+    let short = alone.and_then(|plan| of_plan.strip_prefix(&plan)?.strip_prefix('.'));
+    shown_name(short.unwrap_or(of_plan))
 }
 
 /// How a value of a setting is shown beside the others of it.
@@ -75,7 +83,7 @@ pub fn best_table(best: &Best, units: Units) -> String {
             },
         );
         let found = value_shown(setting, &setting.found);
-        table.add_row([key_shown(&setting.key), found, as_good(setting), worst]);
+        table.add_row([key_shown(best, &setting.key), found, as_good(setting), worst]);
     }
     align(&mut table, &[0, 1, 2, 3]);
     let lines: Vec<_> = table.lines().map(|line| line.trim_end().to_owned()).collect();
@@ -131,10 +139,26 @@ pub fn best_sentences(best: &Best, units: Units) -> Vec<String> {
         estimate(best, &best.found, units),
         days(best.days),
     )];
+    said.extend(at_an_end(best));
     said.extend(beside_written(best, units));
     said.push(beside_finalists(best, units));
     said.push(searched(best));
     said
+}
+
+/// Settings whose best value is the first or last of those searched.
+fn at_an_end(best: &Best) -> Option<String> {
+    let is_end = |setting: &&SettingFound| {
+        let ends = [setting.values.first(), setting.values.last()];
+        setting.is_ordered && setting.values.len() > 2 && ends.contains(&Some(&setting.found))
+    };
+    let keys: Vec<String> = (best.settings.iter().filter(is_end))
+        .map(|setting| key_shown(best, &setting.key))
+        .collect();
+    (!keys.is_empty()).then(|| {
+        let keys = keys.join(", ");
+        format!("At an end of what was searched: {keys}. What is best may lie beyond; search further there.")
+    })
 }
 
 fn beside_written(best: &Best, units: Units) -> Option<String> {

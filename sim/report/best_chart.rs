@@ -135,7 +135,7 @@ impl Panel<'_> {
         );
         let tick = Type::plain(TICK, INK);
         sheet.text(
-            &fit(&key_shown(&self.setting.key), TICK, true, right - from),
+            &fit(&key_shown(self.best, &self.setting.key), TICK, true, right - from),
             (from, top + 2.0),
             tick.bold(),
         )?;
