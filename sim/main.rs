@@ -7,6 +7,7 @@ use sim::cli::{self, Command};
 fn main() -> ExitCode {
     cli::open(|command| match command {
         Command::Compare(asked) => cli::compare(asked),
+        Command::Best(asked) => cli::best(asked),
         Command::Check(asked) => cli::check(asked),
         Command::Replay(asked) => cli::replay(asked),
         Command::Params(asked) => cli::params(asked),

@@ -4,10 +4,13 @@ use std::path::PathBuf;
 
 use clap::{Args as Group, Parser, Subcommand, ValueEnum};
 
-use crate::scenario::{Scenario, Units};
+use crate::scenario::{Scenario, Units, mass_kg};
+use crate::study::Wanted;
 
 /// Days fished where nothing else is asked.
 pub(super) const USUAL_DAYS: u32 = 400;
+/// Sessions of a search where nothing else is asked.
+const USUAL_SESSIONS: u32 = 40_000;
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -28,6 +31,8 @@ pub(super) struct Args {
 pub enum Command {
     /// Fish every plan of a scenario on the same days, and say which is best and why.
     Compare(CompareArgs),
+    /// Search a plan's settings for the best under noise, and confirm it on fresh days.
+    Best(BestArgs),
     /// Read a scenario and report every fault in it; fish nothing.
     Check(CheckArgs),
     /// Tell one session of one plan, event by event.
@@ -115,6 +120,45 @@ impl CompareArgs {
     }
 }
 
+/// What `best` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct BestArgs {
+    #[command(flatten)]
+    pub(super) read: Read,
+    /// A setting and its values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; 1 to 8 of them.
+    ///
+    /// A range stands for the COUNT values from end to end, and nothing between: give it as many as make a
+    /// difference, such as 40. Without any, the best plan of the file is looked for.
+    #[arg(long = "vary", value_name = "KEY=VALUES")]
+    pub(super) vary: Vec<String>,
+    /// Choose among these plans; may be repeated [default: the plan whose settings vary, else all].
+    #[arg(long = "plan", value_name = "NAME")]
+    pub(super) plans: Vec<String>,
+    /// What is wanted: the mean weight, or the chance of a weight or more as in "target=80 lb".
+    #[arg(long, value_name = "AIM", default_value = "weight", value_parser = aim)]
+    pub(super) aim: Wanted,
+    #[command(flatten)]
+    pub(super) simulated: Simulated,
+    /// Sessions to fish at most, the search and its confirmation together.
+    #[arg(long, value_name = "N", default_value_t = USUAL_SESSIONS, allow_negative_numbers = true)]
+    pub(super) sessions: u32,
+    /// Fresh days on which the finalists are confirmed, days 1 to N of the seed.
+    #[arg(long, value_name = "N", default_value_t = USUAL_DAYS, value_parser = days, allow_negative_numbers = true)]
+    pub(super) days: u32,
+    /// Threads to use [default: all cores]; the result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    pub(super) threads: Option<usize>,
+    /// Folder for the files [default: output/SCENARIO-best].
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Print the result as one JSON document and nothing else.
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Show no progress.
+    #[arg(long)]
+    pub(super) quiet: bool,
+}
+
 /// What `check` is asked.
 #[derive(Clone, Debug, Group)]
 pub struct CheckArgs {
@@ -153,6 +197,20 @@ pub struct ParamsArgs {
 
 fn seed(text: &str) -> Result<u64, String> {
     text.parse().map_err(|_| "give a whole number, 0 or more".to_owned())
+}
+
+fn aim(text: &str) -> Result<Wanted, String> {
+    match text.split_once('=') {
+        None if text.trim() == "weight" => Ok(Wanted::Weight),
+        Some((name, weight)) if name.trim() == "target" => {
+            let target_kg = mass_kg(weight.trim())?;
+            if target_kg <= 0.0 {
+                return Err("a target lies above nought".to_owned());
+            }
+            Ok(Wanted::Target { target_kg })
+        }
+        _ => Err("write weight, or target=80 lb".to_owned()),
+    }
 }
 
 fn days(text: &str) -> Result<u32, String> {

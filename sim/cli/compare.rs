@@ -57,7 +57,7 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
         stdout().write_all(words(&comparison, units).as_bytes())?;
     }
     left?;
-    say_where(&folder, asked)
+    say_where(&folder, asked.json, asked.quiet)
 }
 
 /// Where the files will go.
@@ -95,13 +95,13 @@ fn fish(
 }
 
 /// Says where the files are: below the words, or on standard error beside JSON.
-pub(super) fn say_where(folder: &Folder, asked: &CompareArgs) -> Result<(), Ended> {
+pub(super) fn say_where(folder: &Folder, json: bool, quiet: bool) -> Result<(), Ended> {
     let names: Vec<String> = folder
         .left()
         .filter_map(|path| Some(path.file_name()?.to_string_lossy().into_owned()))
         .collect();
     let place = format!("Files in {}: {}", folder.path().display(), names.join(", "));
-    match (asked.json, asked.quiet) {
+    match (json, quiet) {
         (true, true) => {}
         (true, false) => tell(&place),
         (false, _) => writeln!(stdout(), "\n{place}")?,
@@ -115,7 +115,7 @@ fn columns() -> usize {
 }
 
 /// A sentence on lines that fit the terminal, the first and the others begun as told.
-fn wrapped(sentence: &str, first: &str, others: &str) -> String {
+pub(super) fn wrapped(sentence: &str, first: &str, others: &str) -> String {
     let width = columns().clamp(40, 100);
     let options = textwrap::Options::new(width).initial_indent(first).subsequent_indent(others);
     textwrap::fill(sentence, options)

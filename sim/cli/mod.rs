@@ -5,6 +5,7 @@
 
 mod args;
 mod axis;
+mod best;
 mod check;
 mod compare;
 mod door;
@@ -16,7 +17,8 @@ mod reading;
 mod replay;
 mod vary;
 
-pub use args::{CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};
+pub use args::{BestArgs, CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};
+pub use best::best;
 pub use check::check;
 pub use compare::compare;
 pub use door::open;

@@ -30,8 +30,9 @@ mod vary;
 
 pub use books::Books;
 pub use fault::{Fault, Faults, Place};
+pub use quantity::mass_kg;
 pub use read::{load, read};
 pub use ready::{Keepnet, MOST_LINES, Scenario, SessionKind, Units};
 pub use reference::key_table_markdown;
 pub use schema::schema;
-pub use vary::values;
+pub use vary::{has_order, values};

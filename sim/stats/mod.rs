@@ -3,12 +3,30 @@
 //! Where the data are whole numbers, as weights in grams are, sums are kept exactly, so that a result
 //! does not depend on the order in which it was added up.
 
+mod contender;
+mod design;
+mod few;
+mod guess;
+mod halving;
 mod interval;
+mod kn;
+mod ocba;
 mod paired;
 mod quantile;
+mod search;
+mod selection_constants;
+mod space;
 mod summary;
 
+pub use contender::{Contender, Point, Trial, Trials};
+pub use design::{Sobol, latin_hypercube};
+pub use halving::halving_schedule;
 pub use interval::{Interval, mean_interval, t_quantile, wilson};
+pub use kn::kn_eta;
+pub use ocba::{optimal_shares, whole_shares};
 pub use paired::Paired;
 pub use quantile::{Place, place, quantile, quantile_of_counts};
+pub use search::{Method, Searched, Tried, search};
+pub use selection_constants::{dunnett, rinott};
+pub use space::{Axis, Space};
 pub use summary::{Moments, Summary};

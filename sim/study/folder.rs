@@ -214,7 +214,9 @@ fn same_run(asked: &Asked) -> Value {
 fn a_run_writes(name: &str) -> bool {
     let picture = name.ends_with(".svg") || name.ends_with(".png");
     ["summary.json", "sessions.csv", "vary.json", "vary.csv", STAMP_FILE].contains(&name)
+        || ["best.json", "best.csv"].contains(&name)
         || (picture && (name.starts_with("weight-curve.") || name.starts_with("vary-")))
+        || (picture && name.starts_with("best."))
 }
 
 /// What a folder holds that a run must not replace; none where it is free.

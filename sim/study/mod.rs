@@ -4,9 +4,12 @@
 //! up; [`compare`] and [`vary`] turn that into results; a [`Folder`] keeps them. It must not know how
 //! a result is shown.
 
+mod best;
+mod best_result;
 mod compare;
 mod curve;
 mod folder;
+mod ground;
 mod progress;
 mod replicate;
 mod result;
@@ -15,12 +18,19 @@ mod session_rows;
 mod stamp;
 mod tally;
 mod vary;
+mod wanted;
 mod warnings;
 mod weights;
 
+pub use best::{BestAsked, MOST_DAYS, Unfinished, best};
+pub use best_result::{
+    AsWritten, Best, Estimate, Finalist, Gap, Setting, SettingFound, Stands, TriedPoint, Worth,
+    tried_csv,
+};
 pub use compare::{compare, comparison};
 pub use curve::knots_s;
 pub use folder::{Asked, Folder, FolderFault};
+pub use ground::{PlanSet, ReadPoint};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
@@ -31,3 +41,4 @@ pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;
 pub use stamp::Stamp;
 pub use vary::{Variant, VariedPlan, VariedSetting, VariedWeightKg, Vary, vary};
+pub use wanted::Wanted;

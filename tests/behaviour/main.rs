@@ -1,5 +1,6 @@
 //! What the program promises its users, and what its house promises whoever changes it.
 
+mod best;
 mod books;
 mod command_line;
 mod commands;

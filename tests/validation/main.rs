@@ -2,6 +2,7 @@
 
 mod agenda;
 mod bait;
+mod design;
 mod dice;
 mod evidence;
 mod feeding;
@@ -12,6 +13,8 @@ mod perceived;
 mod plume;
 mod puff;
 mod queues;
+mod search;
+mod selection;
 mod settling;
 mod statistics;
 mod twin;
