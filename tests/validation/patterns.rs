@@ -6,3 +6,4 @@ mod calibration;
 mod capture;
 mod choices;
 mod gathering;
+mod picture;

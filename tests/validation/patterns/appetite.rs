@@ -94,7 +94,7 @@ fn appetite_returns_more_slowly_in_cold_water() {
 }
 
 /// Bait eaten in a session with plenty on two lines [kg].
-fn eaten_kg(temperature_c: f64) -> Vec<f64> {
+pub(super) fn eaten_kg(temperature_c: f64) -> Vec<f64> {
     let water = two_lines(&[
         &format!("water.temperature={temperature_c} C"),
         "plan.feeder-of-two.feed.left.amount=24 g",

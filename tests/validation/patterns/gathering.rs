@@ -3,6 +3,20 @@
 use super::bank::{ahead, days, demo, fished, presence, stays, two_lines, watched};
 use crate::evidence::{Z_BOUND, mean, standard_error};
 
+/// Fish on the left and on the right line from the second hour on, fed `ratio` : 1, day by day.
+pub(super) fn shares(ratio: f64, many: u32) -> Vec<(f64, f64)> {
+    let water = two_lines(&[
+        &format!("plan.feeder-of-two.feed.left.amount={} g", 6.0 * ratio / (ratio + 1.0)),
+        &format!("plan.feeder-of-two.feed.right.amount={} g", 6.0 / (ratio + 1.0)),
+    ]);
+    days(&water, many, |day| {
+        let (events, _) = watched(&water, 0, day);
+        let stays = stays(&events, day.stock.len());
+        let on = |line| presence(&stays, line, 3600.0, water.session_s);
+        (on(0), on(1))
+    })
+}
+
 /// V-129, pattern 4: of two lines fed r : 1, fish share themselves by the matching law, with a slope of 0.6 to 0.9
 /// (Milinski 1979; Kennedy & Gray 1993 for the slope below one).
 ///
@@ -14,21 +28,7 @@ use crate::evidence::{Z_BOUND, mean, standard_error};
 fn fish_share_themselves_by_the_matching_law() {
     const BLOCKS: usize = 10;
     let ratios = [1.0, 2.0, 4.0, 9.0];
-    let shares: Vec<Vec<(f64, f64)>> = ratios
-        .iter()
-        .map(|ratio| {
-            let water = two_lines(&[
-                &format!("plan.feeder-of-two.feed.left.amount={} g", 6.0 * ratio / (ratio + 1.0)),
-                &format!("plan.feeder-of-two.feed.right.amount={} g", 6.0 / (ratio + 1.0)),
-            ]);
-            days(&water, 200, |day| {
-                let (events, _) = watched(&water, 0, day);
-                let stays = stays(&events, day.stock.len());
-                let on = |line| presence(&stays, line, 3600.0, water.session_s);
-                (on(0), on(1))
-            })
-        })
-        .collect();
+    let shares: Vec<Vec<(f64, f64)>> = ratios.iter().map(|&ratio| shares(ratio, 200)).collect();
     let slope_of = |keeps: &dyn Fn(usize) -> bool| {
         let points: Vec<(f64, f64)> = ratios
             .iter()
