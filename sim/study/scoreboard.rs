@@ -1,11 +1,12 @@
 //! Every plan's tally, every pair on the same days, who came best, and the weather met.
 
 use super::replicate::DayFished;
-use super::result::{Difference, Pair, PlanResult};
+use super::result::{Difference, Pair, PlanResult, Rule};
 use super::tally::Tally;
+use super::verdicts::{beats, interval_g, standing};
 use super::weights::kg;
 use crate::scenario::Scenario;
-use crate::stats::Paired;
+use crate::stats::{Paired, Standing};
 
 /// Days added up, one after another.
 #[derive(Clone, Debug)]
@@ -100,13 +101,34 @@ impl Scoreboard {
         .collect()
     }
 
-    /// Every pair of plans on the same days.
-    #[must_use]
-    pub fn pairs(&self, scenario: &Scenario) -> Vec<Pair> {
+    /// Each day's weights with one plan, in the order of the days [g].
+    pub(super) fn days_g(&self, plan: usize) -> &[u32] {
+        self.tallies[plan].weights.days_g()
+    }
+
+    /// The heaviest of the plans' mean weights [kg]; nought without days.
+    pub(super) fn heaviest_mean_kg(&self) -> f64 {
+        let means_g = self.tallies.iter().filter_map(|tally| tally.moments_g().mean());
+        kg(means_g.fold(0.0, f64::max))
+    }
+
+    /// Whether the heaviest plan so far is told apart from every other, or surely level with it.
+    pub(super) fn is_clear(&self, rule: &Rule) -> bool {
+        let sums = self.tallies.iter().map(|tally| tally.moments_g().sum()).enumerate();
+        // Of equals the first.
+        let best = sums.reduce(|best, next| if next.1 > best.1 { next } else { best });
+        pairs_of(self.tallies.len())
+            .zip(&self.pairs)
+            .filter(|((a, b), _)| best.is_some_and(|(best, _)| best == *a || best == *b))
+            .all(|(_, pair)| standing(pair, rule) != Standing::Open)
+    }
+
+    /// Every pair of plans on the same days, judged by a rule.
+    pub(super) fn pairs(&self, scenario: &Scenario, rule: &Rule) -> Vec<Pair> {
         let days = f64::from(self.days);
         let each = pairs_of(scenario.plans.len()).zip(&self.pairs);
         each.map(|((a, b), pair)| {
-            let interval_g = pair.interval(0.95);
+            let interval_g = interval_g(pair, rule);
             Pair {
                 a: scenario.plans[a].name.clone(),
                 b: scenario.plans[b].name.clone(),
@@ -118,6 +140,11 @@ impl Scoreboard {
                 a_ahead_share: pair.a_ahead() as f64 / days,
                 tie_share: pair.ties() as f64 / days,
                 correlation: pair.correlation(),
+                difference_se_kg: pair.differences().se().map(kg),
+                verdict: standing(pair, rule),
+                beats: beats(pair, self.days_g(a), self.days_g(b)),
+                days_saved_factor: pair.days_saved_factor(),
+                unknowns_share: None,
             }
         })
         .collect()
