@@ -3,6 +3,8 @@
 //! The only room below the doors that speaks in pounds, ounces and minutes. It reads finished results and
 //! must not know how they were reached, which file they came from or where its words and pictures go.
 
+mod aims;
+mod beats;
 mod label;
 mod marker;
 mod measures;
@@ -21,6 +23,8 @@ mod vary_chart;
 mod verdict;
 mod weight_curve;
 
+pub use aims::aims_table;
+pub use beats::beats_table;
 pub use marker::PALETTE;
 pub use measures::{clock, duration, length, percent, weight, weight_range};
 pub use png::{PngError, png};

@@ -82,6 +82,39 @@ fn aims() -> Vec<Key> {
             "A weight to pass: the chance of it is told for every plan.",
         )
         .within(0.01, 1000.0),
+        Key::new(
+            "aim.worst_days",
+            Number,
+            Rule("one day in ten, 0.1"),
+            "Share of days that count as the worst; their mean weight is told for every plan.",
+        )
+        .within(0.01, 0.5),
+        Key::new("section.rivals", Whole, Is("9"), "Rivals in your section; a section of ten has nine.")
+            .within(1.0, 200.0),
+        Key::new("section.places", Whole, Is("3"), "Places of the section that frame, the first included.")
+            .within(1.0, 200.0),
+        Key::new(
+            "section.weight",
+            Quantity(Mass),
+            Rule("as `section.weigh_ins` says"),
+            "What one rival weighs in on a day.",
+        )
+        .within(0.0, 1000.0)
+        .spreads(),
+        Key::new(
+            "section.weigh_ins",
+            Text,
+            Rule("as `section.weight` says"),
+            "Past weigh-ins of rivals instead: a CSV file beside the scenario, with a column `weight`.",
+        ),
+        Key::new(
+            "section.shared",
+            Number,
+            Is("0.5"),
+            "How far a rival's weight goes up and down with how the day fishes for you: 0 not at all, 1 always \
+             (rank correlation over days).",
+        )
+        .within(0.0, 0.95),
     ]
 }
 

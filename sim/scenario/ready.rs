@@ -1,6 +1,7 @@
 //! A scenario ready to run: checked, in SI units, names replaced by places in lists.
 
 use super::books::Books;
+use super::section::Section;
 use crate::angler::Plan;
 use crate::bait::{Hookbait, Recipe};
 use crate::fish::Shoal;
@@ -43,6 +44,15 @@ pub struct Aims {
     pub margin_kg: Option<f64>,
     /// A weight to pass [kg].
     pub target_kg: Option<f64>,
+    /// Share of days that count as the worst; [`Aims::WORST_SHARE`] where left out.
+    pub worst_share: Option<f64>,
+    /// The section, where the scenario has one.
+    pub section: Option<Section>,
+}
+
+impl Aims {
+    /// The worst days, where the scenario does not say how many: one in ten.
+    pub const WORST_SHARE: f64 = 0.1;
 }
 
 /// Everything one comparison needs.

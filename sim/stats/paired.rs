@@ -62,6 +62,8 @@ impl Paired {
 
     /// How many times as many days it would take to know the mean difference as well without pairing:
     /// (s²(a) + s²(b)) / s²(a − b); none where the difference never varies.
+    ///
+    /// - **Checked by** V-63 (the demo).
     #[must_use]
     pub fn days_saved_factor(&self) -> Option<f64> {
         let apart = self.a.scatter() + self.b.scatter();

@@ -23,6 +23,7 @@ pub struct Share {
 /// - **Holds for** days that are independent of one another.
 /// - **Source** Mann & Whitney 1947; Hoeffding 1948 for the standard error; Newcombe 2006 (Statistics in
 ///   Medicine 25:559) for the scale.
+/// - **Checked by** V-55 (normal laws, plain counting, coverage).
 ///
 /// # Panics
 ///

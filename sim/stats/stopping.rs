@@ -48,6 +48,7 @@ impl Looks {
 /// 1 − `error` at least, however they depend on one another: 1 − error/(looks · pairs).
 ///
 /// - **Source** Bonferroni's inequality.
+/// - **Checked by** V-56 (what peeking does), V-57 (verdicts between equal plans).
 ///
 /// # Panics
 ///

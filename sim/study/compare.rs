@@ -1,5 +1,6 @@
 //! Plans compared on the same days.
 
+use super::aims::aims;
 use super::progress::Control;
 use super::replicate::{DayFished, replicate};
 use super::result::{Comparison, Rule, Stopped};
@@ -64,6 +65,10 @@ pub enum UntilClear {
 /// # Errors
 ///
 /// The first error of `each_day`.
+///
+/// # Panics
+///
+/// If `limit_days` is below two: an interval needs as many.
 pub fn compare_until_clear<E>(
     scenario: &Scenario,
     seed: u64,
@@ -115,18 +120,19 @@ fn judged(
     rule: Rule,
 ) -> Comparison {
     let plans = board.plans(scenario);
-    let warnings = warnings(scenario, &plans, board.days(), &board.weather);
-    Comparison {
+    let mut found = Comparison {
         format: Comparison::FORMAT,
         stamp: Stamp::new(&scenario.name, &scenario.sha256, seed),
         days: board.days(),
         stopped_because: stopped,
         plans,
         pairs: board.pairs(scenario, &rule),
+        aims: aims(scenario, seed, board, &rule),
         rule,
-        aims: Vec::new(),
-        warnings,
-    }
+        warnings: Vec::new(),
+    };
+    found.warnings = warnings(scenario, &found, &board.weather);
+    found
 }
 
 impl Comparison {

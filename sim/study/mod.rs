@@ -4,6 +4,7 @@
 //! up; [`compare`] and [`vary`] turn that into results; a [`Folder`] keeps them. It must not know how
 //! a result is shown.
 
+mod aims;
 mod compare;
 mod curve;
 mod folder;
@@ -26,7 +27,8 @@ pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
     Aim, AimPlan, AimResult, BaitKg, Beats, ByShoal, Chance, Comparison, Count, CurvePoint,
-    Difference, Mean, Pair, PlanResult, Rule, Stopped, Swim, TimeShare, Warning, WeightKg,
+    DecilesKg, Difference, Ends, Mean, Pair, PlanResult, Rule, Stopped, Swim, TimeShare, Warning,
+    WeightKg,
 };
 pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;

@@ -32,6 +32,26 @@ pub struct WeightKg {
     pub p90: f64,
 }
 
+/// Ends of a 95 % interval.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Ends {
+    /// Lower end.
+    pub low95: f64,
+    /// Upper end.
+    pub high95: f64,
+}
+
+/// How surely the deciles of weight are known, by the order of the days alone [kg]; none of too few days.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct DecilesKg {
+    /// The first decile.
+    pub p10: Option<Ends>,
+    /// The median.
+    pub p50: Option<Ends>,
+    /// The ninth.
+    pub p90: Option<Ends>,
+}
+
 /// Mean and deciles of a count.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Count {
@@ -136,6 +156,8 @@ pub struct PlanResult {
     pub name: String,
     /// Weight at the scales.
     pub weight_kg: WeightKg,
+    /// How surely its deciles are known.
+    pub weight_kg_between: DecilesKg,
     /// Fish landed.
     pub fish: Count,
     /// Hookbaits taken.

@@ -3,10 +3,10 @@
 use super::replicate::DayFished;
 use super::result::{Difference, Pair, PlanResult, Rule};
 use super::tally::Tally;
-use super::verdicts::{beats, interval_g, standing};
+use super::verdicts::{beats, interval_g, share_of, standing, unknown};
 use super::weights::kg;
 use crate::scenario::Scenario;
-use crate::stats::{Paired, Standing};
+use crate::stats::{Inputs, Paired, Standing};
 
 /// Days added up, one after another.
 #[derive(Clone, Debug)]
@@ -16,6 +16,8 @@ pub struct Scoreboard {
     pairs: Vec<Paired>,
     /// For each plan, on how many days it came best alone, with one other, with two, ….
     best_with: Vec<Vec<u64>>,
+    /// What was drawn for each thing that nobody knows, on the first days.
+    unknowns: Vec<Vec<f32>>,
     /// The weather met.
     pub(super) weather: WeatherMet,
     days: u32,
@@ -39,6 +41,10 @@ pub(super) const WARM_C: f64 = 24.0;
 /// Oxygen below this is warned of [mg/L].
 pub(super) const LOW_OXYGEN_MG_L: f64 = 4.0;
 
+/// Days on which what was drawn for the unknown is kept, so that memory does not grow with days beyond: they tell
+/// shares of variance to about one per cent.
+const MOST_DAYS_OF_UNKNOWNS: u32 = 4000;
+
 /// The pairs of `n` plans, each once, in order.
 fn pairs_of(n: usize) -> impl Iterator<Item = (usize, usize)> {
     (0..n).flat_map(move |a| (a + 1..n).map(move |b| (a, b)))
@@ -53,6 +59,7 @@ impl Scoreboard {
             tallies: vec![Tally::new(scenario); plans],
             pairs: vec![Paired::default(); pairs_of(plans).count()],
             best_with: vec![vec![0; plans]; plans],
+            unknowns: Vec::new(),
             weather: WeatherMet { least_oxygen_mg_l: f64::INFINITY, ..WeatherMet::default() },
             days: 0,
         }
@@ -79,6 +86,12 @@ impl Scoreboard {
         for (best_with, weight_g) in self.best_with.iter_mut().zip(&weights_g) {
             if Some(weight_g) == best_g {
                 best_with[sharing - 1] += 1;
+            }
+        }
+        self.unknowns.resize(self.unknowns.len().max(day.unknowns.len()), Vec::new());
+        if self.days <= MOST_DAYS_OF_UNKNOWNS {
+            for (column, &today) in self.unknowns.iter_mut().zip(&day.unknowns) {
+                column.push(today as f32);
             }
         }
         let weather = &mut self.weather;
@@ -126,9 +139,12 @@ impl Scoreboard {
     /// Every pair of plans on the same days, judged by a rule.
     pub(super) fn pairs(&self, scenario: &Scenario, rule: &Rule) -> Vec<Pair> {
         let days = f64::from(self.days);
+        let inputs = Inputs::of(&self.unknowns);
         let each = pairs_of(scenario.plans.len()).zip(&self.pairs);
         each.map(|((a, b), pair)| {
             let interval_g = interval_g(pair, rule);
+            let (a_g, b_g) = (self.days_g(a), self.days_g(b));
+            let unknown = unknown(&inputs, a_g, b_g);
             Pair {
                 a: scenario.plans[a].name.clone(),
                 b: scenario.plans[b].name.clone(),
@@ -142,9 +158,9 @@ impl Scoreboard {
                 correlation: pair.correlation(),
                 difference_se_kg: pair.differences().se().map(kg),
                 verdict: standing(pair, rule),
-                beats: beats(pair, self.days_g(a), self.days_g(b)),
+                beats: beats(pair, a_g, b_g, unknown.as_ref()),
                 days_saved_factor: pair.days_saved_factor(),
-                unknowns_share: None,
+                unknowns_share: unknown.map(|unknown| share_of(&unknown)),
             }
         })
         .collect()

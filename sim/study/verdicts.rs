@@ -4,7 +4,7 @@ use super::result::{Beats, Chance, Rule};
 use super::scoreboard::Scoreboard;
 use super::weights::kg;
 use crate::scenario::Scenario;
-use crate::stats::{Interval, Looks, Paired, Standing};
+use crate::stats::{Explained, Inputs, Interval, Looks, Paired, Standing};
 use crate::stats::{larger_on_separate_days, level_of_each, wilson};
 
 /// Chance that any verdict of a comparison is false, at most.
@@ -51,7 +51,7 @@ pub(super) fn standing(pair: &Paired, rule: &Rule) -> Standing {
 }
 
 /// The three ways in which the first of a pair beats the second; each day's weights [g].
-pub(super) fn beats(pair: &Paired, a_g: &[u32], b_g: &[u32]) -> Beats {
+pub(super) fn beats(pair: &Paired, a_g: &[u32], b_g: &[u32], unknown: Option<&Explained>) -> Beats {
     let days = pair.differences().n();
     let same_day = wilson(pair.a_ahead() as f64, days, LEVEL);
     Beats {
@@ -61,8 +61,24 @@ pub(super) fn beats(pair: &Paired, a_g: &[u32], b_g: &[u32]) -> Beats {
         ),
         two_days: larger_on_separate_days(a_g, b_g, LEVEL)
             .map(|found| chance(found.share, found.interval)),
-        on_average: None,
+        on_average: unknown.and_then(|unknown| {
+            let differences = pair.differences();
+            let found = unknown.chance_above_nought(differences.mean()?, differences.se()?, LEVEL);
+            Some(chance(found.share, found.interval))
+        }),
     }
+}
+
+/// How much of the differences' variance goes with the unknown, of which the first days may be all that is kept.
+pub(super) fn unknown(inputs: &Inputs, a_g: &[u32], b_g: &[u32]) -> Option<Explained> {
+    let days = a_g.iter().zip(b_g);
+    inputs.explain(days.map(|(&a_g, &b_g)| f64::from(a_g) - f64::from(b_g)))
+}
+
+/// The share of variance that goes with the unknown, as it is written.
+pub(super) fn share_of(unknown: &Explained) -> Chance {
+    let found = unknown.as_share(LEVEL);
+    chance(found.share, found.interval)
 }
 
 /// A share and its interval as they are written.

@@ -1,5 +1,6 @@
 //! What the program promises its users, and what its house promises whoever changes it.
 
+mod aims;
 mod books;
 mod command_line;
 mod commands;
@@ -14,3 +15,4 @@ mod scenario;
 mod scoreboard;
 mod session;
 mod source_text;
+mod until_clear;

@@ -3,8 +3,8 @@
 use sim::report::{VaryCurve, VaryPoint};
 use sim::stats::{Interval, Standing};
 use sim::study::{
-    BaitKg, Beats, Chance, Comparison, Count, CurvePoint, Difference, Mean, Pair, PlanResult, Rule,
-    Stamp, Stopped, Swim, TimeShare, WeightKg,
+    BaitKg, Beats, Chance, Comparison, Count, CurvePoint, DecilesKg, Difference, Mean, Pair,
+    PlanResult, Rule, Stamp, Stopped, Swim, TimeShare, WeightKg,
 };
 
 /// Length of the invented session [h].
@@ -38,6 +38,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             p50: 0.98 * kg,
             p90: 1.5 * kg,
         },
+        weight_kg_between: DecilesKg { p10: None, p50: None, p90: None },
         fish: count(fish),
         bites: Mean { mean: bites },
         lost: Mean { mean: bites - fish },
