@@ -7,10 +7,12 @@ use clap::{Args as Group, Parser, Subcommand, ValueEnum};
 use crate::scenario::{Scenario, Units, mass_kg};
 use crate::study::Wanted;
 
-/// Days fished where nothing else is asked.
-pub(super) const USUAL_DAYS: u32 = 400;
 /// Sessions of a search where nothing else is asked.
 const USUAL_SESSIONS: u32 = 40_000;
+/// Days at most, where the verdict is not clear before and nothing else is asked.
+pub(super) const LIMIT_DAYS: u32 = 3200;
+/// Days fished at each value of `--vary`, and on which `best` confirms, where nothing else is asked.
+const USUAL_DAYS: u32 = 400;
 
 /// The whole command line.
 #[derive(Debug, Parser)]
@@ -96,7 +98,12 @@ pub struct CompareArgs {
     pub(super) vary: Vec<String>,
     #[command(flatten)]
     pub(super) simulated: Simulated,
-    /// Days to fish [default: 400].
+    /// Days to fish, exactly [default: until the verdict is clear, 3200 at most; with --vary 400].
+    ///
+    /// Left out, the days are looked at after 200 and after each doubling, and fishing stops once the heaviest plan
+    /// is told apart from every other, or is surely level with it within the margin (2 % of its mean, or the
+    /// scenario's aim.margin). An error of 5 % is split over all looks and all pairs of plans: the chance that any
+    /// verdict is false is no more than that, at whichever look it stops.
     #[arg(long, value_name = "N", value_parser = days, allow_negative_numbers = true)]
     pub(super) days: Option<u32>,
     /// Threads to use [default: all cores]; the result does not depend on it.
@@ -114,8 +121,8 @@ pub struct CompareArgs {
 }
 
 impl CompareArgs {
-    /// Days to fish.
-    pub(super) fn days(&self) -> u32 {
+    /// Days to fish at each value that is varied.
+    pub(super) fn days_of_each(&self) -> u32 {
         self.days.unwrap_or(USUAL_DAYS)
     }
 }

@@ -26,20 +26,21 @@ pub(super) enum Shown {
 
 /// Plain lines, one a tenth of the work at most.
 pub(super) struct Lines {
-    sessions: u64,
+    sessions: AtomicU64,
     done: AtomicU64,
     last_line: Mutex<Instant>,
 }
 
 impl Shown {
-    /// Progress towards a number of sessions.
+    /// Progress towards a number of sessions, and those that turn out to be ahead later.
     pub(super) fn new(sessions: u64, quiet: bool) -> Self {
         if quiet {
             return Self::Nothing;
         }
         if !stderr().is_terminal() {
             let last_line = Mutex::new(Instant::now());
-            return Self::Lines(Lines { sessions, done: AtomicU64::new(0), last_line });
+            let (sessions, done) = (AtomicU64::new(sessions), AtomicU64::new(0));
+            return Self::Lines(Lines { sessions, done, last_line });
         }
         let bar = ProgressBar::new(sessions);
         let style = "{bar:30} {human_pos} of {human_len} sessions, {eta} to go";
@@ -66,12 +67,23 @@ impl Progress for Shown {
             Self::Lines(lines) => lines.session_is_done(),
         }
     }
+
+    fn sessions_are_ahead(&self, sessions: u64) {
+        match self {
+            Self::Nothing => {}
+            Self::Bar(bar) => bar.inc_length(sessions),
+            Self::Lines(lines) => {
+                lines.sessions.fetch_add(sessions, Ordering::Relaxed);
+            }
+        }
+    }
 }
 
 impl Lines {
     fn session_is_done(&self) {
         let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
-        let tenth = |done: u64| done * LINES / self.sessions.max(1);
+        let sessions = self.sessions.load(Ordering::Relaxed).max(1);
+        let tenth = |done: u64| done * LINES / sessions;
         if tenth(done) == tenth(done - 1) {
             return;
         }
@@ -80,8 +92,8 @@ impl Lines {
             return;
         }
         *last_line = Instant::now();
-        let percent = 100 * done / self.sessions.max(1);
+        let percent = 100 * done / sessions;
         // Progress that nobody can read is no reason to stop.
-        let _ = writeln!(stderr(), "{done} of {} sessions done, {percent} %", self.sessions);
+        let _ = writeln!(stderr(), "{done} of {sessions} sessions done, {percent} %");
     }
 }

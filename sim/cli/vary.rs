@@ -17,14 +17,15 @@ use crate::study::{Control, Folder, Variant, Vary, vary};
 /// Fishes every plan at every combination of the values asked for, prints tables and leaves the files.
 pub(super) fn compare_varied(asked: &CompareArgs, base: &Scenario) -> Result<(), Ended> {
     let (keys, variants) = variants(asked)?;
-    let mut folder = folder_for(asked, base)?;
+    let mut folder = folder_for(asked, base, asked.days_of_each())?;
     let stop = interrupt::listen()?;
-    let sessions = u64::from(asked.days()) * (base.plans.len() * variants.len()) as u64;
+    let sessions = u64::from(asked.days_of_each()) * (base.plans.len() * variants.len()) as u64;
     let progress = Shown::new(sessions, asked.quiet);
     let control = Control { progress: &progress, stop };
     let seed = asked.simulated.seed;
-    let found =
-        on_threads(asked.threads, || vary(base, &keys, &variants, seed, asked.days(), control));
+    let found = on_threads(asked.threads, || {
+        vary(base, &keys, &variants, seed, asked.days_of_each(), control)
+    });
     progress.finish();
     let found = found?;
     let whole = found.settings.len() == variants.len();

@@ -116,6 +116,12 @@ macro_rules! book_of {
                 Self { $($field: next.next().expect("a value for each row of the book")),+ }
             }
 
+            /// The values, in the order of [`Self::FIELDS`].
+            #[must_use]
+            pub fn values(&self) -> Vec<f64> {
+                vec![$(self.$field),+]
+            }
+
             /// Central values of the built-in book.
             #[must_use]
             pub fn central() -> Self {

@@ -3,6 +3,8 @@
 //! The only room below the doors that speaks in pounds, ounces and minutes. It reads finished results and
 //! must not know how they were reached, which file they came from or where its words and pictures go.
 
+mod aims;
+mod beats;
 mod best;
 mod best_chart;
 mod label;
@@ -25,6 +27,8 @@ mod vary_chart;
 mod verdict;
 mod weight_curve;
 
+pub use aims::aims_table;
+pub use beats::beats_table;
 pub use best::{best_finalists, best_sentences, best_table};
 pub use best_chart::best_chart_svg;
 pub use marker::PALETTE;

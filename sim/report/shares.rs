@@ -84,7 +84,7 @@ fn value(plan: &PlanResult, of: Of) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::study::{BaitKg, Count, CurvePoint, Mean, Swim, TimeShare, WeightKg};
+    use crate::study::{BaitKg, Count, CurvePoint, DecilesKg, Mean, Swim, TimeShare, WeightKg};
 
     /// A plan of which nothing is known but what its weight is made of.
     fn plan(bites: f64, per_h: f64, fish: f64, fish_kg: f64, kg: f64) -> PlanResult {
@@ -92,6 +92,7 @@ mod tests {
         PlanResult {
             name: String::new(),
             weight_kg: WeightKg { mean: kg, se: 0.1, p10: kg, p50: kg, p90: kg },
+            weight_kg_between: DecilesKg { p10: None, p50: None, p90: None },
             fish: count(fish),
             bites: Mean { mean: bites },
             lost: Mean { mean: bites - fish },

@@ -13,6 +13,7 @@ use super::file::take_apart;
 use super::larder::built_in;
 use super::ready::Scenario;
 use super::set::overlay;
+use super::weigh_ins::weigh_ins;
 
 /// Largest file read [bytes]; a scenario has a few thousand.
 const MOST_BYTES: u64 = 200_000;
@@ -27,7 +28,7 @@ pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
     let text = text_of(path).map_err(|fault| Faults::one(&shown, *fault))?;
     let name =
         path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-    read_as(&text, &name, &shown, sets)
+    read_as(&text, &name, &shown, path.parent(), sets)
 }
 
 /// Reads a scenario from its text; `name` becomes the scenario's name.
@@ -50,10 +51,16 @@ pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
 /// assert!(faults.to_string().contains("plan.patient.recast"));
 /// ```
 pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Faults> {
-    read_as(text, name, &format!("{name}.toml"), sets)
+    read_as(text, name, &format!("{name}.toml"), None, sets)
 }
 
-fn read_as(text: &str, name: &str, shown: &str, sets: &[String]) -> Result<Scenario, Faults> {
+fn read_as(
+    text: &str,
+    name: &str,
+    shown: &str,
+    folder: Option<&Path>,
+    sets: &[String],
+) -> Result<Scenario, Faults> {
     let mut faults = Faults::default();
     let Some(mut leaves) = take_apart(text, &mut faults) else {
         return Err(faults.in_file(shown));
@@ -63,14 +70,22 @@ fn read_as(text: &str, name: &str, shown: &str, sets: &[String]) -> Result<Scena
     overlay(&mut leaves, sets, &known, &mut faults);
     sheet.take(leaves, &mut faults);
     check_keys(&sheet, &mut faults);
-    let scenario = assemble(&sheet, name, sha256(text, sets), &mut faults);
+    let past = weigh_ins(&sheet, folder, &mut faults);
+    let sha256 = sha256(text, past.as_ref().map(|past| past.text.as_str()), sets);
+    let past_kg = past.map(|past| past.sorted_kg);
+    let scenario = assemble(&sheet, name, sha256, past_kg, &mut faults);
     if faults.is_empty() { Ok(scenario) } else { Err(faults.in_file(shown)) }
 }
 
-/// SHA-256 of a text and what was set, in hexadecimal; without any `--set`, of the text alone.
-fn sha256(text: &str, sets: &[String]) -> String {
+/// SHA-256 of a text, of the weigh-ins beside it and of what was set, in hexadecimal; of the text alone where there
+/// is neither.
+fn sha256(text: &str, weigh_ins: Option<&str>, sets: &[String]) -> String {
     let mut hash = Sha256::new();
     hash.update(text.as_bytes());
+    if let Some(weigh_ins) = weigh_ins {
+        hash.update(b"\nweigh-ins\n");
+        hash.update(weigh_ins.as_bytes());
+    }
     for set in sets {
         hash.update(b"\n--set ");
         hash.update(set.as_bytes());

@@ -169,6 +169,32 @@ impl Day {
     }
 }
 
+impl Day {
+    /// Today's values of everything about fish, bait and tackle that nobody knows: the rows of all books, then
+    /// each shoal's traits. The same things in the same order every day; some never differ.
+    #[must_use]
+    pub fn unknowns(&self, scenario: &Scenario) -> Vec<f64> {
+        let mut values =
+            [self.water.values(), self.bait.values(), self.fish.values(), self.angler.values()]
+                .concat();
+        for (shoal, today) in scenario.shoals.iter().zip(&self.traits) {
+            let stated = &shoal.traits;
+            // A trait that the scenario leaves to the book is that row of the book, which stands above already.
+            let own = [
+                (stated.comes_to_splash, today.comes_to_splash),
+                (stated.startles_at_splash, today.startles_at_splash),
+                (stated.comes_to_patter, today.comes_to_patter),
+                (stated.startles_at_patter, today.startles_at_patter),
+                (stated.startles_at_fight, today.startles_at_fight),
+                (stated.rises, today.rises),
+                (stated.boldness, today.boldness),
+            ];
+            values.extend(own.into_iter().filter_map(|(stated, today)| stated.map(|_| today)));
+        }
+        values
+    }
+}
+
 /// A place in an elliptical home range, uniform over its area.
 pub(super) fn home_place(
     half_length_m: f64,

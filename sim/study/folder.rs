@@ -57,6 +57,8 @@ const STAMP_FORMAT: &str = "shoalwise/stamp/1";
 pub struct Folder {
     path: PathBuf,
     asked: Asked,
+    /// Whether the run goes on until its verdicts are clear.
+    until_clear: bool,
     /// Whether this run made it.
     made: bool,
     /// Files left so far, with the formats of those that have one.
@@ -74,16 +76,36 @@ impl Folder {
     ///
     /// [`FolderFault::Occupied`] where the folder named is not free.
     pub fn choose(out: Option<&Path>, asked: Asked) -> Result<Self, FolderFault> {
+        Self::choose_for(out, asked, false)
+    }
+
+    /// Chooses the folder for a run that goes on until its verdicts are clear, on `asked.days` at least.
+    ///
+    /// As [`Folder::choose`]; a folder of the same run that also went on until it was clear is taken again too: it
+    /// comes out on the same days.
+    ///
+    /// # Errors
+    ///
+    /// [`FolderFault::Occupied`] where the folder named is not free.
+    pub fn choose_until_clear(out: Option<&Path>, asked: Asked) -> Result<Self, FolderFault> {
+        Self::choose_for(out, asked, true)
+    }
+
+    fn choose_for(
+        out: Option<&Path>,
+        asked: Asked,
+        until_clear: bool,
+    ) -> Result<Self, FolderFault> {
         let path = match out {
-            Some(path) => match held(path, &asked) {
+            Some(path) => match held(path, &asked, until_clear) {
                 None => path.to_owned(),
                 Some(holds) => {
                     return Err(FolderFault::Occupied { folder: path.to_owned(), holds });
                 }
             },
-            None => first_free(&asked),
+            None => first_free(&asked, until_clear),
         };
-        Ok(Self { path, asked, made: false, left: Vec::new() })
+        Ok(Self { path, asked, until_clear, made: false, left: Vec::new() })
     }
 
     /// Where it is.
@@ -168,6 +190,7 @@ impl Folder {
     pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderFault> {
         let mut stamp = same_run(&self.asked);
         stamp["days"] = days.into();
+        stamp["until_clear"] = self.until_clear.into();
         stamp["files"] = self
             .left
             .iter()
@@ -188,11 +211,11 @@ impl Folder {
 }
 
 /// `output/<scenario>-<command>`, or the first of `-2`, `-3`, … that a run may take.
-fn first_free(asked: &Asked) -> PathBuf {
+fn first_free(asked: &Asked, until_clear: bool) -> PathBuf {
     let name = format!("{}-{}", asked.stamp.scenario, asked.command);
     let mut path = Path::new("output").join(&name);
     let mut number = 2_u64;
-    while held(&path, asked).is_some() {
+    while held(&path, asked, until_clear).is_some() {
         path = Path::new("output").join(format!("{name}-{number}"));
         number += 1;
     }
@@ -220,7 +243,7 @@ fn a_run_writes(name: &str) -> bool {
 }
 
 /// What a folder holds that a run must not replace; none where it is free.
-fn held(folder: &Path, asked: &Asked) -> Option<String> {
+fn held(folder: &Path, asked: &Asked, until_clear: bool) -> Option<String> {
     if folder.exists() && !folder.is_dir() {
         return Some("no folder but a file of that name".to_owned());
     }
@@ -241,6 +264,9 @@ fn held(folder: &Path, asked: &Asked) -> Option<String> {
     let other = here.as_object()?.iter().find(|&(key, value)| stamp.get(key) != Some(value));
     if let Some((key, _)) = other {
         return Some(format!("results of another run ({})", difference(key, &stamp, &here)));
+    }
+    if until_clear && stamp.get("until_clear") == Some(&Value::Bool(true)) {
+        return None;
     }
     let days = stamp.get("days").and_then(Value::as_u64).unwrap_or(u64::MAX);
     (days > u64::from(asked.days)).then(|| format!("results of the same run on {days} days"))

@@ -4,6 +4,7 @@
 //! up; [`compare`] and [`vary`] turn that into results; a [`Folder`] keeps them. It must not know how
 //! a result is shown.
 
+mod aims;
 mod best;
 mod best_result;
 mod compare;
@@ -18,6 +19,7 @@ mod session_rows;
 mod stamp;
 mod tally;
 mod vary;
+mod verdicts;
 mod wanted;
 mod warnings;
 mod weights;
@@ -27,15 +29,16 @@ pub use best_result::{
     AsWritten, Best, Estimate, Finalist, Gap, Setting, SettingFound, Stands, TriedPoint, Worth,
     tried_csv,
 };
-pub use compare::{compare, comparison};
+pub use compare::{UntilClear, compare, compare_until_clear, comparison};
 pub use curve::knots_s;
 pub use folder::{Asked, Folder, FolderFault};
 pub use ground::{PlanSet, ReadPoint};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
-    BaitKg, ByShoal, Comparison, Count, CurvePoint, Difference, Mean, Pair, PlanResult, RuleFired,
-    Stopped, Swim, TimeShare, Warning, WeightKg,
+    Aim, AimPlan, AimResult, BaitKg, Beats, ByShoal, Chance, Comparison, Count, CurvePoint,
+    DecilesKg, Difference, Ends, Mean, Pair, PlanResult, Rule, RuleFired, Stopped, Swim, TimeShare,
+    Warning, WeightKg,
 };
 pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;

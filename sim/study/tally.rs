@@ -141,6 +141,7 @@ impl Tally {
         PlanResult {
             name: name.to_owned(),
             weight_kg,
+            weight_kg_between: self.weights.deciles_kg(),
             fish: Count {
                 mean: per_day(self.fish_landed()),
                 p10: fish_at(0.1),

@@ -121,6 +121,23 @@ fn json_is_one_document_and_the_summary_the_same_bytes() {
 }
 
 #[test]
+fn without_days_it_stops_when_the_verdict_is_clear_and_says_so() {
+    let bank = Bank::new();
+    let args = ["compare", "pond.toml", "--quiet", "--set", "plan.seldom.recast=25 min"];
+    let said = bank.done(&args);
+    for words in ["200 days of seed 1: the verdict is clear.", "same day", "two days", "what for"] {
+        assert!(said.out.contains(words), "{words} is missing:\n{}", said.out);
+    }
+    bank.done(&args);
+    assert_eq!(names(&bank.path("output")), ["pond-compare"], "it takes its folder again");
+    let summary = fs::read_to_string(bank.path("output/pond-compare/summary.json")).expect("there");
+    let found = json(&summary);
+    assert_eq!(found["stopped_because"], "clear");
+    assert_eq!(found["pairs"][0]["verdict"], "ahead");
+    assert!(found["pairs"][0]["beats"]["on_average"]["share"].as_f64().is_some(), "{summary}");
+}
+
+#[test]
 fn threads_do_not_change_a_byte() {
     let bank = Bank::new();
     let run = |threads: &str, out: &str| {

@@ -1,5 +1,6 @@
 //! What the program promises its users, and what its house promises whoever changes it.
 
+mod aims;
 mod best;
 mod books;
 mod command_line;
@@ -17,3 +18,4 @@ mod scenario;
 mod scoreboard;
 mod session;
 mod source_text;
+mod until_clear;

@@ -1,8 +1,8 @@
 //! Tables, verdicts, reasons and the way numbers are written.
 
 use sim::report::{
-    clock, comparison_table, comparison_table_within, duration, length, percent, reasons,
-    vary_table, verdict, weight, weight_range,
+    beats_table, clock, comparison_table, comparison_table_within, duration, length, percent,
+    reasons, vary_table, verdict, weight, weight_range,
 };
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::Comparison;
@@ -249,10 +249,30 @@ fn plans_that_never_differ_are_said_to_be_the_same() {
 }
 
 #[test]
+fn plans_that_are_surely_within_the_margin_are_level() {
+    let near = vec![plan("a", 7.0, 0.7, 1.0), plan("b", 6.99, 0.7, 1.0)];
+    // 22.050 and 22.019 kg, each end 0.3 kg further: within the margin of 0.5 kg.
+    let says = verdict(&comparison(near, 0.3), Metric);
+    assert!(says[0].starts_with("a and b are level: they differ by less than 0.50 kg"), "{says:?}");
+}
+
+#[test]
+fn three_ways_to_beat_stand_side_by_side() {
+    let (table, notes) = beats_table(&two(), 80).expect("two plans");
+    for words in ["two-minutes against", "same day", "two days", "on average", "78 % (", "2.5×"] {
+        assert!(table.contains(words), "{words} is missing:\n{table}");
+    }
+    assert!(table.lines().all(|line| line.width() <= 80), "{table}");
+    assert_eq!(notes.len(), 4);
+    assert!(beats_table(&comparison(vec![plan("a", 7.0, 0.7, 1.0)], 1.0), 80).is_none());
+}
+
+#[test]
 fn nothing_is_claimed_without_an_interval() {
     let mut compared = two();
     compared.pairs[0].difference_kg.low95 = f64::NEG_INFINITY;
     compared.pairs[0].difference_kg.high95 = f64::INFINITY;
+    compared.pairs[0].verdict = sim::stats::Standing::Open;
     let says = verdict(&compared, Metric);
     assert!(says[0].contains("too few days for an interval"), "{}", says[0]);
     assert!(says[0].starts_with("Too close"), "{}", says[0]);
