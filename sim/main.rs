@@ -9,6 +9,7 @@ fn main() -> ExitCode {
         Command::Compare(asked) => cli::compare(asked),
         Command::Check(asked) => cli::check(asked),
         Command::Replay(asked) => cli::replay(asked),
+        Command::Card(asked) => cli::card(asked),
         Command::Params(asked) => cli::params(asked),
     })
 }

@@ -11,7 +11,9 @@ use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
 use super::vary::compare_varied;
-use crate::report::{comparison_table_within, png, reasons, verdict, weight_curve_svg};
+use crate::report::{
+    comparison_table_within, png, reasons, report_html, verdict, weight_curve_svg,
+};
 use crate::scenario::{Scenario, Units};
 use crate::study::{
     Asked, Comparison, Control, DayFished, Folder, FolderFault, SessionRows, Stamp, Stopped,
@@ -48,14 +50,14 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
     let units = asked.simulated.units(&scenario);
     let document = format!("{}\n", serde_json::to_string_pretty(&comparison)?);
     // Files first: whoever pipes the table into `head` still gets them.
-    let (folder, left) = rows.leave(&comparison, &document, units);
+    let (folder, left) = rows.leave(&comparison, &scenario, &document, units);
     if asked.json {
         stdout().write_all(document.as_bytes())?;
     } else {
         stdout().write_all(words(&comparison, units).as_bytes())?;
     }
     left?;
-    say_where(&folder, asked)
+    say_where(&folder, asked.json, asked.quiet)
 }
 
 /// Where the files will go.
@@ -93,13 +95,13 @@ fn fish(
 }
 
 /// Says where the files are: below the words, or on standard error beside JSON.
-pub(super) fn say_where(folder: &Folder, asked: &CompareArgs) -> Result<(), Ended> {
+pub(super) fn say_where(folder: &Folder, json: bool, quiet: bool) -> Result<(), Ended> {
     let names: Vec<String> = folder
         .left()
         .filter_map(|path| Some(path.file_name()?.to_string_lossy().into_owned()))
         .collect();
     let place = format!("Files in {}: {}", folder.path().display(), names.join(", "));
-    match (asked.json, asked.quiet) {
+    match (json, quiet) {
         (true, true) => {}
         (true, false) => tell(&place),
         (false, _) => writeln!(stdout(), "\n{place}")?,
@@ -204,22 +206,26 @@ impl Rows {
     fn leave(
         mut self,
         comparison: &Comparison,
+        scenario: &Scenario,
         document: &str,
         units: Units,
     ) -> (Folder, Result<(), Ended>) {
-        let left = self.leave_all(comparison, document, units);
+        let left = self.leave_all(comparison, scenario, document, units);
         (self.folder, left)
     }
 
     fn leave_all(
         &mut self,
         comparison: &Comparison,
+        scenario: &Scenario,
         document: &str,
         units: Units,
     ) -> Result<(), Ended> {
         self.keep()?;
         let svg = weight_curve_svg(comparison, units);
         leave_picture(&mut self.folder, "weight-curve", &svg)?;
+        let report = report_html(comparison, scenario, units);
+        self.folder.write("report.html", None, report.as_bytes())?;
         self.folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
         Ok(self.folder.write_stamp(comparison.days)?)
     }

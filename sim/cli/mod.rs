@@ -5,6 +5,7 @@
 
 mod args;
 mod axis;
+mod card;
 mod check;
 mod compare;
 mod door;
@@ -16,7 +17,8 @@ mod reading;
 mod replay;
 mod vary;
 
-pub use args::{CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};
+pub use args::{CardArgs, CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};
+pub use card::card;
 pub use check::check;
 pub use compare::compare;
 pub use door::open;

@@ -43,7 +43,7 @@ pub(super) fn compare_varied(asked: &CompareArgs, base: &Scenario) -> Result<(),
         writeln!(stdout(), "{}\n\n{days}", tables.join("\n\n"))?;
     }
     left?;
-    say_where(&folder, asked)
+    say_where(&folder, asked.json, asked.quiet)
 }
 
 /// The keys varied, and the scenario at every combination of their values, the last key going through

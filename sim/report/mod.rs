@@ -3,16 +3,22 @@
 //! The only room below the doors that speaks in pounds, ounces and minutes. It reads finished results and
 //! must not know how they were reached, which file they came from or where its words and pictures go.
 
+mod bank;
+mod card;
+mod difference_chart;
+mod hours_chart;
+mod html;
 mod label;
 mod marker;
 mod measures;
 mod png;
 mod ranking;
 mod reasons;
-mod shares;
+mod schedule;
 mod sheet;
 mod table;
 mod ticks;
+mod timeline;
 mod trace;
 mod typeface;
 mod value;
@@ -21,6 +27,8 @@ mod vary_chart;
 mod verdict;
 mod weight_curve;
 
+pub use card::{Card, CardPdfError, card, card_html, card_pdf, card_svg};
+pub use html::report_html;
 pub use marker::PALETTE;
 pub use measures::{clock, duration, length, percent, weight, weight_range};
 pub use png::{PngError, png};

@@ -1,6 +1,6 @@
 //! Plans in order of weight, and how two of them stand to each other.
 
-use crate::study::{Comparison, PlanResult};
+use crate::study::{Comparison, Pair, Part, PlanResult};
 
 /// Plans by mean weight, best first; equals keep the order of the scenario.
 pub(super) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
@@ -11,6 +11,12 @@ pub(super) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
     };
     plans.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     plans
+}
+
+/// A plan's place in the scenario.
+pub(super) fn place_of(comparison: &Comparison, plan: &PlanResult) -> usize {
+    let of = |other: &PlanResult| std::ptr::eq(other, plan);
+    comparison.plans.iter().position(of).unwrap_or(0)
 }
 
 /// Two plans on the same days, seen from the one named first.
@@ -30,12 +36,14 @@ pub(super) struct Facing<'a> {
     pub(super) ahead_share: f64,
     /// Share of days on which both weighed the same.
     pub(super) tie_share: f64,
+    /// The pair as compared.
+    pair: &'a Pair,
 }
 
 impl<'a> Facing<'a> {
     /// How `one` stands to `other`; none if they were not compared.
     pub(super) fn of(
-        comparison: &Comparison,
+        comparison: &'a Comparison,
         one: &'a PlanResult,
         other: &'a PlanResult,
     ) -> Option<Self> {
@@ -52,6 +60,7 @@ impl<'a> Facing<'a> {
             high_kg: difference.high95,
             ahead_share: pair.a_ahead_share,
             tie_share: pair.tie_share,
+            pair,
         };
         Some(if pair.a == one.name {
             seen
@@ -69,5 +78,27 @@ impl<'a> Facing<'a> {
     /// Whether the interval is known and lies above zero: `one` is better.
     pub(super) fn clearly_ahead(&self) -> bool {
         self.low_kg > 0.0 && self.high_kg.is_finite()
+    }
+
+    /// The parts of one − other.
+    pub(super) fn parts(&self) -> Vec<Part> {
+        let turned = |part: &Part| Part { a: part.b, b: part.a, kg: -part.kg, ..*part };
+        if self.pair.a == self.one.name {
+            self.pair.parts.clone()
+        } else {
+            self.pair.parts.iter().map(turned).collect()
+        }
+    }
+
+    /// Steps of one − other [kg] and the days in each, from the lowest up.
+    pub(super) fn histogram_kg(&self) -> Vec<((f64, f64), u32)> {
+        let steps = self.pair.histogram.steps_kg();
+        if self.pair.a == self.one.name {
+            steps.collect()
+        } else {
+            let mut turned: Vec<_> = steps.map(|((from, to), days)| ((-to, -from), days)).collect();
+            turned.reverse();
+            turned
+        }
     }
 }

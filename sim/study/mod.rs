@@ -7,6 +7,8 @@
 mod compare;
 mod curve;
 mod folder;
+mod histogram;
+mod parts;
 mod progress;
 mod replicate;
 mod result;
@@ -21,11 +23,13 @@ mod weights;
 pub use compare::{compare, comparison};
 pub use curve::knots_s;
 pub use folder::{Asked, Folder, FolderFault};
+pub use histogram::Histogram;
+pub use parts::{Part, PartOf, parts};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
-    BaitKg, ByShoal, Comparison, Count, CurvePoint, Difference, Mean, Pair, PlanResult, Stopped,
-    Swim, TimeShare, Warning, WeightKg,
+    BaitKg, BaitOf, ByHour, ByShoal, Comparison, Count, CurvePoint, Difference, Mean, Pair,
+    PlanResult, Stopped, Swim, TimeShare, Warning, WeightKg,
 };
 pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;

@@ -1,5 +1,7 @@
 //! Every plan's tally, every pair on the same days, who came best, and the weather met.
 
+use super::histogram::Histogram;
+use super::parts::parts;
 use super::replicate::DayFished;
 use super::result::{Difference, Pair, PlanResult};
 use super::tally::Tally;
@@ -100,10 +102,17 @@ impl Scoreboard {
         .collect()
     }
 
+    /// How often each difference in weight of two plans came.
+    fn differences(&self, a: usize, b: usize) -> Histogram {
+        let [a_g, b_g] = [a, b].map(|plan| self.tallies[plan].weights.days_g());
+        Histogram::of_grams(a_g.iter().zip(b_g).map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g)))
+    }
+
     /// Every pair of plans on the same days.
     #[must_use]
     pub fn pairs(&self, scenario: &Scenario) -> Vec<Pair> {
         let days = f64::from(self.days);
+        let plans = self.plans(scenario);
         let each = pairs_of(scenario.plans.len()).zip(&self.pairs);
         each.map(|((a, b), pair)| {
             let interval_g = pair.interval(0.95);
@@ -118,6 +127,8 @@ impl Scoreboard {
                 a_ahead_share: pair.a_ahead() as f64 / days,
                 tie_share: pair.ties() as f64 / days,
                 correlation: pair.correlation(),
+                parts: parts(&plans[a], &plans[b]),
+                histogram: self.differences(a, b),
             }
         })
         .collect()

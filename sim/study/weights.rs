@@ -31,6 +31,11 @@ impl Weights {
         &self.moments_g
     }
 
+    /// Each day's weight [g], in the order of the days.
+    pub(super) fn days_g(&self) -> &[u32] {
+        &self.days_g
+    }
+
     /// Mean, standard error and deciles; not a number where there were too few days.
     pub(super) fn summary_kg(&self) -> WeightKg {
         let mut sorted = self.days_g.clone();

@@ -2,8 +2,8 @@
 
 use sim::report::{VaryCurve, VaryPoint};
 use sim::study::{
-    BaitKg, Comparison, Count, CurvePoint, Difference, Mean, Pair, PlanResult, Stamp, Stopped,
-    Swim, TimeShare, WeightKg,
+    BaitKg, BaitOf, ByHour, ByShoal, Comparison, Count, CurvePoint, Difference, Histogram, Mean,
+    Pair, PlanResult, Stamp, Stopped, Swim, TimeShare, WeightKg, parts,
 };
 
 /// Length of the invented session [h].
@@ -22,7 +22,22 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             minute: share * SESSION_H * 60.0,
             mean_kg,
             p10_kg: 0.55 * mean_kg,
+            p50_kg: 0.98 * mean_kg,
             p90_kg: 1.5 * mean_kg,
+        }
+    });
+    let shoals = |share: f64| {
+        [("small", 0.75), ("large", 0.25)].map(|(shoal, part)| ByShoal {
+            shoal: shoal.to_owned(),
+            fish_mean: share * part * fish,
+            weight_kg_mean: share * part * kg,
+        })
+    };
+    let hours = (1..=5_u32).map(|hour| {
+        let (from, to) = (f64::from(hour - 1) / SESSION_H, f64::from(hour) / SESSION_H);
+        ByHour {
+            until_minute: 60.0 * f64::from(hour),
+            by_shoal: shoals(to.powf(1.35) - from.powf(1.35)).into(),
         }
     });
     PlanResult {
@@ -39,7 +54,9 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
         lost: Mean { mean: bites - fish },
         casts: Mean { mean: 60.0 },
         bait_kg: BaitKg { mean: 1.9, p90: 2.2 },
-        by_shoal: Vec::new(),
+        baits: vec![BaitOf { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }],
+        by_shoal: shoals(1.0).into(),
+        by_hour: hours.collect(),
         time_share: TimeShare {
             casting: 0.5 * (1.0 - in_water),
             waiting: in_water,
@@ -55,6 +72,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             hookbait_share_of_mouthfuls: 0.012,
             taken_share: 0.6,
             hookbait_there_share: 0.9,
+            hours_in_water: in_water * SESSION_H,
             bites_per_hour_in_water: bites_per_h,
             fish_kg: if fish > 0.0 { fish_kg } else { 0.0 },
             scared: 5.0,
@@ -84,6 +102,11 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
                 a_ahead_share: if mean > 0.0 { 0.78 } else { 0.2 },
                 tie_share: 0.02,
                 correlation: Some(0.6),
+                parts: parts(a, b),
+                histogram: Histogram::of_grams(
+                    // Five days a kilogram apart on either side of the mean.
+                    (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step),
+                ),
             });
         }
     }
