@@ -6,7 +6,7 @@ use super::fault::Faults;
 use super::keys::DAY_S;
 use super::larder::{hookbaits, recipes};
 use super::plans::{Tackle, plans};
-use super::ready::{Keepnet, Scenario, SessionKind, Units};
+use super::ready::{Aims, Keepnet, Scenario, SessionKind, Units};
 use super::sheet::Sheet;
 use crate::fish::{Shoal, TraitSpreads};
 use crate::water::{Chart, Feature, Line, Point, Sounding, Weather};
@@ -54,6 +54,10 @@ pub(super) fn assemble(sheet: &Sheet, name: &str, sha256: String, faults: &mut F
         recipes,
         hookbaits,
         plans,
+        aims: Aims {
+            margin_kg: sheet.given_number("aim.margin"),
+            target_kg: sheet.given_number("aim.target"),
+        },
         books: books(sheet),
         sha256,
     }

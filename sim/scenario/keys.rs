@@ -21,6 +21,7 @@ pub(super) const MOST_IN_SHOAL: f64 = 2000.0;
 pub(super) fn keys() -> &'static [Key] {
     static KEYS: LazyLock<Vec<Key>> = LazyLock::new(|| {
         let mut keys = general();
+        keys.extend(aims());
         keys.extend(water());
         keys.extend(baits());
         keys.extend(shoals());
@@ -61,6 +62,26 @@ fn general() -> Vec<Key> {
         )
         .within(1.0, 500.0),
         Key::new("keepnet.nets", Whole, Is("2"), "Nets at hand.").within(1.0, 50.0),
+    ]
+}
+
+/// What the day is for, beside weight.
+fn aims() -> Vec<Key> {
+    vec![
+        Key::new(
+            "aim.margin",
+            Quantity(Mass),
+            Rule("2 % of the heaviest plan's mean"),
+            "Plans nearer than this in mean weight count as level; a comparison stops once that is sure.",
+        )
+        .within(0.01, 100.0),
+        Key::new(
+            "aim.target",
+            Quantity(Mass),
+            Rule("no target"),
+            "A weight to pass: the chance of it is told for every plan.",
+        )
+        .within(0.01, 1000.0),
     ]
 }
 

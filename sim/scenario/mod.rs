@@ -28,7 +28,7 @@ mod vary;
 pub use books::Books;
 pub use fault::{Fault, Faults, Place};
 pub use read::{load, read};
-pub use ready::{Keepnet, MOST_LINES, Scenario, SessionKind, Units};
+pub use ready::{Aims, Keepnet, MOST_LINES, Scenario, SessionKind, Units};
 pub use reference::key_table_markdown;
 pub use schema::schema;
 pub use vary::values;

@@ -36,6 +36,15 @@ pub struct Keepnet {
     pub nets: u32,
 }
 
+/// What the day is for, beside weight.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Aims {
+    /// Plans nearer than this in mean weight are level [kg]; a share of the heaviest mean where left out.
+    pub margin_kg: Option<f64>,
+    /// A weight to pass [kg].
+    pub target_kg: Option<f64>,
+}
+
 /// Everything one comparison needs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scenario {
@@ -65,6 +74,8 @@ pub struct Scenario {
     pub shoals: Vec<Shoal>,
     /// Plans, in the order of the file.
     pub plans: Vec<Plan>,
+    /// What the day is for, beside weight.
+    pub aims: Aims,
     /// Parameters.
     pub books: Books,
     /// SHA-256 of what was read, with what was set on the command line, in hexadecimal.

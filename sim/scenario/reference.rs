@@ -6,8 +6,13 @@ use super::key::{Key, Kind, LeftOut};
 use super::keys::keys;
 
 /// Headings of the reference: the beginnings of the keys below each, and its sentence.
-const GROUPS: [(&str, &[&str], &str); 7] = [
+const GROUPS: [(&str, &[&str], &str); 8] = [
     ("The session", &["title", "units", "session.", "keepnet."], ""),
+    (
+        "What the day is for",
+        &["aim.", "section."],
+        "Beside mean weight and the chance of a blank, which are always told.",
+    ),
     ("The water", &["water.", "line."], "At least one line is needed."),
     (
         "Baits and hookbaits",

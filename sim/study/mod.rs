@@ -17,10 +17,11 @@ mod session_rows;
 mod stamp;
 mod tally;
 mod vary;
+mod verdicts;
 mod warnings;
 mod weights;
 
-pub use compare::{compare, comparison};
+pub use compare::{UntilClear, compare, compare_until_clear, comparison};
 pub use curve::knots_s;
 pub use folder::{Asked, Folder, FolderFault};
 pub use histogram::Histogram;
@@ -28,8 +29,9 @@ pub use parts::{Part, PartOf, parts};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
-    BaitKg, BaitOf, ByHour, ByShoal, Comparison, Count, CurvePoint, Difference, Mean, Pair,
-    PlanResult, Stopped, Swim, TimeShare, Warning, WeightKg,
+    Aim, AimPlan, AimResult, BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count,
+    CurvePoint, Difference, Mean, Pair, PlanResult, Rule, Stopped, Swim, TimeShare, Warning,
+    WeightKg,
 };
 pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;

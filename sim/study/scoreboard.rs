@@ -3,11 +3,12 @@
 use super::histogram::Histogram;
 use super::parts::parts;
 use super::replicate::DayFished;
-use super::result::{Difference, Pair, PlanResult};
+use super::result::{Difference, Pair, PlanResult, Rule};
 use super::tally::Tally;
+use super::verdicts::{beats, interval_g, standing};
 use super::weights::kg;
 use crate::scenario::Scenario;
-use crate::stats::Paired;
+use crate::stats::{Paired, Standing};
 
 /// Days added up, one after another.
 #[derive(Clone, Debug)]
@@ -104,18 +105,39 @@ impl Scoreboard {
 
     /// How often each difference in weight of two plans came.
     fn differences(&self, a: usize, b: usize) -> Histogram {
-        let [a_g, b_g] = [a, b].map(|plan| self.tallies[plan].weights.days_g());
+        let (a_g, b_g) = (self.days_g(a), self.days_g(b));
         Histogram::of_grams(a_g.iter().zip(b_g).map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g)))
     }
 
-    /// Every pair of plans on the same days.
-    #[must_use]
-    pub fn pairs(&self, scenario: &Scenario) -> Vec<Pair> {
+    /// Each day's weights with one plan, in the order of the days [g].
+    pub(super) fn days_g(&self, plan: usize) -> &[u32] {
+        self.tallies[plan].weights.days_g()
+    }
+
+    /// The heaviest of the plans' mean weights [kg]; nought without days.
+    pub(super) fn heaviest_mean_kg(&self) -> f64 {
+        let means_g = self.tallies.iter().filter_map(|tally| tally.moments_g().mean());
+        kg(means_g.fold(0.0, f64::max))
+    }
+
+    /// Whether the heaviest plan so far is told apart from every other, or surely level with it.
+    pub(super) fn is_clear(&self, rule: &Rule) -> bool {
+        let sums = self.tallies.iter().map(|tally| tally.moments_g().sum()).enumerate();
+        // Of equals the first.
+        let best = sums.reduce(|best, next| if next.1 > best.1 { next } else { best });
+        pairs_of(self.tallies.len())
+            .zip(&self.pairs)
+            .filter(|((a, b), _)| best.is_some_and(|(best, _)| best == *a || best == *b))
+            .all(|(_, pair)| standing(pair, rule) != Standing::Open)
+    }
+
+    /// Every pair of plans on the same days, judged by a rule.
+    pub(super) fn pairs(&self, scenario: &Scenario, rule: &Rule) -> Vec<Pair> {
         let days = f64::from(self.days);
         let plans = self.plans(scenario);
         let each = pairs_of(scenario.plans.len()).zip(&self.pairs);
         each.map(|((a, b), pair)| {
-            let interval_g = pair.interval(0.95);
+            let interval_g = interval_g(pair, rule);
             Pair {
                 a: scenario.plans[a].name.clone(),
                 b: scenario.plans[b].name.clone(),
@@ -129,6 +151,11 @@ impl Scoreboard {
                 correlation: pair.correlation(),
                 parts: parts(&plans[a], &plans[b]),
                 histogram: self.differences(a, b),
+                difference_se_kg: pair.differences().se().map(kg),
+                verdict: standing(pair, rule),
+                beats: beats(pair, self.days_g(a), self.days_g(b)),
+                days_saved_factor: pair.days_saved_factor(),
+                unknowns_share: None,
             }
         })
         .collect()

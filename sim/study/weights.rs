@@ -31,7 +31,7 @@ impl Weights {
         &self.moments_g
     }
 
-    /// Each day's weight [g], in the order of the days.
+    /// Each day's weight, in the order of the days [g].
     pub(super) fn days_g(&self) -> &[u32] {
         &self.days_g
     }

@@ -4,7 +4,7 @@ use sim::angler::{Phase, Plan};
 use sim::bait::{Class, Hookbait, Recipe, Shape};
 use sim::fish::{Shoal, TraitSpreads};
 use sim::params::Spread;
-use sim::scenario::{Books, Scenario, SessionKind, Units};
+use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::water::{Chart, Line, Point, Sounding, Weather};
 
 /// Length of its session [s].
@@ -86,6 +86,7 @@ pub(crate) fn pond() -> Scenario {
             traits: TraitSpreads::default(),
         }],
         plans: vec![plan("often", 90.0), plan("seldom", 420.0)],
+        aims: Aims::default(),
         books: Books::default(),
         sha256: "0".repeat(64),
     }

@@ -215,10 +215,13 @@ fn a_plan_without_a_fish_is_warned_of() {
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[])])).collect();
     let found = compared(&pond(), &days);
     assert_eq!(kinds(&found), ["no-fish"]);
-    // Then nothing was divided by nought: all that is missing is the correlation.
+    // Then nothing was divided by nought: all that is missing is what needs a difference that varies.
     let json = serde_json::to_string(&found).expect("a comparison can be written");
-    assert_eq!(json.matches("null").count(), 1, "{json}");
-    assert!(json.contains(r#""correlation":null"#), "{json}");
+    let missing = ["correlation", "days_saved_factor", "on_average", "unknowns_share"];
+    assert_eq!(json.matches("null").count(), missing.len(), "{json}");
+    for field in missing {
+        assert!(json.contains(&format!(r#""{field}":null"#)), "{field} is there: {json}");
+    }
 }
 
 #[test]

@@ -1,13 +1,17 @@
 //! Invented results to report on.
 
 use sim::report::{VaryCurve, VaryPoint};
+use sim::stats::{Interval, Standing};
 use sim::study::{
-    BaitKg, BaitOf, ByHour, ByShoal, Comparison, Count, CurvePoint, Difference, Histogram, Mean,
-    Pair, PlanResult, Stamp, Stopped, Swim, TimeShare, WeightKg, parts,
+    BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count, CurvePoint, Difference,
+    Histogram, Mean, Pair, PlanResult, Rule, Stamp, Stopped, Swim, TimeShare, WeightKg, parts,
 };
 
 /// Length of the invented session [h].
 const SESSION_H: f64 = 5.0;
+
+/// Plans nearer than this are level [kg].
+const MARGIN_KG: f64 = 0.5;
 
 /// A plan whose weight is what its parts come to: bites an hour of bait in the water, share of the session
 /// with bait in the water, mass of a fish.
@@ -95,11 +99,14 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
     for (at, a) in plans.iter().enumerate() {
         for b in &plans[at + 1..] {
             let mean = a.weight_kg.mean - b.weight_kg.mean;
+            let ahead_share = if mean > 0.0 { 0.78 } else { 0.2 };
+            let interval = Interval { low: mean - half_kg, high: mean + half_kg };
+            let chance = |share| Chance { share, low95: share - 0.04, high95: share + 0.04 };
             pairs.push(Pair {
                 a: a.name.clone(),
                 b: b.name.clone(),
                 difference_kg: Difference { mean, low95: mean - half_kg, high95: mean + half_kg },
-                a_ahead_share: if mean > 0.0 { 0.78 } else { 0.2 },
+                a_ahead_share: ahead_share,
                 tie_share: 0.02,
                 correlation: Some(0.6),
                 parts: parts(a, b),
@@ -107,6 +114,15 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
                     // Five days a kilogram apart on either side of the mean.
                     (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step),
                 ),
+                difference_se_kg: Some(0.5 * half_kg),
+                verdict: Standing::of(Some(interval), MARGIN_KG),
+                beats: Beats {
+                    same_day: chance(ahead_share),
+                    two_days: Some(chance(0.5 + 0.5 * (ahead_share - 0.5))),
+                    on_average: Some(chance(if mean > 0.0 { 0.9 } else { 0.1 })),
+                },
+                days_saved_factor: Some(2.5),
+                unknowns_share: Some(chance(0.3)),
             });
         }
     }
@@ -117,6 +133,15 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
         stopped_because: Stopped::Clear,
         plans,
         pairs,
+        rule: Rule {
+            error: 0.05,
+            looks: 2,
+            looks_at_most: 5,
+            pairs: 1,
+            level_of_each: 0.99,
+            margin_kg: MARGIN_KG,
+        },
+        aims: Vec::new(),
         warnings: Vec::new(),
     }
 }
