@@ -33,6 +33,12 @@ const GROUPS: [(&str, &[&str], &str); 8] = [
          feed.",
     ),
     (
+        "Rules of a plan",
+        &["plan.*.rule.", "plan.*.target"],
+        "A rule fires when all that it asks for holds at once, and then chooses anew what it writes below. Of two \
+         rules that hold at once and say otherwise, the first in the file has its way.",
+    ),
+    (
         "Parameters",
         &["book."],
         "`book.BOOK.ROW = NUMBER` holds one row of a parameter book at a value of your own, in the \

@@ -121,6 +121,8 @@ pub struct Outcome {
     pub bait_by_recipe_kg: Vec<f64>,
     /// What went on in the swim.
     pub swim: SwimSeen,
+    /// Times that each rule of the plan fired, in the order of the plan.
+    pub fired: Vec<u32>,
 }
 
 impl Outcome {

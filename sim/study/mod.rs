@@ -30,8 +30,8 @@ pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
     Aim, AimPlan, AimResult, BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count,
-    CurvePoint, Difference, Mean, Pair, PlanResult, Rule, Stopped, Swim, TimeShare, Warning,
-    WeightKg,
+    CurvePoint, Difference, Mean, Pair, PlanResult, Rule, RuleFired, Stopped, Swim, TimeShare,
+    Warning, WeightKg,
 };
 pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;

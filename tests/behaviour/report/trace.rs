@@ -8,6 +8,7 @@ fn an_event_is_told_with_its_time_and_names() {
     let names = TraceNames {
         lines: vec!["reed-bar".to_owned()],
         fish: vec!["4 lb 3 oz of residents".to_owned()],
+        rules: Vec::new(),
     };
     let told = |t_s, event| trace_line(t_s, &event, &names);
     assert_eq!(told(0.0, Event::RigIsCast { cast: 1, line: 0 }), "0:00:00  cast 1 to reed-bar");
