@@ -1,6 +1,6 @@
 //! Plans in order of weight, and how two of them stand to each other.
 
-use crate::study::{Comparison, Pair, Part, PlanResult};
+use crate::study::{Beats, Chance, Comparison, Pair, Part, PlanResult};
 
 /// Plans by mean weight, best first; equals keep the order of the scenario.
 pub(super) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
@@ -78,6 +78,25 @@ impl<'a> Facing<'a> {
     /// Whether the interval is known and lies above zero: `one` is better.
     pub(super) fn clearly_ahead(&self) -> bool {
         self.low_kg > 0.0 && self.high_kg.is_finite()
+    }
+
+    /// In which sense, and how surely, one beats the other.
+    pub(super) fn beats(&self) -> Beats {
+        let turned = |chance: Chance, of: f64| Chance {
+            share: (of - chance.share).max(0.0),
+            low95: (of - chance.high95).max(0.0),
+            high95: (of - chance.low95).max(0.0),
+        };
+        let beats = self.pair.beats;
+        if self.pair.a == self.one.name {
+            return beats;
+        }
+        Beats {
+            // Days of equal weights count for neither.
+            same_day: turned(beats.same_day, 1.0 - self.tie_share),
+            two_days: beats.two_days.map(|chance| turned(chance, 1.0)),
+            on_average: beats.on_average.map(|chance| turned(chance, 1.0)),
+        }
     }
 
     /// The parts of one − other.

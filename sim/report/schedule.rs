@@ -1,8 +1,9 @@
 //! A plan as it is fished: what the rod does from when to when, and what is fed meanwhile.
 
 use super::measures::{bait_amount, clock, duration, length};
+use super::rule_words::RuleWords;
 use super::table::shown_name;
-use crate::angler::{LooseFeed, Phase, Plan};
+use crate::angler::{LooseFeed, Phase, Plan, Rule};
 use crate::scenario::{Scenario, Units};
 
 /// Two moments nearer than this are the same [s].
@@ -133,6 +134,12 @@ impl Words<'_> {
             (true, true) => format!("{hookbait}, buried in the load"),
             (true, false) => format!("{hookbait}, on top of the load"),
         }
+    }
+
+    /// A rule as a coach says it: `If no bite for 12 min: line margin.`
+    pub(super) fn rule(&self, rule: &Rule) -> String {
+        let words = RuleWords::of(rule, self.scenario, self.units);
+        format!("If {}: {}.", shown_name(&words.why), shown_name(&words.what))
     }
 
     /// What is thrown and how often: `6 g pellets-4mm every 3 min`.

@@ -6,7 +6,7 @@ use super::key::{Key, Kind, LeftOut};
 use super::keys::keys;
 
 /// Headings of the reference: the beginnings of the keys below each, and its sentence.
-const GROUPS: [(&str, &[&str], &str); 8] = [
+const GROUPS: [(&str, &[&str], &str); 9] = [
     ("The session", &["title", "units", "session.", "keepnet."], ""),
     (
         "What the day is for",

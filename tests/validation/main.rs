@@ -7,6 +7,7 @@ mod evidence;
 mod feeding;
 mod growth;
 mod hunger;
+mod parts;
 mod plume;
 mod puff;
 mod queues;

@@ -90,16 +90,15 @@ pub fn card(
         plan: shown_name(name),
         about: format!("{}; {}", shown_name(&scenario.title), duration(scenario.session_s)),
         steps: fishes.chain(feeds).collect(),
-        rules: Vec::new(),
+        rules: plan.rules.list.iter().map(|rule| words.rule(rule)).collect(),
         baits: fished.baits.iter().map(bring).collect(),
         hours: expected(fished, units),
         warnings: comparison.warnings.iter().map(|warning| shown_name(&warning.says)).collect(),
         source: format!(
-            "Simulated, not measured: {} of seed {}, shoalwise {} ({}), scenario {}.",
+            "Simulated, not measured: {} of seed {}, shoalwise {}, scenario {}.",
             days(comparison.days),
             stamp.seed,
             stamp.version,
-            stamp.commit,
             stamp.scenario_sha256.chars().take(12).collect::<String>()
         ),
     })

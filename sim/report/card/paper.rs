@@ -104,7 +104,7 @@ impl Layout {
             page.y += 4.0 * page.scale;
         });
         if !card.rules.is_empty() {
-            page.head("If", ACROSS);
+            page.head("Rules", ACROSS);
             page.list(&card.rules, ACROSS, |page, rule| page.item(rule, ACROSS, 12.0, INK));
         }
         let middle = left + 0.64 * (right - left);

@@ -25,7 +25,7 @@ pub fn card_html(card: &Card) -> String {
             }
             @if !card.rules.is_empty() {
                 section aria-labelledby="rules" {
-                    h2 id="rules" { "If" }
+                    h2 id="rules" { "Rules" }
                     ul { @for rule in &card.rules { li { (sentence(rule)) } } }
                 }
             }

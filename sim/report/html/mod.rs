@@ -3,6 +3,7 @@
 //! Verdict first, then what it rests on. It turns finished results and the scenario's plans into a page for
 //! people, with a table for every picture; it fetches nothing and runs no script.
 
+mod aims;
 mod foot;
 mod page;
 mod paint;

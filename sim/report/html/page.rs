@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::super::table::days;
 use super::pieces::{document, section, shown};
-use super::{foot, pictures, plans, shares, standing, why};
+use super::{aims, foot, pictures, plans, shares, standing, why};
 use crate::scenario::{Scenario, Units};
 use crate::study::Comparison;
 
@@ -19,6 +19,7 @@ const STYLE: &str = include_str!("report.css");
 pub fn report_html(comparison: &Comparison, scenario: &Scenario, units: Units) -> String {
     let sections: Vec<(&str, &str, Markup)> = [
         ("verdict", "Verdict", standing::verdict_section(comparison, units)),
+        ("aims", "Other aims", aims::aims(comparison, units)),
         ("curves", "Weight against time", pictures::curves(comparison, units)),
         ("differences", "Day against day", pictures::differences(comparison, units)),
         ("catch", "Catch by shoal and hour", pictures::catch(comparison, units)),

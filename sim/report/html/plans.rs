@@ -2,13 +2,14 @@
 
 use maud::{Markup, html};
 
+use super::super::measures::{number, percent};
 use super::super::ranking::{by_weight, place_of};
 use super::super::schedule::{Words, feeding, rod};
 use super::super::timeline::timeline_svg;
-use super::pieces::{figure, plan, table};
+use super::pieces::{figure, plan, sentence, table};
 use crate::angler::Plan;
 use crate::scenario::{Scenario, Units};
-use crate::study::Comparison;
+use crate::study::{Comparison, PlanResult};
 
 /// Every plan along the session, the heaviest first.
 pub(super) fn plans(comparison: &Comparison, scenario: &Scenario, units: Units) -> Option<Markup> {
@@ -20,10 +21,30 @@ pub(super) fn plans(comparison: &Comparison, scenario: &Scenario, units: Units) 
             @let place = place_of(comparison, of);
             @if let Some(fished) = scenario.plans.iter().find(|plan| plan.name == of.name) {
                 h3 { (plan(place, &of.name)) }
+                @if !fished.rules.list.is_empty() { (rules(fished, of, &words)) }
                 (figure(&timeline_svg(fished, place, &words), &caption(fished), &in_words(fished, &words)))
             }
         }
     })
+}
+
+/// The plan's rules, with how often each fired.
+fn rules(plan: &Plan, result: &PlanResult, words: &Words<'_>) -> Markup {
+    let fired = |name: &str| result.rules.iter().find(|fired| fired.rule == name);
+    html! {
+        ul {
+            @for rule in &plan.rules.list {
+                li {
+                    (sentence(&words.rule(rule)))
+                    @if let Some(fired) = fired(&rule.name) {
+                        " " small {
+                            "Fired " (number(fired.mean)) " times a day, on " (percent(fired.days_share)) " of days."
+                        }
+                    }
+                }
+            }
+        }
+    }
 }
 
 fn caption(plan: &Plan) -> String {

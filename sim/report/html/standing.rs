@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::super::measures::{number, percent, weight, weight_range};
 use super::super::ranking::{Facing, by_weight, place_of};
 use super::super::verdict::verdict;
+use super::aims;
 use super::pieces::{plan, sentence, shown, table};
 use crate::scenario::Units;
 use crate::study::{Comparison, PlanResult};
@@ -34,6 +35,7 @@ pub(super) fn verdict_section(comparison: &Comparison, units: Units) -> Option<M
         p.head { (sentence(&head)) }
         @for says in verdict(comparison, units) { p { (sentence(&says)) } }
         (standing(comparison, &ranked, units))
+        (aims::senses(comparison, best, others))
         p.note {
             "Means of the days fished, heaviest first. In the range lie eight days in ten. "
             @if ranked.len() > 1 { "Best on: share of days with the heaviest net." }
