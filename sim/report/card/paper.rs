@@ -66,7 +66,10 @@ pub fn card_svg(card: &Card) -> String {
 pub fn card_pdf(card: &Card) -> Result<Vec<u8>, CardPdfError> {
     // The sheet's points are those of PDF: 72 to the inch.
     let page = PageOptions { dpi: 72.0 };
-    svg2pdf::to_pdf(&tree(&card_svg(card))?, ConversionOptions::default(), page)
+    // Outlines in place of text: with embedded fonts the converter writes its objects in a chance order, and the
+    // same card must give the same bytes. Who wants the words has them in the page for the phone.
+    let outlines = ConversionOptions { embed_text: false, ..ConversionOptions::default() };
+    svg2pdf::to_pdf(&tree(&card_svg(card))?, outlines, page)
         .map_err(|why| CardPdfError::Converting(why.to_string()))
 }
 
@@ -123,15 +126,31 @@ impl Layout {
     /// What to expect by when.
     fn expected(&mut self, card: &Card, column: Column) {
         self.head("Are you behind?", column);
+        let heads = ["after", "behind if under", "usual", "good day", "fish"].map(str::to_owned);
+        let rows: Vec<[String; 5]> = card
+            .hours
+            .iter()
+            .map(|by| [&by.after, &by.behind, &by.usual, &by.good, &by.fish].map(Clone::clone))
+            .collect();
         let (left, right) = column;
-        let at = |share: f64| left + share * (right - left);
-        let columns = [at(0.0), at(0.13), at(0.42), at(0.65), at(0.9)];
-        let heads = ["after", "behind if under", "usual", "good day", "fish"];
-        self.row(&heads, &columns, right, 9.0, MUTED);
-        self.list(&card.hours, column, |page, by| {
-            let cells = [&by.after, &by.behind, &by.usual, &by.good, &by.fish];
-            page.row(&cells.map(String::as_str), &columns, right, 12.0, INK);
+        // Each column is as wide as its widest cell, and all share what is left over.
+        let size = 12.0 * self.scale;
+        let wide = |at: usize| {
+            let cells = rows.iter().map(|row| width(&row[at], size, false));
+            cells.fold(width(&heads[at], 9.0 * self.scale, false), f64::max)
+        };
+        let widths = [0, 1, 2, 3, 4].map(wide);
+        let gap = ((right - left - widths.iter().sum::<f64>()) / 4.5).clamp(4.0, 60.0);
+        let all: f64 = widths.iter().sum::<f64>() + 4.0 * gap;
+        let fits = ((right - left) / all).min(1.0);
+        let mut next = left;
+        let columns = widths.map(|wide| {
+            let at = next;
+            next += fits * (wide + gap);
+            at
         });
+        self.row(&heads, &columns, right, 9.0 * fits, MUTED);
+        self.list(&rows, column, |page, row| page.row(row, &columns, right, 12.0 * fits, INK));
         let note = "One day in ten is behind, one in ten is a good day. Fish: on average.";
         self.words(note, column, 9.0, MUTED, 3);
     }
@@ -226,13 +245,19 @@ impl Layout {
         self.y += high;
     }
 
-    /// Cells side by side, each up to the next.
-    fn row(&mut self, cells: &[&str; 5], columns: &[f64; 5], right: f64, size: f64, ink: RGBColor) {
+    /// Cells side by side, with a line under them up to `right`.
+    fn row(
+        &mut self,
+        cells: &[String; 5],
+        columns: &[f64; 5],
+        right: f64,
+        size: f64,
+        ink: RGBColor,
+    ) {
         let (size, top) = (size * self.scale, self.y);
-        let ends = columns[1..].iter().copied().chain([right]);
-        for ((cell, &left), end) in cells.iter().zip(columns).zip(ends) {
+        for (cell, &left) in cells.iter().zip(columns) {
             self.y = top;
-            self.line(fit(cell, size, false, end - left - 3.0), left, Type::plain(size, ink));
+            self.line(cell.clone(), left, Type::plain(size, ink));
         }
         self.y += 1.0;
         self.lines.push(((columns[0], self.y), (right, self.y), GRID, 0.75));

@@ -67,7 +67,7 @@ pub(super) fn figure(svg: &str, caption: &str, table: &Markup) -> Markup {
     html! {
         figure {
             div.picture { (PreEscaped(svg)) }
-            figcaption { (caption) }
+            figcaption { span { (caption) } }
             details { summary { "The same as a table" } (table) }
         }
     }

@@ -85,6 +85,9 @@ fn every_card_stays_on_its_page_and_clear_of_itself() {
         for words in ["What to do when", "Are you behind?", "Bring", "Take care", "Lightning"] {
             assert!(says.iter().any(|text| text == words), "{what}: no {words} in {says:?}");
         }
+        if what == "plain" || what == "two-phases" {
+            assert!(!says.iter().any(|text| text.ends_with('…')), "{what}: cut in {says:?}");
+        }
         let bytes = png(&svg, 1190).expect("a sound picture");
         let image = resvg::tiny_skia::Pixmap::decode_png(&bytes).expect("a sound PNG");
         assert_eq!((image.width(), image.height()), (1190, 1684), "{what}: A4");
@@ -116,8 +119,9 @@ fn a_card_on_paper_is_a_pdf_of_one_page_of_a4() {
         assert!(text.contains("/Count 1"), "{what}");
         // A4 in points of 1/72 inch, to the point.
         assert!(text.contains("/MediaBox [0 0 595 842]"), "{what}");
-        assert!(text.contains("DejaVuSans"), "{what}: its font is in it");
-        assert_eq!(pdf, card_pdf(&card).expect("again"), "{what}: the same each time");
+        for _ in 0..4 {
+            assert!(pdf == card_pdf(&card).expect("again"), "{what}: another file each time");
+        }
     }
 }
 
