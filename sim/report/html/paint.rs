@@ -68,6 +68,7 @@ pub(super) fn paint() -> String {
             let _ = write!(style, "svg [{of}=\"{}\"]{{{of}:var(--{name})}}", hex(*day));
         }
     }
-    style.push_str("}\n");
+    let ground = hex(BACKGROUND);
+    let _ = write!(style, "}}\n@media print{{svg [fill=\"{ground}\"]{{fill:#FFFFFF}}}}\n");
     style
 }
