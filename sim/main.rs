@@ -10,6 +10,7 @@ fn main() -> ExitCode {
         Command::Best(asked) => cli::best(asked),
         Command::Check(asked) => cli::check(asked),
         Command::Replay(asked) => cli::replay(asked),
+        Command::Card(asked) => cli::card(asked),
         Command::Params(asked) => cli::params(asked),
     })
 }

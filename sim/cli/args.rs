@@ -39,6 +39,8 @@ pub enum Command {
     Check(CheckArgs),
     /// Tell one session of one plan, event by event.
     Replay(ReplayArgs),
+    /// Put one plan on one page for the bank: what to do when, bait to bring, what to expect by each hour.
+    Card(CardArgs),
     /// Show every parameter of the model, with its range and source.
     Params(ParamsArgs),
 }
@@ -189,6 +191,33 @@ pub struct ReplayArgs {
     /// Print every event as a JSON object on a line of its own (counting from 0), then the outcome.
     #[arg(long)]
     pub(super) json: bool,
+}
+
+/// What `card` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct CardArgs {
+    #[command(flatten)]
+    pub(super) read: Read,
+    /// The plan to put on the card.
+    #[arg(long, value_name = "NAME")]
+    pub(super) plan: String,
+    #[command(flatten)]
+    pub(super) simulated: Simulated,
+    /// Days to fish it, for what to expect and how much bait to bring.
+    #[arg(long, value_name = "N", default_value_t = USUAL_DAYS, value_parser = days, allow_negative_numbers = true)]
+    pub(super) days: u32,
+    /// Threads to use [default: all cores]; the result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    pub(super) threads: Option<usize>,
+    /// Folder for the files [default: output/SCENARIO-card].
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Print the figures as one JSON document, as compare does, and nothing else.
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Show no progress.
+    #[arg(long)]
+    pub(super) quiet: bool,
 }
 
 /// What `params` is asked.

@@ -12,8 +12,8 @@ use super::progress::Shown;
 use super::reading::{keep_plans, read};
 use super::vary::compare_varied;
 use crate::report::{
-    aims_table, beats_table, comparison_table_within, png, reasons, rules_fired, verdict,
-    weight_curve_svg,
+    aims_table, beats_table, comparison_table_within, png, reasons, report_html, rules_fired,
+    verdict, weight_curve_svg,
 };
 use crate::scenario::{Scenario, Units};
 use crate::study::{
@@ -56,7 +56,7 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
     let units = asked.simulated.units(&scenario);
     let document = format!("{}\n", serde_json::to_string_pretty(&comparison)?);
     // Files first: whoever pipes the table into `head` still gets them.
-    let (folder, left) = rows.leave(&comparison, &document, units);
+    let (folder, left) = rows.leave(&comparison, &scenario, &document, units);
     if asked.json {
         stdout().write_all(document.as_bytes())?;
     } else {
@@ -245,22 +245,26 @@ impl Rows {
     fn leave(
         mut self,
         comparison: &Comparison,
+        scenario: &Scenario,
         document: &str,
         units: Units,
     ) -> (Folder, Result<(), Ended>) {
-        let left = self.leave_all(comparison, document, units);
+        let left = self.leave_all(comparison, scenario, document, units);
         (self.folder, left)
     }
 
     fn leave_all(
         &mut self,
         comparison: &Comparison,
+        scenario: &Scenario,
         document: &str,
         units: Units,
     ) -> Result<(), Ended> {
         self.keep()?;
         let svg = weight_curve_svg(comparison, units);
         leave_picture(&mut self.folder, "weight-curve", &svg)?;
+        let report = report_html(comparison, scenario, units);
+        self.folder.write("report.html", None, report.as_bytes())?;
         self.folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
         Ok(self.folder.write_stamp(comparison.days)?)
     }

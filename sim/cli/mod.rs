@@ -6,6 +6,7 @@
 mod args;
 mod axis;
 mod best;
+mod card;
 mod check;
 mod compare;
 mod door;
@@ -17,8 +18,9 @@ mod reading;
 mod replay;
 mod vary;
 
-pub use args::{BestArgs, CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};
+pub use args::{BestArgs, CardArgs, CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};
 pub use best::best;
+pub use card::card;
 pub use check::check;
 pub use compare::compare;
 pub use door::open;

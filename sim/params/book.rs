@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::row::{Prior, Row, Unset};
+use super::row::{Grade, Prior, Row, Unset};
 use crate::engine::Dice;
 
 /// All parameters of one trade.
@@ -43,6 +43,12 @@ impl Book {
     #[must_use]
     pub fn rows(&self) -> &[Row] {
         &self.rows
+    }
+
+    /// How many of its rows are assumed.
+    #[must_use]
+    pub fn assumed(&self) -> usize {
+        self.rows.iter().filter(|row| row.grade == Grade::Assumed).count()
     }
 
     /// Central values, in the order of the rows.

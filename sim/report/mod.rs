@@ -4,9 +4,14 @@
 //! must not know how they were reached, which file they came from or where its words and pictures go.
 
 mod aims;
+mod bank;
 mod beats;
 mod best;
 mod best_chart;
+mod card;
+mod difference_chart;
+mod hours_chart;
+mod html;
 mod label;
 mod marker;
 mod measures;
@@ -15,10 +20,11 @@ mod ranking;
 mod reasons;
 mod rule_words;
 mod rules;
-mod shares;
+mod schedule;
 mod sheet;
 mod table;
 mod ticks;
+mod timeline;
 mod trace;
 mod typeface;
 mod value;
@@ -31,6 +37,8 @@ pub use aims::aims_table;
 pub use beats::beats_table;
 pub use best::{best_finalists, best_sentences, best_table};
 pub use best_chart::best_chart_svg;
+pub use card::{Card, CardPdfError, card, card_html, card_pdf, card_svg};
+pub use html::report_html;
 pub use marker::PALETTE;
 pub use measures::{clock, duration, length, percent, weight, weight_range};
 pub use png::{PngError, png};

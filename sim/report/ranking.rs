@@ -1,7 +1,7 @@
 //! Plans in order of weight, and how two of them stand to each other.
 
 use crate::stats::{Standing, wilson};
-use crate::study::{Chance, Comparison, Pair, PlanResult};
+use crate::study::{Beats, Chance, Comparison, Pair, Part, PlanResult};
 
 /// Plans by mean weight, best first; equals keep the order of the scenario.
 pub(super) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
@@ -20,6 +20,12 @@ fn other_ahead(pair: &Pair, days: u32) -> Chance {
     let interval = wilson(share * f64::from(days), u64::from(days), 0.95);
     let (low95, high95) = interval.map_or((0.0, 1.0), |interval| (interval.low, interval.high));
     Chance { share, low95, high95 }
+}
+
+/// A plan's place in the scenario.
+pub(super) fn place_of(comparison: &Comparison, plan: &PlanResult) -> usize {
+    let of = |other: &PlanResult| std::ptr::eq(other, plan);
+    comparison.plans.iter().position(of).unwrap_or(0)
 }
 
 /// Two plans on the same days, seen from the one named first.
@@ -49,12 +55,14 @@ pub(super) struct Facing<'a> {
     pub(super) on_average: Option<Chance>,
     /// How many times the days it would take unpaired.
     pub(super) days_saved_factor: Option<f64>,
+    /// The pair as compared.
+    pair: &'a Pair,
 }
 
 impl<'a> Facing<'a> {
     /// How `one` stands to `other`; none if they were not compared.
     pub(super) fn of(
-        comparison: &Comparison,
+        comparison: &'a Comparison,
         one: &'a PlanResult,
         other: &'a PlanResult,
     ) -> Option<Self> {
@@ -76,6 +84,7 @@ impl<'a> Facing<'a> {
             two_days: pair.beats.two_days,
             on_average: pair.beats.on_average,
             days_saved_factor: pair.days_saved_factor,
+            pair,
         };
         let turned = |chance: Chance| Chance {
             share: 1.0 - chance.share,
@@ -102,5 +111,33 @@ impl<'a> Facing<'a> {
     /// Whether `one` is surely better.
     pub(super) fn clearly_ahead(&self) -> bool {
         self.verdict == Standing::Ahead
+    }
+
+    /// In which sense, and how surely, one beats the other.
+    pub(super) fn beats(&self) -> Beats {
+        let (same_day, two_days, on_average) = (self.same_day, self.two_days, self.on_average);
+        Beats { same_day, two_days, on_average }
+    }
+
+    /// The parts of one − other.
+    pub(super) fn parts(&self) -> Vec<Part> {
+        let turned = |part: &Part| Part { a: part.b, b: part.a, kg: -part.kg, ..*part };
+        if self.pair.a == self.one.name {
+            self.pair.parts.clone()
+        } else {
+            self.pair.parts.iter().map(turned).collect()
+        }
+    }
+
+    /// Steps of one − other [kg] and the days in each, from the lowest up.
+    pub(super) fn histogram_kg(&self) -> Vec<((f64, f64), u32)> {
+        let steps = self.pair.histogram.steps_kg();
+        if self.pair.a == self.one.name {
+            steps.collect()
+        } else {
+            let mut turned: Vec<_> = steps.map(|((from, to), days)| ((-to, -from), days)).collect();
+            turned.reverse();
+            turned
+        }
     }
 }

@@ -235,6 +235,7 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         self.show(Event::LooseFeedThrown { line: feed.line, mass_kg: amount_kg });
         self.outcome.bait.loose_kg += amount_kg;
+        self.outcome.bait_by_recipe_kg[feed.recipe] += amount_kg;
         let recipe = &self.scenario.recipes[feed.recipe];
         let depth_m = self.swims[feed.line].depth_m;
         let falling =
@@ -262,6 +263,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let recipe = &self.scenario.recipes[self.rod.recipe];
         let pressed_kg = self.rod.pressed_kg;
         self.outcome.bait.feeder_kg += pressed_kg;
+        self.outcome.bait_by_recipe_kg[self.rod.recipe] += pressed_kg;
         let depth_m = self.scenario.chart.depth_m(landing.at);
         let sorted =
             Falling::of(recipe, pressed_kg, depth_m, self.scenario.session_s, &self.day.fluid);

@@ -119,6 +119,8 @@ pub struct Outcome {
     pub time: TimeUse,
     /// Where the bait went.
     pub bait: BaitLedger,
+    /// Bait cast and thrown of each recipe, in the order of the scenario [kg].
+    pub bait_by_recipe_kg: Vec<f64>,
     /// What went on in the swim.
     pub swim: SwimSeen,
     /// Times that each rule of the plan fired, in the order of the plan.

@@ -74,6 +74,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
             counted_until: Time::ZERO,
             outcome: Outcome {
                 by_shoal: vec![ShoalCatch::default(); scenario.shoals.len()],
+                bait_by_recipe_kg: vec![0.0; scenario.recipes.len()],
                 ..Outcome::default()
             },
         }

@@ -236,7 +236,9 @@ fn same_run(asked: &Asked) -> Value {
 /// Whether a run may leave a file of this name.
 fn a_run_writes(name: &str) -> bool {
     let picture = name.ends_with(".svg") || name.ends_with(".png");
-    ["summary.json", "sessions.csv", "vary.json", "vary.csv", STAMP_FILE].contains(&name)
+    let card = ["card.html", "card.pdf", "card.svg"].contains(&name);
+    card || ["summary.json", "sessions.csv", "report.html", "vary.json", "vary.csv", STAMP_FILE]
+        .contains(&name)
         || ["best.json", "best.csv"].contains(&name)
         || (picture && (name.starts_with("weight-curve.") || name.starts_with("vary-")))
         || (picture && name.starts_with("best."))

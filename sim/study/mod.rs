@@ -11,6 +11,8 @@ mod compare;
 mod curve;
 mod folder;
 mod ground;
+mod histogram;
+mod parts;
 mod progress;
 mod replicate;
 mod result;
@@ -33,12 +35,14 @@ pub use compare::{UntilClear, compare, compare_until_clear, comparison};
 pub use curve::knots_s;
 pub use folder::{Asked, Folder, FolderFault};
 pub use ground::{PlanSet, ReadPoint};
+pub use histogram::Histogram;
+pub use parts::{Part, PartOf, parts};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
-    Aim, AimPlan, AimResult, BaitKg, Beats, ByShoal, Chance, Comparison, Count, CurvePoint,
-    DecilesKg, Difference, Ends, Mean, Pair, PlanResult, Rule, RuleFired, Stopped, Swim, TimeShare,
-    Warning, WeightKg,
+    Aim, AimPlan, AimResult, BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count,
+    CurvePoint, DecilesKg, Difference, Ends, Mean, Pair, PlanResult, Rule, RuleFired, Stopped,
+    Swim, TimeShare, Warning, WeightKg,
 };
 pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::histogram::Histogram;
+use super::parts::Part;
 use super::stamp::Stamp;
 use crate::stats::Standing;
 
@@ -81,6 +83,17 @@ pub struct BaitKg {
     pub p90: f64,
 }
 
+/// One bait used [kg].
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BaitOf {
+    /// The bait's name.
+    pub bait: String,
+    /// Mean over days.
+    pub mean: f64,
+    /// One day in ten needs more.
+    pub p90: f64,
+}
+
 /// Catch from one shoal.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ByShoal {
@@ -90,6 +103,15 @@ pub struct ByShoal {
     pub fish_mean: f64,
     /// Weight a day [kg].
     pub weight_kg_mean: f64,
+}
+
+/// Catch of one hour of the session, or of its last part of an hour.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ByHour {
+    /// When it ends, in minutes from the start.
+    pub until_minute: f64,
+    /// Catch by shoal within it.
+    pub by_shoal: Vec<ByShoal>,
 }
 
 /// How often one rule of a plan fired.
@@ -133,6 +155,8 @@ pub struct Swim {
     pub taken_share: f64,
     /// Share of the time a bait lay in the water during which a hookbait was there to be taken.
     pub hookbait_there_share: f64,
+    /// Hours a session with a bait in the water.
+    pub hours_in_water: f64,
     /// Bites an hour of bait in the water.
     pub bites_per_hour_in_water: f64,
     /// Mean mass of a landed fish [kg]; zero where none was landed.
@@ -156,6 +180,8 @@ pub struct CurvePoint {
     pub mean_kg: f64,
     /// One day in ten is below [kg].
     pub p10_kg: f64,
+    /// Median [kg].
+    pub p50_kg: f64,
     /// One day in ten is above [kg].
     pub p90_kg: f64,
 }
@@ -179,8 +205,12 @@ pub struct PlanResult {
     pub casts: Mean,
     /// Bait used.
     pub bait_kg: BaitKg,
+    /// Each bait used, in the order of the scenario; those never used are left out.
+    pub baits: Vec<BaitOf>,
     /// Catch by shoal.
     pub by_shoal: Vec<ByShoal>,
+    /// Catch by hour and shoal.
+    pub by_hour: Vec<ByHour>,
     /// Where the time went.
     pub time_share: TimeShare,
     /// Share of days on which it came best; days shared by k plans count 1/k.
@@ -247,6 +277,10 @@ pub struct Pair {
     pub tie_share: f64,
     /// Correlation of their weights over days; none where either never varies.
     pub correlation: Option<f64>,
+    /// Parts of the difference; they add up to its mean.
+    pub parts: Vec<Part>,
+    /// How often each difference came.
+    pub histogram: Histogram,
     /// Standard error of the mean difference [kg]; none of one day.
     pub difference_se_kg: Option<f64>,
     /// How a stands to b in mean weight.

@@ -1,5 +1,7 @@
 //! Every plan's tally, every pair on the same days, who came best, and the weather met.
 
+use super::histogram::Histogram;
+use super::parts::parts;
 use super::replicate::DayFished;
 use super::result::{Difference, Pair, PlanResult, Rule};
 use super::tally::Tally;
@@ -114,6 +116,12 @@ impl Scoreboard {
         .collect()
     }
 
+    /// How often each difference in weight of two plans came.
+    fn differences(&self, a: usize, b: usize) -> Histogram {
+        let (a_g, b_g) = (self.days_g(a), self.days_g(b));
+        Histogram::of_grams(a_g.iter().zip(b_g).map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g)))
+    }
+
     /// Each day's weights with one plan, in the order of the days [g].
     pub(super) fn days_g(&self, plan: usize) -> &[u32] {
         self.tallies[plan].weights.days_g()
@@ -140,6 +148,7 @@ impl Scoreboard {
     pub(super) fn pairs(&self, scenario: &Scenario, rule: &Rule) -> Vec<Pair> {
         let days = f64::from(self.days);
         let inputs = Inputs::of(&self.unknowns);
+        let plans = self.plans(scenario);
         let each = pairs_of(scenario.plans.len()).zip(&self.pairs);
         each.map(|((a, b), pair)| {
             let interval_g = interval_g(pair, rule);
@@ -156,6 +165,8 @@ impl Scoreboard {
                 a_ahead_share: pair.a_ahead() as f64 / days,
                 tie_share: pair.ties() as f64 / days,
                 correlation: pair.correlation(),
+                parts: parts(&plans[a], &plans[b]),
+                histogram: self.differences(a, b),
                 difference_se_kg: pair.differences().se().map(kg),
                 verdict: standing(pair, rule),
                 beats: beats(pair, a_g, b_g, unknown.as_ref()),

@@ -86,12 +86,51 @@ fn compare_prints_an_answer_and_leaves_finished_files() {
     }
     assert_eq!(
         names(&bank.path("output/pond-compare")),
-        ["sessions.csv", "stamp.json", "summary.json", "weight-curve.png", "weight-curve.svg"]
+        [
+            "report.html",
+            "sessions.csv",
+            "stamp.json",
+            "summary.json",
+            "weight-curve.png",
+            "weight-curve.svg"
+        ]
     );
     let rows = fs::read_to_string(bank.path("output/pond-compare/sessions.csv")).expect("rows");
     assert_eq!(rows.lines().count(), 1 + 2 * 10, "a header, and a row a plan and day");
     let png = fs::read(bank.path("output/pond-compare/weight-curve.png")).expect("a picture");
     assert!(png.starts_with(b"\x89PNG"));
+}
+
+#[test]
+fn a_card_is_left_for_phone_and_paper_and_does_not_depend_on_threads() {
+    let bank = Bank::new();
+    let args = ["card", "pond.toml", "--plan", "often", "--days", "40", "--quiet", "--threads"];
+    let said = bank.done(&[&args[..], &["1"]].concat());
+    assert!(said.out.contains("output/pond-card: card.html, card.pdf"), "{}", said.out);
+    let folder = bank.path("output/pond-card");
+    let all = ["card.html", "card.pdf", "card.svg", "stamp.json", "summary.json"];
+    assert_eq!(names(&folder), all);
+    bank.done(&[&args[..], &["8", "--out", "on-8"]].concat());
+    for name in all {
+        let (one, eight) = (folder.join(name), bank.path("on-8").join(name));
+        assert_eq!(fs::read(one).expect("a file"), fs::read(eight).expect("a file"), "{name}");
+    }
+    let page = fs::read_to_string(folder.join("card.html")).expect("a page");
+    for words in ["often", "every\u{a0}1", "middle", "groundbait", "Overhead power lines"] {
+        assert!(page.contains(words), "{words:?} is not on the card:\n{page}");
+    }
+}
+
+#[test]
+fn a_card_shows_the_figures_of_a_comparison_of_that_plan() {
+    let bank = Bank::new();
+    let common = ["pond.toml", "--plan", "often", "--days", "6", "--json", "--quiet"];
+    let card = json(&bank.done(&[&["card"], &common[..]].concat()).out);
+    let compared = json(&bank.done(&[&["compare"], &common[..]].concat()).out);
+    assert_eq!(card["plans"], compared["plans"]);
+    let said = bank.run(&["card", "pond.toml", "--plan", "oftn"]);
+    assert_eq!((said.code, said.out.as_str()), (Some(2), ""));
+    assert!(said.err.contains("Did you mean often?"), "{}", said.err);
 }
 
 #[test]

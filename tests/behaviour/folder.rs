@@ -101,7 +101,7 @@ fn results_without_a_stamp_are_never_replaced() {
     let place = tempfile::tempdir().expect("a place");
     fs::write(place.path().join("notes.txt"), "mine").expect("a note");
     Folder::choose(Some(place.path()), asked(1, 400)).expect("notes are in nobody's way");
-    for name in ["summary.json", "weight-curve.svg", "vary-cast.png"] {
+    for name in ["summary.json", "weight-curve.svg", "report.html", "card.pdf", "vary-cast.png"] {
         fs::write(place.path().join(name), "{}").expect("a result");
         let says = refusal(place.path(), asked(1, 400));
         assert!(says.contains(name), "{says}");

@@ -8,6 +8,7 @@ mod evidence;
 mod feeding;
 mod growth;
 mod hunger;
+mod parts;
 mod patterns;
 mod perceived;
 mod placing;

@@ -37,7 +37,7 @@ fn texts(group: &Group, found: &mut Vec<(String, Rect)>) {
 }
 
 /// Panics if a text reaches out of the picture or into another.
-fn holds_together(what: &str, svg: &str) -> Vec<String> {
+pub(super) fn holds_together(what: &str, svg: &str) -> Vec<String> {
     let tree = read(svg);
     let mut found = Vec::new();
     texts(tree.root(), &mut found);

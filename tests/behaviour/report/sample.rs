@@ -3,8 +3,9 @@
 use sim::report::{VaryCurve, VaryPoint};
 use sim::stats::{Interval, Standing};
 use sim::study::{
-    BaitKg, Beats, Chance, Comparison, Count, CurvePoint, DecilesKg, Difference, Mean, Pair,
-    PlanResult, Rule, Stamp, Stopped, Swim, TimeShare, WeightKg,
+    BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count, CurvePoint, DecilesKg,
+    Difference, Histogram, Mean, Pair, PlanResult, Rule, Stamp, Stopped, Swim, TimeShare, WeightKg,
+    parts,
 };
 
 /// Length of the invented session [h].
@@ -26,7 +27,22 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             minute: share * SESSION_H * 60.0,
             mean_kg,
             p10_kg: 0.55 * mean_kg,
+            p50_kg: 0.98 * mean_kg,
             p90_kg: 1.5 * mean_kg,
+        }
+    });
+    let shoals = |share: f64| {
+        [("small", 0.75), ("large", 0.25)].map(|(shoal, part)| ByShoal {
+            shoal: shoal.to_owned(),
+            fish_mean: share * part * fish,
+            weight_kg_mean: share * part * kg,
+        })
+    };
+    let hours = (1..=5_u32).map(|hour| {
+        let (from, to) = (f64::from(hour - 1) / SESSION_H, f64::from(hour) / SESSION_H);
+        ByHour {
+            until_minute: 60.0 * f64::from(hour),
+            by_shoal: shoals(to.powf(1.35) - from.powf(1.35)).into(),
         }
     });
     PlanResult {
@@ -44,7 +60,9 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
         lost: Mean { mean: bites - fish },
         casts: Mean { mean: 60.0 },
         bait_kg: BaitKg { mean: 1.9, p90: 2.2 },
-        by_shoal: Vec::new(),
+        baits: vec![BaitOf { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }],
+        by_shoal: shoals(1.0).into(),
+        by_hour: hours.collect(),
         time_share: TimeShare {
             casting: 0.5 * (1.0 - in_water),
             waiting: in_water,
@@ -60,6 +78,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             hookbait_share_of_mouthfuls: 0.012,
             taken_share: 0.6,
             hookbait_there_share: 0.9,
+            hours_in_water: in_water * SESSION_H,
             bites_per_hour_in_water: bites_per_h,
             fish_kg: if fish > 0.0 { fish_kg } else { 0.0 },
             scared: 5.0,
@@ -93,6 +112,11 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
                 a_ahead_share: ahead_share,
                 tie_share: 0.02,
                 correlation: Some(0.6),
+                parts: parts(a, b),
+                histogram: Histogram::of_grams(
+                    // Five days a kilogram apart on either side of the mean.
+                    (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step),
+                ),
                 difference_se_kg: Some(0.5 * half_kg),
                 verdict: Standing::of(Some(interval), MARGIN_KG),
                 beats: Beats {
