@@ -169,14 +169,12 @@ fn variant(
 /// How long it will take at most, by what some sessions took just now.
 fn time_to_come(base: &Scenario, search: &BestAsked) -> String {
     let begun = Instant::now();
-    let fished: usize = (1..=DAYS_TIMED)
-        .into_par_iter()
-        .map(|number| {
-            let day = Day::draw(base, search.seed, number);
-            base.plans.iter().map(|plan| fish_session(base, plan, &day)).count()
-        })
-        .sum();
-    let each = begun.elapsed().as_secs_f64() / fished.max(1) as f64;
+    (1..=DAYS_TIMED).into_par_iter().for_each(|number| {
+        let day = Day::draw(base, search.seed, number);
+        base.plans.iter().for_each(|plan| drop(fish_session(base, plan, &day)));
+    });
+    let fished = f64::from(DAYS_TIMED) * base.plans.len() as f64;
+    let each = begun.elapsed().as_secs_f64() / fished;
     let all = Duration::from_secs_f64(each * f64::from(search.sessions));
     let time = match all.as_secs() {
         0..90 => format!("{} s", all.as_secs().max(1)),
