@@ -49,6 +49,8 @@ pub(super) struct Facing<'a> {
     pub(super) on_average: Option<Chance>,
     /// How many times the days it would take unpaired.
     pub(super) days_saved_factor: Option<f64>,
+    /// Correlation of their weights over days.
+    pub(super) correlation: Option<f64>,
 }
 
 impl<'a> Facing<'a> {
@@ -76,6 +78,7 @@ impl<'a> Facing<'a> {
             two_days: pair.beats.two_days,
             on_average: pair.beats.on_average,
             days_saved_factor: pair.days_saved_factor,
+            correlation: pair.correlation,
         };
         let turned = |chance: Chance| Chance {
             share: 1.0 - chance.share,
