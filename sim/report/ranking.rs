@@ -57,6 +57,8 @@ pub(super) struct Facing<'a> {
     pub(super) days_saved_factor: Option<f64>,
     /// The pair as compared.
     pair: &'a Pair,
+    /// Correlation of their weights over days.
+    pub(super) correlation: Option<f64>,
 }
 
 impl<'a> Facing<'a> {
@@ -85,6 +87,7 @@ impl<'a> Facing<'a> {
             on_average: pair.beats.on_average,
             days_saved_factor: pair.days_saved_factor,
             pair,
+            correlation: pair.correlation,
         };
         let turned = |chance: Chance| Chance {
             share: 1.0 - chance.share,

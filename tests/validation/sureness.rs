@@ -283,6 +283,7 @@ fn peeking_tells_equal_plans_apart_in_four_runs_of_ten() {
     };
     let wrong = (0..runs).filter(|&run| is_wrong(run)).count() as f64 / runs as f64;
     let se = (0.411 * 0.589 * (1.0 / runs as f64 + 1.0 / 3000.0)).sqrt();
+    println!("peeking: {wrong} of {runs} runs");
     near("share of false verdicts", wrong, 0.411, 4.0 * se);
 }
 
@@ -297,11 +298,13 @@ fn equal_plans_are_told_apart_in_no_more_than_five_runs_of_a_hundred() {
     for margin_g in [0.0, 800.0] {
         let wrong = (0..RUNS).filter(|&run| tells_apart(run, looks.all(), level, margin_g)).count();
         let share = wrong as f64 / RUNS as f64;
+        println!("two equal plans, margin {margin_g} g: {share} of {RUNS} runs");
         assert!(share <= allowed, "{share} of runs told equal plans apart; margin {margin_g} g");
         assert!(share > 0.0, "a rule that never speaks promises nothing; margin {margin_g} g");
     }
     // The same looks with 95 % at each would break the promise: the test can fail.
     let naive = (0..RUNS).filter(|&run| tells_apart(run, looks.all(), 0.95, 0.0)).count();
+    println!("with 95 % at each look: {naive} of {RUNS} runs");
     assert!(naive as f64 / RUNS as f64 > allowed, "{naive} of {RUNS}");
 }
 
@@ -328,6 +331,7 @@ fn four_equal_plans_are_told_apart_no_more_often_than_two() {
     };
     let share = (0..runs).filter(|&run| is_wrong(run)).count() as f64 / runs as f64;
     let allowed = 0.05 + 3.0 * (0.05 * 0.95 / runs as f64).sqrt();
+    println!("four equal plans: {share} of {runs} runs");
     assert!(share <= allowed, "{share} of runs told some pair apart");
 }
 
@@ -365,6 +369,7 @@ fn days_of_one_plan_are_told_apart_in_no_more_than_five_runs_of_a_hundred() {
         })
     });
     let (share, runs) = (wrong.count() as f64 / f64::from(runs), f64::from(runs));
+    println!("the simulator's own days: {share} of {runs} runs");
     assert!(share <= 0.05 + 3.0 * (0.05 * 0.95 / runs).sqrt(), "{share} of {runs} runs");
 }
 
@@ -411,6 +416,7 @@ fn plans_that_differ_by_the_margin_are_called_level_in_no_more_than_five_runs_of
         false
     };
     let share = (0..RUNS).filter(|&run| is_called_level(run)).count() as f64 / RUNS as f64;
+    println!("called level at the margin: {share} of {RUNS} runs");
     assert!(share <= 0.05 + 3.0 * (0.05 * 0.95 / RUNS as f64).sqrt(), "{share} of runs");
 }
 
