@@ -1,5 +1,6 @@
 //! Commands and their options.
 
+use std::net::{IpAddr, Ipv4Addr};
 use std::path::PathBuf;
 
 use clap::{Args as Group, Parser, Subcommand, ValueEnum};
@@ -32,6 +33,8 @@ pub enum Command {
     Check(CheckArgs),
     /// Tell one session of one plan, event by event.
     Replay(ReplayArgs),
+    /// Open a local page: plans side by side as their days are fished, and single days in motion.
+    Page(PageArgs),
     /// Show every parameter of the model, with its range and source.
     Params(ParamsArgs),
 }
@@ -138,6 +141,23 @@ pub struct ReplayArgs {
     /// Print every event as a JSON object on a line of its own (counting from 0), then the outcome.
     #[arg(long)]
     pub(super) json: bool,
+}
+
+/// What `page` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct PageArgs {
+    /// The scenario shown first; the others of its folder can be chosen on the page.
+    #[arg(value_name = "SCENARIO")]
+    pub(super) scenario: Option<PathBuf>,
+    /// Port to listen on [default: a free one].
+    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    pub(super) port: u16,
+    /// Address to listen on; any but this machine's own lets others in.
+    #[arg(long, value_name = "ADDRESS", default_value_t = IpAddr::V4(Ipv4Addr::LOCALHOST))]
+    pub(super) host: IpAddr,
+    /// Print the address and open no browser.
+    #[arg(long)]
+    pub(super) no_open: bool,
 }
 
 /// What `params` is asked.

@@ -7,6 +7,7 @@
 mod assemble;
 mod books;
 mod check;
+mod dials;
 mod fault;
 mod file;
 mod key;
@@ -18,6 +19,7 @@ mod quantity;
 mod read;
 mod ready;
 mod reference;
+mod rewrite;
 mod schema;
 mod set;
 mod sheet;
@@ -26,9 +28,11 @@ mod value;
 mod vary;
 
 pub use books::Books;
+pub use dials::{Dial, Stop, dials};
 pub use fault::{Fault, Faults, Place};
-pub use read::{load, read};
+pub use read::{load, read, text_of};
 pub use ready::{Keepnet, MOST_LINES, Scenario, SessionKind, Units};
 pub use reference::key_table_markdown;
+pub use rewrite::{Change, rewrite};
 pub use schema::schema;
 pub use vary::values;

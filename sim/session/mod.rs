@@ -8,6 +8,7 @@ mod bait_events;
 mod bite;
 mod day;
 mod event;
+mod film;
 mod fish_events;
 mod outcome;
 mod rod;
@@ -17,5 +18,6 @@ mod world;
 
 pub use day::Day;
 pub use event::{Event, Gone};
+pub use film::{Film, Handful, Hands, Hook, LineFilm, Lying, Move, Rig, Tackle, Why, film_session};
 pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimSeen, TimeUse};
 pub use run::{fish_session, watch_session};

@@ -1,0 +1,501 @@
+//! Draws the swim: from above, to scale, and from the side.
+
+import { clock, depth, length, weight } from "./measures.js";
+import { APPROACHING, FEEDING, FLED, HOOKED, KEPT, last, RESTING, UP } from "./tracks.js";
+
+const TURN = 2.399963;
+/** Oldest scent drawn [s], and how many releases of one line. */
+const SCENT_S = 1500;
+const MOST_RELEASES = 70;
+
+/** Colours of the page, read from its style sheet. */
+export function colours() {
+  const style = getComputedStyle(document.documentElement);
+  return new Proxy({}, { get: (_, name) => style.getPropertyValue(`--${name}`).trim() || "#888" });
+}
+
+/** Fits a canvas to its box and the screen's points; returns its drawing context and size. */
+export function fit(canvas) {
+  const points = Math.min(2, window.devicePixelRatio || 1);
+  const [width, height] = [canvas.clientWidth, canvas.clientHeight];
+  if (canvas.width !== Math.round(width * points) || canvas.height !== Math.round(height * points)) {
+    canvas.width = Math.round(width * points);
+    canvas.height = Math.round(height * points);
+  }
+  const to = canvas.getContext("2d");
+  to.setTransform(points, 0, 0, points, 0, 0);
+  return [to, width, height];
+}
+
+function mix(a, b, share) {
+  const number = (c) => [1, 3, 5].map((i) => parseInt(c.slice(i, i + 2), 16));
+  const [from, to] = [number(a), number(b)];
+  return from.map((n, i) => Math.round(n + (to[i] - n) * share));
+}
+
+/** The water from above; what does not move is drawn once. */
+export class Plan {
+  #ground = null;
+  #scent = null;
+  #print = "";
+  #smelt = -1e9;
+
+  constructor(tracks) {
+    this.tracks = tracks;
+    const { lines, water } = tracks.film;
+    // From the bank to the far end, and as wide as need be.
+    this.width = water.width_m;
+    this.length = water.length_m;
+    this.lines = lines;
+  }
+
+  #scale(width, height) {
+    const bank = 26;
+    const scale = Math.min(width / this.width, (height - bank) / this.length);
+    return { scale, bank, x: (m) => width / 2 + m * scale, y: (m) => height - bank - m * scale };
+  }
+
+  #drawGround(width, height, ink, units) {
+    const { water } = this.tracks.film;
+    const view = this.#scale(width, height);
+    const ground = new OffscreenCanvas(width * 2, height * 2);
+    const to = ground.getContext("2d");
+    to.scale(2, 2);
+    to.fillStyle = ink.bank;
+    to.fillRect(0, 0, width, height);
+    const depths = water.depths_cm;
+    const [least, most] = [Math.min(...depths), Math.max(...depths)];
+    const picture = new OffscreenCanvas(water.columns, water.rows);
+    const cells = picture.getContext("2d");
+    const image = cells.createImageData(water.columns, water.rows);
+    depths.forEach((cm, cell) => {
+      const row = water.rows - 1 - Math.floor(cell / water.columns);
+      const band = most > least ? Math.round(((cm - least) / (most - least)) * 7) / 7 : 0.5;
+      const at = 4 * (row * water.columns + (cell % water.columns));
+      image.data.set([...mix(ink.shallow, ink.deep, band), 255], at);
+    });
+    cells.putImageData(image, 0, 0);
+    const [left, top] = [view.x(-this.width / 2), view.y(this.length)];
+    to.imageSmoothingEnabled = true;
+    to.save();
+    to.beginPath();
+    to.rect(left, top, this.width * view.scale, this.length * view.scale);
+    to.clip();
+    to.drawImage(picture, left, view.y(water.rows * water.cell_m), water.columns * water.cell_m * view.scale, water.rows * water.cell_m * view.scale);
+    for (const feature of water.features) {
+      to.beginPath();
+      to.ellipse(view.x(feature.x_m), view.y(feature.y_m), feature.half_length_m * view.scale, feature.half_width_m * view.scale, 0, 0, 7);
+      to.strokeStyle = ink.edge;
+      to.setLineDash([3, 3]);
+      to.stroke();
+      to.setLineDash([]);
+      if (!feature.cover) continue;
+      to.save();
+      to.clip();
+      to.strokeStyle = ink.cover;
+      to.lineWidth = 1.5;
+      const [cx, cy] = [view.x(feature.x_m), view.y(feature.y_m)];
+      const span = (feature.half_length_m + feature.half_width_m) * view.scale;
+      to.beginPath();
+      for (let d = -span; d < span; d += 8) {
+        to.moveTo(cx + d - span, cy + span);
+        to.lineTo(cx + d + span, cy - span);
+      }
+      to.stroke();
+      to.restore();
+    }
+    to.restore();
+    to.font = "600 12px system-ui, sans-serif";
+    to.textAlign = "center";
+    for (const feature of water.features.filter((one) => one.cover)) {
+      tag(to, ink, `${feature.name.replaceAll(/[-_]/g, " ")}, cover`, view.x(feature.x_m), Math.max(14, view.y(feature.y_m + feature.half_width_m * 0.4)));
+    }
+    // A measure of ten metres, or as many yards.
+    const bar = (units === "metric" ? 10 : 9.144) * view.scale;
+    to.strokeStyle = ink.ink;
+    to.lineWidth = 2;
+    to.beginPath();
+    to.moveTo(10, height - 8);
+    to.lineTo(10 + bar, height - 8);
+    to.stroke();
+    to.textAlign = "left";
+    to.fillStyle = ink.ink;
+    to.fillText(`${length(units === "metric" ? 10 : 9.144, units)} · water ${depth(least / 100, units)} to ${depth(most / 100, units)} deep`, 18 + bar, height - 5);
+    return ground;
+  }
+
+  /** Scent changes slowly: it is drawn anew only when a few seconds of the session have gone. */
+  #drawScent(width, height, s, ink) {
+    const view = this.#scale(width, height);
+    this.#scent ??= new OffscreenCanvas(1, 1);
+    const sheet = this.#scent;
+    [sheet.width, sheet.height] = [Math.ceil(width / 2), Math.ceil(height / 2)];
+    const to = sheet.getContext("2d");
+    to.scale(0.5, 0.5);
+    const [r, g, b] = mix(ink.scent, ink.scent, 0);
+    for (const line of this.lines) {
+      const { scent } = line;
+      const rows = scent.releases;
+      const end = last(rows, s * 10);
+      for (let at = end; at >= 0 && end - at < MOST_RELEASES; at -= 1) {
+        const age = s - rows[at][0] / 10;
+        if (age > SCENT_S) break;
+        const amount = rows[at][1] * 1e-8 * Math.exp(-scent.loss_per_s * age);
+        const variance = scent.start_m ** 2 + 2 * scent.diffusivity_m2_s * age;
+        const strength = amount / (2 * Math.PI * variance * scent.layer_m) / scent.noticed_mol_m3;
+        const alpha = Math.min(0.35, 0.14 * strength ** 0.6);
+        if (alpha < 0.006) continue;
+        const radius = 2.4 * Math.sqrt(variance) * view.scale;
+        const [x, y] = [view.x(line.x_m + scent.flow_m_s[0] * age), view.y(line.y_m + scent.flow_m_s[1] * age)];
+        const fade = to.createRadialGradient(x, y, 0, x, y, radius);
+        fade.addColorStop(0, `rgba(${r},${g},${b},${alpha})`);
+        fade.addColorStop(0.5, `rgba(${r},${g},${b},${alpha * 0.45})`);
+        fade.addColorStop(1, `rgba(${r},${g},${b},0)`);
+        to.fillStyle = fade;
+        to.fillRect(x - radius, y - radius, 2 * radius, 2 * radius);
+      }
+    }
+    this.#smelt = s;
+  }
+
+  /** Where a fish is drawn; those at a line stand round it, so that each can be seen. */
+  #spot(fish, s, view) {
+    const [x, y, move] = this.tracks.place(fish, s);
+    const here = [view.x(x), view.y(y), move];
+    if (move[7] === FEEDING || move[7] === UP) {
+      const ring = 7 + 2.6 * Math.sqrt(fish % 60) * 1.6;
+      here[0] += Math.cos(fish * TURN) * ring;
+      here[1] += Math.sin(fish * TURN) * ring * 0.8;
+    }
+    return here;
+  }
+
+  draw(canvas, s, units, chosen) {
+    const [to, width, height] = fit(canvas);
+    const ink = colours();
+    const print = `${width}x${height}${ink.deep}${units}`;
+    if (print !== this.#print) {
+      this.#ground = this.#drawGround(width, height, ink, units);
+      this.#print = print;
+      this.#smelt = -1e9;
+    }
+    if (Math.abs(s - this.#smelt) > 6) this.#drawScent(width, height, s, ink);
+    to.drawImage(this.#ground, 0, 0, width, height);
+    to.drawImage(this.#scent, 0, 0, width, height);
+    const view = this.#scale(width, height);
+    const { tracks } = this;
+    const [tackle, next] = tracks.tackle(s);
+    this.lines.forEach((line, at) => this.#drawLine(to, view, ink, line, at, s, tackle, units));
+    this.#drawRig(to, view, ink, tackle, next, s);
+    for (let fish = 0; fish < tracks.film.fish.length; fish += 1) this.#drawFish(to, view, ink, fish, s, fish === chosen);
+    this.#drawNet(to, view, ink, s, units);
+  }
+
+  #drawLine(to, view, ink, line, at, s, tackle, units) {
+    const [x, y] = [view.x(line.x_m), view.y(line.y_m)];
+    const [pile, scatter, hanging] = this.tracks.lying(at, s);
+    if (hanging > 0.05) {
+      to.globalAlpha = Math.min(0.5, 0.08 + hanging / 40);
+      to.fillStyle = ink.cloud;
+      for (let n = 0; n < 26; n += 1) {
+        const r = view.scale * 1.5 * Math.sqrt((n + 0.5) / 26);
+        to.fillRect(x + Math.cos(n * TURN) * r - 1, y + Math.sin(n * TURN) * r - 1, 2.2, 2.2);
+      }
+      to.globalAlpha = 1;
+    }
+    to.fillStyle = ink.bait;
+    const grains = Math.min(60, Math.round(Math.sqrt(scatter) * 4));
+    for (let n = 0; n < grains; n += 1) {
+      const r = view.scale * 0.9 * Math.sqrt((n + 0.5) / 60);
+      to.fillRect(x + Math.cos(n * TURN + 1) * r - 0.8, y + Math.sin(n * TURN + 1) * r - 0.8, 1.6, 1.6);
+    }
+    if (pile > 0.05) disc(to, x, y, 1.5 + Math.sqrt(pile) * 0.6);
+    for (const handful of this.tracks.falling(at, s)) {
+      to.globalAlpha = 0.9;
+      to.strokeStyle = ink.bait;
+      to.lineWidth = 1.2;
+      ring(to, x, y, 3 + handful.share * 12);
+      to.globalAlpha = 1;
+    }
+    to.strokeStyle = ink.ink;
+    to.lineWidth = tackle?.[2] === at && tackle[5] > 0 ? 2 : 1;
+    to.setLineDash([4, 4]);
+    ring(to, x, y, Math.max(14, view.scale * 2));
+    to.setLineDash([]);
+    to.font = "600 12px system-ui, sans-serif";
+    to.textAlign = "center";
+    const far = Math.hypot(line.x_m, line.y_m);
+    const room = view.x(this.width / 2) - x < 80 ? -1 : 1;
+    to.textAlign = room > 0 ? "left" : "right";
+    tag(to, ink, `${line.name.replaceAll(/[-_]/g, " ")} ${length(far, units)}`, x + room * (Math.max(14, view.scale * 2) + 8), y + 4);
+  }
+
+  #drawRig(to, view, ink, tackle, next, s) {
+    const [px, py] = [view.x(0), view.y(0)];
+    to.fillStyle = ink.ink;
+    to.beginPath();
+    to.moveTo(px - 8, py + 16);
+    to.lineTo(px + 8, py + 16);
+    to.lineTo(px, py + 2);
+    to.fill();
+    if (!tackle || tackle[5] === 0) return;
+    let [x, y] = [tackle[3] / 100, tackle[4] / 100];
+    if (tackle[5] === 3 && next) {
+      const share = Math.min(1, (s * 10 - tackle[0]) / Math.max(1, next[0] - tackle[0]));
+      [x, y] = [x * (1 - share), y * (1 - share)];
+    }
+    to.strokeStyle = ink.line;
+    to.lineWidth = 1.2;
+    to.beginPath();
+    to.moveTo(px, py);
+    to.lineTo(view.x(x), view.y(y));
+    to.stroke();
+    to.fillStyle = ink.feeder;
+    to.fillRect(view.x(x) - 4, view.y(y) - 4, 8, 8);
+    if (tackle[5] === 1) {
+      to.strokeStyle = ink.feeder;
+      ring(to, view.x(x), view.y(y), 5 + ((s * 10 - tackle[0]) % 20));
+    }
+    if (tackle[5] === 2 && (tackle[6] === 1 || tackle[6] === 2)) {
+      to.fillStyle = ink.hookbait;
+      disc(to, view.x(x), view.y(y) - 1, 3);
+    }
+  }
+
+  #drawFish(to, view, ink, fish, s, chosen) {
+    const [x, y, move] = this.#spot(fish, s, view);
+    const state = move[7];
+    if (state === KEPT) return;
+    const size = Math.max(3, this.tracks.film.fish[fish][2] * 0.01 * view.scale * 0.62 + 1.6);
+    const angle = move[6] > move[0] && state !== FEEDING && state !== UP
+      ? Math.atan2(-(move[5] - move[3]), move[4] - move[2]) : fish * TURN + Math.PI;
+    const [fill, edge] = {
+      [APPROACHING]: [ink["fish-coming"], ink.ink], [FEEDING]: [ink["fish-feeding"], ink.ink], [UP]: [ink["fish-up"], ink.ink],
+      [FLED]: [null, ink["fish-fled"]], [HOOKED]: [ink["fish-hooked"], ink.ink], [RESTING]: [null, ink["fish-roaming"]],
+    }[state] ?? [ink["fish-roaming"], null];
+    to.save();
+    to.translate(x, y);
+    to.rotate(state === HOOKED ? Math.atan2(view.y(0) - y, view.x(0) - x) : angle);
+    to.beginPath();
+    to.ellipse(0, 0, size, size * 0.45, 0, 0, 7);
+    to.moveTo(-size * 0.8, 0);
+    to.lineTo(-size * 1.5, size * 0.45);
+    to.lineTo(-size * 1.5, -size * 0.45);
+    to.closePath();
+    if (fill) {
+      to.fillStyle = fill;
+      to.fill();
+    }
+    if (edge) {
+      to.strokeStyle = edge;
+      to.lineWidth = fill ? 0.8 : 1.6;
+      to.stroke();
+    }
+    to.restore();
+    if (state === UP) {
+      to.strokeStyle = ink["fish-up"];
+      to.lineWidth = 1.2;
+      ring(to, x, y, size + 3);
+    }
+    if (chosen) {
+      to.strokeStyle = ink.ink;
+      to.lineWidth = 2.5;
+      ring(to, x, y, size + 7);
+    }
+  }
+
+  #drawNet(to, view, ink, s, units) {
+    const [kg, fish] = this.tracks.net(s);
+    to.font = "700 14px system-ui, sans-serif";
+    to.textAlign = "left";
+    tag(to, ink, `${clock(s)} · ${weight(kg, units)}, ${fish} fish`, 10, 20);
+    const at = last(this.tracks.caught, s * 10);
+    if (at < 0) return;
+    const age = s - this.tracks.caught[at][0] / 10;
+    if (age > 45) return;
+    const grams = this.tracks.film.catches[at][2];
+    to.textAlign = "center";
+    to.globalAlpha = 1 - age / 50;
+    tag(to, ink, `+ ${weight(grams / 1000, units)}`, view.x(0), view.y(0) - 12 - age * 0.4);
+    to.globalAlpha = 1;
+  }
+
+  /** The fish nearest to a point of the canvas, if one is close. */
+  pick(canvas, px, py, s) {
+    const view = this.#scale(canvas.clientWidth, canvas.clientHeight);
+    let [best, nearest] = [null, 24];
+    for (let fish = 0; fish < this.tracks.film.fish.length; fish += 1) {
+      const [x, y, move] = this.#spot(fish, s, view);
+      const far = Math.hypot(px - x, py - y);
+      if (move[7] !== KEPT && far < nearest) [best, nearest] = [fish, far];
+    }
+    return best;
+  }
+}
+
+/** The water column along the line that is fished. */
+export function drawSide(canvas, tracks, s, units, chosen) {
+  const [to, width, height] = fit(canvas);
+  const ink = colours();
+  const [tackle] = tracks.tackle(s);
+  const at = tackle?.[2] ?? 0;
+  const line = tracks.film.lines[at];
+  const most = Math.max(...line.profile_cm) / 100;
+  const top = 26;
+  const x = (m) => 14 + (m / line.reach_m) * (width - 28);
+  const y = (m) => top + (m / most) * (height - top - 16);
+  to.fillStyle = ink.page;
+  to.fillRect(0, 0, width, height);
+  to.fillStyle = ink.shallow;
+  to.fillRect(0, top, width, height - top);
+  to.fillStyle = ink.bank;
+  to.beginPath();
+  to.moveTo(0, height);
+  line.profile_cm.forEach((cm, step) => to.lineTo(x((line.reach_m * step) / (line.profile_cm.length - 1)), y(cm / 100)));
+  to.lineTo(width, height);
+  to.fill();
+  to.strokeStyle = ink.edge;
+  to.lineWidth = 1.5;
+  to.beginPath();
+  to.moveTo(0, top);
+  to.lineTo(width, top);
+  to.stroke();
+  const far = Math.hypot(line.x_m, line.y_m);
+  const bed = y(line.depth_m);
+  const [pile, scatter, hanging] = tracks.lying(at, s);
+  if (hanging > 0.05) {
+    to.globalAlpha = Math.min(0.45, 0.08 + hanging / 40);
+    to.fillStyle = ink.cloud;
+    to.beginPath();
+    to.ellipse(x(far), (top + bed) / 2, 34, (bed - top) / 2, 0, 0, 7);
+    to.fill();
+    to.globalAlpha = 1;
+  }
+  to.fillStyle = ink.bait;
+  if (pile + scatter > 0.05) {
+    to.beginPath();
+    to.ellipse(x(far), bed, 8 + Math.cbrt(scatter) * 6, 2 + Math.cbrt(pile) * 2, 0, Math.PI, 0);
+    to.fill();
+  }
+  for (const handful of tracks.falling(at, s)) {
+    const grains = Math.max(4, Math.min(24, handful.grams * 2));
+    for (let n = 0; n < grains; n += 1) {
+      const lag = handful.share * (0.75 + 0.4 * (((n * 7 + handful.id) % 10) / 10));
+      disc(to, x(far) + (((n * 37) % 40) - 20) * (0.5 + handful.share), top + Math.min(1, lag) * (bed - top), 1.6);
+    }
+  }
+  const rig = tackle?.[5] ?? 0;
+  if (rig) {
+    const out = Math.hypot(tackle[3], tackle[4]) / 100;
+    const next = tracks.tackle(s)[1];
+    const share = next ? Math.min(1, (s * 10 - tackle[0]) / Math.max(1, next[0] - tackle[0])) : 1;
+    const fx = rig === 3 ? x(out * (1 - share)) : x(out);
+    const fy = rig === 1 ? top + share * (bed - top) : rig === 3 ? top + (bed - top) * (1 - share) * 0.7 : bed - 3;
+    to.strokeStyle = ink.line;
+    to.lineWidth = 1;
+    to.beginPath();
+    to.moveTo(4, top - 10);
+    to.lineTo(fx, fy);
+    to.stroke();
+    to.fillStyle = ink.feeder;
+    to.fillRect(fx - 4, fy - 4, 8, 7);
+    if (rig === 2 && (tackle[6] === 1 || tackle[6] === 2)) {
+      to.fillStyle = ink.hookbait;
+      disc(to, fx + 7, fy, 2.6);
+    }
+  }
+  tracks.film.fish.forEach(([, , cm], fish) => {
+    const [px, py, move] = tracks.place(fish, s);
+    const state = move[7];
+    const here = move[8] === at && (state === FEEDING || state === UP || state === APPROACHING);
+    if (!here) return;
+    const size = Math.max(5, cm * 0.13);
+    let [fx, fy] = [x(Math.min(line.reach_m, Math.hypot(px, py))), bed - size * 0.5];
+    if (state !== APPROACHING) fx += Math.cos(fish * TURN) * (12 + (fish % 17) * 3);
+    if (state === UP) fy = top + (bed - top) * (0.2 + 0.06 * (fish % 6));
+    to.save();
+    to.translate(fx, fy);
+    if (state === FEEDING) to.rotate(0.35 * (fish % 2 ? 1 : -1));
+    if (fish % 2) to.scale(-1, 1);
+    to.fillStyle = ink[{ [FEEDING]: "fish-feeding", [UP]: "fish-up", [APPROACHING]: "fish-coming" }[state]];
+    to.strokeStyle = ink.ink;
+    to.lineWidth = fish === chosen ? 2.5 : 0.7;
+    to.beginPath();
+    to.ellipse(0, 0, size, size * 0.42, 0, 0, 7);
+    to.moveTo(-size * 0.8, 0);
+    to.lineTo(-size * 1.4, size * 0.4);
+    to.lineTo(-size * 1.4, -size * 0.4);
+    to.closePath();
+    to.fill();
+    to.stroke();
+    to.restore();
+  });
+  to.font = "600 12px system-ui, sans-serif";
+  to.textAlign = "left";
+  to.fillStyle = ink.ink;
+  to.fillText(`From the side: ${line.name.replaceAll(/[-_]/g, " ")}, ${depth(line.depth_m, units)} deep`, 20, 15);
+}
+
+/** Weight in the net against time, a line a plan, with a marker at now. */
+export function drawWeight(canvas, all, s, units) {
+  const [to, width, height] = fit(canvas);
+  const ink = colours();
+  to.fillStyle = ink.page;
+  to.fillRect(0, 0, width, height);
+  const end = all[0].film.session_s;
+  const most = Math.max(0.5, ...all.map((tracks) => tracks.film.weight_g / 1000));
+  const x = (t) => 10 + (t / end) * (width - 20);
+  const y = (kg) => height - 8 - (kg / most) * (height - 34);
+  all.forEach((tracks, at) => {
+    to.strokeStyle = ink[`plan-${at}`];
+    to.lineWidth = 2.5;
+    to.setLineDash(at ? [9, 4] : []);
+    to.beginPath();
+    to.moveTo(x(0), y(0));
+    let kg = 0;
+    for (const [t, sum] of tracks.caught) {
+      to.lineTo(x(t / 10), y(kg));
+      kg = sum / 1000;
+      to.lineTo(x(t / 10), y(kg));
+    }
+    to.lineTo(x(end), y(kg));
+    to.stroke();
+    to.setLineDash([]);
+    to.fillStyle = ink[`plan-${at}`];
+    disc(to, x(s), y(tracks.net(s)[0]), 5);
+  });
+  to.strokeStyle = ink.ink;
+  to.lineWidth = 1.5;
+  to.beginPath();
+  to.moveTo(x(s), 20);
+  to.lineTo(x(s), height - 6);
+  to.stroke();
+  to.font = "600 12px system-ui, sans-serif";
+  to.fillStyle = ink.ink;
+  to.textAlign = "left";
+  to.fillText(`In the net; ${weight(most, units)} at the end`, 10, 15);
+}
+
+function disc(to, x, y, r) {
+  to.beginPath();
+  to.arc(x, y, r, 0, 7);
+  to.fill();
+}
+
+function ring(to, x, y, r) {
+  to.beginPath();
+  to.arc(x, y, r, 0, 7);
+  to.stroke();
+}
+
+/** Words on a plate, legible on anything. */
+function tag(to, ink, words, x, y) {
+  const wide = to.measureText(words).width + 10;
+  const left = to.textAlign === "center" ? x - wide / 2 : to.textAlign === "right" ? x - wide + 5 : x - 5;
+  to.fillStyle = ink.plate;
+  to.beginPath();
+  to.roundRect(left, y - 13, wide, 18, 5);
+  to.fill();
+  to.fillStyle = ink.ink;
+  to.fillText(words, x, y);
+}
