@@ -5,6 +5,7 @@ mod command_line;
 mod commands;
 mod folder;
 mod house;
+mod page;
 mod pond;
 mod readme;
 mod record;

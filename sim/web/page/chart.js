@@ -17,7 +17,7 @@ export function drawCurves(figure, curves, units, note, marker = null) {
   const width = Math.max(280, figure.clientWidth || 640);
   const wide = width > 560;
   const height = Math.round(Math.min(400, Math.max(200, width * (wide ? 0.46 : 0.58))));
-  const edge = { left: 44, right: wide ? 128 : 12, top: 22, bottom: 30 };
+  const edge = { left: 44, right: wide ? 150 : 12, top: 22, bottom: 30 };
   const minutes = Math.max(1, ...curves.map((curve) => curve.points.at(-1)?.minute ?? 1));
   const top = Math.max(0.5, ...curves.flatMap((c) => c.points.map((p) => onAxis(p.p90_kg ?? p.mean_kg, units))));
   const up = ticks(top, height > 260 ? 5 : 3);
@@ -31,15 +31,15 @@ export function drawCurves(figure, curves, units, note, marker = null) {
   const grid = [
     ...up.map((value) => [
       shape("path", { class: "grid", d: `M${edge.left} ${y(value)}H${width - edge.right}` }),
-      shape("text", { class: "tick", x: edge.left - 6, y: y(value) + 4, "text-anchor": "end" }, String(value)),
+      shape("text", { class: "axis", x: edge.left - 6, y: y(value) + 4, "text-anchor": "end" }, String(value)),
     ]),
     ...across.map((h) => [
       shape("path", { class: "grid", d: `M${x(h * 60)} ${height - edge.bottom}v5` }),
-      shape("text", { class: "tick", x: x(h * 60), y: height - edge.bottom + 18, "text-anchor": "middle" },
+      shape("text", { class: "axis", x: x(h * 60), y: height - edge.bottom + 18, "text-anchor": "middle" },
         `${step < 1 ? Math.round(h * 60) : h}`),
     ]),
-    shape("text", { class: "tick", x: edge.left - 6, y: 12, "text-anchor": "end" }, axisUnit(units)),
-    shape("text", { class: "tick", x: width - edge.right, y: height - 2, "text-anchor": "end" }, step < 1 ? "minutes" : "hours"),
+    shape("text", { class: "axis", x: edge.left - 6, y: 12, "text-anchor": "end" }, axisUnit(units)),
+    shape("text", { class: "axis", x: width - edge.right, y: height - 2, "text-anchor": "end" }, step < 1 ? "minutes" : "hours"),
   ];
 
   const bands = curves.map((curve, at) => {

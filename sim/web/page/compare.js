@@ -29,8 +29,8 @@ export class Compare {
     this.cancel = el("button", { type: "button", onclick: () => this.stop() }, "Cancel");
     this.node = el("div", { class: "compare" },
       el("h1", { class: "unseen" }, "Compare plans"),
-      this.verdict.node, this.problem,
-      el("div", { class: "controls" }, this.plans, this.cards, this.water),
+      el("div", { class: "work" }, this.verdict.node, this.problem,
+        el("div", { class: "controls" }, this.plans, this.cards, this.water)),
       this.below);
     this.verdict.node.querySelector(".so-far").append(this.cancel);
   }

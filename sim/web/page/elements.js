@@ -9,7 +9,7 @@ function fill(node, attributes, children) {
     else if (name === "value" || name === "checked" || name === "selected") node[name] = value;
     else node.setAttribute(name, value === true ? "" : value);
   }
-  node.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== false));
+  node.append(...children.flat(9).filter((child) => child !== null && child !== undefined && child !== false));
   return node;
 }
 

@@ -62,5 +62,8 @@ export function ticks(most, wished) {
   return Array.from({ length: Math.ceil(most / step - 1e-9) + 1 }, (_, i) => i * step);
 }
 
-/** A plan's name as it is read. */
-export const named = (plan) => plan.replaceAll(/[-_]/g, " ");
+/** A plan's name, as the file and the verdict have it. */
+export const named = (plan) => plan;
+
+/** The name of a line, a shoal or a feature as it is read. */
+export const plain = (name) => name.replaceAll(/[-_]/g, " ");

@@ -2,7 +2,7 @@
 
 import { choice, el, fault, say } from "./elements.js";
 import { asking } from "./link.js";
-import { clock, named, warmth, weight, wind } from "./measures.js";
+import { clock, named, plain, warmth, weight, wind } from "./measures.js";
 import { drawSide, drawWeight, Plan } from "./swim.js";
 import { KEPT, STATES, Tracks } from "./tracks.js";
 import { ask } from "./wire.js";
@@ -76,6 +76,8 @@ export class Replay {
       const tracks = new Tracks(film);
       const name = named(film.plan);
       const plan = el("canvas", { class: "plan", tabindex: "0", role: "img", "aria-label": `${name}: the swim from above` });
+      // As high as the water is long, and a strip of bank.
+      plan.style.aspectRatio = `${film.water.width_m} / ${film.water.length_m * 1.08}`;
       const side = el("canvas", { class: "side", role: "img", "aria-label": `${name}: the water column from the side` });
       const now = el("p", { class: "now" });
       const view = new Plan(tracks);
@@ -116,7 +118,7 @@ export class Replay {
       el("div", { class: "line scrub" }, this.scrub, this.clock),
       el("div", { class: "line" },
         choice("swim-a", "Plan", plans, state.swim[0], (plan) => { state.swim[0] = plan; again(); }),
-        choice("swim-b", "Beside it, in step", [["", "nothing"], ...plans], state.swim[1] ?? "", (plan) => { state.swim = plan ? [state.swim[0], plan] : [state.swim[0]]; again(); }),
+        choice("swim-b", "Beside it", [["", "nothing"], ...plans], state.swim[1] ?? "", (plan) => { state.swim = plan ? [state.swim[0], plan] : [state.swim[0]]; again(); }),
         el("label", { class: "field", for: "day" }, el("span", {}, "Day"), day), this.weather));
   }
 
@@ -220,7 +222,7 @@ export class Replay {
     this.#panes.forEach(({ tracks: { film } }, at) => {
       const order = film.fish.map(([shoal, grams], fish) => [fish, shoal, grams]).sort((a, b) => b[2] - a[2]);
       for (const [fish, shoal, grams] of order) {
-        options.push([`${at}:${fish}`, `${this.#panes.length > 1 ? `${"AB"[at]} ` : ""}fish ${fish + 1}, ${weight(grams / 1000, this.page.units)}, ${named(film.shoals[shoal])}`]);
+        options.push([`${at}:${fish}`, `${this.#panes.length > 1 ? `${"AB"[at]} ` : ""}fish ${fish + 1}, ${weight(grams / 1000, this.page.units)}, ${plain(film.shoals[shoal])}`]);
       }
     });
     this.story = el("div", {});

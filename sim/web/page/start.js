@@ -110,7 +110,7 @@ class Page {
       state.view === "swim" ? null : whole("days", "Days", "days", 2, this.#shelf.most_days),
       whole("seed", "Seed", "seed", 0, Number.MAX_SAFE_INTEGER),
       choice("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, again("units")),
-      choice("light", "Light", [["", "as the device"], ["light", "light"], ["dark", "dark"]], storedLight(), light),
+      choice("light", "Light", [["", "device"], ["light", "light"], ["dark", "dark"]], storedLight(), light),
       compares ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null,
       el("button", { type: "button", onclick: () => copyLink() }, "Copy link"),
     ].filter(Boolean);
@@ -141,3 +141,9 @@ function light(kind) {
 }
 
 new Page().start().catch((why) => main.replaceChildren(fault(why)));
+
+// On a narrow screen the settings are folded away until they are asked for.
+const narrow = matchMedia("(max-width: 47.99rem)");
+const fold = () => { document.getElementById("fold").open = !narrow.matches; };
+narrow.addEventListener("change", fold);
+fold();

@@ -1,6 +1,6 @@
 //! Draws the swim: from above, to scale, and from the side.
 
-import { clock, depth, length, weight } from "./measures.js";
+import { clock, depth, length, plain, weight } from "./measures.js";
 import { APPROACHING, FEEDING, FLED, HOOKED, KEPT, last, RESTING, UP } from "./tracks.js";
 
 const TURN = 2.399963;
@@ -61,8 +61,10 @@ export class Plan {
     const ground = new OffscreenCanvas(width * 2, height * 2);
     const to = ground.getContext("2d");
     to.scale(2, 2);
-    to.fillStyle = ink.bank;
+    to.fillStyle = ink.card;
     to.fillRect(0, 0, width, height);
+    to.fillStyle = ink.bank;
+    to.fillRect(0, view.y(0), width, height);
     const depths = water.depths_cm;
     const [least, most] = [Math.min(...depths), Math.max(...depths)];
     const picture = new OffscreenCanvas(water.columns, water.rows);
@@ -108,7 +110,7 @@ export class Plan {
     to.font = "600 12px system-ui, sans-serif";
     to.textAlign = "center";
     for (const feature of water.features.filter((one) => one.cover)) {
-      tag(to, ink, `${feature.name.replaceAll(/[-_]/g, " ")}, cover`, view.x(feature.x_m), Math.max(14, view.y(feature.y_m + feature.half_width_m * 0.4)));
+      tag(to, ink, `${plain(feature.name)}, cover`, view.x(feature.x_m), Math.max(14, view.y(feature.y_m + feature.half_width_m * 0.4)));
     }
     // A measure of ten metres, or as many yards.
     const bar = (units === "metric" ? 10 : 9.144) * view.scale;
@@ -185,13 +187,14 @@ export class Plan {
     const view = this.#scale(width, height);
     const { tracks } = this;
     const [tackle, next] = tracks.tackle(s);
-    this.lines.forEach((line, at) => this.#drawLine(to, view, ink, line, at, s, tackle, units));
+    this.lines.forEach((line, at) => this.#drawLine(to, view, ink, line, at, s, tackle));
     this.#drawRig(to, view, ink, tackle, next, s);
     for (let fish = 0; fish < tracks.film.fish.length; fish += 1) this.#drawFish(to, view, ink, fish, s, fish === chosen);
+    for (const line of this.lines) this.#nameLine(to, view, ink, line, units);
     this.#drawNet(to, view, ink, s, units);
   }
 
-  #drawLine(to, view, ink, line, at, s, tackle, units) {
+  #drawLine(to, view, ink, line, at, s, tackle) {
     const [x, y] = [view.x(line.x_m), view.y(line.y_m)];
     const [pile, scatter, hanging] = this.tracks.lying(at, s);
     if (hanging > 0.05) {
@@ -222,12 +225,15 @@ export class Plan {
     to.setLineDash([4, 4]);
     ring(to, x, y, Math.max(14, view.scale * 2));
     to.setLineDash([]);
+  }
+
+  #nameLine(to, view, ink, line, units) {
+    const [x, y] = [view.x(line.x_m), view.y(line.y_m)];
     to.font = "600 12px system-ui, sans-serif";
-    to.textAlign = "center";
     const far = Math.hypot(line.x_m, line.y_m);
     const room = view.x(this.width / 2) - x < 80 ? -1 : 1;
     to.textAlign = room > 0 ? "left" : "right";
-    tag(to, ink, `${line.name.replaceAll(/[-_]/g, " ")} ${length(far, units)}`, x + room * (Math.max(14, view.scale * 2) + 8), y + 4);
+    tag(to, ink, `${plain(line.name)} ${length(far, units)}`, x + room * (Math.max(14, view.scale * 2) + 8), y + 4);
   }
 
   #drawRig(to, view, ink, tackle, next, s) {
@@ -433,7 +439,7 @@ export function drawSide(canvas, tracks, s, units, chosen) {
   to.font = "600 12px system-ui, sans-serif";
   to.textAlign = "left";
   to.fillStyle = ink.ink;
-  to.fillText(`From the side: ${line.name.replaceAll(/[-_]/g, " ")}, ${depth(line.depth_m, units)} deep`, 20, 15);
+  to.fillText(`From the side: ${plain(line.name)}, ${depth(line.depth_m, units)} deep`, 20, 15);
 }
 
 /** Weight in the net against time, a line a plan, with a marker at now. */

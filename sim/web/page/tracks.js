@@ -1,5 +1,7 @@
 //! One day of one plan, looked up by time: where each fish is and why, the rig, the bait, what was said.
 
+import { plain } from "./measures.js";
+
 export const STATES = ["roaming", "on the way", "feeding", "up in the water", "fled", "hooked", "in the net", "resting"];
 export const [ROAMING, APPROACHING, FEEDING, UP, FLED, HOOKED, KEPT, RESTING] = STATES.keys();
 
@@ -101,7 +103,7 @@ export class Tracks {
   /** What a fish does and why, in words. */
   words(move) {
     const [, , , , , , , state, line, why, chance] = move;
-    const place = line >= 0 ? this.film.lines[line].name.replaceAll(/[-_]/g, " ") : "";
+    const place = line >= 0 ? plain(this.film.lines[line].name) : "";
     if (state === APPROACHING) {
       return { 1: `smells the bait on ${place} (chance of that in a look: ${chance} %) and turns to it`,
         2: `sees others feeding on ${place} (chance of that in a look: ${chance} %) and joins them`,
