@@ -32,9 +32,11 @@ pub struct Change<'a> {
 ///
 /// Everything that is wrong with the text and with what is set, and plans that do not exist.
 pub fn rewrite(text: &str, name: &str, change: Change<'_>) -> Result<String, Faults> {
-    read(text, name, &[])?;
     let told = |fault| Faults::one(&format!("{name}.toml"), fault);
-    let mut document: DocumentMut = text.parse().expect("a text that was read is TOML");
+    let Ok(mut document) = text.parse::<DocumentMut>() else {
+        // Reading says where and why; what it lets pass is TOML.
+        return Err(read(text, name, &[]).err().unwrap_or_default());
+    };
     for (from, to) in change.copies {
         copy_plan(&mut document, from, to).map_err(|fault| told(*fault))?;
     }

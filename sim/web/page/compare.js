@@ -57,18 +57,21 @@ export class Compare {
     this.page.remember();
     this.#runs.cancel();
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => {
-      this.begin();
-      this.#settings();
-    }, RESTS_MS);
+    this.#timer = setTimeout(() => this.begin(() => this.#settings()), RESTS_MS);
   }
 
   /** Which sign a plan has: its place among those chosen. */
   at = (plan) => Math.max(0, this.page.state.plans.indexOf(plan)) % 4;
 
-  begin() {
+  /** Begins a run; `first` is called when it has told of its first days, or failed to. */
+  begin(first = () => {}) {
     const { state } = this.page;
     if (!state.plans.length) return;
+    let begun = false;
+    const once = () => {
+      if (!begun) first();
+      begun = true;
+    };
     const asked = asking(state);
     asked.set("seed", state.seed);
     asked.set("days", state.days);
@@ -80,10 +83,12 @@ export class Compare {
     this.#runs.begin(asked, (told, last) => {
       this.verdict.show(told, units, this.at);
       if (last || told.days > 40 || !this.below.childElementCount) this.below.replaceChildren(...details(told, units, this.at));
+      once();
       if (last) this.#ended(`Done: ${told.verdict[0] ?? "one plan alone."}`);
     }, (problem) => {
       this.problem.replaceChildren(fault(problem));
       this.#ended(problem.message);
+      once();
     });
   }
 

@@ -89,7 +89,7 @@ export class Lessons {
       el("h1", {}, "Lessons"),
       el("p", { class: "lead" }, "Five questions about one water. Say first what you think; then the days are fished here and now, and you see what comes out and why. Hazel Mere is an invented water."),
       el("ol", { class: "list" }, LESSONS.map((lesson) => el("li", { class: "card" }, el("h2", {}, lesson.title), el("p", {}, lesson.question),
-        el("button", { type: "button", onclick: () => this.#open(lesson.id) }, "Begin", el("span", { class: "unseen" }, `: ${lesson.title}`))))),
+        el("button", { type: "button", "aria-label": `Begin: ${lesson.title}`, onclick: () => this.#open(lesson.id) }, "Begin")))),
     ];
   }
 

@@ -25,6 +25,7 @@ export class Verdict {
 
   show(told, units, signs) {
     Object.assign(this, { told, units, signs });
+    this.node.dataset.run = told.run;
     this.progress.value = told.days / told.of;
     this.days.textContent = `${told.days} of ${told.of} days fished`;
     const [first, ...more] = told.verdict;

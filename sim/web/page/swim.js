@@ -8,15 +8,27 @@ const TURN = 2.399963;
 const SCENT_S = 1500;
 const MOST_RELEASES = 70;
 
-/** Colours of the page, read from its style sheet. */
-export function colours() {
-  const style = getComputedStyle(document.documentElement);
-  return new Proxy({}, { get: (_, name) => style.getPropertyValue(`--${name}`).trim() || "#888" });
+const INKS = ["page", "card", "ink", "plan-0", "plan-1", "shallow", "deep", "bank", "cover", "edge", "line", "plate", "scent", "cloud", "bait",
+  "feeder", "hookbait", "fish-roaming", "fish-coming", "fish-feeding", "fish-up", "fish-fled", "fish-hooked"];
+const dark = matchMedia("(prefers-color-scheme: dark)");
+let inks = {};
+
+/** Colours of the page, read from its style sheet whenever the light has changed. */
+function colours() {
+  const light = `${document.documentElement.dataset.light} ${dark.matches}`;
+  if (inks.light !== light) {
+    const style = getComputedStyle(document.documentElement);
+    inks = { light, ...Object.fromEntries(INKS.map((name) => [name, style.getPropertyValue(`--${name}`).trim()])) };
+  }
+  return inks;
 }
 
+/** Points of the screen in one of the page's; more than two are not seen. */
+const dots = () => Math.min(2, window.devicePixelRatio || 1);
+
 /** Fits a canvas to its box and the screen's points; returns its drawing context and size. */
-export function fit(canvas) {
-  const points = Math.min(2, window.devicePixelRatio || 1);
+function fit(canvas) {
+  const points = dots();
   const [width, height] = [canvas.clientWidth, canvas.clientHeight];
   if (canvas.width !== Math.round(width * points) || canvas.height !== Math.round(height * points)) {
     canvas.width = Math.round(width * points);
@@ -58,9 +70,10 @@ export class Plan {
   #drawGround(width, height, ink, units) {
     const { water } = this.tracks.film;
     const view = this.#scale(width, height);
-    const ground = new OffscreenCanvas(width * 2, height * 2);
+    const points = dots();
+    const ground = new OffscreenCanvas(Math.round(width * points), Math.round(height * points));
     const to = ground.getContext("2d");
-    to.scale(2, 2);
+    to.scale(points, points);
     to.fillStyle = ink.card;
     to.fillRect(0, 0, width, height);
     to.fillStyle = ink.bank;
@@ -122,7 +135,9 @@ export class Plan {
     to.stroke();
     to.textAlign = "left";
     to.fillStyle = ink.ink;
-    to.fillText(`${length(units === "metric" ? 10 : 9.144, units)} · water ${depth(least / 100, units)} to ${depth(most / 100, units)} deep`, 18 + bar, height - 5);
+    to.fillText(length(units === "metric" ? 10 : 9.144, units), 16 + bar, height - 5);
+    to.textAlign = "right";
+    to.fillText(`${depth(least / 100, units)} to ${depth(most / 100, units)} deep`, width - 10, height - 5);
     return ground;
   }
 
@@ -231,9 +246,11 @@ export class Plan {
     const [x, y] = [view.x(line.x_m), view.y(line.y_m)];
     to.font = "600 12px system-ui, sans-serif";
     const far = Math.hypot(line.x_m, line.y_m);
-    const room = view.x(this.width / 2) - x < 80 ? -1 : 1;
+    const words = `${plain(line.name)} ${length(far, units)}`;
+    const edge = Math.max(14, view.scale * 2) + 20 + to.measureText(words).width;
+    const room = x + edge > to.canvas.clientWidth ? -1 : 1;
     to.textAlign = room > 0 ? "left" : "right";
-    tag(to, ink, `${plain(line.name)} ${length(far, units)}`, x + room * (Math.max(14, view.scale * 2) + 8), y + 4);
+    tag(to, ink, words, x + room * (Math.max(14, view.scale * 2) + 8), y + 4);
   }
 
   #drawRig(to, view, ink, tackle, next, s) {

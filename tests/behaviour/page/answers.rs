@@ -108,8 +108,12 @@ fn a_new_run_of_a_tab_ends_the_one_before_and_a_cancelled_run_ends() {
     let begin = |run: &str| {
         let asked = query(&[("scenario", "pond"), ("tab", "t"), ("run", run), ("days", "2000")]);
         let mut stream = served.connect();
-        write!(stream, "GET /api/live?{asked} HTTP/1.1\r\nHost: {}\r\n\r\n", served.at)
-            .expect("asked");
+        write!(
+            stream,
+            "GET /api/live?{asked} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n",
+            served.at
+        )
+        .expect("asked");
         let mut lines = BufReader::new(stream).lines();
         // The run is under way once it has told of its first days.
         lines.by_ref().map_while(Result::ok).find(|line| line.starts_with("data: ")).expect("days");
