@@ -257,6 +257,9 @@ await test("what is wrong is told, and the page lives on", { faulty: true }, "#s
   const other = await context.newPage();
   await other.goto(`${address}#set=plan.two-minutes.recast%3Dten`);
   await other.getByText("plan.two-minutes.recast").first().waitFor();
+  await other.getByRole("button", { name: "Take all changes back" }).click();
+  await other.locator("svg.curves").waitFor();
+  holds(!other.url().includes("set="), "what could not be fished is taken back");
   await other.goto(`${address}#plan=%F0%9F%90%9F&days=1e9&day=%00&swim=x&view=%3Cb%3E`);
   await other.locator(".top").waitFor();
 });

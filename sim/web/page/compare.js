@@ -1,5 +1,6 @@
 //! Plans side by side: their settings, and what comes of them while their days are fished.
 
+import { sign } from "./chart.js";
 import { card, Dials } from "./dials.js";
 import { el, fault, say } from "./elements.js";
 import { asking, asWritten } from "./link.js";
@@ -24,9 +25,9 @@ export class Compare {
     this.problem = el("div");
     this.plans = el("fieldset", { class: "pick" });
     this.cards = el("div", { class: "cards" });
-    this.water = el("details", { class: "card water" });
+    this.water = el("details", { class: "card water", hidden: true });
     this.below = el("div", { class: "details" });
-    this.cancel = el("button", { type: "button", onclick: () => this.stop() }, "Cancel");
+    this.cancel = el("button", { type: "button", disabled: true, onclick: () => this.stop() }, "Cancel");
     this.node = el("div", { class: "compare" },
       el("h1", { class: "unseen" }, "Compare plans"),
       el("div", { class: "work" }, this.verdict.node, this.problem,
@@ -86,7 +87,7 @@ export class Compare {
       once();
       if (last) this.#ended(`Done: ${told.verdict[0] ?? "one plan alone."}`);
     }, (problem) => {
-      this.problem.replaceChildren(fault(problem));
+      this.problem.replaceChildren(fault(problem), this.#wayBack());
       this.#ended(problem.message);
       once();
     });
@@ -117,8 +118,21 @@ export class Compare {
       state.plans = told.plans.filter((plan) => (kept.length ? kept : told.plans.slice(0, 4)).includes(plan)).slice(0, 4);
       this.#draw(told);
     } catch (why) {
-      if (why.name !== "AbortError") this.problem.replaceChildren(fault(why));
+      if (why.name !== "AbortError") this.problem.replaceChildren(fault(why), this.#wayBack());
     }
+  }
+
+  /** Out of a state that cannot be fished: all that was changed is taken back. */
+  #wayBack() {
+    const { state } = this.page;
+    if (!state.sets.size && !state.copies.length) return "";
+    return el("button", { type: "button", onclick: () => {
+      state.sets.clear();
+      state.copies = [];
+      this.page.remember();
+      this.problem.replaceChildren();
+      this.show();
+    } }, "Take all changes back");
   }
 
   #draw(told) {
@@ -126,7 +140,7 @@ export class Compare {
     this.plans.replaceChildren(el("legend", {}, "Plans, two to four side by side"),
       ...told.plans.map((plan) => el("label", { class: "tick" },
         el("input", { type: "checkbox", name: "plan", value: plan, checked: state.plans.includes(plan), onchange: (event) => this.#pick(told, plan, event.target) }),
-        named(plan))));
+        state.plans.includes(plan) ? sign(this.at(plan)) : null, named(plan))));
     const focus = document.activeElement?.id;
     const fold = [...this.cards.querySelectorAll("details")].filter((node) => node.open).map((node) => `${node.closest(".card").getAttribute("aria-labelledby")}${node.firstChild.textContent}`);
     this.cards.replaceChildren(...state.plans.map((plan) => card(plan, this.at(plan),
@@ -139,6 +153,7 @@ export class Compare {
       const at = set === undefined ? dial.at : dial.stops.findIndex((stop) => stop.written === set);
       return { ...dial, at: Math.max(0, at) };
     });
+    this.water.hidden = false;
     this.water.replaceChildren(el("summary", {}, "The water and its fish"), ...water.map((dial) => this.dials.node(dial)));
     if (focus && document.activeElement?.id !== focus) document.getElementById(focus)?.focus();
   }

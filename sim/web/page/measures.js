@@ -13,6 +13,13 @@ export function weight(kg, units) {
   return lb ? `${sign}${lb} lb ${oz} oz` : `${oz ? sign : ""}${oz} oz`;
 }
 
+/** Two weights as a range, in whole pounds where the upper end is above twenty. */
+export function range(low, high, units) {
+  const [from, to] = [onAxis(low, units), onAxis(high, units)];
+  if (units === "metric") return `${from.toFixed(to < 9.995 ? 2 : 1)}–${to.toFixed(to < 9.995 ? 2 : 1)} kg`;
+  return to >= 20 ? `${from.toFixed(0)}–${to.toFixed(0)} lb` : `${weight(low, units)}–${weight(high, units)}`;
+}
+
 /** A weight as a number on an axis. */
 export const onAxis = (kg, units) => (units === "metric" ? kg : kg / LB);
 

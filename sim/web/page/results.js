@@ -2,7 +2,7 @@
 
 import { bar, drawCurves, sign } from "./chart.js";
 import { el } from "./elements.js";
-import { count, named, percent, weight } from "./measures.js";
+import { count, named, percent, range, weight } from "./measures.js";
 
 const TIME = [
   ["waiting", "waiting for a bite"], ["playing", "playing fish"], ["casting", "casting and winding in"],
@@ -53,7 +53,7 @@ export function details(told, units, at) {
   const rows = plans.map((plan) => el("tr", {},
     el("th", { scope: "row" }, sign(at(plan.name)), named(plan.name)),
     [
-      weight(plan.weight_kg.mean, units), `${weight(plan.weight_kg.p10, units)} to ${weight(plan.weight_kg.p90, units)}`,
+      weight(plan.weight_kg.mean, units), range(plan.weight_kg.p10, plan.weight_kg.p90, units),
       count(plan.fish.mean), weight(plan.swim.fish_kg, units), count(plan.bites.mean), count(plan.casts.mean),
       weight(plan.bait_kg.mean, units), percent(plan.best_share),
     ].map((cell) => el("td", {}, cell))));
