@@ -9,6 +9,7 @@ mod bite;
 mod day;
 mod event;
 mod film;
+mod filming;
 mod fish_events;
 mod outcome;
 mod rod;
@@ -18,6 +19,7 @@ mod world;
 
 pub use day::Day;
 pub use event::{Event, Gone};
-pub use film::{Film, Handful, Hands, Hook, LineFilm, Lying, Move, Rig, Tackle, Why, film_session};
+pub use film::{Film, Handful, Hands, Hook, LineFilm, Lying, Move, Rig, Tackle, Why};
+pub use filming::film_session;
 pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimSeen, TimeUse};
 pub use run::{fish_session, watch_session};

@@ -3,7 +3,8 @@
 import { choice, el, fault, say } from "./elements.js";
 import { asking } from "./link.js";
 import { clock, named, plain, warmth, weight, wind } from "./measures.js";
-import { drawSide, drawWeight, Plan } from "./swim.js";
+import { drawSide, drawWeight } from "./side.js";
+import { Plan } from "./swim.js";
 import { KEPT, STATES, Tracks } from "./tracks.js";
 import { ask } from "./wire.js";
 
