@@ -15,6 +15,9 @@ export function colours() {
   return inks;
 }
 
+/** The angle by which each of many is turned from the one before, so that none hides another [rad]. */
+export const TURN = 2.399963;
+
 /** Points of the screen in one of the page's; more than two are not seen. */
 export const dots = () => Math.min(2, window.devicePixelRatio || 1);
 

@@ -1,10 +1,8 @@
 //! The swim from the side, and the weight in the net.
 
 import { depth, plain, weight } from "./measures.js";
-import { colours, disc, fit } from "./paint.js";
+import { colours, disc, fit, TURN } from "./paint.js";
 import { APPROACHING, FEEDING, UP } from "./tracks.js";
-
-const TURN = 2.399963;
 
 /** The water column along the line that is fished. */
 export function drawSide(canvas, tracks, s, units, chosen) {

@@ -1,10 +1,9 @@
 //! Draws the swim from above, to scale.
 
 import { clock, depth, length, plain, weight } from "./measures.js";
-import { colours, disc, dots, fit, ring, tag } from "./paint.js";
+import { colours, disc, dots, fit, ring, tag, TURN } from "./paint.js";
 import { APPROACHING, FEEDING, FLED, HOOKED, KEPT, last, RESTING, UP } from "./tracks.js";
 
-const TURN = 2.399963;
 /** Oldest scent drawn [s], and how many releases of one line. */
 const SCENT_S = 1500;
 const MOST_RELEASES = 70;
