@@ -1,5 +1,6 @@
 //! Commands and their options.
 
+use std::net::{IpAddr, Ipv4Addr};
 use std::path::PathBuf;
 
 use clap::{Args as Group, Parser, Subcommand, ValueEnum};
@@ -41,6 +42,8 @@ pub enum Command {
     Replay(ReplayArgs),
     /// Put one plan on one page for the bank: what to do when, bait to bring, what to expect by each hour.
     Card(CardArgs),
+    /// Open a local page: plans side by side as their days are fished, and single days in motion.
+    Page(PageArgs),
     /// Show every parameter of the model, with its range and source.
     Params(ParamsArgs),
 }
@@ -218,6 +221,23 @@ pub struct CardArgs {
     /// Show no progress.
     #[arg(long)]
     pub(super) quiet: bool,
+}
+
+/// What `page` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct PageArgs {
+    /// The scenario shown first; the others of its folder can be chosen on the page.
+    #[arg(value_name = "SCENARIO")]
+    pub(super) scenario: Option<PathBuf>,
+    /// Port to listen on [default: a free one].
+    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    pub(super) port: u16,
+    /// Address to listen on; any but this machine's own lets others in.
+    #[arg(long, value_name = "ADDRESS", default_value_t = IpAddr::V4(Ipv4Addr::LOCALHOST))]
+    pub(super) host: IpAddr,
+    /// Print the address and open no browser.
+    #[arg(long)]
+    pub(super) no_open: bool,
 }
 
 /// What `params` is asked.

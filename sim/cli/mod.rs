@@ -12,18 +12,22 @@ mod compare;
 mod door;
 mod ended;
 mod interrupt;
+mod page;
 mod params;
 mod progress;
 mod reading;
 mod replay;
 mod vary;
 
-pub use args::{BestArgs, CardArgs, CheckArgs, Command, CompareArgs, ParamsArgs, ReplayArgs};
+pub use args::{
+    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, PageArgs, ParamsArgs, ReplayArgs,
+};
 pub use best::best;
 pub use card::card;
 pub use check::check;
 pub use compare::compare;
 pub use door::open;
 pub use ended::Ended;
+pub use page::{PageAsked, page};
 pub use params::params;
 pub use replay::replay;

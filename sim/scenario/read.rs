@@ -13,6 +13,7 @@ use super::file::take_apart;
 use super::larder::built_in;
 use super::ready::Scenario;
 use super::set::overlay;
+use super::sheet::Sheet;
 use super::weigh_ins::weigh_ins;
 
 /// Largest file read [bytes]; a scenario has a few thousand.
@@ -25,7 +26,7 @@ const MOST_BYTES: u64 = 200_000;
 /// Everything that is wrong with the file and with `sets`, all at once.
 pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
     let shown = path.display().to_string();
-    let text = text_of(path).map_err(|fault| Faults::one(&shown, *fault))?;
+    let text = text_of(path)?;
     let name =
         path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
     read_as(&text, &name, &shown, path.parent(), sets)
@@ -62,19 +63,25 @@ fn read_as(
     sets: &[String],
 ) -> Result<Scenario, Faults> {
     let mut faults = Faults::default();
-    let Some(mut leaves) = take_apart(text, &mut faults) else {
+    let Some(sheet) = sheet_of(text, sets, &mut faults) else {
         return Err(faults.in_file(shown));
     };
-    let mut sheet = built_in().clone();
-    let known = sheet.tables().iter().chain(&leaves.tables).cloned().collect::<Vec<_>>();
-    overlay(&mut leaves, sets, &known, &mut faults);
-    sheet.take(leaves, &mut faults);
-    check_keys(&sheet, &mut faults);
     let past = weigh_ins(&sheet, folder, &mut faults);
     let sha256 = sha256(text, past.as_ref().map(|past| past.text.as_str()), sets);
     let past_kg = past.map(|past| past.sorted_kg);
     let scenario = assemble(&sheet, name, sha256, past_kg, &mut faults);
     if faults.is_empty() { Ok(scenario) } else { Err(faults.in_file(shown)) }
+}
+
+/// Every value of a text with `sets` laid over it, keys checked; none where the text is not TOML.
+pub(super) fn sheet_of(text: &str, sets: &[String], faults: &mut Faults) -> Option<Sheet> {
+    let mut leaves = take_apart(text, faults)?;
+    let mut sheet = built_in().clone();
+    let known = sheet.tables().iter().chain(&leaves.tables).cloned().collect::<Vec<_>>();
+    overlay(&mut leaves, sets, &known, faults);
+    sheet.take(leaves, faults);
+    check_keys(&sheet, faults);
+    Some(sheet)
 }
 
 /// SHA-256 of a text, of the weigh-ins beside it and of what was set, in hexadecimal; of the text alone where there
@@ -93,7 +100,16 @@ fn sha256(text: &str, weigh_ins: Option<&str>, sets: &[String]) -> String {
     hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-fn text_of(path: &Path) -> Result<String, Box<Fault>> {
+/// The text of a scenario file, as it stands.
+///
+/// # Errors
+///
+/// Where there is no such file, or it cannot be read, is too large or is no text.
+pub fn text_of(path: &Path) -> Result<String, Faults> {
+    read_text(path).map_err(|fault| Faults::one(&path.display().to_string(), *fault))
+}
+
+fn read_text(path: &Path) -> Result<String, Box<Fault>> {
     let unread = |wrong: String, mend: &str| Box::new(Fault::new(&Place::File, "", wrong, mend));
     if path.is_dir() {
         return Err(unread(

@@ -72,7 +72,7 @@ pub(super) fn split(set: &str) -> Option<(&str, &str)> {
 }
 
 /// The value as TOML where it is that, else as text that needs no quotation marks here.
-fn item_of(key: &str, value: &str, is_part: bool, faults: &mut Faults) -> Option<Item> {
+pub(super) fn item_of(key: &str, value: &str, is_part: bool, faults: &mut Faults) -> Option<Item> {
     let textual = key_of(key)
         .is_some_and(|key| matches!(key.kind, Kind::Text | Kind::Choice(_) | Kind::NameOf(_)));
     let parsed = value.parse::<toml_edit::Value>();

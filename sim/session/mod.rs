@@ -8,6 +8,8 @@ mod bait_events;
 mod bite;
 mod day;
 mod event;
+mod film;
+mod filming;
 mod fish_events;
 mod outcome;
 mod react_events;
@@ -18,5 +20,7 @@ mod world;
 
 pub use day::Day;
 pub use event::{Event, Gone};
+pub use film::{Film, Handful, Hands, Hook, LineFilm, Lying, Move, Rig, Tackle, Why};
+pub use filming::film_session;
 pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimSeen, TimeUse};
 pub use run::{fish_session, watch_session};

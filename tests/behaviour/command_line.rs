@@ -56,7 +56,7 @@ fn nothing_asked_is_wrong_usage_with_help() {
 fn help_lists_the_commands_that_are_built() {
     let said = said(&["--help"]);
     assert_eq!((said.code, said.err.as_str()), (0, ""));
-    for command in ["compare", "best", "check", "replay", "card", "params"] {
+    for command in ["compare", "best", "check", "replay", "card", "page", "params"] {
         assert!(said.out.contains(command), "{command} is missing:\n{}", said.out);
     }
     for command in ["learn", "now"] {

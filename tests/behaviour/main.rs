@@ -8,6 +8,7 @@ mod commands;
 mod every_row;
 mod folder;
 mod house;
+mod page;
 mod pond;
 mod readme;
 mod record;

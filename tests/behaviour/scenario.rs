@@ -4,6 +4,7 @@ mod documents;
 mod faults;
 mod meaning;
 mod reach;
+mod rewrite;
 mod rules;
 mod vary;
 
