@@ -116,7 +116,7 @@ fn a_card_is_left_for_phone_and_paper_and_does_not_depend_on_threads() {
         assert_eq!(fs::read(one).expect("a file"), fs::read(eight).expect("a file"), "{name}");
     }
     let page = fs::read_to_string(folder.join("card.html")).expect("a page");
-    for words in ["often", "every\u{a0}1", "middle", "groundbait", "Overhead power lines"] {
+    for words in ["often", "every 1\u{a0}min", "middle", "groundbait", "Overhead power lines"] {
         assert!(page.contains(words), "{words:?} is not on the card:\n{page}");
     }
 }

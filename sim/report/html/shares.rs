@@ -8,8 +8,11 @@ use super::pieces::{bar, plan, shown, table};
 use crate::scenario::Units;
 use crate::study::{Comparison, TimeShare};
 
+/// Takes one share out of all of them.
+type ShareOf = fn(&TimeShare) -> f64;
+
 /// What time goes into, in words.
-const TIME: [(&str, fn(&TimeShare) -> f64); 6] = [
+const TIME: [(&str, ShareOf); 6] = [
     ("bait in the water, hands free", |time| time.waiting),
     ("winding in, casting, sinking", |time| time.casting),
     ("playing fish", |time| time.playing),
