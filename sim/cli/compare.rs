@@ -11,7 +11,9 @@ use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
 use super::vary::compare_varied;
-use crate::report::{comparison_table_within, png, reasons, verdict, weight_curve_svg};
+use crate::report::{
+    comparison_table_within, png, reasons, rules_fired, verdict, weight_curve_svg,
+};
 use crate::scenario::{Scenario, Units};
 use crate::study::{
     Asked, Comparison, Control, DayFished, Folder, FolderFault, SessionRows, Stamp, Stopped,
@@ -139,6 +141,13 @@ fn words(comparison: &Comparison, units: Units) -> String {
     }
     for reason in reasons {
         let _ = writeln!(text, "{}", wrapped(&reason, "  - ", "    "));
+    }
+    let fired = rules_fired(comparison);
+    if !fired.is_empty() {
+        text.push_str("\nRules:\n");
+    }
+    for sentence in fired {
+        let _ = writeln!(text, "{}", wrapped(&sentence, "  - ", "    "));
     }
     if !comparison.warnings.is_empty() {
         text.push_str("\nMind:\n");

@@ -120,6 +120,7 @@ mod tests {
                 snags: 0.0,
                 events: 99.0,
             },
+            rules: Vec::new(),
             curve: vec![CurvePoint { minute: 300.0, mean_kg: kg, p10_kg: kg, p90_kg: kg }],
         }
     }

@@ -81,7 +81,9 @@ fn names_of_nothing(sheet: &Sheet, faults: &mut Faults) {
         let plan = format!("plan.{plan}");
         let phases = sheet.names(&format!("{plan}.phase"));
         let phases = phases.iter().map(|phase| format!("{plan}.phase.{phase}"));
-        for table in std::iter::once(plan.clone()).chain(phases) {
+        let rules = sheet.names(&format!("{plan}.rule"));
+        let rules = rules.iter().map(|rule| format!("{plan}.rule.{rule}"));
+        for table in std::iter::once(plan.clone()).chain(phases).chain(rules) {
             let feed = format!("{table}.feed");
             for line in sheet.names(&feed) {
                 let dotted = format!("{feed}.{line}");

@@ -8,6 +8,7 @@ use super::plan_keys::plans;
 use super::quantity::Dimension::{
     Angle, Attractant, Density, Length, Mass, Oxygen, Speed, Temperature, Time,
 };
+use super::rule_keys::rules;
 
 use Kind::{Choice, Flag, NameOf, Number, Quantity, Text, TimeOr, Whole};
 use LeftOut::{Is, Required, Rule};
@@ -25,6 +26,7 @@ pub(super) fn keys() -> &'static [Key] {
         keys.extend(baits());
         keys.extend(shoals());
         keys.extend(plans());
+        keys.extend(rules());
         keys.extend(book_rows());
         keys
     });

@@ -6,7 +6,7 @@ use super::key::{Key, Kind, LeftOut};
 use super::keys::keys;
 
 /// Headings of the reference: the beginnings of the keys below each, and its sentence.
-const GROUPS: [(&str, &[&str], &str); 7] = [
+const GROUPS: [(&str, &[&str], &str); 8] = [
     ("The session", &["title", "units", "session.", "keepnet."], ""),
     ("The water", &["water.", "line."], "At least one line is needed."),
     (
@@ -26,6 +26,12 @@ const GROUPS: [(&str, &[&str], &str); 7] = [
         &["plan.*.phase."],
         "Everything that a plan chooses can be chosen anew, and `feed.LINE.amount = \"0 g\"` stops a \
          feed.",
+    ),
+    (
+        "Rules of a plan",
+        &["plan.*.rule.", "plan.*.target"],
+        "A rule fires when all that it asks for holds at once, and then chooses anew what it writes below. Of two \
+         rules that hold at once and say otherwise, the first in the file has its way.",
     ),
     (
         "Parameters",

@@ -112,7 +112,10 @@ fn take_in_below(key: &str, item: &Item, faults: &mut Faults) -> Leaves {
 /// The fault of a table that names something which does not exist.
 fn is_strange(table: &str, known: &[(String, Place)]) -> Option<Fault> {
     let (above, name) = table.rsplit_once('.')?;
-    if !NAMED.contains(&above) || known.iter().any(|(exists, _)| exists == table) {
+    // A rule stands below its plan, whose name is the user's own.
+    let is_named =
+        NAMED.contains(&above) || (above.starts_with("plan.") && above.ends_with(".rule"));
+    if !is_named || known.iter().any(|(exists, _)| exists == table) {
         return None;
     }
     let names = || {

@@ -32,6 +32,10 @@ pub(super) enum Purpose {
     Fight = 8,
     /// One fish's boldness.
     Boldness = 9,
+    /// Fish touching the line.
+    Touch = 10,
+    /// The angler's guesses of weight.
+    Guess = 11,
 }
 
 /// The stream of one purpose and agent on one day.

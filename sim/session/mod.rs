@@ -10,6 +10,7 @@ mod day;
 mod event;
 mod fish_events;
 mod outcome;
+mod react_events;
 mod rod;
 mod run;
 mod swim;

@@ -119,6 +119,8 @@ pub struct Outcome {
     pub bait: BaitLedger,
     /// What went on in the swim.
     pub swim: SwimSeen,
+    /// Times that each rule of the plan fired, in the order of the plan.
+    pub fired: Vec<u32>,
 }
 
 impl Outcome {

@@ -27,7 +27,9 @@ pub fn watch_session<W: Watch<Event>>(
     let end = world.end;
     let happened = run(&mut world, &mut agenda, end);
     let mut outcome = world.outcome;
-    outcome.swim.events = happened;
+    // What passes in the angler's head moves nothing in the water.
+    outcome.swim.events = happened - world.eyes.looked;
+    outcome.fired = world.eyes.mind.fired().to_vec();
     outcome
 }
 
@@ -57,6 +59,8 @@ impl<W: Watch<Event>> Process for World<'_, W> {
             Event::FishRoams { fish, mind } => self.fish_roams(fish, mind, agenda),
             Event::FishIsNetted { fish } => self.fish_is_netted(fish, agenda),
             Event::FishIsLost { fish } => self.fish_is_lost(fish, agenda),
+            Event::LineIsTouched { touch } => self.line_is_touched(touch, agenda),
+            Event::AnglerLooks { look } => self.angler_looks(look),
             Event::SessionEnds => self.session_ends(),
             // These follow at once from others and are never on the agenda.
             Event::LooseFeedThrown { .. }
@@ -67,8 +71,11 @@ impl<W: Watch<Event>> Process for World<'_, W> {
             | Event::FishRises { .. }
             | Event::FishShows { .. }
             | Event::FishLeaves { .. }
-            | Event::FishIsHooked { .. } => {}
+            | Event::FishIsHooked { .. }
+            | Event::RuleFires { .. }
+            | Event::RuleEnds { .. } => {}
         }
+        self.after_event(agenda);
         if cfg!(debug_assertions) {
             self.check();
         }

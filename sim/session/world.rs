@@ -3,6 +3,7 @@
 use super::day::{Day, Purpose, stream};
 use super::event::Event;
 use super::outcome::{Outcome, ShoalCatch};
+use super::react_events::Eyes;
 use super::rod::{Hands, Rod};
 use super::swim::{Swim, Throw};
 use crate::angler::{Phase, Plan};
@@ -31,6 +32,7 @@ pub(super) struct World<'a, W> {
     pub(super) throws: Vec<Throw>,
     pub(super) rod: Rod,
     pub(super) hands: Hands,
+    pub(super) eyes: Eyes,
     pub(super) cast_dice: Dice,
     pub(super) bait_dice: Dice,
     pub(super) hands_dice: Dice,
@@ -63,6 +65,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
             throws: Vec::new(),
             rod: Rod::ashore(),
             hands: Hands::free(),
+            eyes: Self::eyes_open(scenario, plan, day),
             cast_dice: of(Purpose::Cast),
             bait_dice: of(Purpose::Bait),
             hands_dice: of(Purpose::Hands),
@@ -96,12 +99,13 @@ impl<'a, W: Watch<Event>> World<'a, W> {
     /// Lets the watcher see something that took effect.
     #[inline]
     pub(super) fn show(&mut self, event: Event) {
+        self.perceive(event);
         self.watch.sees(self.now, event);
     }
 
-    /// The phase of the plan now running, if any.
-    pub(super) fn phase(&self) -> Option<&'a Phase> {
-        self.hands.phase.map(|phase| &self.plan.phases[phase])
+    /// What the plan has the angler do now, with what rules changed, if anything.
+    pub(super) fn phase(&self) -> Option<&Phase> {
+        self.hands.chosen.as_ref()
     }
 
     /// Adds up presence on the fished line until now; called before anything of it changes.

@@ -24,8 +24,8 @@ pub use folder::{Asked, Folder, FolderFault};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
-    BaitKg, ByShoal, Comparison, Count, CurvePoint, Difference, Mean, Pair, PlanResult, Stopped,
-    Swim, TimeShare, Warning, WeightKg,
+    BaitKg, ByShoal, Comparison, Count, CurvePoint, Difference, Mean, Pair, PlanResult, RuleFired,
+    Stopped, Swim, TimeShare, Warning, WeightKg,
 };
 pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;

@@ -71,6 +71,17 @@ pub struct ByShoal {
     pub weight_kg_mean: f64,
 }
 
+/// How often one rule of a plan fired.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RuleFired {
+    /// The rule's name.
+    pub rule: String,
+    /// Times a day.
+    pub mean: f64,
+    /// Share of days on which it fired at all.
+    pub days_share: f64,
+}
+
 /// Shares of the session; add up to one.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct TimeShare {
@@ -153,6 +164,9 @@ pub struct PlanResult {
     pub best_share: f64,
     /// What went on in the swim.
     pub swim: Swim,
+    /// How often each rule fired, in the plan's order; left out of plans without rules.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub rules: Vec<RuleFired>,
     /// Expected weight against time.
     pub curve: Vec<CurvePoint>,
 }

@@ -1,7 +1,7 @@
 //! One plan over all days, added up.
 
 use super::curve::Curve;
-use super::result::{BaitKg, ByShoal, Count, Mean, PlanResult, Swim, TimeShare};
+use super::result::{BaitKg, ByShoal, Count, Mean, PlanResult, RuleFired, Swim, TimeShare};
 use super::weights::{Weights, kg};
 use crate::scenario::Scenario;
 use crate::session::{Outcome, ShoalCatch, SwimSeen, TimeUse};
@@ -25,6 +25,8 @@ pub(super) struct Tally {
     by_shoal: Vec<(u64, u64)>,
     time: TimeUse,
     swim: SwimSums,
+    /// For each rule, times that it fired and days on which it did.
+    fired: Vec<(u64, u64)>,
     curve: Curve,
 }
 
@@ -77,6 +79,7 @@ impl Tally {
             by_shoal: vec![(0, 0); scenario.shoals.len()],
             time: TimeUse::default(),
             swim: SwimSums::default(),
+            fired: Vec::new(),
             curve: Curve::new(scenario.session_s),
         }
     }
@@ -107,6 +110,11 @@ impl Tally {
         sum.feeding_s += time.feeding_s;
         sum.other_s += time.other_s;
         self.swim.add(&outcome.swim);
+        self.fired.resize(outcome.fired.len(), (0, 0));
+        for (sum, &fired) in self.fired.iter_mut().zip(&outcome.fired) {
+            sum.0 += u64::from(fired);
+            sum.1 += u64::from(fired > 0);
+        }
         self.curve.add(outcome);
     }
 
@@ -153,8 +161,22 @@ impl Tally {
             time_share: self.time_share(),
             best_share,
             swim: self.swim_result(),
+            rules: self.rules(name, scenario),
             curve: self.curve.points(self.days(), &weight_kg),
         }
+    }
+
+    fn rules(&self, name: &str, scenario: &Scenario) -> Vec<RuleFired> {
+        let plan = scenario.plans.iter().find(|plan| plan.name == name);
+        let rules = plan.map_or(&[][..], |plan| plan.rules.list.as_slice());
+        let days = self.days() as f64;
+        let each = rules.iter().zip(&self.fired);
+        each.map(|(rule, &(times, on_days))| RuleFired {
+            rule: rule.name.clone(),
+            mean: times as f64 / days,
+            days_share: on_days as f64 / days,
+        })
+        .collect()
     }
 
     fn bait(&self) -> BaitKg {

@@ -17,6 +17,7 @@ pub(super) fn warnings(
     let mut all = Vec::new();
     all.extend(few_days(days));
     all.extend(plans.iter().filter_map(blank));
+    all.extend(plans.iter().filter_map(silent_rules));
     all.extend(plans.iter().filter_map(|plan| over_keepnet(scenario, plan)));
     all.extend(plans.iter().filter_map(|plan| over_bait_limit(scenario, plan)));
     all.extend(warm_water(days, weather));
@@ -48,6 +49,24 @@ fn blank(plan: &PlanResult) -> Option<Warning> {
                 "{} never landed a fish on any day: look at its line, hookbait and recast, or replay \
                  a day of it.",
                 plan.name
+            ),
+        )
+    })
+}
+
+fn silent_rules(plan: &PlanResult) -> Option<Warning> {
+    let silent: Vec<_> =
+        plan.rules.iter().filter(|rule| rule.mean <= 0.0).map(|rule| rule.rule.as_str()).collect();
+    (!silent.is_empty()).then(|| {
+        warning(
+            "silent-rule",
+            format!(
+                "{} never came to use {} on any day: ask for less, or take out what does nothing.",
+                plan.name,
+                match silent.as_slice() {
+                    [one] => format!("its rule {one}"),
+                    many => format!("its rules {}", many.join(", ")),
+                }
             ),
         )
     })

@@ -9,6 +9,7 @@ mod pond;
 mod readme;
 mod record;
 mod report;
+mod rules;
 mod same_days;
 mod scenario;
 mod scoreboard;

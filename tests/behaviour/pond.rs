@@ -1,6 +1,6 @@
 //! A small invented pond, made in code, on which tests of many sessions are fished.
 
-use sim::angler::{Phase, Plan};
+use sim::angler::{Phase, Plan, Rules};
 use sim::bait::{Class, Hookbait, Recipe, Shape};
 use sim::fish::{Shoal, TraitSpreads};
 use sim::params::Spread;
@@ -28,6 +28,7 @@ pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
             loose_feed: Vec::new(),
         }],
         bait_limit_kg: None,
+        rules: Rules::default(),
     }
 }
 

@@ -4,6 +4,7 @@ mod documents;
 mod faults;
 mod meaning;
 mod reach;
+mod rules;
 mod vary;
 
 use sim::scenario::{Scenario, read};

@@ -62,6 +62,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             snags: 0.2,
             events: 20_000.0,
         },
+        rules: Vec::new(),
         curve: curve.collect(),
     }
 }

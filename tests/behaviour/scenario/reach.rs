@@ -33,7 +33,13 @@ lasts = "3 min"
 bait = "a"
 hookbait = "a"
 feed.a.amount = "5 g"
+target = "10 kg"
 [plan.a.phase.1]
+[plan.a.rule.a]
+after = "5 min"
+fish_show = 2
+line = "b"
+recast = "7 min"
 "#;
 
 /// Dotted keys of the schema with the schema of each value.
