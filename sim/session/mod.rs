@@ -9,6 +9,7 @@ mod bite;
 mod day;
 mod event;
 mod fish_events;
+mod lawful;
 mod outcome;
 mod react_events;
 mod rod;
@@ -18,5 +19,6 @@ mod world;
 
 pub use day::Day;
 pub use event::{Event, Gone};
+pub use lawful::BiteLaw;
 pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimSeen, TimeUse};
-pub use run::{fish_session, watch_session};
+pub use run::{fish_by_law, fish_session, watch_session};
