@@ -4,6 +4,7 @@ use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 use sim::scenario::Scenario;
+use sim::session::{Day, fish_session};
 use sim::study::{
     Comparison, Control, DayFished, PlanResult, Progress, Stopped, Unwatched, Variant, compare,
     replicate, vary,
@@ -183,4 +184,28 @@ fn a_value_varied_is_fished_on_the_same_days() {
     let csv = String::from_utf8(found.to_csv().expect("rows")).expect("text");
     assert_eq!(csv.lines().count(), 1 + 2 * 2, "{csv}");
     assert!(csv.starts_with("plan.seldom.recast,plan,days,weight_kg,"), "{csv}");
+}
+
+#[test]
+fn weather_and_stock_unknowns_and_luck_are_drawn_apart() {
+    let scenario = pond();
+    let plain = Day::draw(&scenario, 3, 7);
+    let weights = |day: &Day| day.stock.iter().map(|fish| fish.mass_g).collect::<Vec<_>>();
+    let books = |day: &Day| (day.water.clone(), day.bait.clone(), day.fish.clone(), day.angler.clone());
+    let fished = |day: &Day| fish_session(&scenario, &scenario.plans[0], day);
+
+    let same = Day::draw_as(&scenario, 3, 7, 7, 0);
+    assert_eq!(fished(&same), fished(&plain), "luck 0 on its own day is the day");
+
+    let luckier = Day::draw_as(&scenario, 3, 7, 7, 5);
+    assert_eq!(luckier.conditions, plain.conditions);
+    assert_eq!(weights(&luckier), weights(&plain));
+    assert_eq!(books(&luckier), books(&plain));
+    assert_ne!(fished(&luckier), fished(&plain), "another luck, another session");
+
+    let otherwise = Day::draw_as(&scenario, 3, 7, 8, 0);
+    assert_eq!(otherwise.conditions, plain.conditions);
+    assert_eq!(weights(&otherwise), weights(&plain));
+    assert_eq!(books(&otherwise), books(&Day::draw(&scenario, 3, 8)), "the unknowns of day 8");
+    assert_ne!(books(&otherwise), books(&plain));
 }

@@ -15,6 +15,7 @@ mod queues;
 mod search;
 mod selection;
 mod settling;
+mod stationary;
 mod statistics;
 mod twin;
 mod water;
