@@ -14,6 +14,7 @@ mod puff;
 mod queues;
 mod search;
 mod selection;
+mod sensitivity;
 mod settling;
 mod stationary;
 mod statistics;
