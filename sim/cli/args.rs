@@ -54,6 +54,9 @@ pub(super) struct Read {
     /// Override one value by its dotted key, as in plan.patient.recast="8 min"; may be repeated.
     #[arg(long = "set", value_name = "KEY=VALUE")]
     pub(super) sets: Vec<String>,
+    /// Make every day the same, all that differs between days at central values: only luck is left.
+    #[arg(long)]
+    pub(super) fixed_days: bool,
 }
 
 /// The seed and the units, common to all commands that simulate.

@@ -54,7 +54,7 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
     if asked.json {
         stdout().write_all(document.as_bytes())?;
     } else {
-        stdout().write_all(words(&comparison, units).as_bytes())?;
+        stdout().write_all(words(&comparison, units, scenario.fixed_days).as_bytes())?;
     }
     left?;
     say_where(&folder, asked)
@@ -122,7 +122,7 @@ fn wrapped(sentence: &str, first: &str, others: &str) -> String {
 }
 
 /// The comparison for people.
-fn words(comparison: &Comparison, units: Units) -> String {
+fn words(comparison: &Comparison, units: Units, fixed_days: bool) -> String {
     let mut text = format!("{}\n\n", comparison_table_within(comparison, units, columns()));
     let days = comparison.days;
     let why = match comparison.stopped_because {
@@ -132,6 +132,11 @@ fn words(comparison: &Comparison, units: Units) -> String {
     };
     // Writing to a string does not fail.
     let _ = writeln!(text, "{days} days of seed {}, {why}.", comparison.stamp.seed);
+    if fixed_days {
+        let alike = "Every day is the same one, at central values: what differs is luck within it, so the intervals \
+                     say nothing of other days or of what is not known.";
+        let _ = writeln!(text, "{}", wrapped(alike, "", ""));
+    }
     for sentence in verdict(comparison, units) {
         let _ = writeln!(text, "{}", wrapped(&sentence, "", ""));
     }

@@ -55,6 +55,7 @@ pub(super) fn assemble(sheet: &Sheet, name: &str, sha256: String, faults: &mut F
         hookbaits,
         plans,
         books: books(sheet),
+        fixed_days: false,
         sha256,
     }
 }

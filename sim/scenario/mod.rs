@@ -25,6 +25,7 @@ mod schema;
 mod set;
 mod sheet;
 mod suggest;
+mod unknown;
 mod value;
 mod vary;
 
@@ -34,4 +35,5 @@ pub use read::{load, read};
 pub use ready::{Keepnet, MOST_LINES, Scenario, SessionKind, Units};
 pub use reference::key_table_markdown;
 pub use schema::schema;
+pub use unknown::Unknown;
 pub use vary::values;

@@ -50,6 +50,9 @@ fn luck_stream(seed: u64, day: u32, luck: u64, purpose: Purpose, agent: u64) -> 
     Dice::keyed(&[seed, u64::from(day), purpose as u64, agent, luck])
 }
 
+/// The number of the one day that a scenario with fixed days has.
+const FIXED_DAY: u32 = 0;
+
 /// One day, the same for every plan.
 #[derive(Clone, Debug)]
 pub struct Day {
@@ -93,7 +96,8 @@ impl Day {
     /// Draws day `number` of a seed.
     #[must_use]
     pub fn draw(scenario: &Scenario, seed: u64, number: u32) -> Self {
-        Self::draw_as(scenario, seed, number, number, 0)
+        let luck = if scenario.fixed_days { u64::from(number) } else { 0 };
+        Self::draw_as(scenario, seed, number, number, luck)
     }
 
     /// Draws the weather and stock of day `number`, with what nobody knows as on day `unknowns`, to be fished with
@@ -102,6 +106,8 @@ impl Day {
     /// The three are drawn apart, so that what each of them moves can be told apart.
     #[must_use]
     pub fn draw_as(scenario: &Scenario, seed: u64, number: u32, unknowns: u32, luck: u64) -> Self {
+        let [number, unknowns] =
+            if scenario.fixed_days { [FIXED_DAY; 2] } else { [number, unknowns] };
         let mut weather_dice = stream(seed, number, Purpose::Weather, 0);
         let conditions = scenario.weather.draw(&mut weather_dice);
         let books = &scenario.books;
