@@ -155,6 +155,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             rules: Rules::default(),
         }],
         books,
+        fixed_days: false,
         sha256: "0".repeat(64),
     }
 }
