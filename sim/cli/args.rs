@@ -92,6 +92,10 @@ pub struct CompareArgs {
     /// Fish every plan at each of these values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; may be repeated.
     #[arg(long = "vary", value_name = "KEY=VALUES")]
     pub(super) vary: Vec<String>,
+    /// Ask which of all that is not known could flip the verdict between the two best plans, and over what range; takes
+    /// a minute or a few, and says so first.
+    #[arg(long, conflicts_with = "vary")]
+    pub(super) doubt: bool,
     #[command(flatten)]
     pub(super) simulated: Simulated,
     /// Days to fish [default: 400].

@@ -6,6 +6,7 @@ use std::io::{Write as _, stdout};
 
 use super::args::CompareArgs;
 use super::door::tell;
+use super::doubt::compare_doubted;
 use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
@@ -35,6 +36,9 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
     if !asked.vary.is_empty() {
         return compare_varied(asked, &scenario);
     }
+    if asked.doubt {
+        return compare_doubted(asked, &scenario);
+    }
     let folder = folder_for(asked, &scenario)?;
     let stop = interrupt::listen()?;
     let sessions = u64::from(asked.days()) * scenario.plans.len() as u64;
@@ -63,7 +67,7 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
 /// Where the files will go.
 pub(super) fn folder_for(asked: &CompareArgs, scenario: &Scenario) -> Result<Folder, Ended> {
     let what = Asked {
-        command: "compare",
+        command: if asked.doubt { "doubt" } else { "compare" },
         stamp: Stamp::new(&scenario.name, &scenario.sha256, asked.simulated.seed),
         plans: scenario.plans.iter().map(|plan| plan.name.clone()).collect(),
         vary: asked.vary.clone(),
@@ -110,7 +114,7 @@ pub(super) fn say_where(folder: &Folder, asked: &CompareArgs) -> Result<(), Ende
 }
 
 /// Columns of the terminal; where there is none, as many as a table uses at most.
-fn columns() -> usize {
+pub(super) fn columns() -> usize {
     console::Term::stdout().size_checked().map_or(100, |(_, columns)| usize::from(columns))
 }
 

@@ -8,6 +8,7 @@ mod axis;
 mod check;
 mod compare;
 mod door;
+mod doubt;
 mod ended;
 mod interrupt;
 mod params;

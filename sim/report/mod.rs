@@ -3,6 +3,7 @@
 //! The only room below the doors that speaks in pounds, ounces and minutes. It reads finished results and
 //! must not know how they were reached, which file they came from or where its words and pictures go.
 
+mod doubt;
 mod label;
 mod marker;
 mod measures;
@@ -15,6 +16,7 @@ mod shares;
 mod sheet;
 mod table;
 mod ticks;
+mod tornado;
 mod trace;
 mod typeface;
 mod value;
@@ -23,6 +25,7 @@ mod vary_chart;
 mod verdict;
 mod weight_curve;
 
+pub use doubt::doubt_words;
 pub use marker::PALETTE;
 pub use measures::{clock, duration, length, percent, weight, weight_range};
 pub use png::{PngError, png};
@@ -31,6 +34,7 @@ pub use rule_words::RuleWords;
 pub use rules::rules_fired;
 pub use sheet::BACKGROUND;
 pub use table::{comparison_table, comparison_table_within};
+pub use tornado::tornado_svg;
 pub use trace::{TraceNames, trace_line};
 pub use vary::{VaryCurve, VaryPoint, vary_table};
 pub use vary_chart::vary_chart_svg;

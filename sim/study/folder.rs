@@ -213,8 +213,10 @@ fn same_run(asked: &Asked) -> Value {
 /// Whether a run may leave a file of this name.
 fn a_run_writes(name: &str) -> bool {
     let picture = name.ends_with(".svg") || name.ends_with(".png");
-    ["summary.json", "sessions.csv", "vary.json", "vary.csv", STAMP_FILE].contains(&name)
+    ["summary.json", "sessions.csv", "vary.json", "vary.csv", "doubt.json", STAMP_FILE]
+        .contains(&name)
         || (picture && (name.starts_with("weight-curve.") || name.starts_with("vary-")))
+        || ["doubt.svg", "doubt.png"].contains(&name)
 }
 
 /// What a folder holds that a run must not replace; none where it is free.

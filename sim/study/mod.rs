@@ -6,12 +6,15 @@
 
 mod compare;
 mod curve;
+mod doubt;
 mod folder;
+mod line;
 mod progress;
 mod replicate;
 mod result;
 mod scoreboard;
 mod session_rows;
+mod split;
 mod stamp;
 mod tally;
 mod vary;
@@ -20,7 +23,9 @@ mod weights;
 
 pub use compare::{compare, comparison};
 pub use curve::knots_s;
+pub use doubt::{Doubt, Effort, Few, Screened, Splits, doubt, two_best};
 pub use folder::{Asked, Folder, FolderFault};
+pub use line::{Crossing, Flip, LinePoint, flips};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
 pub use result::{
@@ -29,5 +34,6 @@ pub use result::{
 };
 pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;
+pub use split::{PairSplit, PartKg2, Split, split};
 pub use stamp::Stamp;
 pub use vary::{Variant, VariedPlan, VariedSetting, VariedWeightKg, Vary, vary};
