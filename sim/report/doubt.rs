@@ -86,11 +86,12 @@ fn flip_sentences(doubt: &Doubt, units: Units) -> Vec<String> {
     }
     let others = doubt.screened.len().saturating_sub(doubt.few.len());
     let open: Vec<&Few> = doubt.few.iter().filter(|few| is_open(doubt, few)).collect();
-    for few in &open {
+    if !open.is_empty() {
+        let names: Vec<&str> = open.iter().map(|few| name_of(&few.key)).collect();
         sentences.push(format!(
-            "{} ({}) did not flip it, but noise does not rule that out.",
-            capital(&few.says),
-            name_of(&few.key)
+            "Not seen to flip it, yet not ruled out by the noise of {} days: {}.",
+            doubt.line_days,
+            names.join(", ")
         ));
     }
     let rest = if sentences.is_empty() {
@@ -100,7 +101,7 @@ fn flip_sentences(doubt: &Doubt, units: Units) -> Vec<String> {
             doubt.few.len()
         )
     } else {
-        "Taken alone, nothing else looked at closely flips it".to_owned()
+        "Nothing else looked at closely flips it, taken alone over what is held likely".to_owned()
     };
     let largest = reach(doubt);
     sentences.push(match largest {
@@ -174,6 +175,9 @@ fn row(doubt: &Doubt, few: &Few, units: Units) -> String {
     });
     let share = few.total.zip(few.total_low95.zip(few.total_high95)).map(|(total, (low, high))| {
         let within = |share: f64| percent(share.clamp(0.0, 1.0));
+        if low <= 0.0 && high >= 1.0 {
+            return "; its part in the doubt is lost in luck".to_owned();
+        }
         format!("; part in {} of the doubt ({} to {})", within(total), within(low), within(high))
     });
     format!("{}{}", ends.unwrap_or_default(), share.unwrap_or_default())
@@ -227,9 +231,4 @@ pub(super) fn value_words(value: f64, unit: &str, units: Units) -> String {
 /// A key without what all keys share.
 pub(super) fn name_of(key: &str) -> &str {
     key.strip_prefix("book.").unwrap_or(key)
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -1,5 +1,6 @@
 //! How far each of a few unknowns moves a paired difference: bars about the verdict, the longest on top.
 
+use plotters::style::RGBColor;
 use plotters::style::text_anchor::HPos;
 
 use super::doubt::{name_of, value_words};
@@ -49,7 +50,7 @@ fn draw(sheet: &Sheet<'_>, doubt: &Doubt, units: Units) -> Drawn {
     let title = format!("{} against {}: what could flip it", doubt.a, doubt.b);
     sheet.text(&fit(&title, TITLE, true, room), (MARGIN, 26.0), Type::plain(TITLE, INK).bold())?;
     let note = Type::plain(NOTE, MUTED);
-    let first = "Mean difference with one unknown at either end of what is held likely, all others as drawn.";
+    let first = "One unknown at its likely low (blue) or high (orange) end, all others as drawn.";
     sheet.text(&fit(first, NOTE, false, room), (MARGIN, 52.0), note)?;
     let mut rows: Vec<&Few> = doubt.few.iter().filter(|few| !few.line.is_empty()).collect();
     if rows.is_empty() {
@@ -74,13 +75,13 @@ fn draw(sheet: &Sheet<'_>, doubt: &Doubt, units: Units) -> Drawn {
     let x = |kg: f64| frame.at(weight_on_axis(kg, units), 0.0).0;
     for tick in ticks_between(least - pad, most + pad) {
         let (at, _) = frame.at(tick, 0.0);
-        sheet.line(&[(at, TOP), (at, bottom)], GRID, 1.0)?;
+        upright(sheet, at, rows.len(), GRID, 1.0)?;
         let how = Type::plain(TICK, INK).anchored(HPos::Center);
         sheet.text(&tick_label(tick), (at, bottom + 18.0), how)?;
     }
-    sheet.line(&[(x(0.0), TOP), (x(0.0), bottom)], INK, 1.75)?;
+    upright(sheet, x(0.0), rows.len(), INK, 2.0)?;
     let verdict = x(doubt.difference_kg.mean);
-    sheet.line(&[(verdict, TOP - 4.0), (verdict, bottom)], MUTED, 1.5)?;
+    upright(sheet, verdict, rows.len(), MUTED, 1.5)?;
     for (row, few) in rows.iter().enumerate() {
         draw_row(sheet, few, units, (TOP + ROW * row as f64, left, right), (verdict, &x))?;
     }
@@ -95,6 +96,14 @@ fn draw(sheet: &Sheet<'_>, doubt: &Doubt, units: Units) -> Drawn {
         doubt.line_days
     );
     sheet.text(&fit(&grey, NOTE, false, room), (MARGIN, bottom + 66.0), note)
+}
+
+/// A line from top to bottom that leaves out the names of the rows.
+fn upright(sheet: &Sheet<'_>, at: f64, rows: usize, ink: RGBColor, width: f64) -> Drawn {
+    (0..rows).try_for_each(|row| {
+        let top = TOP + ROW * row as f64;
+        sheet.line(&[(at, top + 25.0), (at, top + ROW)], ink, width)
+    })
 }
 
 /// Which plan wins on which side of nought.
@@ -138,6 +147,9 @@ fn draw_row(
         bar(low, LOW)?;
     }
     let leftmost = if low.mean_kg <= high.mean_kg { low } else { high };
+    // The values stand beyond both whiskers, the verdict and the bars.
+    let ends = [low.low95_kg, low.high95_kg, high.low95_kg, high.high95_kg].map(x);
+    let outer = ends.iter().fold((verdict, verdict), |(a, b), &end| (a.min(end), b.max(end)));
     for point in [low, high] {
         let (from, to) = (x(point.low95_kg), x(point.high95_kg));
         sheet.line(&[(from, y), (to, y)], INK, 1.5)?;
@@ -146,10 +158,10 @@ fn draw_row(
         }
         let says = value_words(point.value, &few.unit, units);
         let (at, anchor) = if std::ptr::eq(point, leftmost) {
-            let reach = from.min(verdict) - 7.0;
+            let reach = outer.0 - 7.0;
             (reach.max(left + width(&says, NOTE, false)), HPos::Right)
         } else {
-            let reach = to.max(verdict) + 7.0;
+            let reach = outer.1 + 7.0;
             (reach.min(right - width(&says, NOTE, false)), HPos::Left)
         };
         sheet.text(&says, (at, y), Type::plain(NOTE, INK).anchored(anchor))?;

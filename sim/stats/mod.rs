@@ -32,7 +32,8 @@ pub use quantile::{Place, place, quantile, quantile_of_counts};
 pub use search::{Method, Searched, Tried, search};
 pub use selection_constants::{dunnett, rinott};
 pub use sensitivity::{
-    Effect, Effects, Index, Indices, RowOutputs, Trajectory, TwoPoints, indices, trajectories, two_points,
+    Effect, Effects, Index, Indices, RowOutputs, Trajectory, TwoPoints, indices, trajectories,
+    two_points,
 };
 pub use space::{Axis, Space};
 pub use summary::{Moments, Summary};

@@ -108,7 +108,8 @@ impl Effects {
         effects.iter().for_each(|effect| values.add(effect.value));
         let n = effects.len() as f64;
         let over = |f: fn(&Effect) -> f64| effects.iter().map(f).sum::<f64>() / n;
-        let (square, luck) = (over(|effect| effect.value * effect.value), over(|effect| effect.luck));
+        let (square, luck) =
+            (over(|effect| effect.value * effect.value), over(|effect| effect.luck));
         Some(Self {
             mean: values.mean()?,
             se: values.se()?,
@@ -271,10 +272,7 @@ fn shares(parts: &[Part], rows: &[usize], inputs: usize) -> Option<(f64, f64, Ve
     let variance = outputs.variance()? - luck;
     let mean = |of: &dyn Fn(&Part) -> f64| rows.iter().map(|&row| of(&parts[row])).sum::<f64>() / n;
     let share = |input: usize| {
-        (
-            mean(&|part| part.first[input]) / variance,
-            mean(&|part| part.total[input]) / variance,
-        )
+        (mean(&|part| part.first[input]) / variance, mean(&|part| part.total[input]) / variance)
     };
     (variance > 0.0).then(|| (variance, luck, (0..inputs).map(share).collect()))
 }

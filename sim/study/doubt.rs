@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::line::{Flip, LinePoint, flips};
+use super::line::{Flip, LinePoint, Verdict, flips};
 use super::progress::Control;
 use super::result::{Comparison, Difference};
 use super::split::{PairSplit, SESSIONS_A_BLOCK, Split, split};
@@ -12,7 +12,7 @@ use super::weights::kg;
 use crate::engine::Dice;
 use crate::scenario::{Scenario, Unknown};
 use crate::session::{Day, fish_session};
-use crate::stats::{Effect, Effects, RowOutputs, indices, trajectories, two_points};
+use crate::stats::{Effect, Effects, RowOutputs, indices, t_quantile, trajectories, two_points};
 
 /// Levels of the screening grid.
 const LEVELS: u32 = 4;
@@ -56,7 +56,7 @@ impl Effort {
         let (unknowns, few) = (unknowns as u64, unknowns.min(FEW) as u64);
         let screening = u64::from(self.trajectories) * (unknowns + 1) * u64::from(LOTS);
         let shares = u64::from(self.rows) * (few + 2) * u64::from(LOTS);
-        let lines = u64::from(self.line_days) * few * QUANTILES.len() as u64;
+        let lines = u64::from(self.line_days) * (few * QUANTILES.len() as u64 + 1);
         2 * (screening + shares + lines) + u64::from(self.blocks) * SESSIONS_A_BLOCK
     }
 }
@@ -200,11 +200,18 @@ pub fn doubt(
     let difference_kg = study.verdict(comparison)?;
     let shares = study.shares(&few, effort.rows)?;
     let looks = few.len() * QUANTILES.len();
+    let half_kg = 0.5 * (difference_kg.high95 - difference_kg.low95);
+    let verdict = Verdict {
+        days: comparison.days,
+        mean_kg: difference_kg.mean,
+        se_kg: half_kg / t_quantile(0.95, u64::from(comparison.days.max(2)) - 1),
+    };
+    let plain_kg = study.days_kg(scenario, effort.line_days)?;
     let few = few
         .iter()
         .enumerate()
         .map(|(at, unknown)| {
-            let line = study.line(unknown, effort.line_days, looks)?;
+            let line = study.line(unknown, &plain_kg, &verdict, looks)?;
             let share = shares.as_ref().map(|found| found.inputs[at]);
             Some(Few {
                 key: unknown.key.clone(),
@@ -347,19 +354,27 @@ impl Study<'_> {
         Some(indices(&outputs?, &mut chance))
     }
 
+    /// The difference on each of the first days of a scenario [kg].
+    fn days_kg(&self, scenario: &Scenario, days: u32) -> Option<Vec<f64>> {
+        (1..=days).into_par_iter().map(|number| self.day_kg(scenario, number)).collect()
+    }
+
     /// The difference along one unknown, on the same days at each of its values.
-    fn line(&self, unknown: &Unknown, days: u32, looks: usize) -> Option<Vec<LinePoint>> {
+    fn line(
+        &self,
+        unknown: &Unknown,
+        plain_kg: &[f64],
+        verdict: &Verdict,
+        looks: usize,
+    ) -> Option<Vec<LinePoint>> {
         QUANTILES
             .iter()
             .map(|&quantile| {
                 let value = unknown.at(quantile);
                 let mut scenario = self.scenario.clone();
                 unknown.hold(&mut scenario, value);
-                let days_kg: Option<Vec<f64>> = (1..=days)
-                    .into_par_iter()
-                    .map(|number| self.day_kg(&scenario, number))
-                    .collect();
-                LinePoint::of((value, quantile), &days_kg?, looks)
+                let held_kg = self.days_kg(&scenario, plain_kg.len() as u32)?;
+                LinePoint::of((value, quantile), &held_kg, plain_kg, verdict, looks)
             })
             .collect()
     }

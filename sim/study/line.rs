@@ -23,12 +23,43 @@ pub struct LinePoint {
     pub sure_high_kg: f64,
 }
 
+/// The verdict from which a line starts.
+pub(super) struct Verdict {
+    /// Days it rests on.
+    pub(super) days: u32,
+    /// Mean difference [kg].
+    pub(super) mean_kg: f64,
+    /// Its standard error [kg].
+    pub(super) se_kg: f64,
+}
+
 impl LinePoint {
-    /// A point from the differences of its days [kg]; `looks` is how many points are looked at in all.
-    pub(super) fn of((value, quantile): (f64, f64), days_kg: &[f64], looks: usize) -> Option<Self> {
-        let mut summary = Summary::default();
-        days_kg.iter().for_each(|&kg| summary.add(kg));
-        let (mean, se, n) = (summary.mean()?, summary.se()?, summary.n());
+    /// A point from the differences of its days and of the same days with nothing held [kg]; `looks` is how many points
+    /// are looked at in all.
+    ///
+    /// The verdict on all its days plus the mean change on these, which are some of them: what these days are like
+    /// falls out. Var = s²/N + s_c²/n + 2 cov/N.
+    pub(super) fn of(
+        (value, quantile): (f64, f64),
+        held_kg: &[f64],
+        plain_kg: &[f64],
+        verdict: &Verdict,
+        looks: usize,
+    ) -> Option<Self> {
+        let (mut change, mut plain) = (Summary::default(), Summary::default());
+        for (held, as_drawn) in held_kg.iter().zip(plain_kg) {
+            change.add(held - as_drawn);
+            plain.add(*as_drawn);
+        }
+        let (change_kg, plain_mean_kg, n) = (change.mean()?, plain.mean()?, change.n());
+        let products = held_kg
+            .iter()
+            .zip(plain_kg)
+            .map(|(held, as_drawn)| (held - as_drawn - change_kg) * (as_drawn - plain_mean_kg));
+        let together = products.sum::<f64>() / (n as f64 - 1.0);
+        let variance =
+            verdict.se_kg.powi(2) + change.se()?.powi(2) + 2.0 * together / f64::from(verdict.days);
+        let (mean, se) = (verdict.mean_kg + change_kg, variance.max(0.0).sqrt());
         let usual = mean_interval(mean, se, n, 0.95)?;
         // Bonferroni: as many chances to be wrong as there are points.
         let sure = mean_interval(mean, se, n, 1.0 - 0.05 / looks.max(1) as f64)?;

@@ -8,6 +8,7 @@ mod evidence;
 mod feeding;
 mod growth;
 mod hunger;
+mod nist;
 mod perceived;
 mod plume;
 mod puff;

@@ -45,11 +45,8 @@ fn evaluated(
 /// are by full enumeration; 10 000 trajectories of the library SALib give 7.682808, 7.875, 6.256295.
 #[test]
 fn elementary_effects_are_those_of_the_full_enumeration() {
-    let (means, absolute, spread) = (
-        [7.704_054, 0.0, 0.0],
-        [7.704_054, 7.875, 6.248_796],
-        [6.248_796, 7.875, 8.837_132],
-    );
+    let (means, absolute, spread) =
+        ([7.704_054, 0.0, 0.0], [7.704_054, 7.875, 6.248_796], [6.248_796, 7.875, 8.837_132]);
     let grid = [0.0, 1.0 / 3.0, 2.0 / 3.0, 1.0];
     for input in 0..3 {
         let mut effects = Vec::new();
