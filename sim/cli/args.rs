@@ -66,6 +66,9 @@ pub(super) struct Read {
     /// Override one value by its dotted key, as in plan.patient.recast="8 min"; may be repeated.
     #[arg(long = "set", value_name = "KEY=VALUE")]
     pub(super) sets: Vec<String>,
+    /// Make every day the same, all that differs between days at central values: only luck is left.
+    #[arg(long)]
+    pub(super) fixed_days: bool,
 }
 
 /// The seed and the units, common to all commands that simulate.
@@ -101,6 +104,10 @@ pub struct CompareArgs {
     /// Fish every plan at each of these values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; may be repeated.
     #[arg(long = "vary", value_name = "KEY=VALUES")]
     pub(super) vary: Vec<String>,
+    /// Ask which of all that is not known could flip the verdict between the two best plans, and over what range; takes
+    /// a minute or a few, and says so first.
+    #[arg(long, conflicts_with = "vary")]
+    pub(super) doubt: bool,
     #[command(flatten)]
     pub(super) simulated: Simulated,
     /// Days to fish, exactly [default: until the verdict is clear, 3200 at most; with --vary 400].
@@ -126,7 +133,7 @@ pub struct CompareArgs {
 }
 
 impl CompareArgs {
-    /// Days to fish at each value that is varied.
+    /// Days to fish at each value that is varied, or for a verdict that is doubted.
     pub(super) fn days_of_each(&self) -> u32 {
         self.days.unwrap_or(USUAL_DAYS)
     }

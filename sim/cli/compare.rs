@@ -6,6 +6,7 @@ use std::io::{Write as _, stdout};
 
 use super::args::{CompareArgs, LIMIT_DAYS};
 use super::door::tell;
+use super::doubt::compare_doubted;
 use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
@@ -37,6 +38,9 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
     if !asked.vary.is_empty() {
         return compare_varied(asked, &scenario);
     }
+    if asked.doubt {
+        return compare_doubted(asked, &scenario);
+    }
     let folder = match asked.days {
         Some(days) => folder_for(asked, &scenario, days)?,
         None => Folder::choose_until_clear(asked.out.as_deref(), what(asked, &scenario, 0))?,
@@ -60,7 +64,7 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
     if asked.json {
         stdout().write_all(document.as_bytes())?;
     } else {
-        stdout().write_all(words(&comparison, units).as_bytes())?;
+        stdout().write_all(words(&comparison, units, scenario.fixed_days).as_bytes())?;
     }
     left?;
     say_where(&folder, asked.json, asked.quiet)
@@ -77,7 +81,7 @@ pub(super) fn folder_for(
 
 fn what(asked: &CompareArgs, scenario: &Scenario, days: u32) -> Asked {
     Asked {
-        command: "compare",
+        command: if asked.doubt { "doubt" } else { "compare" },
         stamp: Stamp::new(&scenario.name, &scenario.sha256, asked.simulated.seed),
         plans: scenario.plans.iter().map(|plan| plan.name.clone()).collect(),
         vary: asked.vary.clone(),
@@ -128,7 +132,7 @@ pub(super) fn say_where(folder: &Folder, json: bool, quiet: bool) -> Result<(), 
 }
 
 /// Columns of the terminal; where there is none, as many as a table uses at most.
-fn columns() -> usize {
+pub(super) fn columns() -> usize {
     console::Term::stdout().size_checked().map_or(100, |(_, columns)| usize::from(columns))
 }
 
@@ -151,10 +155,15 @@ fn stopped(comparison: &Comparison) -> String {
 }
 
 /// The comparison for people.
-fn words(comparison: &Comparison, units: Units) -> String {
+fn words(comparison: &Comparison, units: Units, fixed_days: bool) -> String {
     let mut text = format!("{}\n\n", comparison_table_within(comparison, units, columns()));
     // Writing to a string does not fail.
     let _ = writeln!(text, "{}", wrapped(&stopped(comparison), "", ""));
+    if fixed_days {
+        let alike = "Every day is the same one, at central values: what differs is luck within it, so the intervals \
+                     say nothing of other days or of what is not known.";
+        let _ = writeln!(text, "{}", wrapped(alike, "", ""));
+    }
     for sentence in verdict(comparison, units) {
         let _ = writeln!(text, "{}", wrapped(&sentence, "", ""));
     }

@@ -10,6 +10,7 @@ mod card;
 mod check;
 mod compare;
 mod door;
+mod doubt;
 mod ended;
 mod interrupt;
 mod page;

@@ -10,7 +10,11 @@ use crate::scenario::load;
 /// The scenario, with what was set, and with `more` set after that.
 pub(super) fn read(asked: &Read, more: &[String]) -> Result<Scenario, Ended> {
     let sets: Vec<String> = asked.sets.iter().chain(more).cloned().collect();
-    Ok(load(&asked.scenario, &sets)?)
+    let mut scenario = load(&asked.scenario, &sets)?;
+    if asked.fixed_days {
+        scenario.fix_days();
+    }
+    Ok(scenario)
 }
 
 /// Keeps only the plans named, in the order of the scenario; all where none is named.

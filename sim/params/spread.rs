@@ -31,7 +31,12 @@ impl Spread {
     ///
     /// Always uses exactly one number, so that changing one spread leaves the others of the day as they were.
     pub fn draw(&self, dice: &mut Dice) -> f64 {
-        let u = dice.uniform();
+        self.quantile(dice.uniform())
+    }
+
+    /// The value below which it stays on a share `u` of days.
+    #[must_use]
+    pub fn quantile(&self, u: f64) -> f64 {
         match *self {
             Self::Fixed(value) => value,
             Self::Between { low, high } => low + (high - low) * u,

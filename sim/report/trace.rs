@@ -121,6 +121,7 @@ fn told(event: &Event, names: &TraceNames) -> String {
         Event::FishIsHooked { fish } => format!("{} is hooked", names.fish(fish)),
         Event::FishIsNetted { fish } => format!("{} is netted", names.fish(fish)),
         Event::FishIsLost { fish } => format!("{} is lost", names.fish(fish)),
+        Event::BiteComes { .. } => "a bite comes".to_owned(),
         Event::LineIsTouched { .. } => "a line bite".to_owned(),
         Event::AnglerLooks { .. } => "the angler looks round".to_owned(),
         Event::RuleFires { rule, .. } => {

@@ -68,6 +68,7 @@ pub(super) fn assemble(
             section: section(sheet, past_kg),
         },
         books: books(sheet),
+        fixed_days: false,
         sha256,
     }
 }

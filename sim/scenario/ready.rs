@@ -88,6 +88,8 @@ pub struct Scenario {
     pub aims: Aims,
     /// Parameters.
     pub books: Books,
+    /// Whether every day has the same weather, stock and books, so that only luck differs.
+    pub fixed_days: bool,
     /// SHA-256 of what was read, with what was set on the command line, in hexadecimal.
     pub sha256: String,
 }

@@ -331,6 +331,7 @@ impl<W: Watch<Event>> World<'_, W> {
             self.search_anew(self.rod.line, agenda);
         }
         agenda.enter(self.rod.recast_at.max(self.now), rank::HANDS, Event::RigIsWoundIn { cast });
+        self.awaits_bite(cast, agenda);
         self.take_up(Activity::Waiting, Step::Decide, f64::INFINITY, agenda);
         self.leave_other_line(agenda);
         if self.rod.bait_in_water() {

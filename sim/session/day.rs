@@ -38,12 +38,22 @@ pub(super) enum Purpose {
     Touch = 11,
     /// The angler's guesses of weight.
     Guess = 12,
+    /// Bites by a given law.
+    Law = 13,
 }
 
 /// The stream of one purpose and agent on one day.
-pub(super) fn stream(seed: u64, day: u32, purpose: Purpose, agent: u64) -> Dice {
+fn stream(seed: u64, day: u32, purpose: Purpose, agent: u64) -> Dice {
     Dice::keyed(&[seed, u64::from(day), purpose as u64, agent])
 }
+
+/// The stream of one purpose and agent on one day, fished with another luck than the day's own.
+fn luck_stream(seed: u64, day: u32, luck: u64, purpose: Purpose, agent: u64) -> Dice {
+    Dice::keyed(&[seed, u64::from(day), purpose as u64, agent, luck])
+}
+
+/// The number of the one day that a scenario with fixed days has.
+const FIXED_DAY: u32 = 0;
 
 /// One day, the same for every plan.
 #[derive(Clone, Debug)]
@@ -52,6 +62,8 @@ pub struct Day {
     pub seed: u64,
     /// Its number, from 1.
     pub number: u32,
+    /// Which luck it is fished with; 0 is the day's own.
+    pub luck: u64,
     /// Weather.
     pub conditions: Conditions,
     /// The water's density and viscosity.
@@ -75,19 +87,39 @@ pub struct Day {
 }
 
 impl Day {
+    /// The stream of one purpose of the session itself.
+    pub(super) fn stream(&self, purpose: Purpose) -> Dice {
+        match self.luck {
+            0 => stream(self.seed, self.number, purpose, 0),
+            luck => luck_stream(self.seed, self.number, luck, purpose, 0),
+        }
+    }
+
     /// Draws day `number` of a seed.
     #[must_use]
     pub fn draw(scenario: &Scenario, seed: u64, number: u32) -> Self {
+        let luck = if scenario.fixed_days { u64::from(number) } else { 0 };
+        Self::draw_as(scenario, seed, number, number, luck)
+    }
+
+    /// Draws the weather and stock of day `number`, with what nobody knows as on day `unknowns`, to be fished with
+    /// another `luck`; luck 0 is the day's own.
+    ///
+    /// The three are drawn apart, so that what each of them moves can be told apart.
+    #[must_use]
+    pub fn draw_as(scenario: &Scenario, seed: u64, number: u32, unknowns: u32, luck: u64) -> Self {
+        let [number, unknowns] =
+            if scenario.fixed_days { [FIXED_DAY; 2] } else { [number, unknowns] };
         let mut weather_dice = stream(seed, number, Purpose::Weather, 0);
         let conditions = scenario.weather.draw(&mut weather_dice);
         let books = &scenario.books;
-        let mut book_dice = stream(seed, number, Purpose::Books, 0);
+        let mut book_dice = stream(seed, unknowns, Purpose::Books, 0);
         let water = WaterParams::from_values(&books.water.draw(&mut book_dice));
-        let mut book_dice = stream(seed, number, Purpose::Books, 1);
+        let mut book_dice = stream(seed, unknowns, Purpose::Books, 1);
         let bait = BaitParams::from_values(&books.bait.draw(&mut book_dice));
-        let mut book_dice = stream(seed, number, Purpose::Books, 2);
+        let mut book_dice = stream(seed, unknowns, Purpose::Books, 2);
         let mut fish = FishParams::from_values(&books.fish.draw(&mut book_dice));
-        let mut book_dice = stream(seed, number, Purpose::Books, 3);
+        let mut book_dice = stream(seed, unknowns, Purpose::Books, 3);
         let angler = AnglerParams::from_values(&books.angler.draw(&mut book_dice));
         let keenness = temperature_factor(conditions.temperature_c, &fish)
             * oxygen_factor(conditions.oxygen_mg_l, &fish);
@@ -129,6 +161,10 @@ impl Day {
                     home,
                     &mut dice,
                 ));
+                // From here on the stream is what the fish does, which is luck.
+                if luck != 0 {
+                    dice = luck_stream(seed, number, luck, Purpose::Fish, agent);
+                }
                 stock.push(Fish {
                     shoal: shoal_number,
                     mass_g,
@@ -155,6 +191,7 @@ impl Day {
         Self {
             seed,
             number,
+            luck,
             conditions,
             fluid: fluid_at(conditions.temperature_c),
             water,

@@ -70,6 +70,8 @@ pub enum Event {
     FishShows { fish: usize, line: usize },
     /// A fish that was up goes down.
     FishGoesDown { fish: usize, mind: u32 },
+    /// A bite comes by a given law, where one stands in for fish that find the hookbait.
+    BiteComes { cast: u32 },
     /// A fish's patience at a line ends.
     FishGivesUp { fish: usize, mind: u32 },
     /// A fish leaves a line.

@@ -59,7 +59,7 @@ impl<W: Watch<Event>> World<'_, W> {
 
     /// Whether an event still concerns what the fish has in mind.
     fn minds(&self, fish: usize, mind: u32) -> bool {
-        self.fish[fish].mind == mind
+        self.fish[fish].mind == mind && self.law.is_none()
     }
 
     /// A roaming fish looks round: it may smell bait or see others feeding.

@@ -1,6 +1,6 @@
 //! What happens in the angler's head: something is perceived, a rule fires, and the plan goes on otherwise.
 
-use super::day::{Day, Purpose, stream};
+use super::day::{Day, Purpose};
 use super::event::Event;
 use super::world::{World, rank};
 use crate::angler::{Mind, Phase, Plan, Seen};
@@ -39,14 +39,14 @@ struct Touches {
 impl<W: Watch<Event>> World<'_, W> {
     /// Eyes before the session.
     pub(super) fn eyes_open(scenario: &Scenario, plan: &Plan, day: &Day) -> Eyes {
-        let mut dice = stream(day.seed, day.number, Purpose::Touch, 0);
+        let mut dice = day.stream(Purpose::Touch);
         Eyes {
             seen: Seen::nothing(scenario.session_s, scenario.lines.len()),
             mind: Mind::fresh(&plan.rules),
             perceived: false,
             look: 0,
             looked: 0,
-            guess_dice: stream(day.seed, day.number, Purpose::Guess, 0),
+            guess_dice: day.stream(Purpose::Guess),
             touches: Touches {
                 fish: (0, 0),
                 rate_per_s: 0.0,

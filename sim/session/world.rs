@@ -1,7 +1,8 @@
 //! All that exists during one session, and what must always be true of it.
 
-use super::day::{Day, Purpose, stream};
+use super::day::{Day, Purpose};
 use super::event::Event;
+use super::lawful::Lawful;
 use super::outcome::{Outcome, ShoalCatch};
 use super::react_events::Eyes;
 use super::rod::{Hands, Rod};
@@ -42,6 +43,8 @@ pub(super) struct World<'a, W> {
     /// Until when presence on the fished line has been added up.
     pub(super) counted_until: Time,
     pub(super) outcome: Outcome,
+    /// What bites go by instead of fish that find the hookbait, where a law was given.
+    pub(super) law: Option<Lawful<'a>>,
 }
 
 impl<'a, W: Watch<Event>> World<'a, W> {
@@ -52,7 +55,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
         day: &'a Day,
         watch: &'a mut W,
     ) -> Self {
-        let of = |purpose| stream(day.seed, day.number, purpose, 0);
+        let of = |purpose| day.stream(purpose);
         Self {
             scenario,
             plan,
@@ -77,6 +80,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
                 bait_by_recipe_kg: vec![0.0; scenario.recipes.len()],
                 ..Outcome::default()
             },
+            law: None,
         }
     }
 
@@ -91,7 +95,12 @@ impl<'a, W: Watch<Event>> World<'a, W> {
                 agenda.enter(ends, rank::HANDS, Event::PhaseEnds { phase });
             }
         }
-        for fish in 0..self.fish.len() {
+        // Under a law of bites fish rest until they are hooked; nothing else moves them.
+        if self.law.is_some() {
+            self.fish.iter_mut().for_each(|fish| fish.state = State::Resting);
+        }
+        let swimming = if self.law.is_some() { 0 } else { self.fish.len() };
+        for fish in 0..swimming {
             self.swim_on(fish, agenda);
         }
         agenda.enter(self.end, rank::END, Event::SessionEnds);

@@ -4,6 +4,7 @@
 //! does not depend on the order in which it was added up.
 
 mod bootstrap;
+mod components;
 mod contender;
 mod design;
 mod explained;
@@ -21,12 +22,14 @@ mod quantile;
 mod scores;
 mod search;
 mod selection_constants;
+mod sensitivity;
 mod separate;
 mod space;
 mod stopping;
 mod summary;
 
 pub use bootstrap::{Resampled, draw_again, lower_tail_mean};
+pub use components::{Block, Components, Estimate, components};
 pub use contender::{Contender, Point, Trial, Trials};
 pub use design::{Sobol, latin_hypercube};
 pub use explained::{Explained, Inputs};
@@ -45,6 +48,10 @@ pub use quantile::{Place, place, quantile, quantile_of_counts};
 pub use scores::normal_scores;
 pub use search::{Method, Searched, Tried, search};
 pub use selection_constants::{dunnett, rinott};
+pub use sensitivity::{
+    Effect, Effects, Index, Indices, RowOutputs, Trajectory, TwoPoints, indices, trajectories,
+    two_points,
+};
 pub use separate::{Share, larger_on_separate_days};
 pub use space::{Axis, Space};
 pub use stopping::{Looks, Standing, level_of_each};

@@ -239,7 +239,7 @@ fn a_run_writes(name: &str) -> bool {
     let card = ["card.html", "card.pdf", "card.svg"].contains(&name);
     card || ["summary.json", "sessions.csv", "report.html", "vary.json", "vary.csv", STAMP_FILE]
         .contains(&name)
-        || ["best.json", "best.csv"].contains(&name)
+        || ["best.json", "best.csv", "doubt.json", "doubt.svg", "doubt.png"].contains(&name)
         || (picture && (name.starts_with("weight-curve.") || name.starts_with("vary-")))
         || (picture && name.starts_with("best."))
 }

@@ -275,6 +275,69 @@ fn a_value_is_varied_for_every_plan_on_the_same_days() {
 }
 
 #[test]
+fn doubt_says_what_could_flip_the_verdict_and_what_it_cost() {
+    let bank = Bank::new();
+    let args = ["compare", "pond.toml", "--doubt", "--days", "8"];
+    let said = bank.done(&args);
+    for word in ["a session", "what is not known", "luck within a day", "output/pond-doubt"] {
+        assert!(said.out.contains(word), "{word} is missing:\n{}", said.out);
+    }
+    assert!(
+        said.err.contains("unknowns to look at") && said.err.contains("sessions"),
+        "{}",
+        said.err
+    );
+    assert_eq!(
+        names(&bank.path("output/pond-doubt")),
+        ["doubt.json", "doubt.png", "doubt.svg", "stamp.json"]
+    );
+    let json_args = [&args[..], &["--json", "--quiet"]].concat();
+    let one = bank.done(&[&json_args[..], &["--threads", "1"]].concat());
+    let found = json(&one.out);
+    assert_eq!(one.out, bank.done(&[&json_args[..], &["--threads", "4"]].concat()).out);
+    assert_eq!(found["format"], "shoalwise/doubt/1");
+    assert_eq!(found["stamp"]["seed"], 1);
+    let few = found["few"].as_array().expect("few");
+    assert_eq!((few.len(), few[0]["line"].as_array().expect("a line").len()), (6, 9));
+    let sum: f64 = ["luck", "days", "unknowns", "days_with_unknowns"]
+        .iter()
+        .map(|part| found["variance"]["difference"][part]["share"].as_f64().expect("a share"))
+        .sum();
+    assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+    // Results of another kind in the folder are not replaced, and one plan has no verdict.
+    let said = bank.run(&["compare", "pond.toml", "--days", "8", "--out", "output/pond-doubt"]);
+    assert_eq!(said.code, Some(2), "{}", said.err);
+    for wrong in [&["--plan", "often"][..], &["--fixed-days"]] {
+        let said = bank.run(&[&args[..], wrong].concat());
+        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{}", said.err);
+    }
+}
+
+#[test]
+fn fixed_days_leave_luck_and_say_so() {
+    let bank = Bank::new();
+    let said = bank.done(&["compare", "pond.toml", "--days", "6", "--quiet", "--fixed-days"]);
+    assert!(said.out.contains("Every day is the same one"), "{}", said.out);
+    let rows = fs::read_to_string(bank.path("output/pond-compare/sessions.csv")).expect("rows");
+    let weights: Vec<&str> = rows.lines().filter(|row| row.starts_with("often,")).collect();
+    assert!(weights.windows(2).any(|two| two[0][8..] != two[1][8..]), "luck differs: {rows}");
+    let replayed = bank.done(&[
+        "replay",
+        "pond.toml",
+        "--plan",
+        "often",
+        "--day",
+        "6",
+        "--json",
+        "--fixed-days",
+    ]);
+    let outcome = &json(replayed.out.lines().last().expect("an outcome"))["outcome"];
+    let starts =
+        format!("often,6,{},{},{},", outcome["weight_g"], outcome["fish"], outcome["bites"]);
+    assert!(rows.lines().any(|row| row.starts_with(&starts)), "no row {starts} in\n{rows}");
+}
+
+#[test]
 fn several_keys_are_varied_in_every_combination() {
     let bank = Bank::new();
     let args = ["compare", "pond.toml", "--days", "2", "--quiet", "--json", "--plan", "often"];

@@ -89,6 +89,7 @@ pub(crate) fn pond() -> Scenario {
         plans: vec![plan("often", 90.0), plan("seldom", 420.0)],
         aims: Aims::default(),
         books: Books::default(),
+        fixed_days: false,
         sha256: "0".repeat(64),
     }
 }
