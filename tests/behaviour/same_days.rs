@@ -257,10 +257,12 @@ fn an_unknown_is_held_without_moving_anything_else() {
         assert!(held.unknowns().iter().all(|one| one.key != unknown.key), "{}", unknown.key);
         let day = Day::draw(&held, 1, 2);
         if unknown.key != "water.temperature" {
-            assert_eq!(day.conditions.temperature_c, plain.conditions.temperature_c);
+            let bits = |day: &Day| day.conditions.temperature_c.to_bits();
+            assert_eq!(bits(&day), bits(&plain));
         }
         if unknown.key != "book.fish.take_share" {
-            assert_eq!(day.fish.take_share, plain.fish.take_share, "{}", unknown.key);
+            let bits = |day: &Day| day.fish.take_share.to_bits();
+            assert_eq!(bits(&day), bits(&plain), "{}", unknown.key);
         }
     }
 }
