@@ -263,8 +263,11 @@ fn part(row: &RowOutputs, centre: f64) -> Part {
     Part { outputs: [mean_a, mean_b], luck, first, total }
 }
 
-/// Variance, luck, and the shares of each input, from some of the rows.
-fn shares(parts: &[Part], rows: &[usize], inputs: usize) -> Option<(f64, f64, Vec<(f64, f64)>)> {
+/// Variance, luck, and each input's share alone and in all.
+type Shares = (f64, f64, Vec<(f64, f64)>);
+
+/// What some of the rows say.
+fn shares(parts: &[Part], rows: &[usize], inputs: usize) -> Option<Shares> {
     let mut outputs = Summary::default();
     rows.iter().flat_map(|&row| parts[row].outputs).for_each(|y| outputs.add(y));
     let n = rows.len() as f64;

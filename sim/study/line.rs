@@ -157,7 +157,8 @@ pub fn flips(line: &[LinePoint], verdict_kg: f64) -> Vec<Flip> {
 /// Where a straight line between two points is nought.
 fn between(line: &[LinePoint], one: usize, other: usize, of: impl Fn(usize) -> f64) -> f64 {
     let (from, to) = (of(one), of(other));
-    let share = if from == to { 0.5 } else { (from / (from - to)).clamp(0.0, 1.0) };
+    // Called where one end lies below nought and the other does not: they differ.
+    let share = (from / (from - to)).clamp(0.0, 1.0);
     line[one].value + share * (line[other].value - line[one].value)
 }
 

@@ -18,7 +18,7 @@ fn outcomes(water: &str, sets: &[String], number: u32) -> Vec<Outcome> {
     scenario.plans.iter().map(|plan| fish_session(&scenario, plan, &day)).collect()
 }
 
-/// An invented water with branches over its line, whose fish have the traits of the book.
+/// An invented water with branches over its line, whose fish have the traits of the book, and a plan that reacts.
 const OVERHUNG: &str = r#"
     title = "Under the branches; an invented water"
     [water.feature.branches]
@@ -35,7 +35,15 @@ const OVERHUNG: &str = r#"
     home = "far-bank"
     [plan.every-three]
     recast = "3 min"
+    target = "20 kg"
     feed.far-bank = { bait = "pellets-4mm", every = "2 min", amount = "6 g" }
+    [plan.every-three.rule.touched]
+    line_bites = 2
+    within = "10 min"
+    recast = "6 min"
+    [plan.every-three.rule.behind]
+    behind = "1 kg"
+    load = "40 g"
 "#;
 
 /// The demo as it is, on a cold day short of oxygen on which fish go back, and the water with the branches.

@@ -107,7 +107,7 @@ fn panels() -> Vec<Panel> {
                 "minutes since it began to open",
                 "bites a session",
                 0.0..8.0,
-                0.0..6.0,
+                0.0..10.0,
                 bite_times(),
             )
         },
