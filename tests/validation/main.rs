@@ -19,6 +19,7 @@ mod queues;
 mod search;
 mod selection;
 mod sensitivity;
+mod session_twin;
 mod settling;
 mod stationary;
 mod statistics;
