@@ -13,7 +13,7 @@ pub struct Share {
 
 /// The probability that `a` on one day exceeds `b` on another, ties counting half, from n days with both.
 ///
-/// θ = Σ_{i≠j} (1(aᵢ > bⱼ) + ½ 1[aᵢ = bⱼ]) / (n (n − 1))
+/// θ = Σ_{i≠j} (1(aᵢ > bⱼ) + ½ 1(aᵢ = bⱼ)) / (n (n − 1))
 ///
 /// All n (n − 1) pairs of separate days count, the n pairs of the same day do not. Sorting makes it n log n.
 /// The standard error is that of the day's part in θ, hᵢ = share of the other days' b below aᵢ + share of the
