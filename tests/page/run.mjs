@@ -18,26 +18,37 @@ const served = spawn(program, ["page", "scenarios/hazel-mere.toml", "--no-open"]
 const address = await new Promise((told) => served.stdout.once("data", (data) => told(String(data).split(" ")[0])));
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? found, args: ["--no-sandbox", "--disable-gpu"] });
 
-let failures = 0;
+let faults = [];
+const failed = [];
 const holds = (so, words) => {
   if (so) return;
-  failures += 1;
+  faults.push(words);
   console.log(`  NOT SO: ${words}`);
 };
 
 /** A figure that another program on the machine can spoil: it is printed, and held only where TIMED is set. */
 const timed = (so, words) => process.env.TIMED && holds(so, words);
 
-/** One test: a page of its own, on which nothing may go wrong unasked. */
-async function test(name, { faulty, ...options }, hash, does) {
+/** One test: a page of its own, on which nothing may go wrong unasked. A browser on a shared machine can stumble
+ * over something else that runs there, so what fails is tried once more, and both tries are told. */
+async function test(name, options, hash, does) {
   if (only && !name.includes(only)) return;
+  for (const attempt of ["first", "second"]) {
+    faults = [];
+    await tried(options, hash, does);
+    console.log(`${faults.length ? `FAIL (${attempt} try)` : "ok  "} ${name}`);
+    if (!faults.length) return;
+  }
+  failed.push([name, faults]);
+}
+
+async function tried({ faulty, ...options }, hash, does) {
   const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, acceptDownloads: true, ...options });
   const page = await context.newPage();
   const wrong = [];
   page.on("pageerror", (error) => wrong.push(error.message));
   page.on("console", (message) => message.type() === "error" && !faulty && wrong.push(message.text()));
   page.on("request", (request) => request.url().startsWith(address) || request.url().startsWith("blob:") || wrong.push(`asked ${request.url()}`));
-  const before = failures;
   try {
     await page.goto(address + hash);
     await does(page, context);
@@ -46,7 +57,6 @@ async function test(name, { faulty, ...options }, hash, does) {
   }
   holds(wrong.length === 0, `something went wrong on the page: ${wrong.join("; ")}`);
   await context.close();
-  console.log(`${failures === before ? "ok  " : "FAIL"} ${name}`);
 }
 
 const verdict = (page) => page.getByTestId("verdict").locator(".first");
@@ -66,9 +76,7 @@ async function serious(page) {
 
 const wide = async (page) => page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 
-await test("curves grow, the verdict appears and its interval tightens", {}, "", async (page) => {
-  await daysOf(page, 4);
-  const early = await days(page);
+await test("curves grow, the verdict appears and its interval tightens", {}, "#days=2000", async (page) => {
   const interval = async () => {
     const words = await verdict(page).textContent();
     const [low, high] = words.match(/interval (.*?) to (.*?)\)/).slice(1).map((w) => {
@@ -79,7 +87,7 @@ await test("curves grow, the verdict appears and its interval tightens", {}, "",
   };
   await daysOf(page, 25);
   const first = await interval();
-  await daysOf(page, Math.max(160, early + 100));
+  await daysOf(page, Math.max(160, 4 * (await days(page))));
   holds((await interval()) < first, "the interval is no narrower with more days");
   holds((await page.locator("path.band").count()) === 4 && (await page.locator("path.line:not(.sign *)").count()) >= 4, "four curves with bands");
 });
@@ -87,13 +95,15 @@ await test("curves grow, the verdict appears and its interval tightens", {}, "",
 await test("a slider moves the curves within half a second, and stale runs are not heard of", {}, "#plan=two-minutes&plan=ten-minutes&days=2000", async (page) => {
   await daysOf(page, 12);
   const slider = page.locator(dial("plan.two-minutes.recast"));
+  const heard = () => page.evaluate(() => [Number(document.querySelector("[data-run]").dataset.run.split(".")[1]), Number(document.querySelector("[data-testid=days]").textContent.split(" ")[0])]);
   const before = await page.evaluate(() => document.querySelector("path.line.plan-0").getAttribute("d"));
   const took = await slider.evaluate((input, before) => new Promise((done) => {
     const begun = performance.now();
+    const run = () => document.querySelector("[data-run]").dataset.run;
+    const old = run();
     const watch = new MutationObserver(() => {
       const line = document.querySelector("svg.curves path.line.plan-0")?.getAttribute("d");
-      const told = Number(document.querySelector("[data-testid=days]").textContent.split(" ")[0]);
-      if (line !== before && told <= 8) { watch.disconnect(); done(performance.now() - begun); }
+      if (line && line !== before && run() !== old) { watch.disconnect(); done(performance.now() - begun); }
     });
     watch.observe(document.body, { subtree: true, childList: true, characterData: true });
     input.value = Number(input.value) + 5;
@@ -101,9 +111,8 @@ await test("a slider moves the curves within half a second, and stale runs are n
   }), before);
   console.log(`     the first curve came ${took.toFixed(0)} ms after the change`);
   timed(took < 500, `the first curve took ${took.toFixed(0)} ms`);
-  holds(page.url().includes("set=plan.two-minutes.recast%3D"), "the link holds the change");
+  await page.waitForURL(/set=plan\.two-minutes\.recast%3D/);
   for (let n = 0; n < 6; n += 1) await slider.press("ArrowLeft");
-  const heard = () => page.evaluate(() => [Number(document.querySelector("[data-run]").dataset.run.split(".")[1]), Number(document.querySelector("[data-testid=days]").textContent.split(" ")[0])]);
   let last = await heard();
   for (let n = 0; n < 40; n += 1) {
     const now = await heard();
@@ -146,10 +155,12 @@ await test("the replay plays, scrubs, steps, and tells of one fish", {}, "#view=
   const clock = () => page.locator(".clock").textContent();
   holds((await clock()) === "0:50:00", `the link says when: ${await clock()}`);
   await page.getByRole("button", { name: "Play" }).click();
-  await page.waitForTimeout(1500);
+  await page.waitForFunction(() => document.querySelector(".clock").textContent > "0:50:30");
   await page.getByRole("button", { name: "Pause" }).click();
+  await page.getByRole("button", { name: "Play" }).waitFor();
   const played = await clock();
-  holds(played > "0:50:30", `it played to ${played}`);
+  await page.waitForTimeout(300);
+  holds(played === (await clock()), `paused at ${played}, it stands`);
   await page.locator("#scrub").fill("9000");
   holds((await clock()) === "2:30:00", "it scrubs");
   await page.getByRole("button", { name: "Event ▶" }).click();
@@ -179,8 +190,7 @@ await test("two plans are replayed in step", {}, "#view=swim&swim=two-minutes&sw
 });
 
 await test("the replay runs at thirty frames a second with 150 fish", {}, "#view=swim&swim=two-minutes&set=shoal.residents.count%3D110&set=shoal.patrol.count%3D40", async (page) => {
-  await page.locator("canvas.plan").waitFor();
-  await page.waitForTimeout(500);
+  await page.locator("#fish option").nth(150).waitFor({ state: "attached" });
   holds((await page.locator("#fish option").count()) === 151, "150 fish");
   await page.getByRole("button", { name: "Play" }).click();
   const frames = () => page.locator(".replay").evaluate((node) => Number(node.dataset.frames ?? 0));
@@ -247,9 +257,8 @@ await test("keyboard alone reaches and does everything that matters", {}, `#plan
 await test("with reduced motion the replay goes by events", { reducedMotion: "reduce" }, "#view=swim&swim=two-minutes&at=2000", async (page) => {
   await page.locator("canvas.plan").waitFor();
   await page.getByRole("button", { name: "Play" }).click();
-  await page.waitForTimeout(2400);
+  await page.waitForFunction(() => document.querySelector(".clock").textContent > "0:33:20");
   holds((await page.locator(".replay").getAttribute("data-frames")) === null, "no frames are run through");
-  holds((await page.locator(".clock").textContent()) > "0:33:20", "it goes on all the same");
 });
 
 await test("what is wrong is told, and the page lives on", { faulty: true }, "#scenario=no-such-water", async (page, context) => {
@@ -307,5 +316,6 @@ if (process.env.SHOALWISE_BLESS) {
 await browser.close();
 served.kill("SIGINT");
 fs.rmSync(place, { recursive: true, force: true });
-console.log(failures ? `${failures} did not hold` : "all of it holds");
-process.exit(failures ? 1 : 0);
+for (const [name, words] of failed) console.log(`did not hold: ${name}\n  ${words.join("\n  ")}`);
+if (!failed.length) console.log("all of it holds");
+process.exit(failed.length ? 1 : 0);
