@@ -9,7 +9,7 @@
 //! | 5 | [`session`] | one session; the only place where the trades meet |
 //! | 6 | [`study`] | many sessions: the same days fished by every plan |
 //! | 7 | [`report`] | results in words, tables and pictures |
-//! | 8 | [`cli`] | the command line: one of two doors |
+//! | 8 | [`cli`], [`web`] | two doors: the command line, and the local page |
 
 pub mod angler;
 pub mod bait;
@@ -23,3 +23,4 @@ pub mod session;
 pub mod stats;
 pub mod study;
 pub mod water;
+pub mod web;

@@ -23,5 +23,8 @@ book_of! {
         loss_per_kg,
         fight_s,
         fight_s_kg,
+        touch_up_per_h,
+        touch_below_per_h,
+        guess_spread_ln,
     }
 }

@@ -3,6 +3,8 @@
 //! A phase says all that can be chosen at once, so that a rule that changes one choice has one place to
 //! change it.
 
+use super::react::Rules;
+
 /// Loose feed thrown on one line at intervals.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LooseFeed {
@@ -52,4 +54,6 @@ pub struct Plan {
     pub phases: Vec<Phase>,
     /// Bait that may be used at most [kg], if there is a limit.
     pub bait_limit_kg: Option<f64>,
+    /// What is done otherwise when something is perceived.
+    pub rules: Rules,
 }

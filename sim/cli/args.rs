@@ -1,13 +1,18 @@
 //! Commands and their options.
 
+use std::net::{IpAddr, Ipv4Addr};
 use std::path::PathBuf;
 
 use clap::{Args as Group, Parser, Subcommand, ValueEnum};
 
-use crate::scenario::{Scenario, Units};
-use crate::study::{MOST_POINTS, Share};
+use crate::scenario::{Scenario, Units, mass_kg};
+use crate::study::{MOST_POINTS, Share, Wanted};
 
-/// Days fished where nothing else is asked.
+/// Sessions of a search where nothing else is asked.
+const USUAL_SESSIONS: u32 = 40_000;
+/// Days at most, where the verdict is not clear before and nothing else is asked.
+pub(super) const LIMIT_DAYS: u32 = 3200;
+/// Days fished at each value of `--vary`, and on which `best` confirms, where nothing else is asked.
 pub(super) const USUAL_DAYS: u32 = 400;
 
 /// The whole command line.
@@ -29,14 +34,20 @@ pub(super) struct Args {
 pub enum Command {
     /// Fish every plan of a scenario on the same days, and say which is best and why.
     Compare(CompareArgs),
-    /// Read a scenario and report every fault in it; fish nothing.
-    Check(CheckArgs),
-    /// Tell one session of one plan, event by event.
-    Replay(ReplayArgs),
+    /// Search a plan's settings for the best under noise, and confirm it on fresh days.
+    Best(BestArgs),
     /// Fish every combination of some values, or points strewn over them, into a store that survives the night.
     Sweep(SweepArgs),
     /// Join the shares of a sweep that several machines fished.
     Merge(MergeArgs),
+    /// Read a scenario and report every fault in it; fish nothing.
+    Check(CheckArgs),
+    /// Tell one session of one plan, event by event.
+    Replay(ReplayArgs),
+    /// Put one plan on one page for the bank: what to do when, bait to bring, what to expect by each hour.
+    Card(CardArgs),
+    /// Open a local page: plans side by side as their days are fished, and single days in motion.
+    Page(PageArgs),
     /// Show every parameter of the model, with its range and source.
     Params(ParamsArgs),
 }
@@ -59,6 +70,9 @@ pub(super) struct Read {
     /// Override one value by its dotted key, as in plan.patient.recast="8 min"; may be repeated.
     #[arg(long = "set", value_name = "KEY=VALUE")]
     pub(super) sets: Vec<String>,
+    /// Make every day the same, all that differs between days at central values: only luck is left.
+    #[arg(long)]
+    pub(super) fixed_days: bool,
 }
 
 /// The seed and the units, common to all commands that simulate.
@@ -99,9 +113,18 @@ pub struct CompareArgs {
     /// Fish every plan at each of these values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; may be repeated.
     #[arg(long = "vary", value_name = "KEY=VALUES")]
     pub(super) vary: Vec<String>,
+    /// Ask which of all that is not known could flip the verdict between the two best plans, and over what range; takes
+    /// a minute or a few, and says so first.
+    #[arg(long, conflicts_with = "vary")]
+    pub(super) doubt: bool,
     #[command(flatten)]
     pub(super) simulated: Simulated,
-    /// Days to fish [default: 400].
+    /// Days to fish, exactly [default: until the verdict is clear, 3200 at most; with --vary 400].
+    ///
+    /// Left out, the days are looked at after 200 and after each doubling, and fishing stops once the heaviest plan
+    /// is told apart from every other, or is surely level with it within the margin (2 % of its mean, or the
+    /// scenario's aim.margin). An error of 5 % is split over all looks and all pairs of plans: the chance that any
+    /// verdict is false is no more than that, at whichever look it stops.
     #[arg(long, value_name = "N", value_parser = days, allow_negative_numbers = true)]
     pub(super) days: Option<u32>,
     /// Threads to use [default: all cores]; the result does not depend on it.
@@ -119,8 +142,8 @@ pub struct CompareArgs {
 }
 
 impl CompareArgs {
-    /// Days to fish.
-    pub(super) fn days(&self) -> u32 {
+    /// Days to fish at each value that is varied, or for a verdict that is doubted.
+    pub(super) fn days_of_each(&self) -> u32 {
         self.days.unwrap_or(USUAL_DAYS)
     }
 }
@@ -178,6 +201,45 @@ pub struct SweepArgs {
     pub(super) quiet: bool,
 }
 
+/// What `best` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct BestArgs {
+    #[command(flatten)]
+    pub(super) read: Read,
+    /// A setting and its values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; 1 to 8 of them.
+    ///
+    /// A range stands for the COUNT values from end to end, and nothing between: give it as many as make a
+    /// difference, such as 40. Without any, the best plan of the file is looked for.
+    #[arg(long = "vary", value_name = "KEY=VALUES")]
+    pub(super) vary: Vec<String>,
+    /// Choose among these plans; may be repeated [default: the plan whose settings vary, else all].
+    #[arg(long = "plan", value_name = "NAME")]
+    pub(super) plans: Vec<String>,
+    /// What is wanted: the mean weight, or the chance of a weight or more as in "target=80 lb".
+    #[arg(long, value_name = "AIM", default_value = "weight", value_parser = aim)]
+    pub(super) aim: Wanted,
+    #[command(flatten)]
+    pub(super) simulated: Simulated,
+    /// Sessions to fish at most, the search and its confirmation together.
+    #[arg(long, value_name = "N", default_value_t = USUAL_SESSIONS, allow_negative_numbers = true)]
+    pub(super) sessions: u32,
+    /// Fresh days on which the finalists are confirmed, days 1 to N of the seed.
+    #[arg(long, value_name = "N", default_value_t = USUAL_DAYS, value_parser = days, allow_negative_numbers = true)]
+    pub(super) days: u32,
+    /// Threads to use [default: all cores]; the result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    pub(super) threads: Option<usize>,
+    /// Folder for the files [default: output/SCENARIO-best].
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Print the result as one JSON document and nothing else.
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Show no progress.
+    #[arg(long)]
+    pub(super) quiet: bool,
+}
+
 /// What `merge` is asked.
 #[derive(Clone, Debug, Group)]
 pub struct MergeArgs {
@@ -223,6 +285,50 @@ pub struct ReplayArgs {
     pub(super) json: bool,
 }
 
+/// What `card` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct CardArgs {
+    #[command(flatten)]
+    pub(super) read: Read,
+    /// The plan to put on the card.
+    #[arg(long, value_name = "NAME")]
+    pub(super) plan: String,
+    #[command(flatten)]
+    pub(super) simulated: Simulated,
+    /// Days to fish it, for what to expect and how much bait to bring.
+    #[arg(long, value_name = "N", default_value_t = USUAL_DAYS, value_parser = days, allow_negative_numbers = true)]
+    pub(super) days: u32,
+    /// Threads to use [default: all cores]; the result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    pub(super) threads: Option<usize>,
+    /// Folder for the files [default: output/SCENARIO-card].
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Print the figures as one JSON document, as compare does, and nothing else.
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Show no progress.
+    #[arg(long)]
+    pub(super) quiet: bool,
+}
+
+/// What `page` is asked.
+#[derive(Clone, Debug, Group)]
+pub struct PageArgs {
+    /// The scenario shown first; the others of its folder can be chosen on the page.
+    #[arg(value_name = "SCENARIO")]
+    pub(super) scenario: Option<PathBuf>,
+    /// Port to listen on [default: a free one].
+    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    pub(super) port: u16,
+    /// Address to listen on; any but this machine's own lets others in.
+    #[arg(long, value_name = "ADDRESS", default_value_t = IpAddr::V4(Ipv4Addr::LOCALHOST))]
+    pub(super) host: IpAddr,
+    /// Print the address and open no browser.
+    #[arg(long)]
+    pub(super) no_open: bool,
+}
+
 /// What `params` is asked.
 #[derive(Clone, Debug, Group)]
 pub struct ParamsArgs {
@@ -236,6 +342,20 @@ pub struct ParamsArgs {
 
 fn seed(text: &str) -> Result<u64, String> {
     text.parse().map_err(|_| "give a whole number, 0 or more".to_owned())
+}
+
+fn aim(text: &str) -> Result<Wanted, String> {
+    match text.split_once('=') {
+        None if text.trim() == "weight" => Ok(Wanted::Weight),
+        Some((name, weight)) if name.trim() == "target" => {
+            let target_kg = mass_kg(weight.trim())?;
+            if target_kg <= 0.0 {
+                return Err("a target lies above nought".to_owned());
+            }
+            Ok(Wanted::Target { target_kg })
+        }
+        _ => Err("write weight, or target=80 lb".to_owned()),
+    }
 }
 
 fn days(text: &str) -> Result<u32, String> {

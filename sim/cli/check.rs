@@ -12,7 +12,7 @@ use super::reading::read;
 ///
 /// [`Ended::WrongInput`] with all faults.
 pub fn check(asked: &CheckArgs) -> Result<(), Ended> {
-    let scenario = read(&asked.read)?;
+    let scenario = read(&asked.read, &[])?;
     let hours = scenario.session_s / 3600.0;
     writeln!(
         stdout(),

@@ -4,17 +4,22 @@ use std::fmt::Write as _;
 use std::fs::File;
 use std::io::{Write as _, stdout};
 
-use super::args::CompareArgs;
+use super::args::{CompareArgs, LIMIT_DAYS};
 use super::door::tell;
+use super::doubt::compare_doubted;
 use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
 use super::sweep::compare_varied;
-use crate::report::{comparison_table_within, png, reasons, verdict, weight_curve_svg};
+use crate::report::{
+    aims_table, beats_table, comparison_table_within, png, reasons, report_html, rules_fired,
+    verdict, weight_curve_svg,
+};
 use crate::scenario::{Scenario, Units};
 use crate::study::{
     Asked, Comparison, Control, DayFished, Folder, FolderFault, SessionRows, Stamp, Stopped,
+    UntilClear, compare_until_clear,
 };
 
 /// Width of the picture in points for the eye [px].
@@ -28,46 +33,60 @@ const SESSIONS: &str = "sessions.csv";
 ///
 /// [`Ended`] as its variants say.
 pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
-    let mut scenario = read(&asked.read)?;
-    keep_plans(&mut scenario, &asked.plans)?;
     if !asked.vary.is_empty() {
         return compare_varied(asked);
     }
-    let folder = folder_for(asked, &scenario)?;
+    let mut scenario = read(&asked.read, &[])?;
+    keep_plans(&mut scenario, &asked.plans)?;
+    if asked.doubt {
+        return compare_doubted(asked, &scenario);
+    }
+    let folder = match asked.days {
+        Some(days) => folder_for(asked, &scenario, days)?,
+        None => Folder::choose_until_clear(asked.out.as_deref(), what(asked, &scenario, 0))?,
+    };
     let stop = interrupt::listen()?;
-    let sessions = u64::from(asked.days()) * scenario.plans.len() as u64;
+    let sessions = u64::from(asked.days.unwrap_or(0)) * scenario.plans.len() as u64;
     let progress = Shown::new(sessions, asked.quiet);
     let control = Control { progress: &progress, stop };
     let mut rows = Rows { folder, open: None };
     let fished = on_threads(asked.threads, || fish(asked, &scenario, control, &mut rows));
     progress.finish();
-    let comparison = fished.and_then(|fished| fished).inspect_err(|_| rows.drop_unfinished())?;
-    if comparison.days < asked.days() {
-        return Err(rows.interrupted(comparison.days, asked.days())?);
-    }
+    let comparison =
+        match fished.and_then(|fished| fished).inspect_err(|_| rows.drop_unfinished())? {
+            UntilClear::Done(comparison) => comparison,
+            UntilClear::Interrupted { days } => return Err(rows.interrupted(days, asked.days)?),
+        };
     let units = asked.simulated.units(&scenario);
     let document = format!("{}\n", serde_json::to_string_pretty(&comparison)?);
     // Files first: whoever pipes the table into `head` still gets them.
-    let (folder, left) = rows.leave(&comparison, &document, units);
+    let (folder, left) = rows.leave(&comparison, &scenario, &document, units);
     if asked.json {
         stdout().write_all(document.as_bytes())?;
     } else {
-        stdout().write_all(words(&comparison, units).as_bytes())?;
+        stdout().write_all(words(&comparison, units, scenario.fixed_days).as_bytes())?;
     }
     left?;
     say_where(&folder, asked.json, asked.quiet)
 }
 
-/// Where the files will go.
-fn folder_for(asked: &CompareArgs, scenario: &Scenario) -> Result<Folder, Ended> {
-    let what = Asked {
-        command: "compare",
+/// Where the files of a run of exactly so many days will go.
+pub(super) fn folder_for(
+    asked: &CompareArgs,
+    scenario: &Scenario,
+    days: u32,
+) -> Result<Folder, Ended> {
+    Ok(Folder::choose(asked.out.as_deref(), what(asked, scenario, days))?)
+}
+
+fn what(asked: &CompareArgs, scenario: &Scenario, days: u32) -> Asked {
+    Asked {
+        command: if asked.doubt { "doubt" } else { "compare" },
         stamp: Stamp::new(&scenario.name, &scenario.sha256, asked.simulated.seed),
         plans: scenario.plans.iter().map(|plan| plan.name.clone()).collect(),
         vary: Vec::new(),
-        days: asked.days(),
-    };
-    Ok(Folder::choose(asked.out.as_deref(), what)?)
+        days,
+    }
 }
 
 /// Does some work on a number of threads.
@@ -85,10 +104,15 @@ fn fish(
     scenario: &Scenario,
     control: Control<'_>,
     rows: &mut Rows,
-) -> Result<Comparison, Ended> {
-    let stopped = if asked.days.is_some() { Stopped::Asked } else { Stopped::Limit };
-    crate::study::compare(scenario, asked.simulated.seed, asked.days(), stopped, control, |day| {
-        rows.write(scenario, day)
+) -> Result<UntilClear, Ended> {
+    let (seed, each_day) = (asked.simulated.seed, |day: &_| rows.write(scenario, day));
+    let Some(days) = asked.days else {
+        return compare_until_clear(scenario, seed, LIMIT_DAYS, control, each_day);
+    };
+    let found = crate::study::compare(scenario, seed, days, Stopped::Asked, control, each_day)?;
+    Ok(match found.days {
+        done if done < days => UntilClear::Interrupted { days: done },
+        _ => UntilClear::Done(Box::new(found)),
     })
 }
 
@@ -108,30 +132,46 @@ pub(super) fn say_where(folder: &Folder, json: bool, quiet: bool) -> Result<(), 
 }
 
 /// Columns of the terminal; where there is none, as many as a table uses at most.
-fn columns() -> usize {
+pub(super) fn columns() -> usize {
     console::Term::stdout().size_checked().map_or(100, |(_, columns)| usize::from(columns))
 }
 
 /// A sentence on lines that fit the terminal, the first and the others begun as told.
-fn wrapped(sentence: &str, first: &str, others: &str) -> String {
+pub(super) fn wrapped(sentence: &str, first: &str, others: &str) -> String {
     let width = columns().clamp(40, 100);
     let options = textwrap::Options::new(width).initial_indent(first).subsequent_indent(others);
     textwrap::fill(sentence, options)
 }
 
+/// Why no more days were fished.
+fn stopped(comparison: &Comparison) -> String {
+    let days = format!("{} days of seed {}", comparison.days, comparison.stamp.seed);
+    match comparison.stopped_because {
+        Stopped::Asked => format!("{days}, as asked."),
+        Stopped::Clear if comparison.pairs.is_empty() => format!("{days}; one plan has no rival."),
+        Stopped::Clear => format!("{days}: the verdict is clear."),
+        Stopped::Limit => format!("{days}, the limit: the verdict is still not clear."),
+    }
+}
+
 /// The comparison for people.
-fn words(comparison: &Comparison, units: Units) -> String {
+fn words(comparison: &Comparison, units: Units, fixed_days: bool) -> String {
     let mut text = format!("{}\n\n", comparison_table_within(comparison, units, columns()));
-    let days = comparison.days;
-    let why = match comparison.stopped_because {
-        Stopped::Asked => "as asked",
-        Stopped::Clear => "enough for a clear verdict",
-        Stopped::Limit => "the usual number; --days asks for another",
-    };
     // Writing to a string does not fail.
-    let _ = writeln!(text, "{days} days of seed {}, {why}.", comparison.stamp.seed);
+    let _ = writeln!(text, "{}", wrapped(&stopped(comparison), "", ""));
+    if fixed_days {
+        let alike = "Every day is the same one, at central values: what differs is luck within it, so the intervals \
+                     say nothing of other days or of what is not known.";
+        let _ = writeln!(text, "{}", wrapped(alike, "", ""));
+    }
     for sentence in verdict(comparison, units) {
         let _ = writeln!(text, "{}", wrapped(&sentence, "", ""));
+    }
+    if let Some((table, notes)) = beats_table(comparison, columns()) {
+        let _ = writeln!(text, "\n{table}\n{}", wrapped(&notes.join(" "), "", ""));
+    }
+    if let Some(table) = aims_table(comparison, units, columns()) {
+        let _ = writeln!(text, "\n{table}");
     }
     let reasons = reasons(comparison, units);
     if !reasons.is_empty() {
@@ -139,6 +179,13 @@ fn words(comparison: &Comparison, units: Units) -> String {
     }
     for reason in reasons {
         let _ = writeln!(text, "{}", wrapped(&reason, "  - ", "    "));
+    }
+    let fired = rules_fired(comparison);
+    if !fired.is_empty() {
+        text.push_str("\nRules:\n");
+    }
+    for sentence in fired {
+        let _ = writeln!(text, "{}", wrapped(&sentence, "  - ", "    "));
     }
     if !comparison.warnings.is_empty() {
         text.push_str("\nMind:\n");
@@ -183,8 +230,11 @@ impl Rows {
     }
 
     /// Keeps the rows of the days done, unless whole results of an earlier run are there.
-    fn interrupted(mut self, done: u32, asked: u32) -> Result<Ended, Ended> {
-        let so_far = format!("interrupted after {done} of {asked} days");
+    fn interrupted(mut self, done: u32, asked: Option<u32>) -> Result<Ended, Ended> {
+        let so_far = match asked {
+            Some(asked) => format!("interrupted after {done} of {asked} days"),
+            None => format!("interrupted after {done} days, before the verdict was clear"),
+        };
         let folder = self.folder.path().display().to_string();
         if done == 0 || self.folder.holds_results() {
             let before = self.folder.holds_results();
@@ -204,22 +254,26 @@ impl Rows {
     fn leave(
         mut self,
         comparison: &Comparison,
+        scenario: &Scenario,
         document: &str,
         units: Units,
     ) -> (Folder, Result<(), Ended>) {
-        let left = self.leave_all(comparison, document, units);
+        let left = self.leave_all(comparison, scenario, document, units);
         (self.folder, left)
     }
 
     fn leave_all(
         &mut self,
         comparison: &Comparison,
+        scenario: &Scenario,
         document: &str,
         units: Units,
     ) -> Result<(), Ended> {
         self.keep()?;
         let svg = weight_curve_svg(comparison, units);
         leave_picture(&mut self.folder, "weight-curve", &svg)?;
+        let report = report_html(comparison, scenario, units);
+        self.folder.write("report.html", None, report.as_bytes())?;
         self.folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
         Ok(self.folder.write_stamp(comparison.days)?)
     }

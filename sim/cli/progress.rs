@@ -27,7 +27,7 @@ pub(super) enum Shown {
 
 /// Plain lines, one a tenth of the work at most.
 pub(super) struct Lines {
-    sessions: u64,
+    sessions: AtomicU64,
     /// Done before this start.
     before: u64,
     begun: Instant,
@@ -42,7 +42,7 @@ pub(super) struct Last {
 }
 
 impl Shown {
-    /// Progress towards a number of sessions.
+    /// Progress towards a number of sessions, and those that turn out to be ahead later.
     pub(super) fn new(sessions: u64, quiet: bool) -> Self {
         Self::from(0, sessions, quiet)
     }
@@ -55,6 +55,7 @@ impl Shown {
         if !stderr().is_terminal() {
             let begun = Instant::now();
             let last = Mutex::new(Last { at: begun, says: String::new() });
+            let sessions = sessions.into();
             return Self::Lines(Lines { sessions, before, begun, done: before.into(), last });
         }
         let bar = ProgressBar::new(sessions).with_position(before);
@@ -103,12 +104,23 @@ impl Progress for Shown {
             Self::Lines(lines) => lines.session_is_done(),
         }
     }
+
+    fn sessions_are_ahead(&self, sessions: u64) {
+        match self {
+            Self::Nothing => {}
+            Self::Bar(bar) => bar.inc_length(sessions),
+            Self::Lines(lines) => {
+                lines.sessions.fetch_add(sessions, Ordering::Relaxed);
+            }
+        }
+    }
 }
 
 impl Lines {
     fn session_is_done(&self) {
         let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
-        let tenth = |done: u64| done * LINES / self.sessions.max(1);
+        let sessions = self.sessions.load(Ordering::Relaxed).max(1);
+        let tenth = |done: u64| done * LINES / sessions;
         if tenth(done) == tenth(done - 1) {
             return;
         }
@@ -117,16 +129,15 @@ impl Lines {
             return;
         }
         last.at = Instant::now();
-        let percent = 100 * done / self.sessions.max(1);
+        let percent = 100 * done / sessions;
         let took = self.begun.elapsed().as_secs_f64();
-        let left = took * (self.sessions - done.min(self.sessions)) as f64
-            / (done - self.before).max(1) as f64;
+        let new = (done - self.before) as f64;
+        let left = took * (sessions - done.min(sessions)) as f64 / new.max(1.0);
         // Progress that nobody can read is no reason to stop.
         let _ = writeln!(
             stderr(),
-            "{done} of {} sessions done, {percent} %, {:.0} a second, {} to go{}",
-            self.sessions,
-            (done - self.before) as f64 / took.max(1e-3),
+            "{done} of {sessions} sessions done, {percent} %, {:.0} a second, {} to go{}",
+            new / took.max(1e-3),
             duration(left),
             last.says
         );

@@ -7,9 +7,14 @@ use super::ended::Ended;
 use crate::scenario::Scenario;
 use crate::scenario::load;
 
-/// The scenario, with what was set.
-pub(super) fn read(asked: &Read) -> Result<Scenario, Ended> {
-    Ok(load(&asked.scenario, &asked.sets)?)
+/// The scenario, with what was set, and with `more` set after that.
+pub(super) fn read(asked: &Read, more: &[String]) -> Result<Scenario, Ended> {
+    let sets: Vec<String> = asked.sets.iter().chain(more).cloned().collect();
+    let mut scenario = load(&asked.scenario, &sets)?;
+    if asked.fixed_days {
+        scenario.fix_days();
+    }
+    Ok(scenario)
 }
 
 /// Keeps only the plans named, in the order of the scenario; all where none is named.

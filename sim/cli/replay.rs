@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 use super::args::ReplayArgs;
 use super::ended::Ended;
 use super::reading::{find_plan, read};
+use crate::angler::Plan;
 use crate::engine::{Time, Watch};
 use crate::report::{TraceNames, clock, trace_line, weight};
 use crate::scenario::{Scenario, Units};
@@ -23,12 +24,13 @@ use crate::study::Stamp;
 /// [`Ended::WrongInput`] where the scenario or the plan's name is wrong, [`Ended::Failed`] where nothing can be
 /// printed.
 pub fn replay(asked: &ReplayArgs) -> Result<(), Ended> {
-    let scenario = read(&asked.read)?;
+    let scenario = read(&asked.read, &[])?;
     let plan = &scenario.plans[find_plan(&scenario, &asked.plan)?];
     let seed = asked.simulated.seed;
     let day = Day::draw(&scenario, seed, asked.day);
     let units = asked.simulated.units(&scenario);
-    let names = (!asked.json).then(|| TraceNames::of(&scenario, &day, units));
+    let names = (!asked.json)
+        .then(|| TraceNames::of(&scenario, &day, units).with_rules(plan, &scenario, units));
     let mut teller = Teller { out: BufWriter::new(stdout().lock()), names, failed: None };
     let outcome = watch_session(&scenario, plan, &day, &mut teller);
     let Teller { mut out, failed, .. } = teller;
@@ -42,7 +44,7 @@ pub fn replay(asked: &ReplayArgs) -> Result<(), Ended> {
             "stamp": stamp,
             "plan": plan.name,
             "day": asked.day,
-            "outcome": document(&scenario, &outcome),
+            "outcome": document(&scenario, plan, &outcome),
         });
         writeln!(out, "{last}")?;
     } else {
@@ -90,6 +92,7 @@ fn moves_the_model_along(event: &Event) -> bool {
     matches!(
         event,
         Event::AnglerTurns { .. }
+            | Event::AnglerLooks { .. }
             | Event::LooseFeedDue { .. }
             | Event::BaitLeaches { .. }
             | Event::FishLooks { .. }
@@ -117,7 +120,7 @@ fn counted(count: u32, thing: &str) -> String {
 }
 
 /// The outcome as JSON.
-fn document(scenario: &Scenario, outcome: &Outcome) -> Value {
+fn document(scenario: &Scenario, plan: &Plan, outcome: &Outcome) -> Value {
     let shoal_name = |shoal: usize| scenario.shoals.get(shoal).map(|shoal| shoal.name.as_str());
     let catches: Vec<Value> = outcome
         .catches
@@ -130,6 +133,9 @@ fn document(scenario: &Scenario, outcome: &Outcome) -> Value {
             })
         })
         .collect();
+    let rules = plan.rules.list.iter().zip(&outcome.fired);
+    let fired: Vec<Value> =
+        rules.map(|(rule, fired)| json!({ "rule": rule.name, "fired": fired })).collect();
     let (time, bait) = (&outcome.time, &outcome.bait);
     json!({
         "weight_g": outcome.weight_g,
@@ -138,6 +144,7 @@ fn document(scenario: &Scenario, outcome: &Outcome) -> Value {
         "lost": outcome.lost,
         "casts": outcome.casts,
         "catches": catches,
+        "rules": fired,
         "time_s": {
             "casting": time.casting_s,
             "waiting": time.waiting_s,

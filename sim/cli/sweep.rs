@@ -76,7 +76,7 @@ pub(super) fn compare_varied(asked: &CompareArgs) -> Result<(), Ended> {
         vary: &asked.vary,
         spread: Spread::Grid,
         simulated: &asked.simulated,
-        days: asked.days(),
+        days: asked.days_of_each(),
         share: Share::WHOLE,
         threads: asked.threads,
         status: false,
@@ -114,13 +114,17 @@ fn run(job: &Job<'_>) -> Result<(), Ended> {
 
 /// What the sweep is, with all that is wrong with it found; and the scenario before anything is varied.
 fn asked_of(job: &Job<'_>) -> Result<(Sweep, Scenario), Ended> {
-    let written = Written::open(&job.read.scenario)?;
+    let written = Written::open(&job.read.scenario)?.with_weigh_ins(&job.read.sets)?;
     let mut base = written.read(&job.read.sets)?;
+    if job.read.fixed_days {
+        base.fix_days();
+    }
     keep_plans(&mut base, job.plans)?;
     let sweep = Sweep {
         stamp: Stamp::new(&base.name, &base.sha256, job.simulated.seed),
         written,
         sets: job.read.sets.clone(),
+        fixed_days: job.read.fixed_days,
         plans: base.plans.iter().map(|plan| plan.name.clone()).collect(),
         design: Design::new(job.vary, job.spread)?,
         days: job.days,

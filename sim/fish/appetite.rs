@@ -42,6 +42,22 @@ pub fn oxygen_factor(oxygen_mg_l: f64, params: &FishParams) -> f64 {
     ((oxygen_mg_l - none) / (full - none)).clamp(0.0, 1.0)
 }
 
+impl FishParams {
+    /// The book on a day of such keenness: fish search more slowly, here and wherever else they might be.
+    ///
+    /// Both the search and what a fish expects elsewhere are multiplied by the keenness, so that cold does not
+    /// of itself make a fish give up sooner.
+    ///
+    /// - **Source** `rall-2012` for the direction; that search falls as appetite does is ours.
+    /// - **Checked by** V-128 (the dome of the catch, with next to none in the cold).
+    pub fn slowed_to(&mut self, keenness: f64) {
+        // Nothing is found in no time at all; what is expected must stay above it.
+        let keenness = keenness.max(f64::MIN_POSITIVE);
+        self.search_m2_s *= keenness;
+        self.elsewhere_per_s *= keenness;
+    }
+}
+
 /// One fish's gut.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Appetite {

@@ -72,6 +72,15 @@ impl Forage {
         self.trust / params.arrival_optimism
     }
 
+    /// Chance that a fish that roams turns back to where it fed: p = p₀ (1 − 1/V)₊, V what it learned to
+    /// expect there over what it expects elsewhere.
+    ///
+    /// - **Source** `bajer-2010` for the direction; the form is ours.
+    #[must_use]
+    pub fn returns(&self, params: &FishParams) -> f64 {
+        params.return_share * (1.0 - 1.0 / self.trust.max(1.0))
+    }
+
     /// On arrival it has reason to expect more than elsewhere, whatever sounds have come to mean.
     pub fn arrives(&mut self, now: Time, params: &FishParams) {
         self.intake_per_s = params.arrival_optimism * params.elsewhere_per_s;

@@ -61,5 +61,7 @@ book_of! {
         start_fullness,
         start_fullness_spread,
         ashore_rest_s,
+        habit_cv,
+        return_share,
     }
 }

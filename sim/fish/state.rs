@@ -45,6 +45,8 @@ pub struct Fish {
     pub length_m: f64,
     /// Boldness, 1 for an ordinary fish.
     pub boldness: f64,
+    /// How readily it comes to feed that it notices, 1 for an ordinary fish.
+    pub habit: f64,
     /// Its own stream of chance.
     pub dice: Dice,
     /// What it is doing.

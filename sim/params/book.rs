@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::row::{Prior, Row, Unset};
+use super::row::{Grade, Prior, Row, Unset};
 use crate::engine::Dice;
 
 /// All parameters of one trade.
@@ -43,6 +43,12 @@ impl Book {
     #[must_use]
     pub fn rows(&self) -> &[Row] {
         &self.rows
+    }
+
+    /// How many of its rows are assumed.
+    #[must_use]
+    pub fn assumed(&self) -> usize {
+        self.rows.iter().filter(|row| row.grade == Grade::Assumed).count()
     }
 
     /// Central values, in the order of the rows.
@@ -114,6 +120,12 @@ macro_rules! book_of {
             pub fn from_values(values: &[f64]) -> Self {
                 let mut next = values.iter().copied();
                 Self { $($field: next.next().expect("a value for each row of the book")),+ }
+            }
+
+            /// The values, in the order of [`Self::FIELDS`].
+            #[must_use]
+            pub fn values(&self) -> Vec<f64> {
+                vec![$(self.$field),+]
             }
 
             /// Central values of the built-in book.

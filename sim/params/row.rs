@@ -67,7 +67,13 @@ impl Row {
     /// Always uses exactly one number, pinned or not, so that pinning one row leaves every other row of
     /// the day as it was.
     pub fn draw(&self, dice: &mut Dice) -> f64 {
-        let z = normal_score(dice.uniform());
+        self.quantile(dice.uniform())
+    }
+
+    /// The value below which a share `u` of its prior lies.
+    #[must_use]
+    pub fn quantile(&self, u: f64) -> f64 {
+        let z = normal_score(u);
         let [low, high] = self.range;
         let (value, low, high, back): (f64, f64, f64, fn(f64) -> f64) = match self.prior {
             Prior::Fixed => return self.value,

@@ -31,13 +31,49 @@ impl Spread {
     ///
     /// Always uses exactly one number, so that changing one spread leaves the others of the day as they were.
     pub fn draw(&self, dice: &mut Dice) -> f64 {
-        let u = dice.uniform();
+        self.quantile(dice.uniform())
+    }
+
+    /// The value below which it stays on a share `u` of days.
+    #[must_use]
+    pub fn quantile(&self, u: f64) -> f64 {
         match *self {
             Self::Fixed(value) => value,
             Self::Between { low, high } => low + (high - low) * u,
             Self::About { mean, cv } => {
                 let (median, sd_ln) = lognormal_of(mean, cv);
                 median * (sd_ln * normal_score(u)).exp()
+            }
+        }
+    }
+
+    /// The value with a standard normal score: as far up the spread as the score is up the normal law.
+    #[must_use]
+    pub fn at_score(&self, score: f64) -> f64 {
+        match *self {
+            Self::Fixed(value) => value,
+            Self::Between { low, high } => low + (high - low) * Normal::standard().cdf(score),
+            Self::About { mean, cv } => {
+                let (median, sd_ln) = lognormal_of(mean, cv);
+                median * (sd_ln * score).exp()
+            }
+        }
+    }
+
+    /// The score of a value, infinite beyond the ends; nought for the value that is the same every day.
+    #[must_use]
+    pub fn score_of(&self, value: f64) -> f64 {
+        match *self {
+            Self::Fixed(fixed) if value < fixed => f64::NEG_INFINITY,
+            Self::Fixed(fixed) if value > fixed => f64::INFINITY,
+            Self::Fixed(_) => 0.0,
+            Self::Between { low, high } => {
+                Normal::standard().inverse_cdf(((value - low) / (high - low)).clamp(0.0, 1.0))
+            }
+            Self::About { .. } if value <= 0.0 => f64::NEG_INFINITY,
+            Self::About { mean, cv } => {
+                let (median, sd_ln) = lognormal_of(mean, cv);
+                (value / median).ln() / sd_ln
             }
         }
     }

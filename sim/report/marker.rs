@@ -17,6 +17,16 @@ pub const PALETTE: [(u8, u8, u8); 8] = [
     (126, 47, 210),
 ];
 
+/// Shades of what plans are made up of, such as shoals; none of them is the colour of a plan.
+pub(super) const SHADES: [(u8, u8, u8); 4] =
+    [(38, 70, 83), (120, 152, 162), (196, 212, 216), (82, 96, 62)];
+
+/// The shade of the part at `place`; after four they come round again.
+pub(super) fn shade(place: usize) -> RGBColor {
+    let (r, g, b) = SHADES[place % SHADES.len()];
+    RGBColor(r, g, b)
+}
+
 /// Outlines of marks round the origin, each of about the same area as a circle of radius one.
 const OUTLINES: [&[(f64, f64)]; 7] = [
     // A circle, as a polygon of sixteen sides.

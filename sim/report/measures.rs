@@ -1,5 +1,6 @@
 //! Weights, lengths, times and shares as an angler writes them.
 
+use super::ticks::tick_label;
 use crate::scenario::Units;
 
 /// Pounds in a kilogram.
@@ -67,6 +68,16 @@ pub fn weight_range(low_kg: f64, high_kg: f64, units: Units) -> String {
             format!("{low_kg:.decimals$}–{high_kg:.decimals$} kg")
         }
         Units::Metric => format!("{}–{}", weight(low_kg, units), weight(high_kg, units)),
+    }
+}
+
+/// A small amount of bait [kg] as it is weighed out: `25 g`, or as any weight from 200 g on.
+pub(super) fn bait_amount(kg: f64, units: Units) -> String {
+    match 1000.0 * kg {
+        g if !g.is_finite() => NONE.to_owned(),
+        g if g < 9.95 => format!("{} g", tick_label((10.0 * g).round() / 10.0)),
+        g if g < 199.5 => format!("{} g", plain(g, 0)),
+        _ => weight(kg, units),
     }
 }
 

@@ -24,12 +24,8 @@ pub enum PngError {
     Packing(String),
 }
 
-/// The picture `svg` as a PNG `width_px` wide, drawn with the embedded font and no other.
-///
-/// # Errors
-///
-/// If `svg` is not sound SVG, or the size is nought or beyond what a picture can have.
-pub fn png(svg: &str, width_px: u32) -> Result<Vec<u8>, PngError> {
+/// The picture `svg` read with the embedded font and no other.
+pub(super) fn tree(svg: &str) -> Result<Tree, usvg::Error> {
     let mut fonts = Database::new();
     fonts.load_font_data(REGULAR.to_vec());
     fonts.load_font_data(BOLD.to_vec());
@@ -38,7 +34,16 @@ pub fn png(svg: &str, width_px: u32) -> Result<Vec<u8>, PngError> {
         fontdb: Arc::new(fonts),
         ..Options::default()
     };
-    let tree = Tree::from_str(svg, &options)?;
+    Tree::from_str(svg, &options)
+}
+
+/// The picture `svg` as a PNG `width_px` wide, drawn with the embedded font and no other.
+///
+/// # Errors
+///
+/// If `svg` is not sound SVG, or the size is nought or beyond what a picture can have.
+pub fn png(svg: &str, width_px: u32) -> Result<Vec<u8>, PngError> {
+    let tree = tree(svg)?;
     let size = tree.size();
     let scale = width_px as f32 / size.width();
     let height_px = (size.height() * scale).round() as u32;

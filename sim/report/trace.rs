@@ -1,6 +1,8 @@
 //! A session told event by event, one line of words each.
 
 use super::measures::{clock, weight};
+use super::rule_words::RuleWords;
+use crate::angler::Plan;
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, Gone};
 
@@ -11,6 +13,8 @@ pub struct TraceNames {
     pub lines: Vec<String>,
     /// Fish, in the order of the day's stock, as they are called when caught.
     pub fish: Vec<String>,
+    /// Rules of the plan, in its order.
+    pub rules: Vec<RuleWords>,
 }
 
 impl TraceNames {
@@ -26,7 +30,20 @@ impl TraceNames {
                 shoal.map_or("no shoal", |shoal| shoal.name.as_str())
             )
         });
-        Self { lines: lines.collect(), fish: fish.collect() }
+        Self { lines: lines.collect(), fish: fish.collect(), rules: Vec::new() }
+    }
+
+    /// The same names, with the rules of the plan that is fished.
+    #[must_use]
+    pub fn with_rules(mut self, plan: &Plan, scenario: &Scenario, units: Units) -> Self {
+        let rules = plan.rules.list.iter();
+        self.rules = rules.map(|rule| RuleWords::of(rule, scenario, units)).collect();
+        self
+    }
+
+    /// A rule by name, or by number from 1, with what was left to say of it.
+    fn rule(&self, rule: usize, says: impl Fn(&RuleWords) -> String) -> String {
+        self.rules.get(rule).map_or_else(|| format!("rule {}", rule + 1), says)
     }
 
     /// A line by name, or by number from 1.
@@ -104,6 +121,16 @@ fn told(event: &Event, names: &TraceNames) -> String {
         Event::FishIsHooked { fish } => format!("{} is hooked", names.fish(fish)),
         Event::FishIsNetted { fish } => format!("{} is netted", names.fish(fish)),
         Event::FishIsLost { fish } => format!("{} is lost", names.fish(fish)),
+        Event::BiteComes { .. } => "a bite comes".to_owned(),
+        Event::LineIsTouched { .. } => "a line bite".to_owned(),
+        Event::AnglerLooks { .. } => "the angler looks round".to_owned(),
+        Event::RuleFires { rule, .. } => {
+            names.rule(rule, |rule| format!("rule {}: {}: {}", rule.name, rule.why, rule.what))
+        }
+        Event::RuleEnds { rule } => {
+            let rule = names.rule(rule, |rule| format!("rule {}", rule.name));
+            format!("{rule} is over")
+        }
         Event::SessionEnds => "the session ends".to_owned(),
     }
 }

@@ -4,6 +4,7 @@ use super::measures::{percent, weight};
 use super::ranking::{Facing, by_weight};
 use super::table::shown_name;
 use crate::scenario::Units;
+use crate::stats::Standing;
 use crate::study::{Comparison, PlanResult};
 
 /// Most plans for which neighbours in rank are also compared.
@@ -12,7 +13,8 @@ const NEIGHBOURS_UP_TO: usize = 4;
 /// A sentence for each pair that matters: the heaviest plan against every other; then, where plans are few,
 /// neighbours in rank that differ clearly where that does not show in how they stand to the heaviest.
 ///
-/// A plan *beats* another only where the 95 % interval of the paired difference lies above zero.
+/// A plan *beats* another only where the 95 % interval of the paired difference lies above zero, and is *level* with
+/// it only where that interval lies within the margin.
 #[must_use]
 pub fn verdict(comparison: &Comparison, units: Units) -> Vec<String> {
     let ranked = by_weight(comparison);
@@ -26,7 +28,9 @@ pub fn verdict(comparison: &Comparison, units: Units) -> Vec<String> {
         .filter(|two| is_open(comparison, best, two[0], two[1]))
         .filter_map(|two| Facing::of(comparison, two[0], two[1]))
         .filter(Facing::clearly_ahead);
-    against_best.chain(neighbours).map(|facing| sentence(&facing, comparison.days, units)).collect()
+    let (days, margin_kg) = (comparison.days, comparison.rule.margin_kg);
+    let all = against_best.chain(neighbours);
+    all.map(|facing| sentence(&facing, days, margin_kg, units)).collect()
 }
 
 /// Whether the intervals of `best` against two others overlap, so that they do not tell the two apart.
@@ -42,7 +46,7 @@ fn is_open(
 }
 
 /// The verdict on one pair.
-fn sentence(facing: &Facing<'_>, days: u32, units: Units) -> String {
+fn sentence(facing: &Facing<'_>, days: u32, margin_kg: f64, units: Units) -> String {
     let (one, other) = (shown_name(&facing.one.name), shown_name(&facing.other.name));
     let on_days = match days {
         1 => "the one day fished".to_owned(),
@@ -68,6 +72,13 @@ fn sentence(facing: &Facing<'_>, days: u32, units: Units) -> String {
         return format!(
             "{one} beats {other} by {} a session ({}); {yet} {ahead}{level}.",
             weight(facing.mean_kg, units),
+            interval(facing, units),
+        );
+    }
+    if facing.verdict == Standing::Level {
+        return format!(
+            "{one} and {other} are level: they differ by less than {} a session ({}); {one} was heavier on {ahead}{level}.",
+            weight(margin_kg, units),
             interval(facing, units),
         );
     }

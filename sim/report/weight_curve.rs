@@ -5,7 +5,7 @@ use plotters::style::text_anchor::HPos;
 use super::label::spread;
 use super::marker::{colour, outline};
 use super::measures::{weight, weight_on_axis, weight_range, weight_unit};
-use super::ranking::by_weight;
+use super::ranking::{by_weight, place_of};
 use super::sheet::{Drawn, Frame, GRID, INK, MUTED, Place, Sheet, Type, picture};
 use super::table::days;
 use super::ticks::{hour_ticks, minute_ticks, tick_label, ticks};
@@ -214,12 +214,6 @@ fn hours(point: &CurvePoint) -> f64 {
         hours if hours.is_finite() => hours.max(0.0),
         _ => 0.0,
     }
-}
-
-/// A plan's place in the scenario.
-fn place_of(comparison: &Comparison, plan: &PlanResult) -> usize {
-    let of = |other: &PlanResult| std::ptr::eq(other, plan);
-    comparison.plans.iter().position(of).unwrap_or(0)
 }
 
 /// Points of a curve that carry its mark: three, clear of both ends, staggered so that marks of curves that

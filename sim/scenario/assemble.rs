@@ -6,7 +6,8 @@ use super::fault::Faults;
 use super::keys::DAY_S;
 use super::larder::{hookbaits, recipes};
 use super::plans::{Tackle, plans};
-use super::ready::{Keepnet, Scenario, SessionKind, Units};
+use super::ready::{Aims, Keepnet, Scenario, SessionKind, Units};
+use super::section::{RivalWeight, Section};
 use super::sheet::Sheet;
 use crate::fish::{Shoal, TraitSpreads};
 use crate::water::{Chart, Feature, Line, Point, Sounding, Weather};
@@ -15,7 +16,13 @@ use crate::water::{Chart, Feature, Line, Point, Sounding, Weather};
 const HOME_AT_LINE_M: (f64, f64) = (8.0, 5.0);
 
 /// Puts a scenario together; what is wrong between its parts is added to `faults`.
-pub(super) fn assemble(sheet: &Sheet, name: &str, sha256: String, faults: &mut Faults) -> Scenario {
+pub(super) fn assemble(
+    sheet: &Sheet,
+    name: &str,
+    sha256: String,
+    past_kg: Option<Vec<f64>>,
+    faults: &mut Faults,
+) -> Scenario {
     let chart = chart(sheet);
     check_places(sheet, &chart, faults);
     let lines = lines(sheet);
@@ -54,9 +61,28 @@ pub(super) fn assemble(sheet: &Sheet, name: &str, sha256: String, faults: &mut F
         recipes,
         hookbaits,
         plans,
+        aims: Aims {
+            margin_kg: sheet.given_number("aim.margin"),
+            target_kg: sheet.given_number("aim.target"),
+            worst_share: sheet.given_number("aim.worst_days"),
+            section: section(sheet, past_kg),
+        },
         books: books(sheet),
+        fixed_days: false,
         sha256,
     }
+}
+
+/// The section, where there is one; without weights of rivals, which is a fault told elsewhere, none.
+fn section(sheet: &Sheet, past_kg: Option<Vec<f64>>) -> Option<Section> {
+    let law = || sheet.given_spread("section.weight").map(RivalWeight::Law);
+    sheet.has_table("section").then_some(())?;
+    Some(Section {
+        rivals: sheet.number("section.rivals") as u32,
+        places: sheet.number("section.places") as u32,
+        weight: past_kg.map(RivalWeight::Past).or_else(law)?,
+        shared: sheet.number("section.shared"),
+    })
 }
 
 fn chart(sheet: &Sheet) -> Chart {

@@ -6,6 +6,7 @@ use super::keys::{key_of, keys};
 use super::ready::MOST_LINES;
 use super::sheet::Sheet;
 use super::suggest::{listed, nearest};
+use super::weigh_ins;
 use crate::params::Spread;
 use crate::water::{Chart, Point};
 
@@ -21,6 +22,7 @@ pub(super) fn check_keys(sheet: &Sheet, faults: &mut Faults) {
     names_of_nothing(sheet, faults);
     soundings(sheet, faults);
     number_of_fish(sheet, faults);
+    section(sheet, faults);
 }
 
 fn missing_tables(sheet: &Sheet, faults: &mut Faults) {
@@ -81,7 +83,9 @@ fn names_of_nothing(sheet: &Sheet, faults: &mut Faults) {
         let plan = format!("plan.{plan}");
         let phases = sheet.names(&format!("{plan}.phase"));
         let phases = phases.iter().map(|phase| format!("{plan}.phase.{phase}"));
-        for table in std::iter::once(plan.clone()).chain(phases) {
+        let rules = sheet.names(&format!("{plan}.rule"));
+        let rules = rules.iter().map(|rule| format!("{plan}.rule.{rule}"));
+        for table in std::iter::once(plan.clone()).chain(phases).chain(rules) {
             let feed = format!("{table}.feed");
             for line in sheet.names(&feed) {
                 let dotted = format!("{feed}.{line}");
@@ -147,6 +151,31 @@ fn number_of_fish(sheet: &Sheet, faults: &mut Faults) {
         let wrong = format!("all shoals together have {total} fish");
         let mend = format!("{MOST_FISH} fish at most; count those within reach of the peg");
         faults.add(Fault::new(&sheet.place(&at), at, wrong, mend));
+    }
+}
+
+/// A section has the weights of its rivals from one place, and no more places than rivals.
+fn section(sheet: &Sheet, faults: &mut Faults) {
+    if !sheet.has_table("section") {
+        return;
+    }
+    let (weight, past) = ("section.weight", weigh_ins::KEY);
+    if sheet.has(weight) == sheet.has(past) {
+        let (at, wrong) = match sheet.has(past) {
+            true => (past, "stands beside section.weight, which already says what rivals weigh in"),
+            false => ("section", "does not say what rivals weigh in"),
+        };
+        let mend = "write either weight = { mean = \"40 lb\", cv = 0.5 } or weigh_ins = \"FILE.csv\" below \
+                    [section]";
+        faults.add(Fault::new(&sheet.place(at), at, wrong, mend));
+    }
+    let (places, rivals) = (sheet.number("section.places"), sheet.number("section.rivals"));
+    let unread = sheet.failed("section.places") || sheet.failed("section.rivals");
+    if places > rivals && !unread {
+        let at = if sheet.has("section.places") { "section.places" } else { "section.rivals" };
+        let wrong = format!("{places} places frame among {rivals} rivals, so that everybody does");
+        let mend = "have fewer places than anglers in the section";
+        faults.add(Fault::new(&sheet.place(at), at, wrong, mend));
     }
 }
 

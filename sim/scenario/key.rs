@@ -117,7 +117,11 @@ impl Key {
 
     /// The pattern as people read it: `plan.NAME.phase.1.recast`.
     pub(super) fn shown(&self) -> String {
-        self.pattern.replace("feed.*", "feed.LINE").replace(NAME, "NAME").replace(NUMBER, "1")
+        self.pattern
+            .replace("feed.*", "feed.LINE")
+            .replace("rule.*", "rule.RULE")
+            .replace(NAME, "NAME")
+            .replace(NUMBER, "1")
     }
 
     /// The range as people read it; empty where there is none.

@@ -8,6 +8,7 @@ use super::plan_keys::plans;
 use super::quantity::Dimension::{
     Angle, Attractant, Density, Length, Mass, Oxygen, Speed, Temperature, Time,
 };
+use super::rule_keys::rules;
 
 use Kind::{Choice, Flag, NameOf, Number, Quantity, Text, TimeOr, Whole};
 use LeftOut::{Is, Required, Rule};
@@ -21,10 +22,12 @@ pub(super) const MOST_IN_SHOAL: f64 = 2000.0;
 pub(super) fn keys() -> &'static [Key] {
     static KEYS: LazyLock<Vec<Key>> = LazyLock::new(|| {
         let mut keys = general();
+        keys.extend(aims());
         keys.extend(water());
         keys.extend(baits());
         keys.extend(shoals());
         keys.extend(plans());
+        keys.extend(rules());
         keys.extend(book_rows());
         keys
     });
@@ -61,6 +64,59 @@ fn general() -> Vec<Key> {
         )
         .within(1.0, 500.0),
         Key::new("keepnet.nets", Whole, Is("2"), "Nets at hand.").within(1.0, 50.0),
+    ]
+}
+
+/// What the day is for, beside weight.
+fn aims() -> Vec<Key> {
+    vec![
+        Key::new(
+            "aim.margin",
+            Quantity(Mass),
+            Rule("2 % of the heaviest plan's mean"),
+            "Plans nearer than this in mean weight count as level; a comparison stops once that is sure.",
+        )
+        .within(0.01, 100.0),
+        Key::new(
+            "aim.target",
+            Quantity(Mass),
+            Rule("no target"),
+            "A weight to pass: the chance of it is told for every plan.",
+        )
+        .within(0.01, 1000.0),
+        Key::new(
+            "aim.worst_days",
+            Number,
+            Rule("one day in ten, 0.1"),
+            "Share of days that count as the worst; their mean weight is told for every plan.",
+        )
+        .within(0.01, 0.5),
+        Key::new("section.rivals", Whole, Is("9"), "Rivals in your section; a section of ten has nine.")
+            .within(1.0, 200.0),
+        Key::new("section.places", Whole, Is("3"), "Places of the section that frame, the first included.")
+            .within(1.0, 200.0),
+        Key::new(
+            "section.weight",
+            Quantity(Mass),
+            Rule("as `section.weigh_ins` says"),
+            "What one rival weighs in on a day.",
+        )
+        .within(0.0, 1000.0)
+        .spreads(),
+        Key::new(
+            "section.weigh_ins",
+            Text,
+            Rule("as `section.weight` says"),
+            "Past weigh-ins of rivals instead: a CSV file beside the scenario, with a column `weight`.",
+        ),
+        Key::new(
+            "section.shared",
+            Number,
+            Is("0.5"),
+            "How far a rival's weight goes up and down with how the day fishes for you: 0 not at all, 1 always \
+             (rank correlation over days).",
+        )
+        .within(0.0, 0.95),
     ]
 }
 

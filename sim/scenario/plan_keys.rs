@@ -10,11 +10,11 @@ use LeftOut::{Is, Rule};
 /// Every key of a plan: what it chooses for all its phases, then what one phase chooses anew.
 pub(super) fn plans() -> Vec<Key> {
     let mut keys = plan_level();
-    keys.extend(plan_choices("plan.*", false));
-    keys.extend(feeds("plan.*", false));
+    keys.extend(plan_choices("plan.*", None));
+    keys.extend(feeds("plan.*", None));
     keys.extend(phase_times());
-    keys.extend(plan_choices("plan.*.phase.#", true));
-    keys.extend(feeds("plan.*.phase.#", true));
+    keys.extend(plan_choices("plan.*.phase.#", Some("the plan's own")));
+    keys.extend(feeds("plan.*.phase.#", Some("the plan's own feed on that line")));
     keys
 }
 
@@ -49,10 +49,11 @@ fn phase_times() -> Vec<Key> {
     ]
 }
 
-/// What a plan chooses, for all its phases (`plan.*`) or for one (`plan.*.phase.#`).
-fn plan_choices(table: &str, in_phase: bool) -> Vec<Key> {
+/// What a plan chooses, for all its phases (`plan.*`), or anew in a phase or by a rule, which says what holds
+/// where it is left out there.
+pub(super) fn plan_choices(table: &str, anew: Option<&'static str>) -> Vec<Key> {
     let choice = |name: &str, kind, default, says| {
-        let default = if in_phase { Rule("the plan's own") } else { default };
+        let default = anew.map_or(default, Rule);
         Key::new(&format!("{table}.{name}"), kind, default, says)
     };
     vec![
@@ -91,10 +92,23 @@ fn plan_choices(table: &str, in_phase: bool) -> Vec<Key> {
     ]
 }
 
-/// Loose feed, for all phases of a plan (`plan.*`) or for one (`plan.*.phase.#`).
-fn feeds(table: &str, in_phase: bool) -> Vec<Key> {
+/// Loose feed with its times, for all phases of a plan (`plan.*`) or anew for one (`plan.*.phase.#`).
+fn feeds(table: &str, anew: Option<&'static str>) -> Vec<Key> {
+    let time = |name: &str, default, says| {
+        let default = Rule(anew.unwrap_or(default));
+        Key::new(&format!("{table}.feed.*.{name}"), Quantity(Time), default, says)
+            .within(0.0, DAY_S)
+    };
+    let mut keys = feed_choices(table, anew);
+    keys.push(time("from", "the start", "When feeding begins."));
+    keys.push(time("until", "the end", "When feeding ends."));
+    keys
+}
+
+/// What is thrown on a line and how often, for a plan, or anew in a phase or by a rule.
+pub(super) fn feed_choices(table: &str, anew: Option<&'static str>) -> Vec<Key> {
     let feed = |name: &str, kind, default, says| {
-        let default = if in_phase { Rule("the plan's own feed on that line") } else { default };
+        let default = anew.map_or(default, Rule);
         Key::new(&format!("{table}.feed.*.{name}"), kind, default, says)
     };
     vec![
@@ -107,7 +121,5 @@ fn feeds(table: &str, in_phase: bool) -> Vec<Key> {
         feed("every", Quantity(Time), Is(r#""3 min""#), "Time between throws.").within(5.0, DAY_S),
         feed("amount", Quantity(Bait), Is(r#""15 g""#), "Thrown each time; 0 g throws none.")
             .within(0.0, 5.0),
-        feed("from", Quantity(Time), Rule("the start"), "When feeding begins.").within(0.0, DAY_S),
-        feed("until", Quantity(Time), Rule("the end"), "When feeding ends.").within(0.0, DAY_S),
     ]
 }

@@ -2,6 +2,8 @@
 
 use super::fault::{Fault, Faults};
 use super::quantity::Dimension::Time;
+use super::rule_faults::check_rules;
+use super::rules::rules;
 use super::sheet::Sheet;
 use crate::angler::{LooseFeed, Phase, Plan};
 use crate::bait::{Hookbait, Recipe};
@@ -26,15 +28,17 @@ pub(super) fn plans(sheet: &Sheet, tackle: &Tackle<'_>, faults: &mut Faults) -> 
         .map(|name| {
             let table = format!("plan.{name}");
             let desk = Desk { sheet, tackle, plan: &table };
-            let phases = desk
-                .windows(faults)
-                .iter()
-                .flat_map(|window| desk.phases_of(window, faults))
-                .collect();
+            let windows = desk.windows(faults);
+            let starts_s = windows.iter().map(|window| window.from_s).collect();
+            let phases: Vec<Phase> =
+                windows.iter().flat_map(|window| desk.phases_of(window, faults)).collect();
+            let rules = rules(sheet, tackle, &table, starts_s);
+            check_rules(sheet, tackle, &table, &phases, &rules, faults);
             Plan {
                 name: name.to_owned(),
                 phases,
                 bait_limit_kg: sheet.given_number(&format!("{table}.bait_limit")),
+                rules,
             }
         })
         .collect()

@@ -252,6 +252,15 @@ pub(super) fn read(text: &str, dimension: Dimension) -> Result<f64, Unread> {
     Ok(sum)
 }
 
+/// Reads a weight such as `80 lb` or `36 kg` [kg].
+///
+/// # Errors
+///
+/// What is wrong with it and how to mend it.
+pub fn mass_kg(text: &str) -> Result<f64, String> {
+    read(text, Dimension::Mass).map_err(|why| format!("{}; {}", why.wrong, why.mend))
+}
+
 fn unknown_unit(text: &str, unit: &str, dimension: Dimension) -> Unread {
     let other =
         ALL.iter().find(|other| other.units().iter().any(|known| known.names.contains(&unit)));

@@ -1,21 +1,19 @@
 //! Reads a scenario: text and `--set` in, a scenario or all its faults out.
 
-use std::fs::File;
-use std::io::Read;
 use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
 use super::assemble::assemble;
 use super::check::check_keys;
-use super::fault::{Fault, Faults, Place};
+use super::fault::Faults;
 use super::file::take_apart;
 use super::larder::built_in;
 use super::ready::Scenario;
 use super::set::overlay;
-
-/// Largest file read [bytes]; a scenario has a few thousand.
-const MOST_BYTES: u64 = 200_000;
+use super::sheet::Sheet;
+use super::weigh_ins::{Beside, weigh_ins};
+use super::written::Written;
 
 /// Reads a scenario file, with values of the command line (`KEY=VALUE`) laid over it.
 ///
@@ -24,47 +22,6 @@ const MOST_BYTES: u64 = 200_000;
 /// Everything that is wrong with the file and with `sets`, all at once.
 pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
     Written::open(path)?.read(sets)
-}
-
-/// A scenario as it was written, read from its file once and made ready as often as needed.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Written {
-    /// Its text.
-    pub text: String,
-    /// The scenario's name.
-    pub name: String,
-    /// What faults call the file.
-    shown: String,
-}
-
-impl Written {
-    /// The text of a file.
-    ///
-    /// # Errors
-    ///
-    /// If it cannot be read as text.
-    pub fn open(path: &Path) -> Result<Self, Faults> {
-        let shown = path.display().to_string();
-        let text = text_of(path).map_err(|fault| Faults::one(&shown, *fault))?;
-        let name =
-            path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-        Ok(Self { text, name, shown })
-    }
-
-    /// A text that was kept.
-    #[must_use]
-    pub fn kept(text: String, name: String) -> Self {
-        Self { shown: format!("{name}.toml"), text, name }
-    }
-
-    /// The scenario, with values of the command line (`KEY=VALUE`) laid over it.
-    ///
-    /// # Errors
-    ///
-    /// Everything that is wrong with the text and with `sets`, all at once.
-    pub fn read(&self, sets: &[String]) -> Result<Scenario, Faults> {
-        read_as(&self.text, &self.name, &self.shown, sets)
-    }
 }
 
 /// Reads a scenario from its text; `name` becomes the scenario's name.
@@ -87,66 +44,48 @@ impl Written {
 /// assert!(faults.to_string().contains("plan.patient.recast"));
 /// ```
 pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Faults> {
-    read_as(text, name, &format!("{name}.toml"), sets)
+    Written::new(text, name).read(sets)
 }
 
-fn read_as(text: &str, name: &str, shown: &str, sets: &[String]) -> Result<Scenario, Faults> {
+/// Reads a text with what lies beside it; faults are told without the file's name.
+pub(super) fn read_beside(
+    text: &str,
+    name: &str,
+    beside: &Beside,
+    sets: &[String],
+) -> Result<Scenario, Faults> {
     let mut faults = Faults::default();
-    let Some(mut leaves) = take_apart(text, &mut faults) else {
-        return Err(faults.in_file(shown));
-    };
+    let Some(sheet) = sheet_of(text, sets, &mut faults) else { return Err(faults) };
+    let past = weigh_ins(&sheet, beside, &mut faults);
+    let sha256 = sha256(text, past.as_ref().map(|past| past.text.as_str()), sets);
+    let past_kg = past.map(|past| past.sorted_kg);
+    let scenario = assemble(&sheet, name, sha256, past_kg, &mut faults);
+    if faults.is_empty() { Ok(scenario) } else { Err(faults) }
+}
+
+/// Every value of a text with `sets` laid over it, keys checked; none where the text is not TOML.
+pub(super) fn sheet_of(text: &str, sets: &[String], faults: &mut Faults) -> Option<Sheet> {
+    let mut leaves = take_apart(text, faults)?;
     let mut sheet = built_in().clone();
     let known = sheet.tables().iter().chain(&leaves.tables).cloned().collect::<Vec<_>>();
-    overlay(&mut leaves, sets, &known, &mut faults);
-    sheet.take(leaves, &mut faults);
-    check_keys(&sheet, &mut faults);
-    let scenario = assemble(&sheet, name, sha256(text, sets), &mut faults);
-    if faults.is_empty() { Ok(scenario) } else { Err(faults.in_file(shown)) }
+    overlay(&mut leaves, sets, &known, faults);
+    sheet.take(leaves, faults);
+    check_keys(&sheet, faults);
+    Some(sheet)
 }
 
-/// SHA-256 of a text and what was set, in hexadecimal; without any `--set`, of the text alone.
-fn sha256(text: &str, sets: &[String]) -> String {
+/// SHA-256 of a text, of the weigh-ins beside it and of what was set, in hexadecimal; of the text alone where there
+/// is neither.
+fn sha256(text: &str, weigh_ins: Option<&str>, sets: &[String]) -> String {
     let mut hash = Sha256::new();
     hash.update(text.as_bytes());
+    if let Some(weigh_ins) = weigh_ins {
+        hash.update(b"\nweigh-ins\n");
+        hash.update(weigh_ins.as_bytes());
+    }
     for set in sets {
         hash.update(b"\n--set ");
         hash.update(set.as_bytes());
     }
     hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
-}
-
-fn text_of(path: &Path) -> Result<String, Box<Fault>> {
-    let unread = |wrong: String, mend: &str| Box::new(Fault::new(&Place::File, "", wrong, mend));
-    if path.is_dir() {
-        return Err(unread(
-            "is a directory".to_owned(),
-            "name a scenario file, which ends in .toml",
-        ));
-    }
-    let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes));
-    if let Err(why) = read {
-        let fault = match why.kind() {
-            std::io::ErrorKind::NotFound => unread(
-                "there is no such file".to_owned(),
-                "name a scenario file; examples stand in the folder `scenarios`",
-            ),
-            _ => unread(format!("cannot be read: {why}"), "see that you may read it"),
-        };
-        return Err(fault);
-    }
-    if bytes.len() as u64 > MOST_BYTES {
-        let mend = "a scenario has a few thousand bytes, and 200,000 at most";
-        return Err(unread("is too large".to_owned(), mend));
-    }
-    String::from_utf8(bytes).map_err(|why| {
-        let good = &why.as_bytes()[..why.utf8_error().valid_up_to()];
-        let line = good.iter().filter(|byte| **byte == b'\n').count() + 1;
-        Box::new(Fault::new(
-            &Place::Line(line),
-            "",
-            "holds bytes that are not UTF-8 text",
-            "save the file as plain text in UTF-8",
-        ))
-    })
 }

@@ -1,6 +1,7 @@
 //! A scenario ready to run: checked, in SI units, names replaced by places in lists.
 
 use super::books::Books;
+use super::section::Section;
 use crate::angler::Plan;
 use crate::bait::{Hookbait, Recipe};
 use crate::fish::Shoal;
@@ -36,6 +37,24 @@ pub struct Keepnet {
     pub nets: u32,
 }
 
+/// What the day is for, beside weight.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Aims {
+    /// Plans nearer than this in mean weight are level [kg]; a share of the heaviest mean where left out.
+    pub margin_kg: Option<f64>,
+    /// A weight to pass [kg].
+    pub target_kg: Option<f64>,
+    /// Share of days that count as the worst; [`Aims::WORST_SHARE`] where left out.
+    pub worst_share: Option<f64>,
+    /// The section, where the scenario has one.
+    pub section: Option<Section>,
+}
+
+impl Aims {
+    /// The worst days, where the scenario does not say how many: one in ten.
+    pub const WORST_SHARE: f64 = 0.1;
+}
+
 /// Everything one comparison needs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scenario {
@@ -65,8 +84,12 @@ pub struct Scenario {
     pub shoals: Vec<Shoal>,
     /// Plans, in the order of the file.
     pub plans: Vec<Plan>,
+    /// What the day is for, beside weight.
+    pub aims: Aims,
     /// Parameters.
     pub books: Books,
+    /// Whether every day has the same weather, stock and books, so that only luck differs.
+    pub fixed_days: bool,
     /// SHA-256 of what was read, with what was set on the command line, in hexadecimal.
     pub sha256: String,
 }

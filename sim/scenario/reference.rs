@@ -6,8 +6,13 @@ use super::key::{Key, Kind, LeftOut};
 use super::keys::keys;
 
 /// Headings of the reference: the beginnings of the keys below each, and its sentence.
-const GROUPS: [(&str, &[&str], &str); 7] = [
+const GROUPS: [(&str, &[&str], &str); 9] = [
     ("The session", &["title", "units", "session.", "keepnet."], ""),
+    (
+        "What the day is for",
+        &["aim.", "section."],
+        "Beside mean weight and the chance of a blank, which are always told.",
+    ),
     ("The water", &["water.", "line."], "At least one line is needed."),
     (
         "Baits and hookbaits",
@@ -26,6 +31,12 @@ const GROUPS: [(&str, &[&str], &str); 7] = [
         &["plan.*.phase."],
         "Everything that a plan chooses can be chosen anew, and `feed.LINE.amount = \"0 g\"` stops a \
          feed.",
+    ),
+    (
+        "Rules of a plan",
+        &["plan.*.rule.", "plan.*.target"],
+        "A rule fires when all that it asks for holds at once, and then chooses anew what it writes below. Of two \
+         rules that hold at once and say otherwise, the first in the file has its way.",
     ),
     (
         "Parameters",

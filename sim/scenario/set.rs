@@ -72,7 +72,7 @@ pub(super) fn split(set: &str) -> Option<(&str, &str)> {
 }
 
 /// The value as TOML where it is that, else as text that needs no quotation marks here.
-fn item_of(key: &str, value: &str, is_part: bool, faults: &mut Faults) -> Option<Item> {
+pub(super) fn item_of(key: &str, value: &str, is_part: bool, faults: &mut Faults) -> Option<Item> {
     let textual = key_of(key)
         .is_some_and(|key| matches!(key.kind, Kind::Text | Kind::Choice(_) | Kind::NameOf(_)));
     let parsed = value.parse::<toml_edit::Value>();
@@ -112,7 +112,10 @@ fn take_in_below(key: &str, item: &Item, faults: &mut Faults) -> Leaves {
 /// The fault of a table that names something which does not exist.
 fn is_strange(table: &str, known: &[(String, Place)]) -> Option<Fault> {
     let (above, name) = table.rsplit_once('.')?;
-    if !NAMED.contains(&above) || known.iter().any(|(exists, _)| exists == table) {
+    // A rule stands below its plan, whose name is the user's own.
+    let is_named =
+        NAMED.contains(&above) || (above.starts_with("plan.") && above.ends_with(".rule"));
+    if !is_named || known.iter().any(|(exists, _)| exists == table) {
         return None;
     }
     let names = || {

@@ -118,6 +118,11 @@ impl Sheet {
         number_of(self.value(dotted)).unwrap_or_else(lowest)
     }
 
+    /// The number that holds where a key is left out, whatever is written [SI].
+    pub(super) fn default_number(&self, dotted: &str) -> f64 {
+        number_of(left_out(dotted)).unwrap_or(0.0)
+    }
+
     /// A spread that was written [SI].
     pub(super) fn given_spread(&self, dotted: &str) -> Option<Spread> {
         match self.given(dotted) {

@@ -146,6 +146,14 @@ pub fn si_value(key: &str, text: &str) -> Option<(f64, &'static str)> {
     }
 }
 
+/// Whether the values of a key are numbers, so that they have an order; a name or a word has none.
+#[must_use]
+pub fn has_order(dotted: &str) -> bool {
+    rule_of(dotted).is_ok_and(|rule| {
+        matches!(rule.kind, Kind::Quantity(_) | Kind::TimeOr(_) | Kind::Number | Kind::Whole)
+    })
+}
+
 /// The key that governs a dotted name; for a part of a spread, that of the spread or of its cv.
 fn rule_of(dotted: &str) -> Result<Key, Box<Fault>> {
     if let Some(name) = dotted.split('.').find(|name| !is_name(name)) {

@@ -20,16 +20,18 @@ impl<W: Watch<Event>> World<'_, W> {
     pub(super) fn phase_begins(&mut self, phase: usize, agenda: &mut Agenda<Event>) {
         self.show(Event::PhaseBegins { phase });
         self.hands.phase = Some(phase);
-        let (number, phase) = (phase, &self.plan.phases[phase]);
+        let number = phase;
+        self.turn_to_phase(&self.plan.phases[number]);
+        let chosen = self.hands.chosen.clone().unwrap_or_else(|| self.plan.phases[number].clone());
         let next = std::mem::take(&mut self.hands.next_feed);
-        self.hands.due.retain(|due| phase.loose_feed.contains(due));
-        for (feed, &fed) in phase.loose_feed.iter().enumerate() {
+        self.hands.due.retain(|due| chosen.loose_feed.contains(due));
+        for (feed, &fed) in chosen.loose_feed.iter().enumerate() {
             let kept = next.iter().find(|&&(old, at)| old == fed && at > self.now);
             if let Some(&(_, at)) = kept {
                 self.hands.next_feed.push((fed, at));
                 agenda.enter(at, rank::HANDS, Event::LooseFeedDue { phase: number, feed });
             } else {
-                self.loose_feed_due(number, feed, agenda);
+                self.feed_falls_due(number, feed, fed, agenda);
             }
         }
         if self.rod.bait_in_water() {
@@ -46,6 +48,7 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         self.show(Event::PhaseEnds { phase });
         self.hands.phase = None;
+        self.turn_away();
         self.hands.due.clear();
         self.hands.next_feed.clear();
         if self.rod.bait_in_water() {
@@ -54,7 +57,7 @@ impl<W: Watch<Event>> World<'_, W> {
     }
 
     /// Winds in a rig that lies on a line which the plan no longer fishes.
-    fn leave_other_line(&mut self, agenda: &mut Agenda<Event>) {
+    pub(super) fn leave_other_line(&mut self, agenda: &mut Agenda<Event>) {
         if self.phase().is_none_or(|phase| phase.line != self.rod.line) {
             self.wind_in_when_free(self.rod.cast, agenda);
         }
@@ -65,7 +68,20 @@ impl<W: Watch<Event>> World<'_, W> {
         if self.hands.phase != Some(phase) {
             return;
         }
-        let fed = self.plan.phases[phase].loose_feed[feed];
+        let chosen = self.phase().and_then(|chosen| chosen.loose_feed.get(feed)).copied();
+        // Where a rule has changed the feed since, it falls due at another time.
+        if let Some(fed) = chosen.filter(|&fed| self.hands.next_feed.contains(&(fed, self.now))) {
+            self.feed_falls_due(phase, feed, fed, agenda);
+        }
+    }
+
+    fn feed_falls_due(
+        &mut self,
+        phase: usize,
+        feed: usize,
+        fed: LooseFeed,
+        agenda: &mut Agenda<Event>,
+    ) {
         // With the plan's bait used up there is nothing to throw, and no hand is lifted.
         if self.within_limit_kg(fed.amount_kg) <= 0.0 {
             return;
@@ -170,7 +186,7 @@ impl<W: Watch<Event>> World<'_, W> {
 
     /// The rod is out of the water and the hands are free: what is due?
     fn decide(&mut self, agenda: &mut Agenda<Event>) {
-        let running = self.phase().filter(|phase| self.now.seconds() < phase.until_s);
+        let running = self.phase().filter(|phase| self.now.seconds() < phase.until_s).cloned();
         let Some(phase) = running else {
             self.take_up(Activity::Idle, Step::Decide, f64::INFINITY, agenda);
             return;
@@ -185,7 +201,7 @@ impl<W: Watch<Event>> World<'_, W> {
             self.take_up(Activity::Other, Step::Decide, takes_s, agenda);
             return;
         }
-        self.load_up(phase);
+        self.load_up(&phase);
         let takes_s = self.hand_time_s(self.day.angler.load_s);
         self.take_up(Activity::Rebaiting, Step::Cast, takes_s, agenda);
     }
@@ -219,6 +235,7 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         self.show(Event::LooseFeedThrown { line: feed.line, mass_kg: amount_kg });
         self.outcome.bait.loose_kg += amount_kg;
+        self.outcome.bait_by_recipe_kg[feed.recipe] += amount_kg;
         let recipe = &self.scenario.recipes[feed.recipe];
         let depth_m = self.swims[feed.line].depth_m;
         let falling =
@@ -246,6 +263,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let recipe = &self.scenario.recipes[self.rod.recipe];
         let pressed_kg = self.rod.pressed_kg;
         self.outcome.bait.feeder_kg += pressed_kg;
+        self.outcome.bait_by_recipe_kg[self.rod.recipe] += pressed_kg;
         let depth_m = self.scenario.chart.depth_m(landing.at);
         let sorted =
             Falling::of(recipe, pressed_kg, depth_m, self.scenario.session_s, &self.day.fluid);
@@ -313,6 +331,7 @@ impl<W: Watch<Event>> World<'_, W> {
             self.search_anew(self.rod.line, agenda);
         }
         agenda.enter(self.rod.recast_at.max(self.now), rank::HANDS, Event::RigIsWoundIn { cast });
+        self.awaits_bite(cast, agenda);
         self.take_up(Activity::Waiting, Step::Decide, f64::INFINITY, agenda);
         self.leave_other_line(agenda);
         if self.rod.bait_in_water() {

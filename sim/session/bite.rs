@@ -45,7 +45,7 @@ impl<W: Watch<Event>> World<'_, W> {
     }
 
     /// A fish takes the hookbait: a bite, and a fish on or a missed one.
-    fn fish_takes(&mut self, fish: usize, agenda: &mut Agenda<Event>) {
+    pub(super) fn fish_takes(&mut self, fish: usize, agenda: &mut Agenda<Event>) {
         self.show(Event::FishTakes { fish, cast: self.rod.cast });
         self.outcome.bites += 1;
         let params = &self.day.angler;

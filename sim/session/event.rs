@@ -19,7 +19,7 @@ pub enum Gone {
 /// One thing that happens. Throws, fish and lines are counted from 0, casts from 1.
 ///
 /// Some are entered on the agenda ahead of time; the rest follow at once from another. A watcher sees
-/// each that took effect, but for the angler's turns, which show in what he does.
+/// each that took effect, but for the angler's turns and looks, which show in what he does.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(tag = "event", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "each variant says what its numbers are")]
@@ -70,6 +70,8 @@ pub enum Event {
     FishShows { fish: usize, line: usize },
     /// A fish that was up goes down.
     FishGoesDown { fish: usize, mind: u32 },
+    /// A bite comes by a given law, where one stands in for fish that find the hookbait.
+    BiteComes { cast: u32 },
     /// A fish's patience at a line ends.
     FishGivesUp { fish: usize, mind: u32 },
     /// A fish leaves a line.
@@ -82,6 +84,21 @@ pub enum Event {
     FishIsNetted { fish: usize },
     /// A hooked fish is lost.
     FishIsLost { fish: usize },
+    /// A fish touches the line: a line bite, no bite.
+    LineIsTouched { touch: u32 },
+    /// A time for which a rule waits is up, and the angler looks round.
+    AnglerLooks { look: u32 },
+    /// A rule of the plan fires: what the angler had perceived, as far as the rule counts it.
+    RuleFires {
+        rule: usize,
+        quiet_s: f64,
+        bites: usize,
+        shows: usize,
+        line_bites: usize,
+        guessed_kg: f64,
+    },
+    /// What a rule had chosen holds no longer.
+    RuleEnds { rule: usize },
     /// The session ends.
     SessionEnds,
 }

@@ -17,11 +17,12 @@ const REFUGE_TRIES: usize = 8;
 const FULL_BELOW: f64 = 0.05;
 
 impl<W: Watch<Event>> World<'_, W> {
-    /// Brings a fish's gut up to now and returns its drive to feed: hunger times the day's keenness.
+    /// Brings a fish's gut up to now and returns its drive to come to feed: hunger times the day's keenness
+    /// times its own habit; multiplies a chance, so that only a fish of strong habit comes for certain.
     fn drive(&mut self, fish: usize) -> f64 {
         let one = &mut self.fish[fish];
         one.appetite.digest_until(self.now, self.gut_rate_per_s);
-        one.appetite.hunger() * self.day.keenness
+        one.appetite.hunger() * self.day.keenness * one.habit
     }
 
     /// Sends a roaming fish on its next leg within its home range.
@@ -29,8 +30,19 @@ impl<W: Watch<Event>> World<'_, W> {
         let one = &mut self.fish[fish];
         let shoal = &self.scenario.shoals[one.shoal];
         let home = self.day.homes[one.shoal];
-        let goal =
-            home_place(shoal.home_half_length_m, shoal.home_half_width_m, home, &mut one.dice);
+        let back = one.trusts.filter(|_| {
+            let p = one.forage.returns(&self.day.fish);
+            one.dice.chance(p)
+        });
+        let goal = if let Some(line) = back {
+            let (at, spread_m) = (self.swims[line].at, self.day.fish.sight_m);
+            Point {
+                x_m: at.x_m + spread_m * one.dice.normal(),
+                y_m: at.y_m + spread_m * one.dice.normal(),
+            }
+        } else {
+            home_place(shoal.home_half_length_m, shoal.home_half_width_m, home, &mut one.dice)
+        };
         let goal = self.scenario.chart.clamp(goal);
         let from = one.leg.at(self.now);
         let length_m = one.dice.exponential(self.day.fish.leg_m);
@@ -47,7 +59,7 @@ impl<W: Watch<Event>> World<'_, W> {
 
     /// Whether an event still concerns what the fish has in mind.
     fn minds(&self, fish: usize, mind: u32) -> bool {
-        self.fish[fish].mind == mind
+        self.fish[fish].mind == mind && self.law.is_none()
     }
 
     /// A roaming fish looks round: it may smell bait or see others feeding.
@@ -76,7 +88,7 @@ impl<W: Watch<Event>> World<'_, W> {
             unnoticed *= 1.0 - chances[line];
             sum += chances[line];
         }
-        let noticed = if sum > 0.0 { self.drive(fish) * (1.0 - unnoticed) } else { 0.0 };
+        let noticed = if sum > 0.0 { (self.drive(fish) * (1.0 - unnoticed)).min(1.0) } else { 0.0 };
         let drawn = self.fish[fish].dice.uniform();
         if drawn >= noticed {
             self.swim_on(fish, agenda);
@@ -261,8 +273,9 @@ impl<W: Watch<Event>> World<'_, W> {
         self.outcome.bait.eaten_kg += eaten_kg;
         self.show(Event::FishEats { fish, line });
         self.fish[fish].forage.found(self.now, 1.0, &self.day.fish);
-        self.drive(fish);
-        self.fish[fish].appetite.eat(eaten_kg);
+        let one = &mut self.fish[fish];
+        one.appetite.digest_until(self.now, self.gut_rate_per_s);
+        one.appetite.eat(eaten_kg);
         self.swallow(fish, line, agenda);
     }
 
@@ -436,6 +449,7 @@ impl<W: Watch<Event>> World<'_, W> {
             self.show(Event::FishRises { fish, line });
             if self.fish[fish].dice.chance(self.day.fish.shows_share) {
                 self.show(Event::FishShows { fish, line });
+                self.outcome.swim.shown += 1;
             }
             self.wait_up(fish, agenda);
         }
@@ -457,8 +471,8 @@ impl<W: Watch<Event>> World<'_, W> {
         let mut left_kg = throw.falling.food_kg;
         for slot in 0..up {
             let fish = self.swims[line].up[slot];
-            self.drive(fish);
             let one = &mut self.fish[fish];
+            one.appetite.digest_until(self.now, self.gut_rate_per_s);
             let hunger = one.appetite.hunger();
             let each_s = handling_s(one.mass_kg(), hunger, up, &self.day.fish);
             let could_kg = throw.falling.fall_s / each_s * throw.mouthful_kg;

@@ -92,6 +92,8 @@ pub struct SwimSeen {
     pub arrived: u32,
     /// Times a fish gave up a line.
     pub gave_up: u32,
+    /// Times a fish showed at the surface.
+    pub shown: u32,
     /// Snagged casts.
     pub snags: u32,
     /// Events that happened.
@@ -117,8 +119,12 @@ pub struct Outcome {
     pub time: TimeUse,
     /// Where the bait went.
     pub bait: BaitLedger,
+    /// Bait cast and thrown of each recipe, in the order of the scenario [kg].
+    pub bait_by_recipe_kg: Vec<f64>,
     /// What went on in the swim.
     pub swim: SwimSeen,
+    /// Times that each rule of the plan fired, in the order of the plan.
+    pub fired: Vec<u32>,
 }
 
 impl Outcome {

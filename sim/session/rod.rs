@@ -1,6 +1,6 @@
 //! The rod and the hands that hold it.
 
-use crate::angler::LooseFeed;
+use crate::angler::{LooseFeed, Phase};
 use crate::bait::Opening;
 use crate::engine::Time;
 use crate::water::Point;
@@ -149,6 +149,8 @@ pub(super) enum Step {
 #[derive(Clone, Debug)]
 pub(super) struct Hands {
     pub(super) phase: Option<usize>,
+    /// What is chosen now: that phase, with what rules changed.
+    pub(super) chosen: Option<Phase>,
     pub(super) activity: Activity,
     pub(super) since: Time,
     pub(super) step: Step,
@@ -166,6 +168,7 @@ impl Hands {
     pub(super) fn free() -> Self {
         Self {
             phase: None,
+            chosen: None,
             activity: Activity::Idle,
             since: Time::ZERO,
             step: Step::Decide,

@@ -2,6 +2,7 @@
 
 use super::day::Day;
 use super::event::Event;
+use super::lawful::{BiteLaw, Lawful};
 use super::outcome::Outcome;
 use super::world::World;
 use crate::angler::Plan;
@@ -21,13 +22,33 @@ pub fn watch_session<W: Watch<Event>>(
     day: &Day,
     watch: &mut W,
 ) -> Outcome {
-    let mut world = World::new(scenario, plan, day, watch);
+    fished(World::new(scenario, plan, day, watch))
+}
+
+/// Fishes one plan on one day in a stationary swim: bites come by a law, whatever fish and bait do.
+///
+/// Angler, rod, hooking, playing and weighing are as ever; fish neither roam nor feed, and stand ready to be hooked in
+/// the order of the stock. This is the limit in which waiting for bites is a renewal process with a known answer.
+///
+/// - **Checked by** V-106 to V-108.
+#[must_use]
+pub fn fish_by_law(scenario: &Scenario, plan: &Plan, day: &Day, law: &BiteLaw<'_>) -> Outcome {
+    let mut nobody = Nobody;
+    let mut world = World::new(scenario, plan, day, &mut nobody);
+    world.law = Some(Lawful::new(law, day));
+    fished(world)
+}
+
+/// Runs a session to its end.
+fn fished<W: Watch<Event>>(mut world: World<'_, W>) -> Outcome {
     let mut agenda = Agenda::new();
     world.begin(&mut agenda);
     let end = world.end;
     let happened = run(&mut world, &mut agenda, end);
     let mut outcome = world.outcome;
-    outcome.swim.events = happened;
+    // What passes in the angler's head moves nothing in the water.
+    outcome.swim.events = happened - world.eyes.looked;
+    outcome.fired = world.eyes.mind.fired().to_vec();
     outcome
 }
 
@@ -57,6 +78,9 @@ impl<W: Watch<Event>> Process for World<'_, W> {
             Event::FishRoams { fish, mind } => self.fish_roams(fish, mind, agenda),
             Event::FishIsNetted { fish } => self.fish_is_netted(fish, agenda),
             Event::FishIsLost { fish } => self.fish_is_lost(fish, agenda),
+            Event::BiteComes { cast } => self.bite_comes(cast, agenda),
+            Event::LineIsTouched { touch } => self.line_is_touched(touch, agenda),
+            Event::AnglerLooks { look } => self.angler_looks(look),
             Event::SessionEnds => self.session_ends(),
             // These follow at once from others and are never on the agenda.
             Event::LooseFeedThrown { .. }
@@ -67,8 +91,11 @@ impl<W: Watch<Event>> Process for World<'_, W> {
             | Event::FishRises { .. }
             | Event::FishShows { .. }
             | Event::FishLeaves { .. }
-            | Event::FishIsHooked { .. } => {}
+            | Event::FishIsHooked { .. }
+            | Event::RuleFires { .. }
+            | Event::RuleEnds { .. } => {}
         }
+        self.after_event(agenda);
         if cfg!(debug_assertions) {
             self.check();
         }

@@ -1,8 +1,10 @@
 //! All that exists during one session, and what must always be true of it.
 
-use super::day::{Day, Purpose, stream};
+use super::day::{Day, Purpose};
 use super::event::Event;
+use super::lawful::Lawful;
 use super::outcome::{Outcome, ShoalCatch};
+use super::react_events::Eyes;
 use super::rod::{Hands, Rod};
 use super::swim::{Swim, Throw};
 use crate::angler::{Phase, Plan};
@@ -31,6 +33,7 @@ pub(super) struct World<'a, W> {
     pub(super) throws: Vec<Throw>,
     pub(super) rod: Rod,
     pub(super) hands: Hands,
+    pub(super) eyes: Eyes,
     pub(super) cast_dice: Dice,
     pub(super) bait_dice: Dice,
     pub(super) hands_dice: Dice,
@@ -40,6 +43,8 @@ pub(super) struct World<'a, W> {
     /// Until when presence on the fished line has been added up.
     pub(super) counted_until: Time,
     pub(super) outcome: Outcome,
+    /// What bites go by instead of fish that find the hookbait, where a law was given.
+    pub(super) law: Option<Lawful<'a>>,
 }
 
 impl<'a, W: Watch<Event>> World<'a, W> {
@@ -50,7 +55,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
         day: &'a Day,
         watch: &'a mut W,
     ) -> Self {
-        let of = |purpose| stream(day.seed, day.number, purpose, 0);
+        let of = |purpose| day.stream(purpose);
         Self {
             scenario,
             plan,
@@ -63,6 +68,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
             throws: Vec::new(),
             rod: Rod::ashore(),
             hands: Hands::free(),
+            eyes: Self::eyes_open(scenario, plan, day),
             cast_dice: of(Purpose::Cast),
             bait_dice: of(Purpose::Bait),
             hands_dice: of(Purpose::Hands),
@@ -71,8 +77,10 @@ impl<'a, W: Watch<Event>> World<'a, W> {
             counted_until: Time::ZERO,
             outcome: Outcome {
                 by_shoal: vec![ShoalCatch::default(); scenario.shoals.len()],
+                bait_by_recipe_kg: vec![0.0; scenario.recipes.len()],
                 ..Outcome::default()
             },
+            law: None,
         }
     }
 
@@ -87,7 +95,12 @@ impl<'a, W: Watch<Event>> World<'a, W> {
                 agenda.enter(ends, rank::HANDS, Event::PhaseEnds { phase });
             }
         }
-        for fish in 0..self.fish.len() {
+        // Under a law of bites fish rest until they are hooked; nothing else moves them.
+        if self.law.is_some() {
+            self.fish.iter_mut().for_each(|fish| fish.state = State::Resting);
+        }
+        let swimming = if self.law.is_some() { 0 } else { self.fish.len() };
+        for fish in 0..swimming {
             self.swim_on(fish, agenda);
         }
         agenda.enter(self.end, rank::END, Event::SessionEnds);
@@ -96,12 +109,13 @@ impl<'a, W: Watch<Event>> World<'a, W> {
     /// Lets the watcher see something that took effect.
     #[inline]
     pub(super) fn show(&mut self, event: Event) {
+        self.perceive(event);
         self.watch.sees(self.now, event);
     }
 
-    /// The phase of the plan now running, if any.
-    pub(super) fn phase(&self) -> Option<&'a Phase> {
-        self.hands.phase.map(|phase| &self.plan.phases[phase])
+    /// What the plan has the angler do now, with what rules changed, if anything.
+    pub(super) fn phase(&self) -> Option<&Phase> {
+        self.hands.chosen.as_ref()
     }
 
     /// Adds up presence on the fished line until now; called before anything of it changes.

@@ -78,6 +78,7 @@ impl Curve {
             minute: knot_s / 60.0,
             mean_kg: kg(sum_g as f64 / days as f64),
             p10_kg: decile_kg(knot, 0.1, at_end.p10),
+            p50_kg: decile_kg(knot, 0.5, at_end.p50),
             p90_kg: decile_kg(knot, 0.9, at_end.p90),
         };
         self.knots_s.iter().zip(&self.sums_g).enumerate().map(point).collect()

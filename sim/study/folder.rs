@@ -58,6 +58,8 @@ const STAMP_FORMAT: &str = "shoalwise/stamp/1";
 pub struct Folder {
     path: PathBuf,
     asked: Asked,
+    /// Whether the run goes on until its verdicts are clear.
+    until_clear: bool,
     /// Whether this run made it.
     made: bool,
     /// Files left so far, with the formats of those that have one.
@@ -75,8 +77,23 @@ impl Folder {
     ///
     /// [`FolderFault::Occupied`] where the folder named is not free.
     pub fn choose(out: Option<&Path>, asked: Asked) -> Result<Self, FolderFault> {
-        let none = |_: &Path| Found::Nothing;
-        Self::choose_with_store(out, asked, none).map(|(folder, _)| folder)
+        let held = |path: &Path| held(path, &asked, false);
+        let (path, _) = free(out, &asked, held)?;
+        Ok(Self::at(path, asked, false))
+    }
+
+    /// Chooses the folder for a run that goes on until its verdicts are clear, on `asked.days` at least.
+    ///
+    /// As [`Folder::choose`]; a folder of the same run that also went on until it was clear is taken again too: it
+    /// comes out on the same days.
+    ///
+    /// # Errors
+    ///
+    /// [`FolderFault::Occupied`] where the folder named is not free.
+    pub fn choose_until_clear(out: Option<&Path>, asked: Asked) -> Result<Self, FolderFault> {
+        let held = |path: &Path| held(path, &asked, true);
+        let (path, _) = free(out, &asked, held)?;
+        Ok(Self::at(path, asked, true))
     }
 
     /// Chooses the folder of a run that keeps a store, where `store` says what stands at a folder's; a folder
@@ -92,26 +109,17 @@ impl Folder {
         asked: Asked,
         store: impl Fn(&Path) -> Found,
     ) -> Result<(Self, Vec<String>), FolderFault> {
-        let mut passed = Vec::new();
         let held = |path: &Path| match store(&path.join(Store::FILE)) {
-            Found::Nothing => held(path, &asked),
+            Found::Nothing => held(path, &asked, false),
             Found::This => None,
             Found::Else(holds) => Some(holds),
         };
-        let path = match out {
-            Some(path) => match held(path) {
-                None => path.to_owned(),
-                Some(holds) => {
-                    return Err(FolderFault::Occupied { folder: path.to_owned(), holds });
-                }
-            },
-            None => first_free(&asked, |path| {
-                let holds = held(path)?;
-                passed.push(format!("{} holds {holds}", path.display()));
-                Some(())
-            }),
-        };
-        Ok((Self { path, asked, made: false, left: Vec::new() }, passed))
+        let (path, passed) = free(out, &asked, held)?;
+        Ok((Self::at(path, asked, false), passed))
+    }
+
+    fn at(path: PathBuf, asked: Asked, until_clear: bool) -> Self {
+        Self { path, asked, until_clear, made: false, left: Vec::new() }
     }
 
     /// Where it is.
@@ -196,6 +204,7 @@ impl Folder {
     pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderFault> {
         let mut stamp = same_run(&self.asked);
         stamp["days"] = days.into();
+        stamp["until_clear"] = self.until_clear.into();
         stamp["files"] = self
             .left
             .iter()
@@ -215,16 +224,28 @@ impl Folder {
     }
 }
 
-/// `output/<scenario>-<command>`, or the first of `-2`, `-3`, … that a run may take.
-fn first_free(asked: &Asked, mut held: impl FnMut(&Path) -> Option<()>) -> PathBuf {
+/// `out`, or `output/<scenario>-<command>`, or the first of `-2`, `-3`, … that a run may take; and what is held by each
+/// that was passed over.
+fn free(
+    out: Option<&Path>,
+    asked: &Asked,
+    held: impl Fn(&Path) -> Option<String>,
+) -> Result<(PathBuf, Vec<String>), FolderFault> {
+    if let Some(out) = out {
+        let folder = out.to_owned();
+        return match held(out) {
+            None => Ok((folder, Vec::new())),
+            Some(holds) => Err(FolderFault::Occupied { folder, holds }),
+        };
+    }
     let name = format!("{}-{}", asked.stamp.scenario, asked.command);
     let mut path = Path::new("output").join(&name);
-    let mut number = 2_u64;
-    while held(&path).is_some() {
-        path = Path::new("output").join(format!("{name}-{number}"));
-        number += 1;
+    let mut passed = Vec::new();
+    while let Some(holds) = held(&path) {
+        passed.push(format!("{} holds {holds}", path.display()));
+        path = Path::new("output").join(format!("{name}-{}", passed.len() + 1));
     }
-    path
+    Ok((path, passed))
 }
 
 /// What runs must share to leave the same results, apart from the number of days.
@@ -241,13 +262,17 @@ fn same_run(asked: &Asked) -> Value {
 /// Whether a run may leave a file of this name.
 fn a_run_writes(name: &str) -> bool {
     let picture = name.ends_with(".svg") || name.ends_with(".png");
-    ["summary.json", "sessions.csv", "vary.json", "vary.csv", Store::FILE, STAMP_FILE]
+    let card = ["card.html", "card.pdf", "card.svg"].contains(&name);
+    card || ["summary.json", "sessions.csv", "report.html", "vary.json", "vary.csv", STAMP_FILE]
         .contains(&name)
+        || ["best.json", "best.csv", "doubt.json", "doubt.svg", "doubt.png"].contains(&name)
+        || name == Store::FILE
         || (picture && (name.starts_with("weight-curve.") || name.starts_with("vary-")))
+        || (picture && name.starts_with("best."))
 }
 
 /// What a folder holds that a run must not replace; none where it is free.
-fn held(folder: &Path, asked: &Asked) -> Option<String> {
+fn held(folder: &Path, asked: &Asked, until_clear: bool) -> Option<String> {
     if folder.exists() && !folder.is_dir() {
         return Some("no folder but a file of that name".to_owned());
     }
@@ -268,6 +293,9 @@ fn held(folder: &Path, asked: &Asked) -> Option<String> {
     let other = here.as_object()?.iter().find(|&(key, value)| stamp.get(key) != Some(value));
     if let Some((key, _)) = other {
         return Some(format!("results of another run ({})", difference(key, &stamp, &here)));
+    }
+    if until_clear && stamp.get("until_clear") == Some(&Value::Bool(true)) {
+        return None;
     }
     let days = stamp.get("days").and_then(Value::as_u64).unwrap_or(u64::MAX);
     (days > u64::from(asked.days)).then(|| format!("results of the same run on {days} days"))

@@ -6,6 +6,9 @@ use std::sync::atomic::{AtomicBool, Ordering};
 pub trait Progress: Sync {
     /// One more session of one plan is done.
     fn session_is_done(&self);
+
+    /// So many more sessions are sure to be fished; only studies that cannot say so from the start tell it.
+    fn sessions_are_ahead(&self, _sessions: u64) {}
 }
 
 /// Nobody listens.

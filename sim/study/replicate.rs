@@ -19,6 +19,8 @@ pub struct DayFished {
     pub number: u32,
     /// Its weather.
     pub conditions: Conditions,
+    /// What was drawn for everything that nobody knows, as [`Day::unknowns`] has it.
+    pub unknowns: Vec<f64>,
     /// What each plan's session came to, in the order of the scenario.
     pub outcomes: Vec<Outcome>,
 }
@@ -76,5 +78,6 @@ fn fish_day(
             outcome
         })
         .collect();
-    Some(DayFished { number, conditions: day.conditions, outcomes: outcomes? })
+    let unknowns = day.unknowns(scenario);
+    Some(DayFished { number, conditions: day.conditions, unknowns, outcomes: outcomes? })
 }

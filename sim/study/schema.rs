@@ -159,7 +159,9 @@ fn said(sweep: &Sweep) -> Vec<(&'static str, String)> {
         ("scenario", stamp.scenario.clone()),
         ("scenario_sha256", stamp.scenario_sha256.clone()),
         ("scenario_text", sweep.written.text.clone()),
+        ("weigh_ins_text", sweep.written.weigh_ins().unwrap_or_default().to_owned()),
         ("sets", json(&sweep.sets)),
+        ("fixed_days", sweep.fixed_days.to_string()),
         ("plans", json(&sweep.plans)),
         ("keys", json(&sweep.design.keys)),
         ("spread", spread),
@@ -192,7 +194,9 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(Sweep, Vec
         Some(("sobol", points)) => points.parse().ok().map(Spread::Sobol),
         Some((_, points)) => points.parse().ok().map(Spread::Latin),
     };
-    let written = Written::kept(text("scenario_text")?, stamp.scenario.clone());
+    let weigh_ins = Some(text("weigh_ins_text")?).filter(|text| !text.is_empty());
+    let written = Written::kept(text("scenario_text")?, stamp.scenario.clone(), weigh_ins);
+    let fixed_days = text("fixed_days")? == "true";
     let known = (
         list(text("sets")?),
         list(text("plans")?),
@@ -218,6 +222,6 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(Sweep, Vec
     Ok(spread.map(|spread| {
         let design = Design { keys, points: values, spread };
         let stamp = Stamp { seed, ..stamp };
-        (Sweep { stamp, written, sets, plans, design, days, share }, numbers)
+        (Sweep { stamp, written, sets, fixed_days, plans, design, days, share }, numbers)
     }))
 }

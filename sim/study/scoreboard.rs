@@ -1,11 +1,14 @@
 //! Every plan's tally, every pair on the same days, who came best, and the weather met.
 
+use super::histogram::Histogram;
+use super::parts::parts;
 use super::replicate::DayFished;
-use super::result::{Difference, Pair, PlanResult};
+use super::result::{Difference, Pair, PlanResult, Rule};
 use super::tally::Tally;
+use super::verdicts::{beats, interval_g, share_of, standing, unknown};
 use super::weights::kg;
 use crate::scenario::Scenario;
-use crate::stats::Paired;
+use crate::stats::{Inputs, Paired, Standing};
 
 /// Days added up, one after another.
 #[derive(Clone, Debug)]
@@ -15,6 +18,8 @@ pub struct Scoreboard {
     pairs: Vec<Paired>,
     /// For each plan, on how many days it came best alone, with one other, with two, ….
     best_with: Vec<Vec<u64>>,
+    /// What was drawn for each thing that nobody knows, on the first days.
+    unknowns: Vec<Vec<f32>>,
     /// The weather met.
     pub(super) weather: WeatherMet,
     days: u32,
@@ -38,6 +43,10 @@ pub(super) const WARM_C: f64 = 24.0;
 /// Oxygen below this is warned of [mg/L].
 pub(super) const LOW_OXYGEN_MG_L: f64 = 4.0;
 
+/// Days on which what was drawn for the unknown is kept, so that memory does not grow with days beyond: they tell
+/// shares of variance to about one per cent.
+const MOST_DAYS_OF_UNKNOWNS: u32 = 4000;
+
 /// The pairs of `n` plans, each once, in order.
 fn pairs_of(n: usize) -> impl Iterator<Item = (usize, usize)> {
     (0..n).flat_map(move |a| (a + 1..n).map(move |b| (a, b)))
@@ -52,6 +61,7 @@ impl Scoreboard {
             tallies: vec![Tally::new(scenario); plans],
             pairs: vec![Paired::default(); pairs_of(plans).count()],
             best_with: vec![vec![0; plans]; plans],
+            unknowns: Vec::new(),
             weather: WeatherMet { least_oxygen_mg_l: f64::INFINITY, ..WeatherMet::default() },
             days: 0,
         }
@@ -80,6 +90,12 @@ impl Scoreboard {
                 best_with[sharing - 1] += 1;
             }
         }
+        self.unknowns.resize(self.unknowns.len().max(day.unknowns.len()), Vec::new());
+        if self.days <= MOST_DAYS_OF_UNKNOWNS {
+            for (column, &today) in self.unknowns.iter_mut().zip(&day.unknowns) {
+                column.push(today as f32);
+            }
+        }
         let weather = &mut self.weather;
         weather.warm_days += u32::from(day.conditions.temperature_c > WARM_C);
         weather.warmest_c = weather.warmest_c.max(day.conditions.temperature_c);
@@ -100,13 +116,44 @@ impl Scoreboard {
         .collect()
     }
 
-    /// Every pair of plans on the same days.
-    #[must_use]
-    pub fn pairs(&self, scenario: &Scenario) -> Vec<Pair> {
+    /// How often each difference in weight of two plans came.
+    fn differences(&self, a: usize, b: usize) -> Histogram {
+        let (a_g, b_g) = (self.days_g(a), self.days_g(b));
+        Histogram::of_grams(a_g.iter().zip(b_g).map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g)))
+    }
+
+    /// Each day's weights with one plan, in the order of the days [g].
+    pub(super) fn days_g(&self, plan: usize) -> &[u32] {
+        self.tallies[plan].weights.days_g()
+    }
+
+    /// The heaviest of the plans' mean weights [kg]; nought without days.
+    pub(super) fn heaviest_mean_kg(&self) -> f64 {
+        let means_g = self.tallies.iter().filter_map(|tally| tally.moments_g().mean());
+        kg(means_g.fold(0.0, f64::max))
+    }
+
+    /// Whether the heaviest plan so far is told apart from every other, or surely level with it.
+    pub(super) fn is_clear(&self, rule: &Rule) -> bool {
+        let sums = self.tallies.iter().map(|tally| tally.moments_g().sum()).enumerate();
+        // Of equals the first.
+        let best = sums.reduce(|best, next| if next.1 > best.1 { next } else { best });
+        pairs_of(self.tallies.len())
+            .zip(&self.pairs)
+            .filter(|((a, b), _)| best.is_some_and(|(best, _)| best == *a || best == *b))
+            .all(|(_, pair)| standing(pair, rule) != Standing::Open)
+    }
+
+    /// Every pair of plans on the same days, judged by a rule.
+    pub(super) fn pairs(&self, scenario: &Scenario, rule: &Rule) -> Vec<Pair> {
         let days = f64::from(self.days);
+        let inputs = Inputs::of(&self.unknowns);
+        let plans = self.plans(scenario);
         let each = pairs_of(scenario.plans.len()).zip(&self.pairs);
         each.map(|((a, b), pair)| {
-            let interval_g = pair.interval(0.95);
+            let interval_g = interval_g(pair, rule);
+            let (a_g, b_g) = (self.days_g(a), self.days_g(b));
+            let unknown = unknown(&inputs, a_g, b_g);
             Pair {
                 a: scenario.plans[a].name.clone(),
                 b: scenario.plans[b].name.clone(),
@@ -118,6 +165,13 @@ impl Scoreboard {
                 a_ahead_share: pair.a_ahead() as f64 / days,
                 tie_share: pair.ties() as f64 / days,
                 correlation: pair.correlation(),
+                parts: parts(&plans[a], &plans[b]),
+                histogram: self.differences(a, b),
+                difference_se_kg: pair.differences().se().map(kg),
+                verdict: standing(pair, rule),
+                beats: beats(pair, a_g, b_g, unknown.as_ref()),
+                days_saved_factor: pair.days_saved_factor(),
+                unknowns_share: unknown.map(|unknown| share_of(&unknown)),
             }
         })
         .collect()

@@ -32,6 +32,8 @@ pub struct Sweep {
     pub written: Written,
     /// What is set in it for all points.
     pub sets: Vec<String>,
+    /// Whether every day is the same one, at central values.
+    pub fixed_days: bool,
     /// The plans fished, in the order of the scenario.
     pub plans: Vec<String>,
     /// Keys and points.
@@ -63,6 +65,9 @@ impl Sweep {
         let at = self.design.keys.iter().zip(values).map(|(key, value)| format!("{key}={value}"));
         let sets: Vec<String> = self.sets.iter().cloned().chain(at).collect();
         let mut scenario = self.written.read(&sets)?;
+        if self.fixed_days {
+            scenario.fix_days();
+        }
         scenario.plans.retain(|plan| self.plans.contains(&plan.name));
         Ok(scenario)
     }

@@ -1,7 +1,9 @@
 //! One plan over all days, added up.
 
 use super::curve::Curve;
-use super::result::{BaitKg, ByShoal, Count, Mean, PlanResult, Swim, TimeShare};
+use super::result::{
+    BaitKg, BaitOf, ByHour, ByShoal, Count, Mean, PlanResult, RuleFired, Swim, TimeShare,
+};
 use super::weights::{Weights, kg};
 use crate::scenario::Scenario;
 use crate::session::{Outcome, ShoalCatch, SwimSeen, TimeUse};
@@ -22,9 +24,16 @@ pub(super) struct Tally {
     bait_kg: f64,
     /// Each day's bait in milligrams, for its exact decile: another four bytes a day.
     bait_days_mg: Vec<u32>,
+    /// The same of each recipe.
+    recipe_days_mg: Vec<Vec<u32>>,
+    /// Fish and grams of each shoal.
     by_shoal: Vec<(u64, u64)>,
+    /// The same in each hour.
+    by_hour: Vec<Vec<(u64, u64)>>,
     time: TimeUse,
     swim: SwimSums,
+    /// For each rule, times that it fired and days on which it did.
+    fired: Vec<(u64, u64)>,
     curve: Curve,
 }
 
@@ -58,6 +67,26 @@ impl SwimSums {
     }
 }
 
+/// One hour [s].
+const HOUR_S: f64 = 3600.0;
+
+/// Hours that a session has begun by its end, at least one.
+fn hours(session_s: f64) -> usize {
+    (session_s / HOUR_S).ceil().max(1.0) as usize
+}
+
+/// Kilograms in whole milligrams.
+fn milligrams(kg: f64) -> u32 {
+    (1e6 * kg).round() as u32
+}
+
+/// What one day in ten exceeds [kg]; not a number without days.
+fn ninth_decile_kg(days_mg: &[u32]) -> f64 {
+    let mut sorted_mg = days_mg.to_vec();
+    sorted_mg.sort_unstable();
+    quantile(&sorted_mg, 0.9).map_or(f64::NAN, |mg| mg / 1e6)
+}
+
 /// A part of a whole; zero where there is no whole.
 fn share(part: f64, whole: f64) -> f64 {
     if whole > 0.0 { part / whole } else { 0.0 }
@@ -74,9 +103,12 @@ impl Tally {
             casts: 0,
             bait_kg: 0.0,
             bait_days_mg: Vec::new(),
+            recipe_days_mg: vec![Vec::new(); scenario.recipes.len()],
             by_shoal: vec![(0, 0); scenario.shoals.len()],
+            by_hour: vec![vec![(0, 0); scenario.shoals.len()]; hours(scenario.session_s)],
             time: TimeUse::default(),
             swim: SwimSums::default(),
+            fired: Vec::new(),
             curve: Curve::new(scenario.session_s),
         }
     }
@@ -93,11 +125,21 @@ impl Tally {
         self.lost += u64::from(outcome.lost);
         self.casts += u64::from(outcome.casts);
         self.bait_kg += outcome.bait_kg();
-        self.bait_days_mg.push((1e6 * outcome.bait_kg()).round() as u32);
+        self.bait_days_mg.push(milligrams(outcome.bait_kg()));
         for (sum, &ShoalCatch { fish, weight_g }) in self.by_shoal.iter_mut().zip(&outcome.by_shoal)
         {
             sum.0 += u64::from(fish);
             sum.1 += weight_g;
+        }
+        for (days_mg, &bait_kg) in self.recipe_days_mg.iter_mut().zip(&outcome.bait_by_recipe_kg) {
+            days_mg.push(milligrams(bait_kg));
+        }
+        let last = self.by_hour.len() - 1;
+        for landed in &outcome.catches {
+            let hour = ((landed.at_s / HOUR_S) as usize).min(last);
+            let sum = &mut self.by_hour[hour][landed.shoal];
+            sum.0 += 1;
+            sum.1 += u64::from(landed.mass_g);
         }
         let (sum, time) = (&mut self.time, &outcome.time);
         sum.casting_s += time.casting_s;
@@ -107,6 +149,11 @@ impl Tally {
         sum.feeding_s += time.feeding_s;
         sum.other_s += time.other_s;
         self.swim.add(&outcome.swim);
+        self.fired.resize(outcome.fired.len(), (0, 0));
+        for (sum, &fired) in self.fired.iter_mut().zip(&outcome.fired) {
+            sum.0 += u64::from(fired);
+            sum.1 += u64::from(fired > 0);
+        }
         self.curve.add(outcome);
     }
 
@@ -129,10 +176,10 @@ impl Tally {
         let per_day = |sum: u64| sum as f64 / self.days() as f64;
         let weight_kg = self.weights.summary_kg();
         let fish_at = |p| quantile_of_counts(&self.fish_counts, p).unwrap_or(f64::NAN);
-        let by_shoal = scenario.shoals.iter().zip(&self.by_shoal);
         PlanResult {
             name: name.to_owned(),
             weight_kg,
+            weight_kg_between: self.weights.deciles_kg(),
             fish: Count {
                 mean: per_day(self.fish_landed()),
                 p10: fish_at(0.1),
@@ -143,27 +190,66 @@ impl Tally {
             lost: Mean { mean: per_day(self.lost) },
             casts: Mean { mean: per_day(self.casts) },
             bait_kg: self.bait(),
-            by_shoal: by_shoal
-                .map(|(shoal, &(fish, weight_g))| ByShoal {
-                    shoal: shoal.name.clone(),
-                    fish_mean: per_day(fish),
-                    weight_kg_mean: kg(per_day(weight_g)),
-                })
-                .collect(),
+            baits: self.baits(scenario),
+            by_shoal: self.shoals(&self.by_shoal, scenario),
+            by_hour: self.hours(scenario),
             time_share: self.time_share(),
             best_share,
             swim: self.swim_result(),
+            rules: self.rules(name, scenario),
             curve: self.curve.points(self.days(), &weight_kg),
         }
     }
 
+    /// Sums of fish and grams by shoal, a day.
+    fn shoals(&self, sums: &[(u64, u64)], scenario: &Scenario) -> Vec<ByShoal> {
+        let per_day = |sum: u64| sum as f64 / self.days() as f64;
+        let each = scenario.shoals.iter().zip(sums);
+        each.map(|(shoal, &(fish, weight_g))| ByShoal {
+            shoal: shoal.name.clone(),
+            fish_mean: per_day(fish),
+            weight_kg_mean: kg(per_day(weight_g)),
+        })
+        .collect()
+    }
+
+    fn hours(&self, scenario: &Scenario) -> Vec<ByHour> {
+        let ends = (1_u32..).map(|hour| (60.0 * f64::from(hour)).min(scenario.session_s / 60.0));
+        let each = ends.zip(&self.by_hour);
+        each.map(|(until_minute, sums)| ByHour {
+            until_minute,
+            by_shoal: self.shoals(sums, scenario),
+        })
+        .collect()
+    }
+
+    fn rules(&self, name: &str, scenario: &Scenario) -> Vec<RuleFired> {
+        let plan = scenario.plans.iter().find(|plan| plan.name == name);
+        let rules = plan.map_or(&[][..], |plan| plan.rules.list.as_slice());
+        let days = self.days() as f64;
+        let each = rules.iter().zip(&self.fired);
+        each.map(|(rule, &(times, on_days))| RuleFired {
+            rule: rule.name.clone(),
+            mean: times as f64 / days,
+            days_share: on_days as f64 / days,
+        })
+        .collect()
+    }
+
     fn bait(&self) -> BaitKg {
-        let mut sorted_mg = self.bait_days_mg.clone();
-        sorted_mg.sort_unstable();
-        BaitKg {
-            mean: self.bait_kg / self.days() as f64,
-            p90: quantile(&sorted_mg, 0.9).map_or(f64::NAN, |mg| mg / 1e6),
-        }
+        BaitKg { mean: self.bait_kg / self.days() as f64, p90: ninth_decile_kg(&self.bait_days_mg) }
+    }
+
+    fn baits(&self, scenario: &Scenario) -> Vec<BaitOf> {
+        let each = scenario.recipes.iter().zip(&self.recipe_days_mg);
+        each.filter(|(_, days_mg)| days_mg.iter().any(|&mg| mg > 0))
+            .map(|(recipe, days_mg)| BaitOf {
+                bait: recipe.name.clone(),
+                mean: days_mg.iter().map(|&mg| u64::from(mg)).sum::<u64>() as f64
+                    / (1e6 * self.days() as f64),
+                p90: ninth_decile_kg(days_mg),
+            })
+            .collect()
     }
 
     fn time_share(&self) -> TimeShare {
@@ -188,6 +274,7 @@ impl Tally {
             hookbait_share_of_mouthfuls: share(met, met + swim.mouthfuls_beside as f64),
             taken_share: share(bites, met),
             hookbait_there_share: share(swim.hookbait_fishing_s, in_water_s),
+            hours_in_water: in_water_s / (HOUR_S * days),
             bites_per_hour_in_water: share(bites * 3600.0, in_water_s),
             fish_kg: share(kg(self.moments_g().sum() as f64), self.fish_landed() as f64),
             scared: swim.scared as f64 / days,

@@ -1,22 +1,28 @@
 //! What the reader of a comparison should know before trusting or following it.
 
-use super::result::{PlanResult, Warning};
+use super::result::{Comparison, PlanResult, Warning};
 use super::scoreboard::{LOW_OXYGEN_MG_L, WARM_C, WeatherMet};
-use crate::scenario::{Scenario, SessionKind};
+use crate::scenario::{Books, Scenario, SessionKind};
+use crate::stats::{Standing, expected_loss_of_choice, t_quantile};
 
 /// Fewer days than this are warned of.
 const FEW_DAYS: u32 = 100;
+/// More days than this are not advised: the two plans are as good as level.
+const MANY_DAYS: f64 = 200_000.0;
 
 /// All warnings on a comparison, statistics first, then rules, then the welfare of fish.
 pub(super) fn warnings(
     scenario: &Scenario,
-    plans: &[PlanResult],
-    days: u32,
+    found: &Comparison,
     weather: &WeatherMet,
 ) -> Vec<Warning> {
+    let (plans, days) = (&found.plans, found.days);
     let mut all = Vec::new();
     all.extend(few_days(days));
+    all.extend(unclear(found));
+    all.extend(at_the_edge(scenario));
     all.extend(plans.iter().filter_map(blank));
+    all.extend(plans.iter().filter_map(silent_rules));
     all.extend(plans.iter().filter_map(|plan| over_keepnet(scenario, plan)));
     all.extend(plans.iter().filter_map(|plan| over_bait_limit(scenario, plan)));
     all.extend(warm_water(days, weather));
@@ -40,6 +46,80 @@ fn few_days(days: u32) -> Option<Warning> {
     })
 }
 
+/// The heaviest plan is not told apart from others: what that may cost, and what it would take.
+fn unclear(found: &Comparison) -> Option<Warning> {
+    let mean = |plan: &PlanResult| plan.weight_kg.mean;
+    // Of equals the first.
+    let best = found
+        .plans
+        .iter()
+        .reduce(|best, next| if mean(next) > mean(best) { next } else { best })?;
+    let open = found.pairs.iter().filter(|pair| {
+        pair.verdict == Standing::Open && (pair.a == best.name || pair.b == best.name)
+    });
+    let open: Vec<(&str, f64, f64)> = open
+        .filter_map(|pair| {
+            let other = if pair.a == best.name { &pair.b } else { &pair.a };
+            Some((other.as_str(), pair.difference_kg.mean.abs(), pair.difference_se_kg?))
+        })
+        .collect();
+    let others: Vec<&str> = open.iter().map(|(other, ..)| *other).collect();
+    let loss_kg = open.iter().map(|&(_, mean_kg, se_kg)| expected_loss_of_choice(mean_kg, se_kg));
+    let loss = loss_kg.reduce(f64::max)? / mean(best);
+    let needed = open.iter().map(|&(_, mean_kg, se_kg)| days_needed(found, mean_kg, se_kg));
+    let advice = match needed.fold(0.0, f64::max) {
+        days if days <= MANY_DAYS => format!("About {days:.0} days would tell (--days)"),
+        _ => "More days than are worth fishing would be needed to tell".to_owned(),
+    };
+    Some(warning(
+        "unclear",
+        format!(
+            "{} is not told apart from {}. {advice}; going by what is known now costs {} of its weight on average, if \
+             it is the wrong choice at all.",
+            best.name,
+            others.join(", "),
+            if loss < 0.001 { "under 0.1 %".to_owned() } else { format!("{:.1} %", 100.0 * loss) },
+        ),
+    ))
+}
+
+/// Days, to two figures, after which a difference would be clear or surely within the margin, were it just what it
+/// seems to be now.
+fn days_needed(found: &Comparison, mean_kg: f64, se_kg: f64) -> f64 {
+    let reach_kg = t_quantile(found.rule.level_of_each, u64::MAX) * se_kg;
+    let gap_kg = mean_kg.max(found.rule.margin_kg - mean_kg);
+    let days = f64::from(found.days) * (reach_kg / gap_kg).powi(2);
+    let step = 10_f64.powi(days.max(10.0).log10().floor() as i32 - 1);
+    (days / step).ceil() * step
+}
+
+/// Parameters that the scenario holds at an end of their range.
+fn at_the_edge(scenario: &Scenario) -> Vec<Warning> {
+    let usual = Books::default();
+    let mut all = Vec::new();
+    for (book, usual) in scenario.books.all().into_iter().zip(usual.all()) {
+        for (row, usual) in book.rows().iter().zip(usual.rows()) {
+            let [low, high] = row.range;
+            let hair = 1e-9 * (high - low);
+            let is_held = row.prior != usual.prior || (row.value - usual.value).abs() > hair;
+            let is_at_an_end = row.value - low <= hair || high - row.value <= hair;
+            if is_held && is_at_an_end {
+                let unit =
+                    if row.unit.is_empty() { String::new() } else { format!(" {}", row.unit) };
+                all.push(warning(
+                    "edge",
+                    format!(
+                        "book.{}.{} is held at {}{unit}, an end of its range ({low} to {high}): beyond it \
+                         nothing is known. See whether the verdict stays as it is further in.",
+                        book.name, row.key, row.value
+                    ),
+                ));
+            }
+        }
+    }
+    all
+}
+
 fn blank(plan: &PlanResult) -> Option<Warning> {
     (plan.fish.mean <= 0.0).then(|| {
         warning(
@@ -53,17 +133,38 @@ fn blank(plan: &PlanResult) -> Option<Warning> {
     })
 }
 
+fn silent_rules(plan: &PlanResult) -> Option<Warning> {
+    let silent: Vec<_> =
+        plan.rules.iter().filter(|rule| rule.mean <= 0.0).map(|rule| rule.rule.as_str()).collect();
+    (!silent.is_empty()).then(|| {
+        warning(
+            "silent-rule",
+            format!(
+                "{} never came to use {} on any day: ask for less, or take out what does nothing.",
+                plan.name,
+                match silent.as_slice() {
+                    [one] => format!("its rule {one}"),
+                    many => format!("its rules {}", many.join(", ")),
+                }
+            ),
+        )
+    })
+}
+
 fn over_keepnet(scenario: &Scenario, plan: &PlanResult) -> Option<Warning> {
     let keepnet = scenario.keepnet.filter(|_| scenario.kind == SessionKind::Match)?;
     let all_kg = keepnet.limit_kg * f64::from(keepnet.nets);
-    (plan.weight_kg.mean > all_kg).then(|| {
+    (plan.weight_kg.p90 > all_kg).then(|| {
+        let (often, kg) = match plan.weight_kg.mean {
+            mean_kg if mean_kg > all_kg => ("on an average day", mean_kg),
+            _ => ("or more on one day in ten", plan.weight_kg.p90),
+        };
         warning(
             "keepnet",
             format!(
-                "{} lands {:.1} kg on an average day, more than {} of {:.1} kg each may hold: have \
-                 more nets, or weigh in as you go.",
+                "{} lands {kg:.1} kg {often}, more than {} of {:.1} kg each may hold: have more nets, or \
+                 weigh in as you go.",
                 plan.name,
-                plan.weight_kg.mean,
                 if keepnet.nets == 1 {
                     "1 net".to_owned()
                 } else {

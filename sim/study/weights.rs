@@ -1,7 +1,7 @@
 //! One plan's weights over all days, kept exactly.
 
-use super::result::WeightKg;
-use crate::stats::{Moments, quantile};
+use super::result::{DecilesKg, Ends, WeightKg};
+use crate::stats::{Moments, quantile, quantile_ranks};
 
 /// Days' weights: their exact sums, and each day's own in four bytes.
 ///
@@ -31,6 +31,11 @@ impl Weights {
         &self.moments_g
     }
 
+    /// Each day's weight, in the order of the days [g].
+    pub(super) fn days_g(&self) -> &[u32] {
+        &self.days_g
+    }
+
     /// Mean, standard error and deciles; not a number where there were too few days.
     pub(super) fn summary_kg(&self) -> WeightKg {
         let mut sorted = self.days_g.clone();
@@ -43,5 +48,17 @@ impl Weights {
             p50: of(0.5),
             p90: of(0.9),
         }
+    }
+
+    /// How surely the deciles are known.
+    pub(super) fn deciles_kg(&self) -> DecilesKg {
+        let mut sorted = self.days_g.clone();
+        sorted.sort_unstable();
+        let of = |p| {
+            let ranks = quantile_ranks(sorted.len(), p, 0.95)?;
+            let at = |rank: usize| kg(f64::from(sorted[rank - 1]));
+            Some(Ends { low95: at(ranks.low), high95: at(ranks.high) })
+        };
+        DecilesKg { p10: of(0.1), p50: of(0.5), p90: of(0.9) }
     }
 }

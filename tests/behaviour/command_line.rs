@@ -61,10 +61,12 @@ fn nothing_asked_is_wrong_usage_with_help() {
 fn help_lists_the_commands_that_are_built() {
     let said = said(&["--help"]);
     assert_eq!((said.code, said.err.as_str()), (0, ""));
-    for command in ["compare", "check", "replay", "sweep", "merge", "params"] {
+    for command in
+        ["compare", "best", "sweep", "merge", "check", "replay", "card", "page", "params"]
+    {
         assert!(said.out.contains(command), "{command} is missing:\n{}", said.out);
     }
-    for command in ["best", "learn", "card"] {
+    for command in ["learn", "now"] {
         let listed = said.out.lines().any(|line| line.trim_start().starts_with(command));
         assert!(!listed, "{command} is not built:\n{}", said.out);
     }

@@ -86,12 +86,51 @@ fn compare_prints_an_answer_and_leaves_finished_files() {
     }
     assert_eq!(
         names(&bank.path("output/pond-compare")),
-        ["sessions.csv", "stamp.json", "summary.json", "weight-curve.png", "weight-curve.svg"]
+        [
+            "report.html",
+            "sessions.csv",
+            "stamp.json",
+            "summary.json",
+            "weight-curve.png",
+            "weight-curve.svg"
+        ]
     );
     let rows = fs::read_to_string(bank.path("output/pond-compare/sessions.csv")).expect("rows");
     assert_eq!(rows.lines().count(), 1 + 2 * 10, "a header, and a row a plan and day");
     let png = fs::read(bank.path("output/pond-compare/weight-curve.png")).expect("a picture");
     assert!(png.starts_with(b"\x89PNG"));
+}
+
+#[test]
+fn a_card_is_left_for_phone_and_paper_and_does_not_depend_on_threads() {
+    let bank = Bank::new();
+    let args = ["card", "pond.toml", "--plan", "often", "--days", "40", "--quiet", "--threads"];
+    let said = bank.done(&[&args[..], &["1"]].concat());
+    assert!(said.out.contains("output/pond-card: card.html, card.pdf"), "{}", said.out);
+    let folder = bank.path("output/pond-card");
+    let all = ["card.html", "card.pdf", "card.svg", "stamp.json", "summary.json"];
+    assert_eq!(names(&folder), all);
+    bank.done(&[&args[..], &["8", "--out", "on-8"]].concat());
+    for name in all {
+        let (one, eight) = (folder.join(name), bank.path("on-8").join(name));
+        assert_eq!(fs::read(one).expect("a file"), fs::read(eight).expect("a file"), "{name}");
+    }
+    let page = fs::read_to_string(folder.join("card.html")).expect("a page");
+    for words in ["often", "every 1\u{a0}min", "middle", "groundbait", "Overhead power lines"] {
+        assert!(page.contains(words), "{words:?} is not on the card:\n{page}");
+    }
+}
+
+#[test]
+fn a_card_shows_the_figures_of_a_comparison_of_that_plan() {
+    let bank = Bank::new();
+    let common = ["pond.toml", "--plan", "often", "--days", "6", "--json", "--quiet"];
+    let card = json(&bank.done(&[&["card"], &common[..]].concat()).out);
+    let compared = json(&bank.done(&[&["compare"], &common[..]].concat()).out);
+    assert_eq!(card["plans"], compared["plans"]);
+    let said = bank.run(&["card", "pond.toml", "--plan", "oftn"]);
+    assert_eq!((said.code, said.out.as_str()), (Some(2), ""));
+    assert!(said.err.contains("Did you mean often?"), "{}", said.err);
 }
 
 #[test]
@@ -118,6 +157,23 @@ fn json_is_one_document_and_the_summary_the_same_bytes() {
     let set = ["compare", "pond.toml", "--days", "6", "--json", "--quiet", "--set"];
     let other = json(&bank.done(&[&set[..], &["shoal.small.count=20"]].concat()).out);
     assert_ne!(found["stamp"]["scenario_sha256"], other["stamp"]["scenario_sha256"]);
+}
+
+#[test]
+fn without_days_it_stops_when_the_verdict_is_clear_and_says_so() {
+    let bank = Bank::new();
+    let args = ["compare", "pond.toml", "--quiet", "--set", "plan.seldom.recast=25 min"];
+    let said = bank.done(&args);
+    for words in ["200 days of seed 1: the verdict is clear.", "same day", "two days", "what for"] {
+        assert!(said.out.contains(words), "{words} is missing:\n{}", said.out);
+    }
+    bank.done(&args);
+    assert_eq!(names(&bank.path("output")), ["pond-compare"], "it takes its folder again");
+    let summary = fs::read_to_string(bank.path("output/pond-compare/summary.json")).expect("there");
+    let found = json(&summary);
+    assert_eq!(found["stopped_because"], "clear");
+    assert_eq!(found["pairs"][0]["verdict"], "ahead");
+    assert!(found["pairs"][0]["beats"]["on_average"]["share"].as_f64().is_some(), "{summary}");
 }
 
 #[test]
@@ -216,6 +272,69 @@ fn a_value_is_varied_for_every_plan_on_the_same_days() {
     // Another list of values is another run.
     bank.done(&[&args[..], &["plan.often.recast=60 s, 2 min"]].concat());
     assert!(bank.path("output/pond-compare-2").exists());
+}
+
+#[test]
+fn doubt_says_what_could_flip_the_verdict_and_what_it_cost() {
+    let bank = Bank::new();
+    let args = ["compare", "pond.toml", "--doubt", "--days", "8"];
+    let said = bank.done(&args);
+    for word in ["a session", "what is not known", "luck within a day", "output/pond-doubt"] {
+        assert!(said.out.contains(word), "{word} is missing:\n{}", said.out);
+    }
+    assert!(
+        said.err.contains("unknowns to look at") && said.err.contains("sessions"),
+        "{}",
+        said.err
+    );
+    assert_eq!(
+        names(&bank.path("output/pond-doubt")),
+        ["doubt.json", "doubt.png", "doubt.svg", "stamp.json"]
+    );
+    let json_args = [&args[..], &["--json", "--quiet"]].concat();
+    let one = bank.done(&[&json_args[..], &["--threads", "1"]].concat());
+    let found = json(&one.out);
+    assert_eq!(one.out, bank.done(&[&json_args[..], &["--threads", "4"]].concat()).out);
+    assert_eq!(found["format"], "shoalwise/doubt/1");
+    assert_eq!(found["stamp"]["seed"], 1);
+    let few = found["few"].as_array().expect("few");
+    assert_eq!((few.len(), few[0]["line"].as_array().expect("a line").len()), (6, 9));
+    let sum: f64 = ["luck", "days", "unknowns", "days_with_unknowns"]
+        .iter()
+        .map(|part| found["variance"]["difference"][part]["share"].as_f64().expect("a share"))
+        .sum();
+    assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+    // Results of another kind in the folder are not replaced, and one plan has no verdict.
+    let said = bank.run(&["compare", "pond.toml", "--days", "8", "--out", "output/pond-doubt"]);
+    assert_eq!(said.code, Some(2), "{}", said.err);
+    for wrong in [&["--plan", "often"][..], &["--fixed-days"]] {
+        let said = bank.run(&[&args[..], wrong].concat());
+        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{}", said.err);
+    }
+}
+
+#[test]
+fn fixed_days_leave_luck_and_say_so() {
+    let bank = Bank::new();
+    let said = bank.done(&["compare", "pond.toml", "--days", "6", "--quiet", "--fixed-days"]);
+    assert!(said.out.contains("Every day is the same one"), "{}", said.out);
+    let rows = fs::read_to_string(bank.path("output/pond-compare/sessions.csv")).expect("rows");
+    let weights: Vec<&str> = rows.lines().filter(|row| row.starts_with("often,")).collect();
+    assert!(weights.windows(2).any(|two| two[0][8..] != two[1][8..]), "luck differs: {rows}");
+    let replayed = bank.done(&[
+        "replay",
+        "pond.toml",
+        "--plan",
+        "often",
+        "--day",
+        "6",
+        "--json",
+        "--fixed-days",
+    ]);
+    let outcome = &json(replayed.out.lines().last().expect("an outcome"))["outcome"];
+    let starts =
+        format!("often,6,{},{},{},", outcome["weight_g"], outcome["fish"], outcome["bites"]);
+    assert!(rows.lines().any(|row| row.starts_with(&starts)), "no row {starts} in\n{rows}");
 }
 
 #[test]

@@ -65,6 +65,26 @@ fn the_same_run_may_take_its_folder_again_but_not_on_fewer_days() {
 }
 
 #[test]
+fn a_run_until_it_is_clear_takes_its_own_folder_again_but_none_of_more_days() {
+    let until_clear = |out: &Path| Folder::choose_until_clear(Some(out), asked(1, 0));
+    let place = tempfile::tempdir().expect("a place");
+    let mut folder = until_clear(place.path()).expect("it is free");
+    folder.write("summary.json", None, b"{}\n").expect("a summary");
+    folder.write_stamp(200).expect("a stamp");
+    // The same run comes out on the same days.
+    until_clear(place.path()).expect("the same again");
+    // More days that were asked for replace it; it does not replace them.
+    assert!(refusal(place.path(), asked(1, 100)).contains("200 days"));
+    leave(place.path(), asked(1, 400));
+    match until_clear(place.path()) {
+        Err(fault @ FolderFault::Occupied { .. }) => {
+            assert!(fault.to_string().contains("400 days"))
+        }
+        other => panic!("it should have been refused, and was {other:?}"),
+    }
+}
+
+#[test]
 fn results_of_another_run_are_never_replaced() {
     let place = tempfile::tempdir().expect("a place");
     leave(place.path(), asked(1, 400));
@@ -81,7 +101,7 @@ fn results_without_a_stamp_are_never_replaced() {
     let place = tempfile::tempdir().expect("a place");
     fs::write(place.path().join("notes.txt"), "mine").expect("a note");
     Folder::choose(Some(place.path()), asked(1, 400)).expect("notes are in nobody's way");
-    for name in ["summary.json", "weight-curve.svg", "vary-cast.png"] {
+    for name in ["summary.json", "weight-curve.svg", "report.html", "card.pdf", "vary-cast.png"] {
         fs::write(place.path().join(name), "{}").expect("a result");
         let says = refusal(place.path(), asked(1, 400));
         assert!(says.contains(name), "{says}");

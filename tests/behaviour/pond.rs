@@ -1,10 +1,10 @@
 //! A small invented pond, made in code, on which tests of many sessions are fished.
 
-use sim::angler::{Phase, Plan};
+use sim::angler::{Phase, Plan, Rules};
 use sim::bait::{Class, Hookbait, Recipe, Shape};
 use sim::fish::{Shoal, TraitSpreads};
 use sim::params::Spread;
-use sim::scenario::{Books, Scenario, SessionKind, Units};
+use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::water::{Chart, Line, Point, Sounding, Weather};
 
 /// Length of its session [s].
@@ -28,6 +28,7 @@ pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
             loose_feed: Vec::new(),
         }],
         bait_limit_kg: None,
+        rules: Rules::default(),
     }
 }
 
@@ -86,7 +87,9 @@ pub(crate) fn pond() -> Scenario {
             traits: TraitSpreads::default(),
         }],
         plans: vec![plan("often", 90.0), plan("seldom", 420.0)],
+        aims: Aims::default(),
         books: Books::default(),
+        fixed_days: false,
         sha256: "0".repeat(64),
     }
 }

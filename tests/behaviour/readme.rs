@@ -56,6 +56,14 @@ fn the_readme_shows_what_its_command_prints_and_draws() {
 }
 
 #[test]
+fn the_readme_shows_the_card_of_its_command() {
+    let readme = fs::read_to_string("README.md").expect("a README");
+    assert!(readme.contains("card scenarios/hazel-mere.toml --plan two-minutes"), "its command");
+    let (_, folder) = run(&["card", DEMO, "--plan", "two-minutes"]);
+    picture(&folder, "card.svg", "card.svg");
+}
+
+#[test]
 fn the_readme_shows_what_varying_one_setting_draws() {
     for (vary, committed) in [
         ("plan.two-minutes.recast=30 s..20 min/9 log", "recast.svg"),

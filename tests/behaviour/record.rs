@@ -109,8 +109,9 @@ fn every_validation_test_is_named_in_a_claim_and_every_claim_has_its_tests() {
 #[test]
 fn claims_are_numbered_once_in_order_and_filled_in() {
     let claims = page();
-    let ids: Vec<&str> = claims.iter().map(|claim| claim.id.as_str()).collect();
-    let unique: BTreeSet<&str> = ids.iter().copied().collect();
+    let number = |claim: &Claim| claim.id[2..].parse::<u32>().expect("a number");
+    let ids: Vec<u32> = claims.iter().map(number).collect();
+    let unique: BTreeSet<u32> = ids.iter().copied().collect();
     assert_eq!(ids, unique.into_iter().collect::<Vec<_>>(), "ids in order, each once");
     for claim in &claims {
         assert_eq!(claim.cells.len(), COLUMNS.len(), "{}: {:?}", claim.id, claim.cells);

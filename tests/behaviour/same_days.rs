@@ -3,9 +3,12 @@
 use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
+use sim::params::Spread;
 use sim::scenario::Scenario;
+use sim::session::{Day, fish_session};
 use sim::study::{
-    Comparison, Control, DayFished, PlanResult, Progress, Stopped, Unwatched, compare, replicate,
+    Comparison, Control, DayFished, PartKg2, PlanResult, Progress, Stopped, Unwatched, compare,
+    replicate, split,
 };
 
 use crate::pond::{plan, pond};
@@ -158,4 +161,87 @@ fn a_study_stopped_before_it_starts_fishes_nothing() {
     let control = Control { progress: &Unwatched, stop: &stop };
     let Ok(done) = replicate(&pond(), 1, 1..=40, control, ignored);
     assert_eq!(done, 0);
+}
+
+#[test]
+fn weather_and_stock_unknowns_and_luck_are_drawn_apart() {
+    // Warmth and oxygen bear on the fish's book; held, so that books are compared as drawn.
+    let mut scenario = pond();
+    scenario.weather.temperature_c = Spread::Fixed(18.0);
+    let plain = Day::draw(&scenario, 3, 7);
+    let weights = |day: &Day| day.stock.iter().map(|fish| fish.mass_g).collect::<Vec<_>>();
+    let books =
+        |day: &Day| (day.water.clone(), day.bait.clone(), day.fish.clone(), day.angler.clone());
+    let fished = |day: &Day| fish_session(&scenario, &scenario.plans[0], day);
+
+    let same = Day::draw_as(&scenario, 3, 7, 7, 0);
+    assert_eq!(fished(&same), fished(&plain), "luck 0 on its own day is the day");
+
+    let luckier = Day::draw_as(&scenario, 3, 7, 7, 5);
+    assert_eq!(luckier.conditions, plain.conditions);
+    assert_eq!(weights(&luckier), weights(&plain));
+    assert_eq!(books(&luckier), books(&plain));
+    assert_ne!(fished(&luckier), fished(&plain), "another luck, another session");
+
+    let otherwise = Day::draw_as(&scenario, 3, 7, 8, 0);
+    assert_eq!(otherwise.conditions, plain.conditions);
+    assert_eq!(weights(&otherwise), weights(&plain));
+    assert_eq!(books(&otherwise), books(&Day::draw(&scenario, 3, 8)), "the unknowns of day 8");
+    assert_ne!(books(&otherwise), books(&plain));
+}
+
+#[test]
+fn fixed_days_differ_by_luck_alone() {
+    let mut scenario = pond();
+    scenario.fix_days();
+    let [one, other] = [3, 4].map(|number| Day::draw(&scenario, 3, number));
+    let fish = |day: &Day| -> Vec<(u32, u64)> {
+        day.stock.iter().map(|fish| (fish.mass_g, fish.boldness.to_bits())).collect()
+    };
+    assert_eq!(one.conditions, other.conditions);
+    assert_eq!(fish(&one), fish(&other), "the same fish");
+    assert_eq!((&one.fish, &one.bait), (&other.fish, &other.bait));
+    assert_ne!(
+        fish_session(&scenario, &scenario.plans[0], &one).time,
+        fish_session(&scenario, &scenario.plans[0], &other).time
+    );
+    assert!(scenario.unknowns().is_empty(), "nothing is left to doubt");
+    assert_ne!(scenario.sha256, pond().sha256, "results say that they are of fixed days");
+    // All variance is luck's, to the last gram: between two days, or two states of what is not known, nothing differs
+    // that luck does not make differ, so that estimates of the other parts are about nought.
+    let [often, ..] = split(&scenario, [0, 1], 5, 60, Control::default()).expect("not stopped");
+    let reaches_nought = |part: &PartKg2| part.low95_kg2.is_some_and(|low| low < 0.0);
+    assert!(often.luck.low95_kg2.is_some_and(|low| low > 0.0), "{often:?}");
+    for part in [&often.days, &often.unknowns, &often.days_with_unknowns] {
+        assert!(reaches_nought(part), "{often:?}");
+    }
+    let parts = [&often.luck, &often.days, &often.unknowns, &often.days_with_unknowns];
+    let shares: f64 = parts.iter().map(|part| part.share).sum();
+    assert!((shares - 1.0).abs() < 1e-9, "shares add up: {shares}");
+}
+
+#[test]
+fn an_unknown_is_held_without_moving_anything_else() {
+    let scenario = pond();
+    let unknowns = scenario.unknowns();
+    assert!(unknowns.iter().any(|one| one.key == "book.fish.take_share"));
+    assert!(unknowns.iter().any(|one| one.key == "shoal.small.count"));
+    assert!(unknowns.iter().all(|one| one.key != "water.oxygen"), "oxygen is the same every day");
+    let plain = Day::draw(&scenario, 1, 2);
+    for unknown in &unknowns {
+        let (low, high) = (unknown.at(0.1), unknown.at(0.9));
+        assert!(low < high, "{}: {low} to {high}", unknown.key);
+        let mut held = scenario.clone();
+        unknown.hold(&mut held, low);
+        assert!(held.unknowns().iter().all(|one| one.key != unknown.key), "{}", unknown.key);
+        let day = Day::draw(&held, 1, 2);
+        if unknown.key != "water.temperature" {
+            let bits = |day: &Day| day.conditions.temperature_c.to_bits();
+            assert_eq!(bits(&day), bits(&plain));
+        }
+        if unknown.key != "book.fish.take_share" {
+            let bits = |day: &Day| day.fish.take_share.to_bits();
+            assert_eq!(bits(&day), bits(&plain), "{}", unknown.key);
+        }
+    }
 }

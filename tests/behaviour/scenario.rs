@@ -4,6 +4,8 @@ mod documents;
 mod faults;
 mod meaning;
 mod reach;
+mod rewrite;
+mod rules;
 mod vary;
 
 use sim::scenario::{Scenario, read};

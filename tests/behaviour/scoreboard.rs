@@ -29,7 +29,7 @@ fn caught(masses_g: &[u32]) -> Outcome {
 }
 
 fn day(number: u32, conditions: Conditions, outcomes: Vec<Outcome>) -> DayFished {
-    DayFished { number, conditions, outcomes }
+    DayFished { number, conditions, unknowns: Vec::new(), outcomes }
 }
 
 fn compared(scenario: &Scenario, days: &[DayFished]) -> Comparison {
@@ -170,7 +170,7 @@ fn limits_of_keepnet_and_bait_are_warned_of() {
     let days: Vec<DayFished> =
         (1..=100).map(|n| day(n, FAIR, vec![heavy.clone(), greedy.clone()])).collect();
     let found = compared(&scenario, &days);
-    assert_eq!(kinds(&found), ["keepnet", "bait-limit"]);
+    assert_eq!(kinds(&found), ["keepnet", "bait-limit"], "{:?}", found.warnings);
     assert!(found.warnings[0].says.contains("often"), "{}", found.warnings[0].says);
     assert!(found.warnings[1].says.contains("without feed"), "{}", found.warnings[1].says);
     // In a pleasure session fish go back at once.
@@ -181,6 +181,45 @@ fn limits_of_keepnet_and_bait_are_warned_of() {
     assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
     scenario.plans[1].bait_limit_kg = Some(0.7);
     assert_eq!(kinds(&compared(&scenario, &days)), [""; 0]);
+}
+
+#[test]
+fn a_net_that_is_full_on_one_day_in_ten_is_warned_of() {
+    let mut scenario = pond();
+    scenario.keepnet = Some(Keepnet { limit_kg: 2.0, nets: 2 });
+    let light = |n: u32| if n.is_multiple_of(5) { caught(&[4100]) } else { caught(&[2000]) };
+    let days: Vec<DayFished> =
+        (1..=100).map(|n| day(n, FAIR, vec![light(n), caught(&[1000])])).collect();
+    let found = compared(&scenario, &days);
+    assert_eq!(kinds(&found), ["keepnet"]);
+    assert!(found.warnings[0].says.contains("one day in ten"), "{}", found.warnings[0].says);
+}
+
+#[test]
+fn plans_that_are_not_told_apart_are_warned_of_with_the_days_it_would_take() {
+    let weights = |n: u32| [1090 + 1000 * (n % 2), 1500];
+    let days: Vec<DayFished> =
+        (1..=100).map(|n| day(n, FAIR, weights(n).map(|g| caught(&[g])).to_vec())).collect();
+    let found = compared(&pond(), &days);
+    assert_eq!(kinds(&found), ["unclear"]);
+    // Differences of −0.41 and 0.59 kg: mean 0.09, se 0.05025 kg, and a margin of 2 % of 1.59 kg. So 1.96 se are less
+    // than the mean after (1.96 · 0.05025 / 0.09)² = 1.198 times as many days.
+    let says = &found.warnings[0].says;
+    assert!(says.contains("often is not told apart from seldom. About 120 days"), "{says}");
+}
+
+#[test]
+fn a_parameter_held_at_an_end_of_its_range_is_warned_of() {
+    let mut scenario = pond();
+    let row = scenario.books.fish.rows()[0].clone();
+    scenario.books.fish.pin(&row.key, row.range[1]).expect("within its range");
+    let days: Vec<DayFished> =
+        (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[800])])).collect();
+    let found = compared(&scenario, &days);
+    assert_eq!(kinds(&found), ["edge"]);
+    assert!(found.warnings[0].says.contains(&row.key), "{}", found.warnings[0].says);
+    scenario.books.fish.pin(&row.key, row.value).expect("within its range");
+    assert_eq!(kinds(&compared(&scenario, &days)), [""; 0], "the middle is no edge");
 }
 
 #[test]
@@ -215,10 +254,18 @@ fn a_plan_without_a_fish_is_warned_of() {
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[])])).collect();
     let found = compared(&pond(), &days);
     assert_eq!(kinds(&found), ["no-fish"]);
-    // Then nothing was divided by nought: all that is missing is the correlation.
-    let json = serde_json::to_string(&found).expect("a comparison can be written");
-    assert_eq!(json.matches("null").count(), 1, "{json}");
-    assert!(json.contains(r#""correlation":null"#), "{json}");
+    // Then nothing was divided by nought: all that is missing is what needs a difference that varies.
+    let plans = serde_json::to_string(&found.plans).expect("plans can be written");
+    assert!(!plans.contains("null"), "{plans}");
+    let mut pairs = found.pairs.clone();
+    // Parts have a side without a rate, and say so by themselves.
+    pairs.iter_mut().for_each(|pair| pair.parts.clear());
+    let json = serde_json::to_string(&pairs).expect("pairs can be written");
+    let missing = ["correlation", "days_saved_factor", "on_average", "unknowns_share"];
+    assert_eq!(json.matches("null").count(), missing.len(), "{json}");
+    for field in missing {
+        assert!(json.contains(&format!(r#""{field}":null"#)), "{field} is there: {json}");
+    }
 }
 
 #[test]

@@ -136,7 +136,10 @@ fn a_session_shorter_than_a_cast_ends_in_order() {
 fn more_fish_of_the_same_kind_never_lower_the_mean_catch() {
     let means: Vec<f64> = [10, 25, 50, 100]
         .iter()
-        .map(|count| mean_kg(&demo(&[&format!("shoal.residents.count={count}")]), 0, 60))
+        .map(|count| {
+            let count = format!("shoal.residents.count={count}");
+            mean_kg(&demo(&[&count, "shoal.patrol.count=0"]), 0, 60)
+        })
         .collect();
     for pair in means.windows(2) {
         assert!(pair[1] > pair[0] - 6.0, "mean catches {means:?} kg");

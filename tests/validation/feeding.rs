@@ -237,3 +237,65 @@ fn the_worth_of_a_signal_is_learned_by_the_published_rule() {
     let worth = 3.0 / 60.0 / params.elsewhere_per_s / params.arrival_optimism;
     near("V-44 rewarded", forage.readiness(&params), worth, 1e-9);
 }
+
+/// Tadpoles of a reed frog offered to a predator, and killed (Vonesh & Bolker 2005, Ecology 86:1580, as in the
+/// package `emdbook` of Bolker 2008).
+const REED_FROGS: [[f64; 2]; 16] = [
+    [5.0, 1.0],
+    [5.0, 2.0],
+    [10.0, 5.0],
+    [10.0, 6.0],
+    [15.0, 10.0],
+    [15.0, 9.0],
+    [20.0, 7.0],
+    [20.0, 10.0],
+    [30.0, 11.0],
+    [30.0, 15.0],
+    [50.0, 5.0],
+    [50.0, 21.0],
+    [75.0, 32.0],
+    [75.0, 18.0],
+    [100.0, 25.0],
+    [100.0, 35.0],
+];
+
+/// V-119: the model's own saturating intake, fitted to these data by binomial likelihood, gives the published estimates
+/// of Holling's disc: a = 0.526, h = 0.0166 and a least −ln L of 46.721. Another program prints 0.52593 and 0.016605 as
+/// its search stopped, another 0.52630 and 0.016644: the likelihood is flat there, so a and h are held to 10⁻³ and
+/// 4·10⁻³ of themselves, half what those two differ by at least, and −ln L to the digits printed.
+#[test]
+fn a_fit_of_the_models_intake_to_reed_frogs_gives_the_published_estimates() {
+    let ln_factorial = |n: f64| (1..=n as u32).map(|i| f64::from(i).ln()).sum::<f64>();
+    let minus_log_likelihood = |a: f64, h: f64| -> f64 {
+        let params = FishParams { search_exponent: 1.0, search_m2_s: a, ..FishParams::central() };
+        REED_FROGS
+            .iter()
+            .map(|&[offered, killed]| {
+                let share = intake_per_s(offered, h, &params) / offered;
+                let ways = ln_factorial(offered) - ln_factorial(killed);
+                let ways = ways - ln_factorial(offered - killed);
+                -(ways + killed * share.ln() + (offered - killed) * (1.0 - share).ln())
+            })
+            .sum()
+    };
+    // A pattern search that halves its steps: plain, and sure on a bowl of two dimensions.
+    let (mut at, mut step) = ([0.4, 0.02], [0.1, 0.01]);
+    let mut best = minus_log_likelihood(at[0], at[1]);
+    while step[0] > 1e-9 {
+        let moves = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (1.0, 1.0), (-1.0, -1.0)];
+        let better = moves.iter().find_map(|&(da, dh)| {
+            let next = [at[0] + da * step[0], (at[1] + dh * step[1]).max(0.0)];
+            let value = minus_log_likelihood(next[0], next[1]);
+            (value < best).then_some((next, value))
+        });
+        if let Some((next, value)) = better {
+            (at, best) = (next, value);
+        } else {
+            step = step.map(|size| 0.5 * size);
+        }
+    }
+    println!("V-119 a = {:.5}, h = {:.6}, −ln L = {best:.4}", at[0], at[1]);
+    near("V-119 a", at[0], 0.5263, 1e-3);
+    near("V-119 h", at[1], 0.016_63, 4e-3);
+    as_printed("V-119 least −ln L", best, 46.721, 3);
+}

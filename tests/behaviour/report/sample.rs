@@ -1,13 +1,18 @@
 //! Invented results to report on.
 
 use sim::report::{VaryCurve, VaryPoint};
+use sim::stats::{Interval, Standing};
 use sim::study::{
-    BaitKg, Comparison, Count, CurvePoint, Difference, Mean, Pair, PlanResult, Stamp, Stopped,
-    Swim, TimeShare, WeightKg,
+    BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count, CurvePoint, DecilesKg,
+    Difference, Histogram, Mean, Pair, PlanResult, Rule, Stamp, Stopped, Swim, TimeShare, WeightKg,
+    parts,
 };
 
 /// Length of the invented session [h].
 const SESSION_H: f64 = 5.0;
+
+/// Plans nearer than this are level [kg].
+const MARGIN_KG: f64 = 0.5;
 
 /// A plan whose weight is what its parts come to: bites an hour of bait in the water, share of the session
 /// with bait in the water, mass of a fish.
@@ -22,7 +27,22 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             minute: share * SESSION_H * 60.0,
             mean_kg,
             p10_kg: 0.55 * mean_kg,
+            p50_kg: 0.98 * mean_kg,
             p90_kg: 1.5 * mean_kg,
+        }
+    });
+    let shoals = |share: f64| {
+        [("small", 0.75), ("large", 0.25)].map(|(shoal, part)| ByShoal {
+            shoal: shoal.to_owned(),
+            fish_mean: share * part * fish,
+            weight_kg_mean: share * part * kg,
+        })
+    };
+    let hours = (1..=5_u32).map(|hour| {
+        let (from, to) = (f64::from(hour - 1) / SESSION_H, f64::from(hour) / SESSION_H);
+        ByHour {
+            until_minute: 60.0 * f64::from(hour),
+            by_shoal: shoals(to.powf(1.35) - from.powf(1.35)).into(),
         }
     });
     PlanResult {
@@ -34,12 +54,15 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             p50: 0.98 * kg,
             p90: 1.5 * kg,
         },
+        weight_kg_between: DecilesKg { p10: None, p50: None, p90: None },
         fish: count(fish),
         bites: Mean { mean: bites },
         lost: Mean { mean: bites - fish },
         casts: Mean { mean: 60.0 },
         bait_kg: BaitKg { mean: 1.9, p90: 2.2 },
-        by_shoal: Vec::new(),
+        baits: vec![BaitOf { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }],
+        by_shoal: shoals(1.0).into(),
+        by_hour: hours.collect(),
         time_share: TimeShare {
             casting: 0.5 * (1.0 - in_water),
             waiting: in_water,
@@ -55,6 +78,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             hookbait_share_of_mouthfuls: 0.012,
             taken_share: 0.6,
             hookbait_there_share: 0.9,
+            hours_in_water: in_water * SESSION_H,
             bites_per_hour_in_water: bites_per_h,
             fish_kg: if fish > 0.0 { fish_kg } else { 0.0 },
             scared: 5.0,
@@ -62,6 +86,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             snags: 0.2,
             events: 20_000.0,
         },
+        rules: Vec::new(),
         curve: curve.collect(),
     }
 }
@@ -77,13 +102,30 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
     for (at, a) in plans.iter().enumerate() {
         for b in &plans[at + 1..] {
             let mean = a.weight_kg.mean - b.weight_kg.mean;
+            let ahead_share = if mean > 0.0 { 0.78 } else { 0.2 };
+            let interval = Interval { low: mean - half_kg, high: mean + half_kg };
+            let chance = |share| Chance { share, low95: share - 0.04, high95: share + 0.04 };
             pairs.push(Pair {
                 a: a.name.clone(),
                 b: b.name.clone(),
                 difference_kg: Difference { mean, low95: mean - half_kg, high95: mean + half_kg },
-                a_ahead_share: if mean > 0.0 { 0.78 } else { 0.2 },
+                a_ahead_share: ahead_share,
                 tie_share: 0.02,
                 correlation: Some(0.6),
+                parts: parts(a, b),
+                histogram: Histogram::of_grams(
+                    // Five days a kilogram apart on either side of the mean.
+                    (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step),
+                ),
+                difference_se_kg: Some(0.5 * half_kg),
+                verdict: Standing::of(Some(interval), MARGIN_KG),
+                beats: Beats {
+                    same_day: chance(ahead_share),
+                    two_days: Some(chance(0.5 + 0.5 * (ahead_share - 0.5))),
+                    on_average: Some(chance(if mean > 0.0 { 0.9 } else { 0.1 })),
+                },
+                days_saved_factor: Some(2.5),
+                unknowns_share: Some(chance(0.3)),
             });
         }
     }
@@ -94,6 +136,15 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
         stopped_because: Stopped::Clear,
         plans,
         pairs,
+        rule: Rule {
+            error: 0.05,
+            looks: 2,
+            looks_at_most: 5,
+            pairs: 1,
+            level_of_each: 0.99,
+            margin_kg: MARGIN_KG,
+        },
+        aims: Vec::new(),
         warnings: Vec::new(),
     }
 }

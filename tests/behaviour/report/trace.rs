@@ -1,13 +1,17 @@
 //! Events told in words.
 
+use std::path::Path;
+
 use sim::report::{TraceNames, trace_line};
-use sim::session::{Event, Gone};
+use sim::scenario::{Units, load};
+use sim::session::{Day, Event, Gone};
 
 #[test]
 fn an_event_is_told_with_its_time_and_names() {
     let names = TraceNames {
         lines: vec!["reed-bar".to_owned()],
         fish: vec!["4 lb 3 oz of residents".to_owned()],
+        rules: Vec::new(),
     };
     let told = |t_s, event| trace_line(t_s, &event, &names);
     assert_eq!(told(0.0, Event::RigIsCast { cast: 1, line: 0 }), "0:00:00  cast 1 to reed-bar");
@@ -19,4 +23,32 @@ fn an_event_is_told_with_its_time_and_names() {
     assert_eq!(told(60.0, leaves), "0:01:00  fish 12 leaves line 5: startled");
     let thrown = Event::LooseFeedThrown { line: 0, mass_kg: 0.0496 };
     assert_eq!(told(1.0, thrown), "0:00:01  50 g of loose feed lands on reed-bar");
+}
+
+#[test]
+fn a_rule_that_fires_is_told_with_why_and_what() {
+    let scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("the example is sound");
+    let plan = scenario.plans.iter().find(|plan| plan.name == "feed-harder-when-fish-show");
+    let day = Day::draw(&scenario, 1, 1);
+    let names = TraceNames::of(&scenario, &day, Units::Metric).with_rules(
+        plan.expect("the plan is there"),
+        &scenario,
+        Units::Metric,
+    );
+    let fires = Event::RuleFires {
+        rule: 0,
+        quiet_s: 0.0,
+        bites: 0,
+        shows: 1,
+        line_bites: 0,
+        guessed_kg: 0.0,
+    };
+    assert_eq!(
+        trace_line(60.0, &fires, &names),
+        "0:01:00  rule feed-harder: 1 fish shows over open within 6 min: feed open 10 g every 1 min 30 s, for 10 min"
+    );
+    assert_eq!(
+        trace_line(61.0, &Event::RuleEnds { rule: 0 }, &names),
+        "0:01:01  rule feed-harder is over"
+    );
 }

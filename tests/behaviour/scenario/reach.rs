@@ -33,7 +33,15 @@ lasts = "3 min"
 bait = "a"
 hookbait = "a"
 feed.a.amount = "5 g"
+target = "10 kg"
 [plan.a.phase.1]
+[plan.a.rule.a]
+after = "5 min"
+fish_show = 2
+line = "b"
+recast = "7 min"
+[section]
+weight = "9 kg"
 "#;
 
 /// Dotted keys of the schema with the schema of each value.
@@ -107,6 +115,10 @@ fn every_key_can_be_set_and_changes_the_scenario() {
     leaves(&schema(), "", &mut keys);
     assert!(keys.len() > 150, "only {} keys", keys.len());
     for (key, schema) in keys {
+        if key == "section.weigh_ins" {
+            // It names a file beside the scenario, which a text does not have; `aims.rs` tests it.
+            continue;
+        }
         let text = text_for(&key);
         let before = scenario(&text, &[]).unwrap_or_else(|told| panic!("{told}"));
         let key = key.replace("bait.a.class", "bait.b.class");

@@ -57,11 +57,12 @@ fn a_key_twice_and_too_many_points_are_refused() {
 #[test]
 fn a_point_is_what_a_comparison_finds_there() {
     let folder = tempfile::tempdir().expect("a place");
-    let written = Written::kept(POND.to_owned(), "pond".to_owned());
+    let written = Written::new(POND, "pond");
     let base = written.read(&[]).expect("sound");
     let of = Sweep {
         stamp: Stamp::new(&base.name, &base.sha256, 1),
         written: written.clone(),
+        fixed_days: false,
         sets: Vec::new(),
         plans: vec!["often".to_owned(), "seldom".to_owned()],
         design: asked(&["plan.seldom.recast=7 min,4 min"], Spread::Grid),

@@ -1,0 +1,70 @@
+//! The card as a page for a phone, which also prints on one sheet.
+
+use maud::html;
+
+use super::super::bank::{CAUTIONS, FIRST};
+use super::super::html::{document, sentence};
+use super::content::Card;
+
+/// The style of the page.
+const STYLE: &str = include_str!("card.css");
+
+/// The card as one self-contained page of HTML.
+#[must_use]
+pub fn card_html(card: &Card) -> String {
+    let body = html! {
+        header { h1 { (card.plan) } p.about { (card.about) } }
+        main {
+            section aria-labelledby="do" {
+                h2 id="do" { "What to do when" }
+                ol.steps {
+                    @for step in &card.steps {
+                        li { span.times { (step.times) } div { strong { (sentence(&step.what)) } " " (sentence(&step.how)) } }
+                    }
+                }
+            }
+            @if !card.rules.is_empty() {
+                section aria-labelledby="rules" {
+                    h2 id="rules" { "Rules" }
+                    ul { @for rule in &card.rules { li { (sentence(rule)) } } }
+                }
+            }
+            div.two {
+                section aria-labelledby="expect" {
+                    h2 id="expect" { "Are you behind?" }
+                    table {
+                        thead { tr {
+                            @for head in ["after", "behind if under", "usual", "good day", "fish"] {
+                                th scope="col" { (head) }
+                            }
+                        } }
+                        tbody {
+                            @for by in &card.hours {
+                                tr {
+                                    th scope="row" { (by.after) }
+                                    td { (by.behind) } td { (by.usual) } td { (by.good) } td { (by.fish) }
+                                }
+                            }
+                        }
+                    }
+                    p.note { "One day in ten is behind, one in ten is a good day. Fish: on average." }
+                }
+                section aria-labelledby="bring" {
+                    h2 id="bring" { "Bring" }
+                    ul.plain { @for (bait, amount) in &card.baits { li { strong { (amount) } " " (bait) } } }
+                    p.note { "Enough for nine days in ten." }
+                }
+            }
+            section.care aria-labelledby="care" {
+                h2 id="care" { "Take care" }
+                @if !card.warnings.is_empty() {
+                    ul.warned { @for warning in &card.warnings { li { (sentence(warning)) } } }
+                }
+                p { (FIRST) }
+                ul { @for caution in &CAUTIONS { li { strong { (caution.head) ". " } (sentence(caution.says)) } } }
+            }
+        }
+        footer { p.note { (card.source) } }
+    };
+    document(&format!("{}: card", card.plan), STYLE, &body)
+}

@@ -1,0 +1,49 @@
+//! Optimal computing budget allocation: most trials where the choice is close or noisy.
+
+/// How a number of trials is best shared among plans, the largest mean being wanted.
+///
+/// N_i / N_j = ((s_i/d_i) / (s_j/d_j))² for all but the best, with d_i what i lies behind it, and
+/// N_best = s_best √(Σ N_i²/s_i²).
+///
+/// Where nothing tells plans apart or nothing varies, a plan counts as differing by a thousandth of the widest
+/// spread, so that shares stay finite.
+///
+/// - **Source** Chen, Lin, Yücesan & Chick 2000 (Discrete Event Dynamic Systems 10:251).
+/// - **Checked by** V-91 (the worked example of Chen & Lee 2011).
+#[must_use]
+pub fn optimal_shares(means: &[f64], variances: &[f64], trials: f64) -> Vec<f64> {
+    let best = (0..means.len()).max_by(|&a, &b| means[a].total_cmp(&means[b])).unwrap_or_default();
+    let widest = variances.iter().copied().fold(0.0, f64::max);
+    let floor = if widest > 0.0 { 1e-3 * widest.sqrt() } else { 1.0 };
+    let sd = |i: usize| variances[i].sqrt().max(floor);
+    let mut shares: Vec<f64> =
+        (0..means.len()).map(|i| (sd(i) / (means[best] - means[i]).max(floor)).powi(2)).collect();
+    let others = (0..means.len()).filter(|&i| i != best);
+    if let Some(share) = shares
+        .get(best)
+        .is_some()
+        .then(|| sd(best) * others.map(|i| (shares[i] / sd(i)).powi(2)).sum::<f64>().sqrt())
+    {
+        shares[best] = share;
+    }
+    let whole: f64 = shares.iter().sum();
+    shares.iter().map(|share| trials * share / whole).collect()
+}
+
+/// Whole numbers in place of shares, of the same sum: the largest remainders are rounded up.
+///
+/// ```
+/// assert_eq!(sim::stats::whole_shares(&[1.5, 0.7, 1.8]), [1, 1, 2]);
+/// ```
+#[must_use]
+pub fn whole_shares(shares: &[f64]) -> Vec<u32> {
+    let mut whole: Vec<u32> = shares.iter().map(|share| share.floor() as u32).collect();
+    let sum = shares.iter().sum::<f64>().round() as u32;
+    let missing = sum.saturating_sub(whole.iter().sum()) as usize;
+    let mut by_remainder: Vec<usize> = (0..shares.len()).collect();
+    by_remainder.sort_by(|&a, &b| shares[b].fract().total_cmp(&shares[a].fract()));
+    for &i in by_remainder.iter().take(missing) {
+        whole[i] += 1;
+    }
+    whole
+}

@@ -1,0 +1,39 @@
+//! What the page is made of, built into the binary.
+
+/// One file of the page: where it is asked for, what kind it is, and what is in it.
+type Asset = (&'static str, &'static str, &'static [u8]);
+
+const HTML: &str = "text/html; charset=utf-8";
+const SCRIPT: &str = "text/javascript; charset=utf-8";
+
+macro_rules! script {
+    ($name:literal) => {
+        (concat!("/", $name), SCRIPT, include_bytes!(concat!("page/", $name)))
+    };
+}
+
+const ASSETS: &[Asset] = &[
+    ("/", HTML, include_bytes!("page/index.html")),
+    ("/look.css", "text/css; charset=utf-8", include_bytes!("page/look.css")),
+    ("/mark.svg", "image/svg+xml", include_bytes!("page/mark.svg")),
+    script!("chart.js"),
+    script!("compare.js"),
+    script!("dials.js"),
+    script!("elements.js"),
+    script!("lessons.js"),
+    script!("link.js"),
+    script!("measures.js"),
+    script!("paint.js"),
+    script!("replay.js"),
+    script!("results.js"),
+    script!("side.js"),
+    script!("start.js"),
+    script!("swim.js"),
+    script!("tracks.js"),
+    script!("wire.js"),
+];
+
+/// The file asked for, with its kind.
+pub(super) fn asset(path: &str) -> Option<(&'static str, &'static [u8])> {
+    ASSETS.iter().find(|(known, _, _)| *known == path).map(|&(_, kind, bytes)| (kind, bytes))
+}

@@ -1,0 +1,177 @@
+//! The search for the best setting: what it promises, what it leaves and what it refuses.
+
+use std::fs;
+use std::process::{Command, Output};
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+
+use serde_json::Value;
+use sim::study::{BestAsked, Control, PlanSet, Progress, Setting, Wanted, best};
+use tempfile::TempDir;
+
+/// An invented pond; half an hour, so that a test can fish it often.
+const POND: &str = r#"
+title = "An invented pond"
+session.length = "30 min"
+line.middle.distance = "15 m"
+shoal.small.count = { low = 30, high = 50 }
+shoal.small.weight = "0.8 kg"
+shoal.small.home = "middle"
+plan.often.recast = "90 s"
+plan.seldom.recast = "7 min"
+"#;
+
+fn pond() -> TempDir {
+    let folder = tempfile::tempdir().expect("a place");
+    fs::write(folder.path().join("pond.toml"), POND).expect("a scenario");
+    folder
+}
+
+fn run(folder: &TempDir, args: &[&str]) -> Output {
+    let mut command = Command::new(assert_cmd::cargo::cargo_bin!("shoalwise"));
+    command.current_dir(folder.path()).args(args).output().expect("the program starts")
+}
+
+fn document(output: &Output) -> Value {
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(0), "{said}");
+    serde_json::from_slice(&output.stdout).expect("one JSON document")
+}
+
+const SEARCH: [&str; 9] = [
+    "best",
+    "pond.toml",
+    "--vary",
+    "plan.often.recast=30 s..10 min/30 log",
+    "--vary",
+    "plan.often.load=5 g..60 g/20",
+    "--days=8",
+    "--sessions=900",
+    "--json",
+];
+
+#[test]
+fn a_search_comes_out_the_same_on_any_number_of_threads_and_in_compare() {
+    // given a search of 600 combinations, on one thread and on three
+    let folder = pond();
+    let one = run(&folder, &[&SEARCH[..], &["--threads=1", "--out=one", "--quiet"]].concat());
+    let three = run(&folder, &[&SEARCH[..], &["--threads=3", "--out=three", "--quiet"]].concat());
+    let found = document(&one);
+    // then both say the same
+    assert_eq!(one.stdout, three.stdout);
+    assert_eq!(found["format"], "shoalwise/best/1");
+    assert_eq!((&found["combinations"], &found["method"]), (&600.into(), &"raced".into()));
+    let sessions = found["sessions"].as_u64().expect("a number");
+    assert!(sessions <= 900, "{sessions} sessions of 900");
+    // and the plan found weighs the same where `compare` fishes it on the same days
+    let mut compare = vec!["compare", "pond.toml", "--plan=often", "--days=8", "--json", "--quiet"];
+    let sets = found["sets"].as_array().expect("a list");
+    assert_eq!(sets.len(), 2);
+    for set in sets {
+        compare.extend(["--set", set.as_str().expect("text")]);
+    }
+    let compared = document(&run(&folder, &compare));
+    let mean = |value: &Value| value.as_f64().expect("a number");
+    let (searched, fished) =
+        (mean(&found["found"]["mean"]), mean(&compared["plans"][0]["weight_kg"]["mean"]));
+    // Both add up whole grams; rounding of eight terms remains.
+    assert!((searched - fished).abs() < 1e-9, "{searched} kg, in compare {fished} kg");
+}
+
+#[test]
+fn a_search_leaves_its_files_and_keeps_those_of_others() {
+    let folder = pond();
+    let asked = [&SEARCH[..], &["--out=here", "--quiet"]].concat();
+    document(&run(&folder, &asked));
+    let here = folder.path().join("here");
+    for name in ["best.json", "best.csv", "best.svg", "best.png", "stamp.json"] {
+        assert!(here.join(name).is_file(), "{name} is missing");
+    }
+    // The table of points tried has a column a key and as many days as the search fished.
+    let table = fs::read_to_string(here.join("best.csv")).expect("a table");
+    assert!(table.starts_with("round,plan.often.recast,plan.often.load,days,mean,se\n"), "{table}");
+    assert!(table.lines().count() > 20, "{table}");
+    // The same again is welcome; a search for something else is not.
+    document(&run(&folder, &asked));
+    let other = run(&folder, &[&asked[..], &["--aim=target=1 kg"]].concat());
+    assert_eq!(other.status.code(), Some(2), "{}", String::from_utf8_lossy(&other.stderr));
+}
+
+#[test]
+fn few_plans_are_all_tried_and_a_chance_can_be_wanted() {
+    let folder = pond();
+    let asked = ["best", "pond.toml", "--days=20", "--sessions=700", "--json", "--quiet"];
+    let found = document(&run(&folder, &[&asked[..], &["--aim=target=2 kg"]].concat()));
+    assert_eq!((&found["combinations"], &found["aim"]), (&2.into(), &"target".into()));
+    assert!(["screened", "shared"].contains(&found["method"].as_str().expect("text")));
+    let chance = found["found"]["mean"].as_f64().expect("a number");
+    assert!((0.0..=1.0).contains(&chance), "a chance of {chance}");
+    // Seven minutes between casts leave four casts in half an hour: the other plan it is.
+    assert_eq!(found["plan"], "often");
+    assert_eq!(found["finalists"].as_array().map(Vec::len), Some(1));
+}
+
+#[test]
+fn a_search_that_makes_no_sense_is_refused_and_nothing_is_written() {
+    let folder = pond();
+    for (args, says) in [
+        (&["--vary", "plan.often.recast=1min,ten"][..], "\"ten\""),
+        (&["--vary", "plan.often.recast=1min,2min", "--plan=seldom"], "not fished"),
+        (&["--plan=often"], "nothing to choose"),
+        (&["--sessions=30"], "too few"),
+        (&["--aim=target=5 min"], "mass"),
+        (&["--vary", "plan.often.recast=1min,2min", "--vary", "plan.often.recast=3min"], "twice"),
+        (&["--plan=nobody"], "no plan"),
+    ] {
+        let output = run(&folder, &[&["best", "pond.toml", "--quiet"][..], args].concat());
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(2), "{args:?}: {said}");
+        assert!(said.contains(says), "{args:?}: {said}");
+    }
+    assert!(!folder.path().join("output").exists(), "something was written");
+}
+
+/// Asks to stop after a number of sessions.
+struct Stops {
+    after: u32,
+    done: AtomicU32,
+    stop: AtomicBool,
+}
+
+impl Progress for Stops {
+    fn session_is_done(&self) {
+        if self.done.fetch_add(1, Ordering::Relaxed) + 1 >= self.after {
+            self.stop.store(true, Ordering::Relaxed);
+        }
+    }
+}
+
+#[test]
+fn a_search_that_is_stopped_hands_over_what_it_has_tried() {
+    let recasts: Vec<String> = (1..=40).map(|step| format!("{} s", 15 * step)).collect();
+    let read = |point: &[usize]| {
+        let sets: Vec<String> =
+            point.iter().map(|&level| format!("plan.often.recast={}", recasts[level])).collect();
+        let scenario = sim::scenario::read(POND, "pond", &sets).expect("a sound pond");
+        Some(PlanSet { scenario, plan: 0 })
+    };
+    let asked = BestAsked {
+        settings: vec![Setting {
+            key: "plan.often.recast".to_owned(),
+            values: recasts.clone(),
+            is_ordered: true,
+        }],
+        wanted: Wanted::Weight,
+        sessions: 900,
+        days: 4,
+        seed: 1,
+        has_plan_as_written: true,
+    };
+    let base = sim::scenario::read(POND, "pond", &[]).expect("a sound pond");
+    let stops = Stops { after: 300, done: AtomicU32::new(0), stop: AtomicBool::new(false) };
+    let mut reads = read;
+    let control = Control { progress: &stops, stop: &stops.stop };
+    let unfinished = best(&base, &asked, &mut reads, control).expect_err("it was stopped");
+    assert!(!unfinished.is_searched);
+    assert!(!unfinished.tried.is_empty(), "what was tried is lost");
+    assert!(unfinished.tried.iter().all(|one| one.days > 0 && one.mean.is_finite()));
+}

@@ -1,0 +1,182 @@
+//! What the page is told is what the command line says.
+
+use std::fs;
+
+use serde_json::Value;
+
+use super::served::{Served, program, query};
+
+const CHANGED: [(&str, &str); 5] = [
+    ("scenario", "pond"),
+    ("copy", "often:slower"),
+    ("set", "plan.slower.recast=4 min"),
+    ("set", "plan.seldom.feed.margin.amount=10 g"),
+    ("set", "shoal.small.count=24"),
+];
+
+fn with(pairs: &[(&'static str, &'static str)]) -> Vec<(&'static str, &'static str)> {
+    CHANGED.iter().chain(pairs).copied().collect()
+}
+
+#[test]
+#[cfg(unix)]
+fn the_page_prints_its_address_and_ends_well_with_ctrl_c() {
+    let served = Served::pond();
+    assert!(served.at.ip().is_loopback() && served.at.port() != 0, "{}", served.at);
+    let page = served.get("/");
+    assert_eq!(page.status, 200);
+    assert!(page.body.contains("<title>shoalwise</title>"), "{}", page.body);
+    assert_eq!(served.interrupted(), Some(0));
+}
+
+#[test]
+fn everything_the_page_needs_is_in_the_binary_and_small() {
+    let served = Served::pond();
+    let mut asked = vec!["/".to_owned()];
+    let mut bytes = 0;
+    let mut next = 0;
+    while let Some(target) = asked.get(next).cloned() {
+        next += 1;
+        let file = served.get(&target);
+        assert_eq!(file.status, 200, "{target}");
+        bytes += file.body.len();
+        for quote in ['"', '\''] {
+            for part in file.body.split(quote) {
+                let name = part.trim_start_matches("./").trim_start_matches('/');
+                let is_file = [".js", ".css", ".svg"].iter().any(|ending| name.ends_with(ending));
+                let named = format!("/{name}");
+                if is_file && !name.contains(['/', ' ', '\n']) && !asked.contains(&named) {
+                    asked.push(named);
+                }
+                let elsewhere = part.starts_with("http") && !part.contains("www.w3.org");
+                assert!(!elsewhere, "{target} asks for {part}");
+            }
+        }
+    }
+    assert!(asked.len() > 10, "{asked:?}");
+    assert!(bytes < 500_000, "the page is {bytes} bytes");
+}
+
+#[test]
+fn curves_grow_until_every_day_is_fished_and_bear_the_name_of_their_run() {
+    let served = Served::pond();
+    let mine = [("scenario", "pond"), ("tab", "t"), ("run", "t.1"), ("days", "24")];
+    let events = served.live(&mine);
+    let days: Vec<u64> =
+        events.iter().map(|(_, told)| told["days"].as_u64().expect("days")).collect();
+    assert!(days.len() >= 3 && days.windows(2).all(|two| two[0] < two[1]), "{days:?}");
+    assert_eq!((days[0], *days.last().expect("an event")), (4, 24));
+    for (name, told) in &events {
+        assert_eq!((name.as_str(), told["run"].as_str()), ("days", Some("t.1")));
+        assert!(!told["verdict"].as_array().expect("sentences").is_empty());
+    }
+}
+
+#[test]
+fn what_is_exported_gives_the_same_numbers_from_the_command_line() {
+    // Given plans that were copied and changed on the page, some left out
+    let served = Served::pond();
+    let plans = [("plan", "often"), ("plan", "slower"), ("plan", "seldom")];
+    let run = [("tab", "t"), ("run", "t.1"), ("days", "12"), ("seed", "5")];
+    let events = served.live(&with(&[&plans[..], &run].concat()));
+    let live = &events.last().expect("an answer").1["comparison"];
+    // When the scenario is exported and compared from the command line
+    let exported = served.get(&format!("/api/export?{}", query(&with(&plans))));
+    assert_eq!(exported.status, 200, "{}", exported.body);
+    assert!(exported.body.contains("# as it was taught"), "comments stay: {}", exported.body);
+    let file = served.path("edited.toml");
+    fs::write(&file, &exported.body).expect("written");
+    let output = program()
+        .current_dir(served.path("."))
+        .args(["compare", "edited.toml", "--days", "12", "--seed", "5", "--json", "--quiet"])
+        .output()
+        .expect("the program runs");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let said: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    // Then all numbers are the same, to the last digit
+    assert_eq!(live["plans"].as_array().map(Vec::len), Some(3));
+    for part in ["plans", "pairs", "days", "warnings"] {
+        assert_eq!(live[part], said[part], "{part}");
+    }
+    assert_eq!(live["stamp"]["scenario_sha256"], said["stamp"]["scenario_sha256"]);
+}
+
+#[test]
+fn a_new_run_of_a_tab_ends_the_one_before_and_a_cancelled_run_ends() {
+    use std::io::{BufRead, BufReader, Write};
+    let served = Served::pond();
+    let begin = |run: &str| {
+        let asked = query(&[("scenario", "pond"), ("tab", "t"), ("run", run), ("days", "2000")]);
+        let mut stream = served.connect();
+        write!(
+            stream,
+            "GET /api/live?{asked} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n",
+            served.at
+        )
+        .expect("asked");
+        let mut lines = BufReader::new(stream).lines();
+        // The run is under way once it has told of its first days.
+        lines.by_ref().map_while(Result::ok).find(|line| line.starts_with("data: ")).expect("days");
+        lines
+    };
+    let is_over = |lines: &mut dyn Iterator<Item = std::io::Result<String>>| {
+        let rest: Vec<String> = lines.map_while(Result::ok).collect();
+        rest.iter().all(|line| !line.contains("\"days\":2000,"))
+            && rest.iter().any(|line| line == "0")
+    };
+    let mut first = begin("t.1");
+    let mut second = begin("t.2");
+    assert!(is_over(&mut first), "the second run of a tab ends the first");
+    let cancel = format!(
+        "POST /api/cancel?run=t.2 HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n",
+        served.at
+    );
+    let answer = served.send(cancel.as_bytes()).expect("an answer");
+    assert_eq!(answer.json()["cancelled"], true);
+    assert!(is_over(&mut second), "a cancelled run ends");
+}
+
+#[test]
+fn dials_stand_where_the_file_or_the_link_puts_them() {
+    let served = Served::pond();
+    let told = served.get(&format!("/api/scenario?{}", query(&CHANGED))).json();
+    let stands = |key: &str| {
+        let dials = told["dials"].as_array().expect("dials");
+        let dial = dials.iter().find(|dial| dial["key"] == key).unwrap_or_else(|| panic!("{key}"));
+        dial["stops"][dial["at"].as_u64().expect("a place") as usize]["shown"].clone()
+    };
+    for (key, shown) in [
+        ("plan.often.recast", "1 min 30 s"),
+        ("plan.slower.recast", "4 min"),
+        ("plan.often.load", "25 g"),
+        ("plan.buried.load_style", "buried"),
+        ("plan.seldom.feed.margin.amount", "10 g"),
+        ("plan.often.feed.margin.amount", "0 g"),
+        ("shoal.small.count", "20 to 30"),
+    ] {
+        assert_eq!(stands(key), shown, "{key}");
+    }
+    // Every stop of every dial is a value that the scenario takes.
+    for dial in told["dials"].as_array().expect("dials") {
+        let key = dial["key"].as_str().expect("a key");
+        for stop in dial["stops"].as_array().expect("stops") {
+            let Some(written) = stop["written"].as_str() else { continue };
+            let set = format!("{key}={written}");
+            let mut asked = CHANGED.to_vec();
+            asked.push(("set", &set));
+            let answer = served.get(&format!("/api/scenario?{}", query(&asked)));
+            assert_eq!(answer.status, 200, "{set}: {}", answer.body);
+        }
+    }
+}
+
+#[test]
+fn a_fault_is_told_in_words_and_fishes_nothing() {
+    let served = Served::pond();
+    let wrong = [("set", "plan.often.recast=ten"), ("tab", "t"), ("run", "t.1")];
+    let events = served.live(&with(&wrong));
+    assert_eq!(events.len(), 1);
+    let (name, told) = &events[0];
+    assert_eq!(name, "wrong");
+    assert!(told["faults"][0].as_str().expect("a fault").contains("plan.often.recast"), "{told}");
+}

@@ -1,0 +1,20 @@
+//! The page in a real browser, against the real program.
+
+use std::path::Path;
+use std::process::Command;
+
+/// Runs the script that drives the browser; `.ci/run` has installed what it needs, and runs this.
+///
+/// `npm ci` in `tests/page` and a Chromium on the path are needed, so it is not run without being asked for.
+#[test]
+#[ignore = "needs Chromium and `npm ci` in tests/page; `cargo test --release --test behaviour -- --ignored browser`"]
+fn the_page_works_in_a_browser() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/page");
+    let status = Command::new("node")
+        .current_dir(&folder)
+        .arg("run.mjs")
+        .arg(env!("CARGO_BIN_EXE_shoalwise"))
+        .status()
+        .expect("node is on the path");
+    assert!(status.success(), "the browser tests say what failed, above");
+}

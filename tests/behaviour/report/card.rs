@@ -1,0 +1,173 @@
+//! The card: all on one page, nothing cut, nothing overlapping, readable.
+
+use std::path::Path;
+
+use sim::angler::{LooseFeed, Phase};
+use sim::report::{Card, card, card_html, card_pdf, card_svg, png};
+use sim::scenario::Scenario;
+use sim::scenario::Units::{Imperial, Metric};
+use sim::study::{BaitOf, Comparison, Warning};
+
+use super::page::{contrast, is_whole, needs_nothing_from_outside, scenario_of};
+use super::pictures::holds_together;
+use super::sample::{comparison, plan};
+
+/// One plan fished, with a scenario to match.
+fn fished(name: &str) -> (Comparison, Scenario) {
+    let compared = comparison(vec![plan(name, 7.4, 0.62, 1.38)], 1.0);
+    let scenario = scenario_of(&compared);
+    (compared, scenario)
+}
+
+/// Splits the only phase of the only plan into `count`, each with another interval and feed.
+fn in_phases(scenario: &mut Scenario, count: u32) {
+    let whole = scenario.plans[0].phases[0].clone();
+    let step_s = scenario.session_s / f64::from(count);
+    let phase = |k: u32| Phase {
+        from_s: f64::from(k) * step_s,
+        until_s: f64::from(k + 1) * step_s,
+        recast_s: 60.0 * f64::from(k + 1),
+        buried: k % 2 == 1,
+        squeeze: 0.5 + 0.5 * f64::from(k % 3),
+        loose_feed: vec![LooseFeed {
+            line: 0,
+            recipe: 0,
+            every_s: 60.0 * f64::from(k + 2),
+            amount_kg: 0.006,
+        }],
+        ..whole.clone()
+    };
+    scenario.plans[0].phases = (0..count).map(phase).collect();
+}
+
+/// Cards that try a page.
+fn cards() -> Vec<(&'static str, Card)> {
+    let made = |(compared, scenario): (Comparison, Scenario)| {
+        let name = compared.plans[0].name.clone();
+        card(&compared, &scenario, &name, Imperial).expect("its plan was fished")
+    };
+    let phased = |count: u32, warnings: usize| {
+        let (mut compared, mut scenario) = fished("changes-often");
+        in_phases(&mut scenario, count);
+        let says = "On 12 of 400 days the water is above 24 °C (up to 25.3 °C), when a fight and a net cost \
+                    fish most. Do not fish such a day unless the fishery says that it is fit.";
+        let warning = Warning { kind: "warm-water".to_owned(), says: says.to_owned() };
+        compared.warnings = vec![warning; warnings];
+        (compared, scenario)
+    };
+    let long = "a-plan-with-a-name-that-goes-on-and-on-until-nobody-reads-on-any-more";
+    let (mut many, scenario) = fished("brings-much");
+    many.plans[0].baits = (0..14)
+        .map(|k| BaitOf { bait: format!("bait-number-{k}-of-them"), mean: 1.0, p90: 1.5 })
+        .collect();
+    let (odd, mut odd_scenario) = fished("<b>&\"'</b>");
+    odd_scenario.title = "<i>żółw</i> ".repeat(12);
+    odd_scenario.lines[0].name =
+        "a line with a name of many words, and then some more of them".to_owned();
+    vec![
+        ("plain", made(fished("two-minutes"))),
+        ("two-phases", made(phased(2, 1))),
+        ("six-phases", made(phased(6, 3))),
+        ("forty-phases", made(phased(40, 6))),
+        ("long-name", made(fished(long))),
+        ("many-baits", made((many, scenario))),
+        ("odd-names", made((odd, odd_scenario))),
+    ]
+}
+
+#[test]
+fn every_card_stays_on_its_page_and_clear_of_itself() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cards");
+    std::fs::create_dir_all(&folder).expect("a folder for pictures");
+    for (what, card) in cards() {
+        let svg = card_svg(&card);
+        let says = holds_together(what, &svg);
+        for words in ["What to do when", "Are you behind?", "Bring", "Take care", "Lightning"] {
+            assert!(says.iter().any(|text| text == words), "{what}: no {words} in {says:?}");
+        }
+        if what == "plain" || what == "two-phases" {
+            assert!(!says.iter().any(|text| text.ends_with('…')), "{what}: cut in {says:?}");
+        }
+        let bytes = png(&svg, 1190).expect("a sound picture");
+        let image = resvg::tiny_skia::Pixmap::decode_png(&bytes).expect("a sound PNG");
+        assert_eq!((image.width(), image.height()), (1190, 1684), "{what}: A4");
+        let dark = image.pixels().iter().filter(|pixel| pixel.red() < 128).count();
+        // Words are a few per cent of a page: it is neither empty nor a blot.
+        let share = dark as f64 / image.pixels().len() as f64;
+        assert!((0.005..0.25).contains(&share), "{what}: {share:.3} of the page is dark");
+        std::fs::write(folder.join(format!("{what}.png")), bytes).expect("kept");
+    }
+}
+
+#[test]
+fn what_does_not_fit_is_counted() {
+    let all = cards();
+    let (_, forty) = all.iter().find(|(name, _)| *name == "forty-phases").expect("it is there");
+    let says = holds_together("forty", &card_svg(forty));
+    assert!(says.iter().any(|text| text.ends_with("more, see card.html")), "{says:?}");
+    let page = card_html(forty);
+    assert_eq!(page.matches("class=\"times\"").count(), 80, "forty phases, forty feeds");
+}
+
+#[test]
+fn a_card_on_paper_is_a_pdf_of_one_page_of_a4() {
+    for (what, card) in cards() {
+        let pdf = card_pdf(&card).unwrap_or_else(|why| panic!("{what}: {why}"));
+        assert!(pdf.starts_with(b"%PDF-"), "{what}");
+        let text = String::from_utf8_lossy(&pdf);
+        assert_eq!(text.matches("/Type /Page\n").count(), 1, "{what}: pages");
+        assert!(text.contains("/Count 1"), "{what}");
+        // A4 in points of 1/72 inch, to the point.
+        assert!(text.contains("/MediaBox [0 0 595 842]"), "{what}");
+        for _ in 0..4 {
+            assert!(pdf == card_pdf(&card).expect("again"), "{what}: another file each time");
+        }
+    }
+}
+
+#[test]
+fn words_on_paper_stand_out_from_it() {
+    for (what, card) in cards() {
+        let svg = card_svg(&card);
+        let mut seen = 0;
+        for text in svg.split("<text").skip(1) {
+            let hex = text.split("fill=\"#").nth(1).expect("a colour").get(..6).expect("in hex");
+            let part = |k: usize| u8::from_str_radix(&hex[k..k + 2], 16).expect("hex");
+            let ink = [0, 2, 4].map(|k| f64::from(part(k)));
+            let contrast = contrast(ink, [255.0; 3]);
+            assert!(contrast >= 4.5, "{what}: #{hex} on white is {contrast:.1}");
+            seen += 1;
+        }
+        assert!(seen > 20, "{what}: only {seen} texts");
+    }
+}
+
+#[test]
+fn a_card_tells_what_to_expect_by_each_hour() {
+    // 7.4 bites an hour over 3.1 h, nine in ten landed, 1.38 kg each: 28.5 kg, of which 0.4^1.35 by two hours.
+    let (compared, scenario) = fished("two-minutes");
+    let kg = 7.4 * 0.62 * 5.0 * 0.9 * 1.38 * 0.4_f64.powf(1.35);
+    let card = card(&compared, &scenario, "two-minutes", Metric).expect("it was fished");
+    let page = card_html(&card);
+    let row = page.split("<tr>").find(|row| row.contains(">2:00<")).expect("a row for two hours");
+    for share in [0.55, 0.98, 1.5] {
+        let shown = format!("{:.1}", share * kg);
+        assert!(row.contains(&shown), "{shown} kg is not in {row}");
+    }
+}
+
+#[test]
+fn a_card_for_the_phone_is_whole_escaped_and_needs_nothing_from_outside() {
+    for (what, card) in cards() {
+        let page = card_html(&card);
+        is_whole(what, &page);
+        needs_nothing_from_outside(what, &page);
+        assert!(!page.contains("<b>") && !page.contains("<i>"), "{what}: a name is not escaped");
+    }
+}
+
+#[test]
+fn a_plan_that_is_not_there_has_no_card() {
+    let (compared, scenario) = fished("two-minutes");
+    assert!(card(&compared, &scenario, "another", Metric).is_none());
+}

@@ -1,0 +1,88 @@
+//! A scenario rewritten with values says what the same values say from the command line.
+
+use sim::scenario::{Change, Scenario, Written, read, rewrite};
+
+const DEMO: &str = include_str!("../../../scenarios/hazel-mere.toml");
+const FIRST: &str = include_str!("../../../scenarios/first-try.toml");
+/// A plan written as dotted keys of no table.
+const DOTTED: &str =
+    "line.bar.distance = \"20 m\"\nshoal.all.count = 40\nplan.a.recast = \"2 min\" # so\n";
+
+/// A scenario without the hash of the text it came from.
+fn meaning(scenario: Scenario) -> Scenario {
+    Scenario { sha256: String::new(), ..scenario }
+}
+
+fn written(text: &str, change: Change<'_>) -> String {
+    rewrite(&Written::new(text, "water"), change).unwrap_or_else(|faults| panic!("{faults}")).text
+}
+
+#[test]
+fn a_value_written_into_the_text_is_the_value_set_from_outside() {
+    for (text, set) in [
+        (DEMO, "plan.two-minutes.recast=90 s"),
+        (DEMO, "plan.two-minutes.load_style=buried"),
+        (DEMO, "plan.two-minutes.feed.island.amount=8 g"),
+        (DEMO, "plan.open-pellets.feed.open.every=\"90 s\""),
+        (DEMO, "plan.island-then-open.phase.2.recast=4 min"),
+        (DEMO, "shoal.residents.count=40"),
+        (DEMO, "shoal.residents.count={ low = 10, high = 20 }"),
+        (DEMO, "water.temperature.low=16 C"),
+        (DEMO, "keepnet.nets=4"),
+        (DEMO, "title=Another water"),
+        (FIRST, "plan.every-two.hookbait=banded-pellet"),
+        (FIRST, "water.wind=10 km/h"),
+        (FIRST, "session.length=3 h"),
+        (DOTTED, "plan.a.recast=7 min"),
+        (DOTTED, "plan.a.feed.bar.amount=5 g"),
+    ] {
+        let sets = [set.to_owned()];
+        let inside = written(text, Change { sets: &sets, ..Change::default() });
+        let from_inside = read(&inside, "water", &[]).expect("what was written is sound");
+        let from_outside = read(text, "water", &sets).expect("the value is sound");
+        assert_eq!(meaning(from_inside), meaning(from_outside), "{set}");
+        let comments = |text: &str| text.matches('#').count();
+        assert_eq!(comments(&inside), comments(text), "comments stay: {set}");
+    }
+}
+
+#[test]
+fn a_copied_plan_is_the_plan_under_another_name_and_plans_not_kept_go() {
+    for (text, plan) in [(DEMO, "island-then-open"), (FIRST, "every-ten"), (DOTTED, "a")] {
+        let copies = [(plan.to_owned(), "copy".to_owned())];
+        let keep = ["copy".to_owned()];
+        let inside = written(text, Change { copies: &copies, keep: &keep, ..Change::default() });
+        let found = read(&inside, "water", &[]).expect("sound");
+        let whole = read(text, "water", &[]).expect("sound");
+        let original = whole.plans.iter().find(|known| known.name == plan).expect("there");
+        assert_eq!(found.plans.len(), 1);
+        assert_eq!(found.plans[0].phases, original.phases, "{plan}");
+    }
+}
+
+#[test]
+fn what_cannot_be_written_is_told() {
+    let set = |set: &str| {
+        let sets = [set.to_owned()];
+        let faults =
+            rewrite(&Written::new(DEMO, "water"), Change { sets: &sets, ..Change::default() });
+        faults.expect_err("it is wrong").to_string()
+    };
+    assert!(set("plan.two-minutes.recast=ten").contains("--set: plan.two-minutes.recast"));
+    assert!(set("plan.nobody.recast=2 min").contains("nobody"));
+    assert!(set("line=3").contains("line"));
+    let copy = |from: &str, to: &str| {
+        let copies = [(from.to_owned(), to.to_owned())];
+        let faults =
+            rewrite(&Written::new(DEMO, "water"), Change { copies: &copies, ..Change::default() });
+        faults.expect_err("it is wrong").to_string()
+    };
+    assert!(copy("nobody", "x").contains("no plan named \"nobody\""));
+    assert!(copy("two-minutes", "ten-minutes").contains("cannot be the name of a copy"));
+    assert!(copy("two-minutes", "a.b").contains("cannot be the name of a copy"));
+    let keep = ["nobody".to_owned()];
+    let kept = rewrite(&Written::new(DEMO, "water"), Change { keep: &keep, ..Change::default() });
+    assert!(kept.expect_err("it is wrong").to_string().contains("nobody"));
+    let broken = rewrite(&Written::new("plan = [", "water"), Change::default());
+    assert!(broken.expect_err("no TOML").to_string().contains("water.toml:1"));
+}

@@ -1,0 +1,84 @@
+//! A comparison that stops when its verdicts are clear.
+
+use std::convert::Infallible;
+use std::sync::atomic::AtomicBool;
+
+use sim::scenario::Scenario;
+use sim::stats::Standing;
+use sim::study::{
+    Comparison, Control, Stopped, UntilClear, Unwatched, compare, compare_until_clear,
+};
+
+use crate::pond::{plan, pond};
+
+fn nobody(_: &sim::study::DayFished) -> Result<(), Infallible> {
+    Ok(())
+}
+
+fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
+    match compare_until_clear(scenario, 1, limit_days, Control::default(), nobody) {
+        Ok(UntilClear::Done(found)) => *found,
+        other => panic!("nobody stopped it: {other:?}"),
+    }
+}
+
+#[test]
+fn it_stops_at_the_first_look_at_which_it_is_clear() {
+    // Two plans on the pond of which one hardly fishes.
+    let mut scenario = pond();
+    scenario.plans[1].phases[0].recast_s = 1500.0;
+    let found = until_clear(&scenario, 3200);
+    assert_eq!((found.days, found.stopped_because), (200, Stopped::Clear));
+    assert_eq!((found.rule.looks, found.rule.looks_at_most, found.rule.pairs), (1, 5, 1));
+    assert_eq!(found.pairs[0].verdict, Standing::Ahead, "{:?}", found.pairs[0].difference_kg);
+    // The days are those of a run of as many days that was asked for; only its intervals may be narrower.
+    let Ok(asked) = compare(&scenario, 1, 200, Stopped::Asked, Control::default(), nobody);
+    assert_eq!(found.plans, asked.plans);
+    assert!(asked.pairs[0].difference_kg.low95 > found.pairs[0].difference_kg.low95);
+    assert_eq!(found.pairs[0].beats, asked.pairs[0].beats);
+}
+
+#[test]
+fn two_copies_of_a_plan_are_level_at_once() {
+    let mut scenario = pond();
+    scenario.plans = vec![plan("one", 120.0), plan("same", 120.0)];
+    let found = until_clear(&scenario, 3200);
+    assert_eq!((found.days, found.stopped_because), (200, Stopped::Clear));
+    assert_eq!(found.pairs[0].verdict, Standing::Level);
+    let two_days = found.pairs[0].beats.two_days.expect("days");
+    assert!((two_days.share - 0.5).abs() < 1e-12, "{two_days:?}");
+    assert!(found.pairs[0].beats.same_day.share <= 0.0, "level days are won by neither");
+}
+
+#[test]
+fn what_is_not_clear_at_the_limit_says_so_and_what_it_would_take() {
+    let mut scenario = pond();
+    scenario.plans = vec![plan("one", 120.0), plan("nearly-the-same", 121.0)];
+    scenario.aims.margin_kg = Some(0.001);
+    let found = until_clear(&scenario, 30);
+    assert_eq!((found.days, found.stopped_because), (30, Stopped::Limit));
+    assert_eq!(found.pairs[0].verdict, Standing::Open);
+    let unclear = found.warnings.iter().find(|warning| warning.kind == "unclear");
+    let says = &unclear.expect("a warning").says;
+    assert!(says.contains("not told apart from") && says.contains("days"), "{says}");
+    // A margin that is wider than anything is met at once.
+    scenario.aims.margin_kg = Some(50.0);
+    assert_eq!(until_clear(&scenario, 30).stopped_because, Stopped::Clear);
+}
+
+#[test]
+fn a_single_plan_has_nobody_to_be_told_apart_from() {
+    let mut scenario = pond();
+    scenario.plans.truncate(1);
+    let found = until_clear(&scenario, 20);
+    assert_eq!((found.days, found.stopped_because), (20, Stopped::Clear));
+    assert!(found.pairs.is_empty() && found.aims[0].not_told_apart.is_empty());
+}
+
+#[test]
+fn stopped_from_outside_it_tells_the_days_done() {
+    let stop = AtomicBool::new(true);
+    let control = Control { progress: &Unwatched, stop: &stop };
+    let found = compare_until_clear(&pond(), 1, 3200, control, nobody);
+    assert_eq!(found, Ok(UntilClear::Interrupted { days: 0 }));
+}

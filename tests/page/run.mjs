@@ -1,0 +1,321 @@
+//! Drives the local page in headless Chromium against the real program, and says what holds and what does not.
+
+import { spawn, spawnSync } from "node:child_process";
+import fs from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import { createRequire } from "node:module";
+import { chromium } from "playwright-core";
+
+const axe = fs.readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const program = path.resolve(process.argv[2]);
+const root = path.resolve(import.meta.dirname, "../..");
+const place = fs.mkdtempSync(path.join(os.tmpdir(), "page-"));
+const only = process.argv[3];
+
+const found = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"].find((file) => fs.existsSync(file));
+const served = spawn(program, ["page", "scenarios/hazel-mere.toml", "--no-open"], { cwd: root, stdio: ["ignore", "pipe", "ignore"] });
+const address = await new Promise((told) => served.stdout.once("data", (data) => told(String(data).split(" ")[0])));
+const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? found, args: ["--no-sandbox", "--disable-gpu"] });
+
+let faults = [];
+const failed = [];
+const holds = (so, words) => {
+  if (so) return;
+  faults.push(words);
+  console.log(`  NOT SO: ${words}`);
+};
+
+/** A figure that another program on the machine can spoil: it is printed, and held only where TIMED is set. */
+const timed = (so, words) => process.env.TIMED && holds(so, words);
+
+/** One test: a page of its own, on which nothing may go wrong unasked. A browser on a shared machine can stumble
+ * over something else that runs there, so what fails is tried once more, and both tries are told. */
+async function test(name, options, hash, does) {
+  if (only && !name.includes(only)) return;
+  for (const attempt of ["first", "second"]) {
+    faults = [];
+    await tried(options, hash, does);
+    console.log(`${faults.length ? `FAIL (${attempt} try)` : "ok  "} ${name}`);
+    if (!faults.length) return;
+  }
+  failed.push([name, faults]);
+}
+
+async function tried({ faulty, ...options }, hash, does) {
+  const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, acceptDownloads: true, ...options });
+  const page = await context.newPage();
+  const wrong = [];
+  page.on("pageerror", (error) => wrong.push(error.message));
+  page.on("console", (message) => message.type() === "error" && !faulty && wrong.push(message.text()));
+  page.on("request", (request) => request.url().startsWith(address) || request.url().startsWith("blob:") || wrong.push(`asked ${request.url()}`));
+  try {
+    await page.goto(address + hash);
+    await does(page, context);
+  } catch (error) {
+    holds(false, error.message.split("\n").slice(0, 6).join(" | "));
+  }
+  holds(wrong.length === 0, `something went wrong on the page: ${wrong.join("; ")}`);
+  await context.close();
+}
+
+const verdict = (page) => page.getByTestId("verdict").locator(".first");
+const days = async (page) => Number((await page.getByTestId("days").textContent()).split(" ")[0]);
+const daysOf = (page, n) => page.waitForFunction((n) => Number(document.querySelector("[data-testid=days]")?.textContent.split(" ")[0]) >= n, n, { timeout: 120000 });
+const finished = (page) => page.waitForFunction(() => /^(\d+) of \1 days/.test(document.querySelector("[data-testid=days]")?.textContent ?? ""), null, { timeout: 180000 });
+const dial = (key) => `[data-key="${key}"]`;
+const FEW = "&days=60";
+
+/** Faults that the checker calls serious or critical. */
+async function serious(page) {
+  await page.evaluate(axe);
+  const { violations } = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
+  return violations.filter(({ impact }) => ["serious", "critical"].includes(impact))
+    .map(({ id, nodes }) => `${id}: ${nodes.slice(0, 3).map((node) => node.target.join(" ")).join(", ")}`);
+}
+
+const wide = async (page) => page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+await test("curves grow, the verdict appears and its interval tightens", {}, "#days=2000", async (page) => {
+  const interval = async () => {
+    const words = await verdict(page).textContent();
+    const [low, high] = words.match(/interval (.*?) to (.*?)\)/).slice(1).map((w) => {
+      const [, minus, lb, oz] = w.match(/^(−)?(?:(\d+) lb)? ?(?:(\d+) oz)?/);
+      return (minus ? -1 : 1) * (Number(lb ?? 0) * 16 + Number(oz ?? 0));
+    });
+    return high - low;
+  };
+  await daysOf(page, 25);
+  const first = await interval();
+  await daysOf(page, Math.max(160, 4 * (await days(page))));
+  holds((await interval()) < first, "the interval is no narrower with more days");
+  holds((await page.locator("path.band").count()) === 4 && (await page.locator("path.line:not(.sign *)").count()) >= 4, "four curves with bands");
+});
+
+await test("a slider moves the curves within half a second, and stale runs are not heard of", {}, "#plan=two-minutes&plan=ten-minutes&days=2000", async (page) => {
+  await daysOf(page, 12);
+  const slider = page.locator(dial("plan.two-minutes.recast"));
+  const heard = () => page.evaluate(() => [Number(document.querySelector("[data-run]").dataset.run.split(".")[1]), Number(document.querySelector("[data-testid=days]").textContent.split(" ")[0])]);
+  const before = await page.evaluate(() => document.querySelector("path.line.plan-0").getAttribute("d"));
+  const took = await slider.evaluate((input, before) => new Promise((done) => {
+    const begun = performance.now();
+    const run = () => document.querySelector("[data-run]").dataset.run;
+    const old = run();
+    const watch = new MutationObserver(() => {
+      const line = document.querySelector("svg.curves path.line.plan-0")?.getAttribute("d");
+      if (line && line !== before && run() !== old) { watch.disconnect(); done(performance.now() - begun); }
+    });
+    watch.observe(document.body, { subtree: true, childList: true, characterData: true });
+    input.value = Number(input.value) + 5;
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+  }), before);
+  console.log(`     the first curve came ${took.toFixed(0)} ms after the change`);
+  timed(took < 500, `the first curve took ${took.toFixed(0)} ms`);
+  await page.waitForURL(/set=plan\.two-minutes\.recast%3D/);
+  for (let n = 0; n < 6; n += 1) await slider.press("ArrowLeft");
+  let last = await heard();
+  for (let n = 0; n < 40; n += 1) {
+    const now = await heard();
+    holds(now[0] > last[0] || (now[0] === last[0] && now[1] >= last[1]), `run ${last} was followed by ${now}: a stale run was heard`);
+    last = now;
+    await page.waitForTimeout(30);
+  }
+  await page.getByRole("button", { name: "Cancel" }).click();
+  await page.getByText("Stopped; the figures").waitFor();
+  const text = await verdict(page).textContent();
+  await page.waitForTimeout(600);
+  holds(text === (await verdict(page).textContent()), "after a cancel nothing changes");
+});
+
+await test("a link reproduces the state, and the same link the same verdict", {}, `#plan=two-minutes&plan=slow&copy=two-minutes:slow&set=plan.slow.recast%3D6+min&seed=7&units=metric${FEW}`, async (page, context) => {
+  await finished(page);
+  const text = await page.getByTestId("verdict").textContent();
+  holds(/slow/.test(text) && / kg/.test(text), `a copied plan in kilograms: ${text}`);
+  const other = await context.newPage();
+  await other.goto(page.url());
+  await finished(other);
+  holds(text === (await other.getByTestId("verdict").textContent()), "the same link gives the same verdict");
+  holds((await other.locator(dial("plan.slow.recast")).getAttribute("aria-valuetext")) === "6 min", "the slider stands where the link says");
+});
+
+await test("what is exported gives the same numbers from the command line", {}, `#plan=two-minutes&plan=ten-minutes&set=plan.ten-minutes.recast%3D4+min&set=plan.two-minutes.load%3D35+g${FEW}`, async (page) => {
+  await finished(page);
+  const shown = await page.getByTestId("verdict").locator("p").allTextContents();
+  const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Export" }).click()]);
+  const file = path.join(place, download.suggestedFilename());
+  await download.saveAs(file);
+  const said = spawnSync(program, ["compare", file, "--days", "60", "--quiet", "--out", path.join(place, "out")], { encoding: "utf8" });
+  holds(said.status === 0, `the command line takes the file: ${said.stderr}`);
+  const words = said.stdout.replaceAll(/\s+/g, " ");
+  for (const line of shown) holds(words.includes(line.replaceAll(/\s+/g, " ")), `the command line says "${line}"`);
+});
+
+await test("the replay plays, scrubs, steps, and tells of one fish", {}, "#view=swim&swim=two-minutes&at=3000", async (page) => {
+  await page.locator("canvas.plan").waitFor();
+  const clock = () => page.locator(".clock").textContent();
+  holds((await clock()) === "0:50:00", `the link says when: ${await clock()}`);
+  await page.getByRole("button", { name: "Play" }).click();
+  await page.waitForFunction(() => document.querySelector(".clock").textContent > "0:50:30");
+  await page.getByRole("button", { name: "Pause" }).click();
+  await page.getByRole("button", { name: "Play" }).waitFor();
+  const played = await clock();
+  await page.waitForTimeout(300);
+  holds(played === (await clock()), `paused at ${played}, it stands`);
+  await page.locator("#scrub").fill("9000");
+  holds((await clock()) === "2:30:00", "it scrubs");
+  await page.getByRole("button", { name: "Event ▶" }).click();
+  const after = await clock();
+  await page.getByRole("button", { name: "◀ Event" }).click();
+  holds((await clock()) <= after, "it steps forwards and back");
+  const pixels = await page.locator("canvas.plan").evaluate((canvas) => new Set(canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data).size);
+  holds(pixels > 60, "something is drawn");
+  await page.locator("#fish").selectOption({ index: 5 });
+  await page.locator("section[aria-labelledby=one-fish] li").first().waitFor();
+  // A fish that was netted has a story with a line noticed and a reason.
+  const told = await page.evaluate(async () => {
+    const film = await (await fetch("/api/film?scenario=hazel-mere&plan=two-minutes&day=1")).json();
+    return film.catches[0][1];
+  });
+  await page.locator("#fish").selectOption(`0:${told}`);
+  await page.locator("#scrub").fill("18000");
+  const story = await page.locator("section[aria-labelledby=one-fish]").textContent();
+  holds(/(smells|sees others|hears)/.test(story) && /netted/.test(story), `its story: ${story}`);
+});
+
+await test("two plans are replayed in step", {}, "#view=swim&swim=two-minutes&swim=open-pellets&day=3&at=5000", async (page) => {
+  await page.locator("canvas.plan").nth(1).waitFor();
+  holds((await page.locator("section.pane").count()) === 2, "two panes");
+  await page.locator("#scrub").fill("12000");
+  holds((await page.locator(".clock").textContent()) === "3:20:00", "one clock for both");
+});
+
+await test("the replay runs at thirty frames a second with 150 fish", {}, "#view=swim&swim=two-minutes&set=shoal.residents.count%3D110&set=shoal.patrol.count%3D40", async (page) => {
+  await page.locator("#fish option").nth(150).waitFor({ state: "attached" });
+  holds((await page.locator("#fish option").count()) === 151, "150 fish");
+  await page.getByRole("button", { name: "Play" }).click();
+  const frames = () => page.locator(".replay").evaluate((node) => Number(node.dataset.frames ?? 0));
+  await page.waitForTimeout(500);
+  const [a, from] = [await frames(), Date.now()];
+  await page.waitForTimeout(4000);
+  const rate = ((await frames()) - a) / ((Date.now() - from) / 1000);
+  console.log(`     ${rate.toFixed(0)} frames a second`);
+  timed(rate >= 30, `${rate.toFixed(1)} frames a second`);
+});
+
+await test("each lesson asks first and then measures", {}, `#view=lessons${FEW}`, async (page) => {
+  const titles = await page.locator(".list h2").allTextContents();
+  holds(titles.length === 5, `five lessons: ${titles}`);
+  for (const title of titles) {
+    await page.getByRole("button", { name: `Begin: ${title}` }).click();
+    const button = page.getByRole("button", { name: "Fish the days and see" });
+    holds(await button.isDisabled(), `${title}: the question comes first`);
+    holds((await page.getByTestId("answer").count()) === 0, `${title}: no answer before it is measured`);
+    await page.locator("input[name=guess]").first().check();
+    await button.click();
+    await page.getByRole("button", { name: "See a day of it" }).waitFor({ timeout: 120000 });
+    const answer = await page.getByTestId("answer").textContent();
+    holds(/^You said /.test(answer), `${title}: ${answer}`);
+    console.log(`     ${title}: ${answer}`);
+    await page.getByRole("button", { name: "All lessons" }).click();
+  }
+});
+
+await test("a lesson leads on into the swim and into the comparison", {}, `#view=lessons&lesson=too-much${FEW}`, async (page) => {
+  await page.locator("input[name=guess]").first().check();
+  await page.getByRole("button", { name: "Fish the days and see" }).click();
+  await page.getByRole("button", { name: "See a day of it" }).click({ timeout: 120000 });
+  await page.locator("canvas.plan").nth(1).waitFor();
+  await page.goBack();
+  await page.getByRole("heading", { name: "Can one feed too much?" }).waitFor();
+});
+
+await test("keyboard alone reaches and does everything that matters", {}, `#plan=two-minutes&plan=ten-minutes${FEW}`, async (page) => {
+  await finished(page);
+  const reached = [];
+  for (let n = 0; n < 40; n += 1) {
+    await page.keyboard.press("Tab");
+    reached.push(await page.evaluate(() => document.activeElement.id || document.activeElement.textContent.slice(0, 30)));
+    if (reached.at(-1) === "dial-plan-two-minutes-recast") break;
+  }
+  holds(reached.at(-1) === "dial-plan-two-minutes-recast", `tabbing reaches the slider: ${reached.join(" → ")}`);
+  await page.keyboard.press("ArrowRight");
+  await page.waitForFunction(() => location.hash.includes("recast"));
+  await finished(page);
+  holds((await page.evaluate(() => document.activeElement.id)) === "dial-plan-two-minutes-recast", "the slider keeps the focus while results come");
+  await page.goto(`${address}#view=swim&swim=two-minutes`);
+  await page.locator("canvas.plan").waitFor();
+  await page.locator("canvas.plan").focus();
+  await page.keyboard.press("ArrowRight");
+  await page.keyboard.press("ArrowRight");
+  holds((await page.locator(".clock").textContent()) !== "", "keys step in the picture");
+  await page.keyboard.press("Space");
+  await page.getByRole("button", { name: "Pause" }).waitFor();
+  await page.keyboard.press("Space");
+  await page.getByRole("button", { name: "Play" }).waitFor();
+});
+
+await test("with reduced motion the replay goes by events", { reducedMotion: "reduce" }, "#view=swim&swim=two-minutes&at=2000", async (page) => {
+  await page.locator("canvas.plan").waitFor();
+  await page.getByRole("button", { name: "Play" }).click();
+  await page.waitForFunction(() => document.querySelector(".clock").textContent > "0:33:20");
+  holds((await page.locator(".replay").getAttribute("data-frames")) === null, "no frames are run through");
+});
+
+await test("what is wrong is told, and the page lives on", { faulty: true }, "#scenario=no-such-water", async (page, context) => {
+  await page.getByRole("alert").waitFor();
+  const other = await context.newPage();
+  await other.goto(`${address}#set=plan.two-minutes.recast%3Dten`);
+  await other.getByText("plan.two-minutes.recast").first().waitFor();
+  await other.getByRole("button", { name: "Take all changes back" }).click();
+  await other.locator("svg.curves").waitFor();
+  holds(!other.url().includes("set="), "what could not be fished is taken back");
+  await other.goto(`${address}#plan=%F0%9F%90%9F&days=1e9&day=%00&swim=x&view=%3Cb%3E`);
+  await other.locator(".top").waitFor();
+});
+
+const WIDTHS = [[1366, 768], [768, 1024], [360, 740]];
+for (const [width, height] of WIDTHS) {
+  for (const colorScheme of ["light", "dark"]) {
+    const options = { viewport: { width, height }, colorScheme };
+    await test(`nothing overflows and no serious fault at ${width} px, ${colorScheme}`, options, `#plan=two-minutes&plan=open-pellets${FEW}`, async (page) => {
+      await finished(page);
+      const views = [["compare", ""], ["swim", "#view=swim&swim=two-minutes&at=4000"], ["lessons", "#view=lessons"], ["lesson", "#view=lessons&lesson=near-cover"]];
+      for (const [name, hash] of views) {
+        if (hash) await page.goto(address + hash);
+        if (name === "swim") await page.locator("canvas.plan").waitFor();
+        await page.waitForTimeout(250);
+        holds((await wide(page)) <= 0, `${name} is ${await wide(page)} px too wide`);
+        const faults = await serious(page);
+        holds(faults.length === 0, `${name}: ${faults.join("; ")}`);
+      }
+      const ground = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+      const dark = ground.match(/\d+/g).slice(0, 3).every((part) => Number(part) < 80);
+      holds(dark === (colorScheme === "dark"), `the ground is ${ground}`);
+    });
+  }
+}
+
+// The pictures of the README, taken where they are asked for.
+if (process.env.SHOALWISE_BLESS) {
+  const pictures = path.join(root, "scenarios/pictures");
+  await test("picture: compare", { viewport: { width: 1366, height: 900 }, colorScheme: "light" }, "#days=400", async (page) => {
+    await finished(page);
+    await page.screenshot({ path: path.join(pictures, "page-compare.png") });
+  });
+  await test("picture: swim", { viewport: { width: 1366, height: 900 }, colorScheme: "light" }, "#view=swim&swim=two-minutes&swim=open-pellets&day=3&at=6160", async (page) => {
+    await page.locator("canvas.plan").nth(1).waitFor();
+    await page.waitForTimeout(500);
+    await page.screenshot({ path: path.join(pictures, "page-swim.png") });
+  });
+  await test("picture: phone", { viewport: { width: 360, height: 740 }, colorScheme: "dark" }, "#plan=two-minutes&plan=ten-minutes&days=400", async (page) => {
+    await finished(page);
+    await page.screenshot({ path: path.join(pictures, "page-phone.png") });
+  });
+}
+
+await browser.close();
+served.kill("SIGINT");
+fs.rmSync(place, { recursive: true, force: true });
+for (const [name, words] of failed) console.log(`did not hold: ${name}\n  ${words.join("\n  ")}`);
+if (!failed.length) console.log("all of it holds");
+process.exit(failed.length ? 1 : 0);

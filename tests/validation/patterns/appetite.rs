@@ -1,0 +1,122 @@
+//! Feeding against density, warmth and fullness: patterns 1 to 3.
+
+use sim::session::{Day, Event, Gone};
+
+use super::bank::{Stay, ahead, days, presence, stays, two_lines, watched};
+use crate::evidence::{Z_BOUND, mean, standard_error};
+
+/// Blocks of days of which each gives one value.
+const BLOCKS: usize = 10;
+
+/// Mouthfuls that a fish at the left line takes in a minute there, block by block of days.
+fn intake_per_fish_min(amount: &str) -> Vec<f64> {
+    let water = two_lines(&[
+        &format!("plan.feeder-of-two.feed.left.amount={amount}"),
+        "plan.feeder-of-two.feed.right.amount=0.1 g",
+    ]);
+    let of_days = days(&water, 20 * BLOCKS as u32, |day| {
+        let (events, _) = watched(&water, 0, day);
+        let eaten = events
+            .iter()
+            .filter(|(_, event)| matches!(event, Event::FishEats { line: 0, .. }))
+            .count();
+        let there = presence(&stays(&events, day.stock.len()), 0, 0.0, water.session_s);
+        (eaten as f64, there * water.session_s / 60.0)
+    });
+    (0..BLOCKS)
+        .map(|block| {
+            let of_block = of_days.iter().skip(block).step_by(BLOCKS);
+            let (eaten, fish_min) =
+                of_block.fold((0.0, 0.0), |sum, day| (sum.0 + day.0, sum.1 + day.1));
+            eaten / fish_min
+        })
+        .collect()
+}
+
+/// V-126, pattern 1: intake saturates with the density of food (Holling 1959; Winkler & Orellana 1992).
+///
+/// Feed on one line is doubled from 1 to 64 g a throw. The elasticity of intake, log₂ of its ratio from one
+/// doubling to the next, is 1 where intake is in proportion to food and 0 where it no longer grows. It must be
+/// smaller for the last doubling than for the first, and below the half-way mark for the last, by 4 standard
+/// errors over ten blocks of twenty days.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn intake_saturates_with_the_density_of_food() {
+    let doubled = |less: &str, more: &str| {
+        let (less, more) = (intake_per_fish_min(less), intake_per_fish_min(more));
+        let elasticity: Vec<f64> = more.iter().zip(&less).map(|(b, a)| (b / a).log2()).collect();
+        let (middle, error) = (mean(&elasticity), standard_error(&elasticity));
+        println!(
+            "V-126: {:.2} to {:.2} mouthfuls a fish and minute, elasticity {middle:.2} ± {error:.2}",
+            mean(&less),
+            mean(&more)
+        );
+        (middle, error)
+    };
+    let ((first, first_error), (last, error)) = (doubled("1 g", "2 g"), doubled("32 g", "64 g"));
+    let z = (first - last) / first_error.hypot(error);
+    assert!(z > Z_BOUND, "V-126: {first} ± {first_error} against {last} ± {error}");
+    assert!(last + Z_BOUND * error < 0.5, "V-126: {last} ± {error}");
+}
+
+/// Share of the fish that left full of food and fed again within the next hour, day by day.
+fn back_within_the_hour(temperature: &str) -> Vec<f64> {
+    let water = two_lines(&[&format!("water.temperature={temperature}")]);
+    days(&water, 60, |day| {
+        // Keenness is held, so that only the emptying of guts differs.
+        let day = Day { keenness: 0.5, ..day.clone() };
+        let (events, _) = watched(&water, 0, &day);
+        let stays = stays(&events, day.stock.len());
+        let full: Vec<&Stay> = stays
+            .iter()
+            .filter(|stay| stay.why == Some(Gone::Full) && stay.until_s < water.session_s - 3600.0)
+            .collect();
+        let back = full.iter().filter(|left| {
+            stays.iter().any(|stay| {
+                stay.fish == left.fish
+                    && stay.from_s > left.until_s
+                    && stay.from_s < left.until_s + 3600.0
+            })
+        });
+        back.count() as f64 / full.len().max(1) as f64
+    })
+}
+
+/// V-127, pattern 2: appetite returns more slowly in cold water (Garcia & Adelman 1985).
+///
+/// Of fish that left full, more are back within the hour at 22 °C than at 12 °C, on the same days and with
+/// keenness held; a direction, by 4 standard errors.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn appetite_returns_more_slowly_in_cold_water() {
+    let (warm, cold) = (back_within_the_hour("22 C"), back_within_the_hour("12 C"));
+    ahead("V-127 back within the hour, 22 °C against 12 °C", &warm, &cold);
+}
+
+/// Bait eaten in a session with plenty on two lines [kg].
+pub(super) fn eaten_kg(temperature_c: f64) -> Vec<f64> {
+    let water = two_lines(&[
+        &format!("water.temperature={temperature_c} C"),
+        "plan.feeder-of-two.feed.left.amount=24 g",
+        "plan.feeder-of-two.feed.right.amount=24 g",
+    ]);
+    days(&water, 60, |day| watched(&water, 0, day).1.bait.eaten_kg)
+}
+
+/// V-128, pattern 3: feeding is dome-shaped in temperature and next to nil under 8 °C (Goolish & Adelman 1984;
+/// Oyugi et al. 2012; FAO AFFRIS).
+///
+/// With plenty of feed, more is eaten at 25 °C than at 15 and than at 33, by 4 standard errors; and *next to
+/// nil* is taken as a tenth of that at 25 °C, which 7 °C must lie under by 4 standard errors.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn feeding_is_dome_shaped_in_temperature() {
+    for temperature_c in [5.0, 8.0, 10.0, 20.0, 30.0] {
+        println!("V-128: {:.3} kg eaten at {temperature_c} °C", mean(&eaten_kg(temperature_c)));
+    }
+    let best = eaten_kg(25.0);
+    ahead("V-128 kg eaten at 25 °C against 15 °C", &best, &eaten_kg(15.0));
+    ahead("V-128 kg eaten at 25 °C against 33 °C", &best, &eaten_kg(33.0));
+    let tenth: Vec<f64> = best.iter().map(|kg| 0.1 * kg).collect();
+    ahead("V-128 a tenth of that against 7 °C", &tenth, &eaten_kg(7.0));
+}

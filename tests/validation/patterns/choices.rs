@@ -1,0 +1,230 @@
+//! What the angler's choices bring: patterns 11 to 17. Sources: common practice of the trade, none published.
+
+use sim::scenario::Scenario;
+use sim::session::{Event, Outcome};
+
+use super::bank::{ahead, days, demo, fished, two_lines, watched, weights_kg, z_of};
+use crate::evidence::mean;
+
+/// Weights of one plan with one of its keys at a value [kg].
+fn at(plan: &str, key: &str, value: &str, many: u32) -> Vec<f64> {
+    weights_kg(&demo(&[&format!("plan.{plan}.{key}={value}")]), plan, many)
+}
+
+/// V-136, pattern 11: weight against loose feed is humped.
+///
+/// 4 g every three minutes beats none at all and 48 g, by 4 standard errors of the paired difference.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn weight_against_feed_is_humped() {
+    let feed = |amount| at("open-pellets", "feed.open.amount", amount, 400);
+    let some = feed("4 g");
+    ahead("V-136 kg, 4 g against none", &some, &feed("0 g"));
+    ahead("V-136 kg, 4 g against 48 g", &some, &feed("48 g"));
+}
+
+/// V-137, pattern 12: near cover the best recast interval is 1 to 4 minutes, and a small load beats a large one then.
+///
+/// Two minutes beats both 45 seconds and 5 minutes by 4 standard errors, and so does the better of every value tried
+/// within 1 to 4 minutes; 25 g beats 80 g at two minutes. And bites come soon: of those at a ten-minute interval, more
+/// than half come within 4 minutes of the landing (the longest best interval), by 4 standard errors of the share.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn near_cover_the_best_interval_is_short_and_the_best_load_small() {
+    let every = |recast| at("two-minutes", "recast", recast, 300);
+    let best = every("2 min");
+    for recast in ["1 min", "90 s", "3 min", "4 min", "8 min"] {
+        println!("V-137: {:.2} kg casting every {recast}", mean(&every(recast)));
+    }
+    ahead("V-137 kg, 2 min against 45 s", &best, &every("45 s"));
+    ahead("V-137 kg, 2 min against 5 min", &best, &every("5 min"));
+    ahead("V-137 kg, 25 g against 80 g", &best, &at("two-minutes", "load", "80 g", 300));
+    let waits: Vec<f64> =
+        waits_to_bites(&demo(&[]), "ten-minutes", 300).into_iter().flatten().collect();
+    let soon = waits.iter().filter(|&&wait_s| wait_s < 240.0).count() as f64;
+    let n = waits.len() as f64;
+    let (share, error) = (soon / n, (0.25 / n).sqrt());
+    println!("V-137: {share:.3} ± {error:.3} of bites come within 4 min of 10");
+    assert!(share - 4.0 * error > 0.5, "V-137: {share} ± {error}");
+}
+
+/// From each landing of a feeder to the take, if one came [s], day by day.
+fn waits_to_bites(water: &Scenario, plan: &str, many: u32) -> Vec<Vec<f64>> {
+    let plan = water.plans.iter().position(|known| known.name == plan).expect("a plan");
+    days(water, many, |day| {
+        let (mut landed_s, mut waits) = (0.0, Vec::new());
+        for (at, event) in watched(water, plan, day).0 {
+            match event {
+                Event::FeederLands { .. } => landed_s = at.seconds(),
+                Event::FishTakes { .. } => waits.push(at.seconds() - landed_s),
+                _ => {}
+            }
+        }
+        waits
+    })
+}
+
+/// V-138, pattern 13: in open water over loose-fed pellets the best wait is long, and frequent recasting costs.
+///
+/// Nine minutes, in the midst of 6 to 15, beats 1, 2 and 3 minutes and also 25, by 4 standard errors.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn in_open_water_patience_pays() {
+    let every = |recast| at("open-pellets", "recast", recast, 400);
+    for recast in ["4 min", "6 min", "7 min", "12 min", "15 min"] {
+        println!("V-138: {:.2} kg casting every {recast}", mean(&every(recast)));
+    }
+    let patient = every("9 min");
+    for recast in ["1 min", "2 min", "3 min", "25 min"] {
+        ahead(&format!("V-138 kg, 9 min against {recast}"), &patient, &every(recast));
+    }
+}
+
+/// Masses landed from one shoal, or from all [kg].
+fn masses_kg(outcomes: &[Outcome], shoal: Option<usize>) -> Vec<f64> {
+    outcomes
+        .iter()
+        .flat_map(|outcome| &outcome.catches)
+        .filter(|catch| shoal.is_none_or(|shoal| catch.shoal == shoal))
+        .map(|catch| f64::from(catch.mass_g) / 1000.0)
+        .collect()
+}
+
+/// V-139, pattern 14: fish caught near cover run about 0.9 to 1.8 kg, those of open water 2.7 to 3.6 kg with some over
+/// 4.5 kg, and one of these is worth two or three of the others.
+///
+/// The weights of the shoals are the demo's data; what is tested is that each line catches its own fish. The middle
+/// fish near cover and the mean fish in open water, of all shoals, lie in the spans; the mean fish of the larger shoal
+/// caught in open water weighs 2 to 3 times the mean fish of the smaller one caught near cover.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn each_line_catches_its_own_fish() {
+    let water = demo(&[]);
+    let near = fished(&water, "two-minutes", 200);
+    let open = fished(&water, "open-pellets", 200);
+    let worth = mean(&masses_kg(&open, Some(1))) / mean(&masses_kg(&near, Some(0)));
+    let (mut near, open) = (masses_kg(&near, None), masses_kg(&open, None));
+    near.sort_by(f64::total_cmp);
+    let (middle, mean_open) = (near[near.len() / 2], mean(&open));
+    let large = open.iter().filter(|&&kg| kg > 4.5).count() as f64 / open.len() as f64;
+    println!(
+        "V-139: near cover {middle:.2} kg in the middle; open water {mean_open:.2} kg in the mean, {:.1} % over \
+         4.5 kg; one is worth {worth:.2}",
+        100.0 * large
+    );
+    assert!((0.9..1.8).contains(&middle), "V-139: {middle} kg near cover");
+    assert!((2.7..3.6).contains(&mean_open), "V-139: {mean_open} kg in open water");
+    assert!(large > 0.01, "V-139: {large} over 4.5 kg");
+    assert!((2.0..3.0).contains(&worth), "V-139: {worth}");
+}
+
+/// The demo with its open line fished in the last hour only, fed by hand so much before and then.
+fn fished_late(before: &str, then: &str) -> Vec<Outcome> {
+    let water = demo(&[
+        "plan.island-then-open.phase.1.until=4 h",
+        "plan.island-then-open.phase.2.recast=6 min",
+        &format!("plan.island-then-open.phase.1.feed.open.amount={before}"),
+        &format!("plan.island-then-open.phase.2.feed.open.amount={then}"),
+    ]);
+    fished(&water, "island-then-open", 1000)
+}
+
+/// V-140, pattern 15: an open-water line primed from the start and fished in the last hour beats the same line unprimed.
+///
+/// Unprimed is a line that is never loose-fed: what is landed after the change of line must be ahead by 4 standard
+/// errors. A line that is fed only from the change on is printed beside it without a bound, as is what the day brings
+/// in all: the hands that throw feed do not fish, and no source says which of these the saying means.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn a_primed_open_line_beats_an_unprimed_one() {
+    let late = |outcomes: &[Outcome]| -> Vec<f64> {
+        outcomes
+            .iter()
+            .map(|outcome| {
+                let late = outcome.catches.iter().filter(|catch| catch.at_s > 14_400.0);
+                late.map(|catch| f64::from(catch.mass_g) / 1000.0).sum()
+            })
+            .collect()
+    };
+    let arms = [fished_late("4 g", "4 g"), fished_late("0 g", "0 g"), fished_late("0 g", "4 g")];
+    let [primed, never, from_then] = arms.each_ref().map(|outcomes| late(outcomes));
+    let whole_day = arms.each_ref().map(|outcomes| {
+        mean(&outcomes.iter().map(|outcome| outcome.weight_g as f64 / 1e3).collect::<Vec<_>>())
+    });
+    println!("V-140: kg all day, primed, never fed and fed from then on: {whole_day:.2?}");
+    println!(
+        "V-140: against a line fed from the change on {:.2} to {:.2} kg, z = {:+.1}",
+        mean(&primed),
+        mean(&from_then),
+        z_of(&primed, &from_then)
+    );
+    ahead("V-140 kg in the last hour, primed against never fed", &primed, &never);
+}
+
+/// Fish up in the water over the left line, in the mean over each of two spans [s], day by day.
+fn fish_up(plan: &str, spans: [(f64, f64); 2]) -> [Vec<f64>; 2] {
+    let water = two_lines(&[]);
+    let plan = water.plans.iter().position(|known| known.name == plan).expect("a plan");
+    let of_days = days(&water, 200, |day| {
+        let mut since = vec![None; day.stock.len()];
+        let mut up = [0.0; 2];
+        for (at, event) in watched(&water, plan, day).0 {
+            let now_s = at.seconds();
+            let (rises, down) = match event {
+                Event::FishRises { fish, line: 0 } => (Some(fish), None),
+                Event::FishGoesDown { fish, .. } | Event::FishLeaves { fish, .. } => {
+                    (None, Some(fish))
+                }
+                _ => continue,
+            };
+            if let Some(fish) = rises {
+                since[fish] = Some(now_s);
+            }
+            if let Some(since_s) = down.and_then(|fish| since[fish].take()) {
+                for (sum, (from_s, until_s)) in up.iter_mut().zip(spans) {
+                    let within_s: f64 = now_s.min(until_s) - f64::max(since_s, from_s);
+                    *sum += within_s.max(0.0) / (until_s - from_s);
+                }
+            }
+        }
+        up
+    });
+    [0, 1].map(|span| of_days.iter().map(|up| up[span]).collect())
+}
+
+/// V-141, pattern 16: little and often brings fish up, and a heavy throw brings them down.
+///
+/// At the same 240 g an hour more fish are up where 4 g is thrown each minute than where 80 g is thrown each twenty
+/// minutes; and over a line fed little and often, fewer than half of the fish that were up are up in the ten minutes
+/// that begin two minutes after a throw of 150 g. By 4 standard errors.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn little_and_often_brings_fish_up_and_a_heavy_throw_down() {
+    let session = [(1800.0, 17_000.0), (0.0, 1.0)];
+    let [often, _] = fish_up("little-and-often", session);
+    let [pulses, _] = fish_up("heavy-pulses", session);
+    ahead("V-141 fish up, little and often against heavy throws", &often, &pulses);
+    let [before, after] = fish_up("then-a-pulse", [(6600.0, 7200.0), (7320.0, 7920.0)]);
+    let half: Vec<f64> = before.iter().map(|fish| 0.5 * fish).collect();
+    ahead("V-141 half the fish that were up against those up after the throw", &half, &after);
+}
+
+/// V-142, pattern 17: a hookbait on top of the load gives the quicker first bite, one buried in it the better long wait.
+///
+/// Over the demo's ten-minute plan, more casts have their bite within a minute of landing with the hookbait on top;
+/// and over 12 minutes, more weight comes to one that is buried. By 4 standard errors.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn on_top_is_quicker_and_buried_waits_better() {
+    let quick = |style: &str| -> Vec<f64> {
+        let water = demo(&[&format!("plan.ten-minutes.load_style={style}")]);
+        let waits = waits_to_bites(&water, "ten-minutes", 400);
+        waits.iter().map(|day| day.iter().filter(|&&wait_s| wait_s < 60.0).count() as f64).collect()
+    };
+    ahead("V-142 bites within a minute, on top against buried", &quick("top"), &quick("buried"));
+    let long = |style: &str| {
+        let set = format!("plan.ten-minutes.load_style={style}");
+        weights_kg(&demo(&[&set, "plan.ten-minutes.recast=12 min"]), "ten-minutes", 1000)
+    };
+    ahead("V-142 kg every 12 minutes, buried against on top", &long("buried"), &long("top"));
+}
