@@ -21,11 +21,11 @@ cp .ssh/key.pub servers/authorized
 mkdir -p /run/sshd
 declare -A port pid
 for pc in pc1 pc2; do
-    # Any port that nobody has.
+    # Any port that nobody has. What the account's own .bashrc does is no part of this: bash reads it as first shell only.
     port[$pc]=$(python3 -c 'import socket; s = socket.socket(); s.bind(("127.0.0.1", 0)); print(s.getsockname()[1])')
     "$(command -v sshd || echo /usr/sbin/sshd)" -D -e -f /dev/null -p "${port[$pc]}" -h "$here/servers/host" \
         -o ListenAddress=127.0.0.1 -o "AuthorizedKeysFile=$here/servers/authorized" -o StrictModes=no \
-        -o PidFile=none -o UsePAM=no -o PermitRootLogin=yes -o PasswordAuthentication=no 2>"servers/$pc.log" &
+        -o PidFile=none -o UsePAM=no -o PermitRootLogin=yes -o PasswordAuthentication=no -o SetEnv=SHLVL=2 2>"servers/$pc.log" &
     pid[$pc]=$!
     printf 'Host %s\n  HostName 127.0.0.1\n  Port %s\n  IdentityFile %s/.ssh/key\n  StrictHostKeyChecking no\n  UserKnownHostsFile /dev/null\n  LogLevel ERROR\n' \
         "$pc" "${port[$pc]}" "$here" >>.ssh/config
