@@ -38,7 +38,7 @@ pub enum Command {
     Best(BestArgs),
     /// Fish every combination of some values, or points strewn over them, into a store that survives the night.
     Sweep(SweepArgs),
-    /// Join the shares of a sweep that several machines fished.
+    /// Join the shares of a sweep or a comparison that several machines fished.
     Merge(MergeArgs),
     /// Read a scenario and report every fault in it; fish nothing.
     Check(CheckArgs),
@@ -127,6 +127,9 @@ pub struct CompareArgs {
     /// verdict is false is no more than that, at whichever look it stops.
     #[arg(long, value_name = "N", value_parser = days, allow_negative_numbers = true)]
     pub(super) days: Option<u32>,
+    /// Fish only share K of N of these days into a store of its own, for `merge` to join; `sweep` has the same.
+    #[arg(long, value_name = "K/N", value_parser = share, requires = "days", conflicts_with_all = ["vary", "doubt"])]
+    pub(super) part: Option<Share>,
     /// Threads to use [default: all cores]; the result does not depend on it.
     #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
     pub(super) threads: Option<usize>,
@@ -246,7 +249,7 @@ pub struct MergeArgs {
     /// The shares: their stores, or the folders they are in.
     #[arg(value_name = "SHARE", required = true)]
     pub(super) shares: Vec<PathBuf>,
-    /// Folder for the whole [default: output/SCENARIO-sweep].
+    /// Folder for the whole [default: output/SCENARIO-sweep, or SCENARIO-compare].
     #[arg(long, value_name = "DIR")]
     pub(super) out: Option<PathBuf>,
     /// How weights and lengths are shown; the scenario says where this does not.

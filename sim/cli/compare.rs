@@ -3,23 +3,24 @@
 use std::fmt::Write as _;
 use std::fs::File;
 use std::io::{Write as _, stdout};
+use std::path::PathBuf;
 
-use super::args::{CompareArgs, LIMIT_DAYS};
+use super::args::{CompareArgs, LIMIT_DAYS, Shown as ShownUnits, units_of};
 use super::door::tell;
 use super::doubt::compare_doubted;
 use super::ended::Ended;
 use super::interrupt;
 use super::progress::Shown;
 use super::reading::{keep_plans, read};
-use super::sweep::compare_varied;
+use super::sweep::{Show, compare_share, compare_varied};
 use crate::report::{
     aims_table, beats_table, comparison_table_within, png, reasons, report_html, rules_fired,
     verdict, weight_curve_svg,
 };
 use crate::scenario::{Scenario, Units};
 use crate::study::{
-    Asked, Comparison, Control, DayFished, Folder, FolderFault, SessionRows, Stamp, Stopped,
-    UntilClear, compare_until_clear,
+    Asked, Comparison, Control, DayFished, Folder, FolderFault, Scoreboard, SessionRows, Stamp,
+    Stopped, Store, Sweep, UntilClear, compare_until_clear, comparison, days_of_shares,
 };
 
 /// Width of the picture in points for the eye [px].
@@ -35,6 +36,9 @@ const SESSIONS: &str = "sessions.csv";
 pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
     if !asked.vary.is_empty() {
         return compare_varied(asked);
+    }
+    if let Some(share) = asked.part.filter(|share| !share.is_whole()) {
+        return compare_share(asked, share);
     }
     let mut scenario = read(&asked.read, &[])?;
     keep_plans(&mut scenario, &asked.plans)?;
@@ -58,16 +62,54 @@ pub fn compare(asked: &CompareArgs) -> Result<(), Ended> {
             UntilClear::Interrupted { days } => return Err(rows.interrupted(days, asked.days)?),
         };
     let units = asked.simulated.units(&scenario);
-    let document = format!("{}\n", serde_json::to_string_pretty(&comparison)?);
+    show(rows, &comparison, &scenario, units, &Show::of(asked))
+}
+
+/// Leaves the files of a whole comparison and prints what it came to.
+fn show(
+    rows: Rows,
+    comparison: &Comparison,
+    scenario: &Scenario,
+    units: Units,
+    show: &Show<'_>,
+) -> Result<(), Ended> {
+    let document = format!("{}\n", serde_json::to_string_pretty(comparison)?);
     // Files first: whoever pipes the table into `head` still gets them.
-    let (folder, left) = rows.leave(&comparison, &scenario, &document, units);
-    if asked.json {
+    let (folder, left) = rows.leave(comparison, scenario, &document, units);
+    if show.json {
         stdout().write_all(document.as_bytes())?;
     } else {
-        stdout().write_all(words(&comparison, units, scenario.fixed_days).as_bytes())?;
+        stdout().write_all(words(comparison, units, scenario.fixed_days).as_bytes())?;
     }
     left?;
-    say_where(&folder, asked.json, asked.quiet)
+    say_where(&folder, show.json, show.quiet)
+}
+
+/// Adds up the days of a comparison out of its shares; what comes of it is what one machine would have left.
+pub(super) fn join_compared(
+    shares: &[Store],
+    whole: &Sweep,
+    units: Option<ShownUnits>,
+    shown: &Show<'_>,
+) -> Result<(), Ended> {
+    let scenario = whole.scenario(&[])?;
+    let asked = Asked {
+        command: "compare",
+        stamp: whole.stamp.clone(),
+        plans: whole.plans.clone(),
+        vary: Vec::new(),
+        days: whole.days,
+    };
+    let folder = Folder::choose(shown.out.map(PathBuf::as_path), asked)?;
+    let mut rows = Rows { folder, open: None };
+    let mut board = Scoreboard::new(&scenario);
+    days_of_shares(shares, whole, |day| {
+        board.add(day);
+        rows.write(&scenario, day)
+    })
+    .inspect_err(|_: &Ended| rows.drop_unfinished())?;
+    let found = comparison(&scenario, whole.stamp.seed, &board, Stopped::Asked);
+    show(rows, &found, &scenario, units_of(units, &scenario), shown)
 }
 
 /// Where the files of a run of exactly so many days will go.

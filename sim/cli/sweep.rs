@@ -40,6 +40,13 @@ pub(super) struct Show<'a> {
     pub(super) quiet: bool,
 }
 
+impl<'a> Show<'a> {
+    /// Where the result of a comparison goes.
+    pub(super) fn of(asked: &'a CompareArgs) -> Self {
+        Self { out: asked.out.as_ref(), json: asked.json, quiet: asked.quiet }
+    }
+}
+
 /// Fishes every plan at every point asked for, on the same days, into a store that keeps what is done; prints
 /// tables and leaves pictures and files when all is.
 ///
@@ -80,7 +87,24 @@ pub(super) fn compare_varied(asked: &CompareArgs) -> Result<(), Ended> {
         share: Share::WHOLE,
         threads: asked.threads,
         status: false,
-        show: Show { out: asked.out.as_ref(), json: asked.json, quiet: asked.quiet },
+        show: Show::of(asked),
+    })
+}
+
+/// The same for one share of `compare`, whose days are its pieces of work.
+pub(super) fn compare_share(asked: &CompareArgs, share: Share) -> Result<(), Ended> {
+    run(&Job {
+        command: "compare",
+        read: &asked.read,
+        plans: &asked.plans,
+        vary: &[],
+        spread: Spread::Grid,
+        simulated: &asked.simulated,
+        days: asked.days_of_each(),
+        share,
+        threads: asked.threads,
+        status: false,
+        show: Show::of(asked),
     })
 }
 

@@ -47,8 +47,8 @@ pub fn tornado_svg(doubt: &Doubt, units: Units) -> String {
 
 fn draw(sheet: &Sheet<'_>, doubt: &Doubt, units: Units) -> Drawn {
     let room = f64::from(WIDTH) - 2.0 * MARGIN;
-    let title = format!("{} against {}: what could flip it", doubt.a, doubt.b);
-    sheet.text(&fit(&title, TITLE, true, room), (MARGIN, 26.0), Type::plain(TITLE, INK).bold())?;
+    let title = "What could flip the verdict";
+    sheet.text(&fit(title, TITLE, true, room), (MARGIN, 26.0), Type::plain(TITLE, INK).bold())?;
     let note = Type::plain(NOTE, MUTED);
     let first = "One unknown at its likely low (blue) or high (orange) end, all others as drawn.";
     sheet.text(&fit(first, NOTE, false, room), (MARGIN, 52.0), note)?;
@@ -114,8 +114,9 @@ fn sides(sheet: &Sheet<'_>, doubt: &Doubt, (zero, left, right): (f64, f64, f64))
     let a = fit(&a, NOTE, true, (right - zero - 8.0).max(0.0));
     sheet.text(&a, (zero + 8.0, y), how)?;
     let free = zero - left - 8.0;
-    if free > 60.0 {
-        sheet.text(&fit(&b, NOTE, true, free), (zero - 8.0, y), how.anchored(HPos::Right))?;
+    // Cut short it would name nobody; the axis says which is taken from which.
+    if width(&b, NOTE, true) <= free {
+        sheet.text(&b, (zero - 8.0, y), how.anchored(HPos::Right))?;
     }
     Ok(())
 }
@@ -129,7 +130,10 @@ fn draw_row(
     (verdict, x): (f64, &impl Fn(f64) -> f64),
 ) -> Drawn {
     let Some((low, high)) = few.line.first().zip(few.line.last()) else { return Ok(()) };
-    let name = fit(&format!("{} ({})", few.says, name_of(&few.key)), NOTE, false, right - left);
+    // The name of the number stays whole, for it is what one looks up.
+    let key = format!(" ({})", name_of(&few.key));
+    let room = right - left - width(&key, NOTE, false);
+    let name = format!("{}{key}", fit(&few.says, NOTE, false, room));
     sheet.text(&name, (left, top + 14.0), Type::plain(NOTE, INK))?;
     let y = top + 42.0;
     let bar = |point: &LinePoint, hue: usize| {

@@ -1,7 +1,9 @@
 //! What one session came to.
 
+use serde::{Deserialize, Serialize};
+
 /// One fish landed.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Catch {
     /// When it was netted, from the start [s]; never after the end.
     pub at_s: f64,
@@ -12,7 +14,7 @@ pub struct Catch {
 }
 
 /// Catch from one shoal.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ShoalCatch {
     /// Fish landed.
     pub fish: u32,
@@ -21,7 +23,7 @@ pub struct ShoalCatch {
 }
 
 /// Where the angler's time went; adds up to the session [s].
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct TimeUse {
     /// Winding in, casting, sinking [s].
     pub casting_s: f64,
@@ -51,7 +53,7 @@ impl TimeUse {
 }
 
 /// Where the bait went; thrown = on the bed + hanging + falling + eaten + lost [kg].
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct BaitLedger {
     /// Cast on feeders [kg].
     pub feeder_kg: f64,
@@ -70,7 +72,7 @@ pub struct BaitLedger {
 }
 
 /// What went on in the swim, for reasons.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct SwimSeen {
     /// Time that a bait lay in the water [s].
     pub bait_in_water_s: f64,
@@ -101,7 +103,7 @@ pub struct SwimSeen {
 }
 
 /// What one session came to.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Outcome {
     /// Weight at the scales [g]; in a pleasure session the sum of all landed.
     pub weight_g: u64,

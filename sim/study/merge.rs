@@ -4,10 +4,11 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::params;
 
+use super::replicate::DayFished;
 use super::share::Share;
 use super::store::Store;
 use super::store_fault::StoreFault;
-use super::sweep::{Sweep, same_here};
+use super::sweep::{BLOCK_DAYS, Sweep, same_here};
 
 /// Why shares cannot be joined.
 #[derive(Debug, thiserror::Error)]
@@ -134,6 +135,25 @@ pub fn gather(paths: &[PathBuf]) -> Result<(Vec<Store>, Sweep), MergeFault> {
     }
     let whole = Sweep { share: Share::WHOLE, ..shares[0].sweep().clone() };
     Ok((shares, whole))
+}
+
+/// Hands over the days of a comparison in their order out of its gathered shares.
+///
+/// # Errors
+///
+/// Where a day cannot be read, and the first error of `each_day`.
+pub fn days_of_shares<E: From<MergeFault>>(
+    shares: &[Store],
+    whole: &Sweep,
+    mut each_day: impl FnMut(&DayFished) -> Result<(), E>,
+) -> Result<(), E> {
+    for number in 1..=whole.days {
+        let block = u64::from((number - 1) / BLOCK_DAYS);
+        let of = shares.iter().find(|share| share.sweep().share.takes(block));
+        let Some(share) = of else { continue };
+        each_day(&share.day(number).map_err(MergeFault::from)?)?;
+    }
+    Ok(())
 }
 
 /// Joins gathered shares into a new store at `path`.

@@ -54,7 +54,7 @@ pub use folder::{Asked, Folder, FolderFault};
 pub use ground::{PlanSet, ReadPoint};
 pub use histogram::Histogram;
 pub use line::{Crossing, Flip, LinePoint, flips};
-pub use merge::{MergeFault, gather, join};
+pub use merge::{MergeFault, days_of_shares, gather, join};
 pub use parts::{Part, PartOf, parts};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};

@@ -3,6 +3,7 @@
 use std::ops::RangeInclusive;
 
 use rayon::prelude::*;
+use serde::{Deserialize, Serialize};
 
 use super::progress::Control;
 use crate::scenario::Scenario;
@@ -13,7 +14,7 @@ use crate::water::Conditions;
 const CHUNK_DAYS: u32 = 32;
 
 /// One day, fished by every plan.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct DayFished {
     /// Its number, from 1.
     pub number: u32,

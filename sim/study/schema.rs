@@ -29,6 +29,9 @@ CREATE TABLE run (
 );
 ";
 
+/// A shared comparison keeps its days whole, so that all that it tells can be added up when its shares are joined.
+const DAYS: &str = "CREATE TABLE day (day INTEGER PRIMARY KEY, fished TEXT NOT NULL)";
+
 /// Columns of a point: each key as it was written, and those that are numbers in SI units too.
 pub(super) struct Columns {
     /// For each key, the column of its number, if it has one.
@@ -63,6 +66,9 @@ pub(super) fn write(database: &mut Connection, sweep: &Sweep) -> rusqlite::Resul
         step.pragma_update(None, "user_version", FORMAT_VERSION)?;
         step.execute_batch(TABLES)?;
         step.execute_batch(&point_tables(design, &columns))?;
+        if sweep.is_comparison() {
+            step.execute_batch(DAYS)?;
+        }
         for (plan, name) in sweep.plans.iter().enumerate() {
             step.execute("INSERT INTO plan VALUES (?1, ?2)", params![plan, name])?;
         }

@@ -10,10 +10,11 @@ use rusqlite::{Connection, OpenFlags, OptionalExtension, params};
 
 use super::block::{BlockRow, days_g};
 use super::owner::Owner;
+use super::replicate::DayFished;
 use super::schema::{self, APPLICATION_ID, FORMAT_VERSION};
 use super::standing::Standing;
 use super::store_fault::{StoreFault, fault};
-use super::sweep::{BLOCK_DAYS, Sweep};
+use super::sweep::{BLOCK_DAYS, Piece, Sweep};
 use crate::stats::Moments;
 
 /// How long a reader waits for a batch that is being written.
@@ -306,20 +307,20 @@ impl Store {
     /// Keeps a batch, all of it or nothing.
     pub(super) fn keep(
         &mut self,
-        rows: &[BlockRow],
+        pieces: &[Piece],
         worked_s: f64,
         threads: usize,
     ) -> Result<(), StoreFault> {
-        self.keep_rows(rows, worked_s, threads).map_err(|why| fault(&self.path, &why))?;
-        for row in rows {
+        self.keep_all(pieces, worked_s, threads).map_err(|why| fault(&self.path, &why))?;
+        for row in pieces.iter().flat_map(|piece| &piece.rows) {
             self.done[row.unit.place] = row.unit.to;
         }
         Ok(())
     }
 
-    fn keep_rows(
+    fn keep_all(
         &mut self,
-        rows: &[BlockRow],
+        pieces: &[Piece],
         worked_s: f64,
         threads: usize,
     ) -> rusqlite::Result<()> {
@@ -329,7 +330,7 @@ impl Store {
                 "INSERT INTO block (point, plan, first_day, days, weight_sum_g, weight_sum_g2, fish, bites, casts, \
                  bait_mg, weights_g) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
             )?;
-            for row in rows {
+            for row in pieces.iter().flat_map(|piece| &piece.rows) {
                 let sum = |whole: i128| i64::try_from(whole).unwrap_or(i64::MAX);
                 put.execute(params![
                     self.points[row.unit.place],
@@ -346,7 +347,13 @@ impl Store {
                 ])?;
             }
         }
-        let sessions: u64 = rows.iter().map(|row| row.moments_g.n()).sum();
+        for day in pieces.iter().flat_map(|piece| &piece.days) {
+            let text = serde_json::to_string(day).expect("a day can be written as JSON");
+            step.prepare_cached("INSERT INTO day VALUES (?1, ?2)")?
+                .execute(params![day.number, text])?;
+        }
+        let rows = pieces.iter().flat_map(|piece| &piece.rows);
+        let sessions: u64 = rows.map(|row| row.moments_g.n()).sum();
         if self.run.is_none() {
             let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |t| t.as_secs());
             step.execute(
@@ -436,6 +443,21 @@ impl Store {
         let at = params![self.points[row.unit.place], row.plan, row.unit.from];
         let kept = self.database.query_row(block, at, |row| row.get::<_, Vec<u8>>(0)).optional();
         kept.map(|kept| kept.as_ref() == Some(&row.weights_g)).map_err(|why| self.fault(&why))
+    }
+
+    /// One day of a comparison, as it was fished.
+    pub(super) fn day(&self, number: u32) -> Result<DayFished, StoreFault> {
+        let mut days = self
+            .database
+            .prepare_cached("SELECT fished FROM day WHERE day = ?1")
+            .map_err(|why| self.fault(&why))?;
+        let text: String =
+            days.query_row([number], |row| row.get(0)).map_err(|why| self.fault(&why))?;
+        let unread = |why| StoreFault::Foreign {
+            path: self.path.clone(),
+            why: format!("its day {number} cannot be read ({why})"),
+        };
+        serde_json::from_str(&text).map_err(unread)
     }
 
     /// The database, for whoever joins shares.

@@ -8,7 +8,7 @@ use rayon::prelude::*;
 use super::block::BlockRow;
 use super::design::Design;
 use super::progress::{Control, Progress};
-use super::replicate::replicate;
+use super::replicate::{DayFished, replicate};
 use super::share::Share;
 use super::stamp::Stamp;
 use super::standing::Standing;
@@ -55,7 +55,22 @@ pub(super) struct Unit {
     pub(super) to: u32,
 }
 
+/// A piece of work that is done.
+#[derive(Debug)]
+pub(super) struct Piece {
+    /// A row a plan.
+    pub(super) rows: Vec<BlockRow>,
+    /// The days themselves, where they are kept.
+    pub(super) days: Vec<DayFished>,
+}
+
 impl Sweep {
+    /// Whether it is a comparison, which varies nothing and keeps its days whole.
+    #[must_use]
+    pub fn is_comparison(&self) -> bool {
+        self.design.keys.is_empty()
+    }
+
     /// The scenario at a point.
     ///
     /// # Errors
@@ -133,20 +148,24 @@ impl Sweep {
         begun.elapsed().as_secs_f64() / sessions.max(1) as f64
     }
 
-    /// Fishes one piece of work: a row a plan.
-    fn fish(&self, unit: Unit, progress: &dyn Progress) -> Vec<BlockRow> {
+    /// Fishes one piece of work.
+    fn fish(&self, unit: Unit, progress: &dyn Progress) -> Piece {
         let scenario = self.scenario(&self.design.points[unit.place]).expect("points were checked");
         let begun = |plan: usize, _: &Plan| BlockRow::new(unit, plan);
         let mut rows: Vec<BlockRow> =
             scenario.plans.iter().enumerate().map(|(plan, named)| begun(plan, named)).collect();
+        let mut days = Vec::new();
         // A piece that was begun is ended: to stop is decided between batches.
         let never = AtomicBool::new(false);
         let control = Control { progress, stop: &never };
         let Ok(_) = replicate(&scenario, self.stamp.seed, unit.from..=unit.to, control, |day| {
             rows.iter_mut().zip(&day.outcomes).for_each(|(row, outcome)| row.add(outcome));
+            if self.is_comparison() {
+                days.push(day.clone());
+            }
             Ok::<(), std::convert::Infallible>(())
         });
-        rows
+        Piece { rows, days }
     }
 }
 
@@ -182,10 +201,10 @@ pub fn sweep(
             Some(unit)
         })
         .collect();
-        let rows: Vec<BlockRow> =
-            batch.par_iter().flat_map_iter(|&unit| sweep.fish(unit, control.progress)).collect();
-        store.keep(&rows, begun.elapsed().as_secs_f64(), threads)?;
-        rows.iter().for_each(|row| standing.add(row));
+        let pieces: Vec<Piece> =
+            batch.par_iter().map(|&unit| sweep.fish(unit, control.progress)).collect();
+        store.keep(&pieces, begun.elapsed().as_secs_f64(), threads)?;
+        pieces.iter().flat_map(|piece| &piece.rows).for_each(|row| standing.add(row));
         heard(&standing);
     }
     Ok(true)
@@ -199,9 +218,14 @@ pub fn sweep(
 pub fn same_here(store: &Store) -> Result<bool, StoreFault> {
     let none = vec![0; store.sweep().design.points.len()];
     let Some(unit) = store.sweep().to_do(&none).next() else { return Ok(true) };
-    let rows = store.sweep().fish(unit, &super::progress::Unwatched);
-    for row in rows {
-        if !store.holds(&row)? {
+    let piece = store.sweep().fish(unit, &super::progress::Unwatched);
+    for row in &piece.rows {
+        if !store.holds(row)? {
+            return Ok(false);
+        }
+    }
+    for day in &piece.days {
+        if store.day(day.number)? != *day {
             return Ok(false);
         }
     }

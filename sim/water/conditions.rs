@@ -1,5 +1,7 @@
 //! What a day's weather is, and how days differ.
 
+use serde::{Deserialize, Serialize};
+
 use crate::engine::Dice;
 use crate::params::Spread;
 
@@ -17,7 +19,7 @@ pub struct Weather {
 }
 
 /// One day's weather.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Conditions {
     /// Water temperature [°C].
     pub temperature_c: f64,

@@ -1,5 +1,6 @@
 //! Sweeps: points, a store that survives the night, shares of several machines, and what is read from all that.
 
+mod comparisons;
 mod design;
 mod going_on;
 mod machines;

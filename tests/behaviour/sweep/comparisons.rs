@@ -1,0 +1,91 @@
+//! Shares of a comparison, fished apart and joined, are the comparison to the last byte.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use crate::commands::{Bank, Said};
+
+fn compared(bank: &Bank, more: &[&str]) -> Said {
+    bank.run(&[&["compare", "pond.toml", "--days", "70", "--quiet"], more].concat())
+}
+
+/// Every file of a folder.
+fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let entries = fs::read_dir(folder).expect("a folder").map(|entry| entry.expect("an entry"));
+    let named = |entry: fs::DirEntry| {
+        let bytes = fs::read(entry.path()).expect("a file");
+        (entry.file_name().to_string_lossy().into_owned(), bytes)
+    };
+    entries.map(named).collect()
+}
+
+#[test]
+fn shares_of_a_comparison_joined_are_the_comparison_to_the_last_byte() {
+    let bank = Bank::new();
+    let whole = compared(&bank, &["--out", "whole"]);
+    assert_eq!(whole.code, Some(0), "{}", whole.err);
+    for part in ["1", "2"] {
+        let said = compared(&bank, &["--part", &format!("{part}/2"), "--out", part]);
+        assert_eq!((said.code, said.out.as_str()), (Some(0), ""), "{}", said.err);
+        assert!(!bank.path(part).join("summary.json").exists(), "a share has no result of its own");
+    }
+    let joined = bank.done(&["merge", "2", "1", "--out", "joined"]);
+    assert!(joined.err.contains("2 shares are joined"), "{}", joined.err);
+    let (whole_files, joined_files) = (files(&bank.path("whole")), files(&bank.path("joined")));
+    assert_eq!(whole_files.keys().collect::<Vec<_>>(), joined_files.keys().collect::<Vec<_>>());
+    assert!(whole_files.contains_key("sessions.csv") && whole_files.contains_key("report.html"));
+    for (name, bytes) in whole_files {
+        assert!(joined_files[&name] == bytes, "{name} differs");
+    }
+    // And it says the same words, but for where the files are.
+    let words = |said: &Said| said.out.lines().rev().skip(1).map(str::to_owned).collect::<Vec<_>>();
+    assert_eq!(words(&whole), words(&joined));
+}
+
+#[test]
+fn a_share_of_a_comparison_is_refused_where_it_is_none() {
+    let bank = Bank::new();
+    for (more, says) in [
+        (&["--part", "0/2"][..], "0/2"),
+        (&["--part", "1/2", "--doubt"], "--doubt"),
+        (&["--part", "1/2", "--vary", "plan.often.recast=1 min,2 min"], "--vary"),
+    ] {
+        let said = compared(&bank, more);
+        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{more:?}: {}", said.err);
+        assert!(said.err.contains(says), "{says} is missing: {}", said.err);
+    }
+    let said = bank.run(&["compare", "pond.toml", "--part", "1/2"]);
+    assert_eq!(said.code, Some(2));
+    assert!(said.err.contains("--days"), "{}", said.err);
+    // A share of a comparison and one of a sweep do not belong together.
+    assert_eq!(compared(&bank, &["--part", "1/2", "--out", "1"]).code, Some(0));
+    let swept = bank.run(&[
+        "sweep",
+        "pond.toml",
+        "--days",
+        "70",
+        "--quiet",
+        "--part",
+        "2/2",
+        "--out",
+        "2",
+        "--vary",
+        "plan.often.recast=1 min,2 min",
+    ]);
+    assert_eq!(swept.code, Some(0), "{}", swept.err);
+    let said = bank.run(&["merge", "1", "2", "--out", "joined"]);
+    assert_eq!(said.code, Some(2));
+    assert!(said.err.contains("share of another sweep"), "{}", said.err);
+    // A day that was changed is found out, for it is fished again.
+    assert_eq!(compared(&bank, &["--part", "2/2", "--out", "other"]).code, Some(0));
+    let store = rusqlite::Connection::open(bank.path("other/sweep.db")).expect("a database");
+    store
+        .execute_batch(
+            "UPDATE day SET fished = (SELECT fished FROM day WHERE day = 34) WHERE day = 33",
+        )
+        .expect("changed");
+    let said = bank.run(&["merge", "1", "other", "--out", "joined"]);
+    assert_eq!(said.code, Some(2));
+    assert!(said.err.contains("computes differently"), "{}", said.err);
+}
