@@ -7,10 +7,12 @@ use super::ended::Ended;
 use crate::scenario::Scenario;
 use crate::scenario::load;
 
-/// The scenario, with what was set, and with `more` set after that.
-pub(super) fn read(asked: &Read, more: &[String]) -> Result<Scenario, Ended> {
-    let sets: Vec<String> = asked.sets.iter().chain(more).cloned().collect();
-    let mut scenario = load(&asked.scenario, &sets)?;
+/// The scenario, with what was set, and with values of `--vary` set after that.
+pub(super) fn read(asked: &Read, varied: &[String]) -> Result<Scenario, Ended> {
+    let sets: Vec<String> = asked.sets.iter().chain(varied).cloned().collect();
+    let keys: Vec<&str> =
+        varied.iter().filter_map(|set| Some(set.split_once('=')?.0.trim())).collect();
+    let mut scenario = load(&asked.scenario, &sets).map_err(|faults| faults.of_vary(&keys))?;
     if asked.fixed_days {
         scenario.fix_days();
     }

@@ -141,6 +141,17 @@ impl Faults {
         self
     }
 
+    /// The same, where what was set for these keys was asked for by `--vary`.
+    #[must_use]
+    pub fn of_vary<S: AsRef<str>>(mut self, keys: &[S]) -> Self {
+        for fault in &mut self.list {
+            if fault.place == Place::Set && keys.iter().any(|key| key.as_ref() == fault.key) {
+                fault.place = Place::Vary;
+            }
+        }
+        self
+    }
+
     /// The faults, in the order of the file.
     #[must_use]
     pub fn list(&self) -> &[Fault] {

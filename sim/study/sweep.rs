@@ -79,7 +79,8 @@ impl Sweep {
     pub fn scenario(&self, values: &[String]) -> Result<Scenario, Faults> {
         let at = self.design.keys.iter().zip(values).map(|(key, value)| format!("{key}={value}"));
         let sets: Vec<String> = self.sets.iter().cloned().chain(at).collect();
-        let mut scenario = self.written.read(&sets)?;
+        let mut scenario =
+            self.written.read(&sets).map_err(|faults| faults.of_vary(&self.design.keys))?;
         if self.fixed_days {
             scenario.fix_days();
         }

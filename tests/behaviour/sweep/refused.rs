@@ -111,3 +111,14 @@ fn days_that_are_missing_are_found() {
     assert_eq!(said.code, Some(2), "{}", said.err);
     assert!(said.err.contains("days of a point where"), "{}", said.err);
 }
+
+#[test]
+fn what_is_wrong_with_a_value_that_is_varied_is_told_of_vary() {
+    let bank = Bank::new();
+    for command in ["compare", "sweep", "best"] {
+        let said = bank.run(&[command, "pond.toml", "--vary", "plan.often.recast=1 min,ten"]);
+        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{command}: {}", said.err);
+        let told = "--vary: plan.often.recast: \"ten\" is no quantity";
+        assert!(said.err.contains(told), "{command}: {}", said.err);
+    }
+}
