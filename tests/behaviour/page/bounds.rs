@@ -78,6 +78,33 @@ fn only_scenarios_of_the_folder_and_of_the_program_can_be_read() {
 }
 
 #[test]
+fn weigh_ins_are_read_beside_the_scenario_and_nowhere_else() {
+    let served = Served::pond();
+    let pond = std::fs::read_to_string(served.path("waters/pond.toml")).expect("the pond");
+    let table = "weight\n12 kg\n9 kg\n8 kg\n7 kg\n6 kg\n";
+    std::fs::write(served.path("waters/rivals.csv"), table).expect("a table");
+    std::fs::write(served.path("private.csv"), format!("private{table}")).expect("a table");
+    #[cfg(unix)]
+    std::os::unix::fs::symlink("../private.csv", served.path("waters/link.csv")).expect("a link");
+    let write = |name: &str, file: &str| {
+        let text = format!("{pond}\n[section]\nrivals = 5\nplaces = 2\nweigh_ins = \"{file}\"\n");
+        std::fs::write(served.path(&format!("waters/{name}.toml")), text).expect("a scenario");
+    };
+    write("match", "rivals.csv");
+    let answer = served.get("/api/scenario?scenario=match");
+    assert_eq!(answer.status, 200, "{}", answer.body);
+    let away = served.path("private.csv").to_string_lossy().into_owned();
+    for file in ["../private.csv", &away, "link.csv", "gone.csv"] {
+        write("away", file);
+        let answer = served.get("/api/scenario?scenario=away");
+        assert_eq!(answer.status, 422, "{file}: {}", answer.body);
+        let says = if file == "gone.csv" { "is not there" } else { "own folder" };
+        assert!(answer.body.contains(says), "{file}: {}", answer.body);
+        assert!(!answer.body.contains("privateweight"), "{file}: {}", answer.body);
+    }
+}
+
+#[test]
 fn days_plans_and_runs_are_bounded() {
     let served = Served::pond();
     for (key, value, says) in [
