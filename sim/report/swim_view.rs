@@ -168,8 +168,9 @@ fn line_of(scenario: &Scenario, day: &Day, film: &Film, line: usize) -> Value {
         let tenth_g = |kg: f64| (1e4 * kg).round() as i64;
         [tenths(row.at_s), tenth_g(row.pile_kg), tenth_g(row.scatter_kg), tenth_g(row.hanging_kg)]
     });
-    let releases =
-        filmed.releases.iter().map(|&(at_s, mol)| [tenths(at_s), (1e8 * mol).round() as i64]);
+    let releases = filmed.releases.iter().map(|puff| {
+        [tenths(puff.from_s), tenths(puff.at_s), (1e8 * puff.amount_mol).round() as i64]
+    });
     json!({
         "name": named.name,
         "x_m": named.at.x_m,
