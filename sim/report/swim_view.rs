@@ -85,8 +85,11 @@ pub fn swim_view(
         Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
         _ => None,
     });
+    // One that goes back by the rules of the water is netted and not caught.
+    let counts =
+        |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
     let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
-        Event::FishIsNetted { fish } => {
+        Event::FishIsNetted { fish } if counts(*at_s) => {
             Some([tenths(*at_s), fish as i64, i64::from(day.stock[fish].mass_g)])
         }
         _ => None,
@@ -296,6 +299,7 @@ fn fish_of(event: &Event) -> Option<usize> {
         | Event::FishShows { fish, .. }
         | Event::FishGoesDown { fish, .. }
         | Event::FishLeaves { fish, .. }
+        | Event::FishIsFoulHooked { fish }
         | Event::FishIsHooked { fish }
         | Event::FishIsNetted { fish }
         | Event::FishIsLost { fish } => Some(fish),

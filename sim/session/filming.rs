@@ -185,7 +185,7 @@ impl<'a> Filming<'a> {
                 RigAt::Ashore => Rig::Ashore,
                 RigAt::Sinking => Rig::Sinking,
                 RigAt::Bed => Rig::Bed,
-                RigAt::Fish(_) => Rig::Playing,
+                RigAt::Fish(..) => Rig::Playing,
             },
             hook: match rod.hook {
                 HookIs::Hidden => Hook::Hidden,
