@@ -14,4 +14,4 @@ pub use params::AnglerParams;
 pub use plan::{LooseFeed, Phase, Plan};
 pub use react::{Change, FeedChange, Holds, Lasts, Rule, Rules, When};
 pub use seen::Seen;
-pub use strike::{fight_s, lands};
+pub use strike::{Hold, fight_s, fouls_in_passing, lands};

@@ -26,5 +26,10 @@ book_of! {
         touch_up_per_h,
         touch_below_per_h,
         guess_spread_ln,
+        strikes_at_touch,
+        fouls_at_strike,
+        fouls_at_wind_in,
+        foul_fight_times,
+        foul_lands_share,
     }
 }

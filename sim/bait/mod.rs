@@ -2,16 +2,20 @@
 
 mod bed;
 mod cloud;
+mod leach;
 mod load;
 mod params;
+mod puff;
 mod recipe;
 mod scent;
 mod settle;
 
 pub use bed::Patch;
 pub use cloud::{Cloud, Falling};
+pub use leach::Attractant;
 pub use load::{LoadStyle, Opening};
 pub use params::BaitParams;
+pub use puff::{Mixing, Puff};
 pub use recipe::{Class, Hookbait, Recipe, Shape};
-pub use scent::{Attractant, Plume, Puff};
+pub use scent::{LetGo, Plume};
 pub use settle::{fall_time_s, settling_speed_m_s};

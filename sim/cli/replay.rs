@@ -103,13 +103,17 @@ fn moves_the_model_along(event: &Event) -> bool {
 /// The outcome in one sentence.
 fn summary(scenario: &Scenario, outcome: &Outcome, units: Units) -> String {
     format!(
-        "{}  {} for {} fish; {}, {}, {} lost; {} of bait",
+        "{}  {} for {} fish; {}, {}, {} lost{}; {} of bait",
         clock(scenario.session_s),
         weight(outcome.weight_g as f64 / 1000.0, units),
         outcome.catches.len(),
         counted(outcome.casts, "cast"),
         counted(outcome.bites, "bite"),
         outcome.lost,
+        match outcome.foul_hooked {
+            0 => String::new(),
+            fouled => format!(", {fouled} hooked outside the mouth"),
+        },
         weight(outcome.bait_kg(), units),
     )
 }
@@ -130,6 +134,7 @@ fn document(scenario: &Scenario, plan: &Plan, outcome: &Outcome) -> Value {
                 "at_s": caught.at_s,
                 "mass_g": caught.mass_g,
                 "shoal": shoal_name(caught.shoal),
+                "foul": caught.foul,
             })
         })
         .collect();
@@ -142,6 +147,7 @@ fn document(scenario: &Scenario, plan: &Plan, outcome: &Outcome) -> Value {
         "fish": outcome.catches.len(),
         "bites": outcome.bites,
         "lost": outcome.lost,
+        "foul_hooked": outcome.foul_hooked,
         "casts": outcome.casts,
         "catches": catches,
         "rules": fired,

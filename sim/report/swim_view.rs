@@ -85,8 +85,11 @@ pub fn swim_view(
         Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
         _ => None,
     });
+    // One that goes back by the rules of the water is netted and not caught.
+    let counts =
+        |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
     let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
-        Event::FishIsNetted { fish } => {
+        Event::FishIsNetted { fish } if counts(*at_s) => {
             Some([tenths(*at_s), fish as i64, i64::from(day.stock[fish].mass_g)])
         }
         _ => None,
@@ -168,8 +171,9 @@ fn line_of(scenario: &Scenario, day: &Day, film: &Film, line: usize) -> Value {
         let tenth_g = |kg: f64| (1e4 * kg).round() as i64;
         [tenths(row.at_s), tenth_g(row.pile_kg), tenth_g(row.scatter_kg), tenth_g(row.hanging_kg)]
     });
-    let releases =
-        filmed.releases.iter().map(|&(at_s, mol)| [tenths(at_s), (1e8 * mol).round() as i64]);
+    let releases = filmed.releases.iter().map(|puff| {
+        [tenths(puff.from_s), tenths(puff.at_s), (1e8 * puff.amount_mol).round() as i64]
+    });
     json!({
         "name": named.name,
         "x_m": named.at.x_m,
@@ -295,6 +299,7 @@ fn fish_of(event: &Event) -> Option<usize> {
         | Event::FishShows { fish, .. }
         | Event::FishGoesDown { fish, .. }
         | Event::FishLeaves { fish, .. }
+        | Event::FishIsFoulHooked { fish }
         | Event::FishIsHooked { fish }
         | Event::FishIsNetted { fish }
         | Event::FishIsLost { fish } => Some(fish),

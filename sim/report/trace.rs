@@ -118,11 +118,15 @@ fn told(event: &Event, names: &TraceNames) -> String {
             format!("fish {} leaves {}: {}", fish + 1, line(at), because(why))
         }
         Event::FishRoams { fish, .. } => format!("fish {} takes to roaming again", fish + 1),
+        Event::FishIsFoulHooked { fish } => {
+            format!("the hook takes hold of {} outside the mouth", names.fish(fish))
+        }
         Event::FishIsHooked { fish } => format!("{} is hooked", names.fish(fish)),
         Event::FishIsNetted { fish } => format!("{} is netted", names.fish(fish)),
         Event::FishIsLost { fish } => format!("{} is lost", names.fish(fish)),
         Event::BiteComes { .. } => "a bite comes".to_owned(),
         Event::LineIsTouched { .. } => "a line bite".to_owned(),
+        Event::AnglerStrikes { .. } => "the angler strikes at a line bite".to_owned(),
         Event::AnglerLooks { .. } => "the angler looks round".to_owned(),
         Event::RuleFires { rule, .. } => {
             names.rule(rule, |rule| format!("rule {}: {}: {}", rule.name, rule.why, rule.what))

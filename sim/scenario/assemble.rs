@@ -44,6 +44,7 @@ pub(super) fn assemble(
             "pleasure" => SessionKind::Pleasure,
             _ => SessionKind::Match,
         },
+        foul_hooked_counts: sheet.text("session.foul_hooked") != "goes-back",
         units: match sheet.text("units").as_str() {
             "imperial" => Units::Imperial,
             _ => Units::Metric,

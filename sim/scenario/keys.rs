@@ -57,6 +57,13 @@ fn general() -> Vec<Key> {
             "Fish are kept until the end (match) or go back at once (pleasure).",
         ),
         Key::new(
+            "session.foul_hooked",
+            Choice(&["counts", "goes-back"]),
+            Is(r#""counts""#),
+            "Whether a fish hooked outside the mouth counts (counts) or goes back at once (goes-back). Common practice, no \
+             source: ask the rules of the water.",
+        ),
+        Key::new(
             "keepnet.limit",
             Quantity(Mass),
             Is(r#""50 lb""#),

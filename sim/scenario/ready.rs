@@ -66,6 +66,8 @@ pub struct Scenario {
     pub session_s: f64,
     /// Match or pleasure.
     pub kind: SessionKind,
+    /// Whether a fish hooked outside the mouth counts.
+    pub foul_hooked_counts: bool,
     /// Units for showing.
     pub units: Units,
     /// Keepnet limits, where the fishery sets them.

@@ -5,7 +5,7 @@ use super::outcome::TimeUse;
 use super::rod::{Activity, HookIs, Load, RigAt, Step};
 use super::swim::{Swim, Throw, pile_area_m2};
 use super::world::{World, rank};
-use crate::angler::{LooseFeed, Phase, cast as cast_at};
+use crate::angler::{Hold, LooseFeed, Phase, cast as cast_at};
 use crate::bait::{Falling, LoadStyle, Opening};
 use crate::engine::{Agenda, Watch};
 use crate::water::Point;
@@ -358,6 +358,10 @@ impl<W: Watch<Event>> World<'_, W> {
     /// Takes the rig out of the water.
     pub(super) fn wind_in(&mut self, agenda: &mut Agenda<Event>) {
         self.show(Event::RigIsWoundIn { cast: self.rod.cast });
+        if let Some(fish) = self.fouled_in_passing() {
+            self.fish_is_hooked(fish, Hold::Outside, agenda);
+            return;
+        }
         self.rig_leaves_bed(RigAt::Ashore, agenda);
         let takes_s = self.wind_in_time_s();
         self.take_up(Activity::Casting, Step::Decide, takes_s, agenda);
@@ -380,7 +384,7 @@ impl<W: Watch<Event>> World<'_, W> {
 
     /// The session ends: a fish still on is landed or lost at the whistle.
     pub(super) fn session_ends(&mut self) {
-        if let RigAt::Fish(fish) = self.rod.rig {
+        if let RigAt::Fish(fish, _) = self.rod.rig {
             self.last_fish(fish);
         }
         self.count_presence();

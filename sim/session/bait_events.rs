@@ -8,10 +8,6 @@ use crate::engine::{Agenda, Watch};
 
 /// Share of a load that is down when it has only started to open.
 const FIRST_SHARE: f64 = 0.5;
-/// Attractant below which bait has nothing left to leach [mol].
-const SPENT_MOL: f64 = 1e-8;
-/// Time from landing until wetted bait lets go of its first puff [s].
-const FIRST_PUFF_S: f64 = 10.0;
 
 impl<W: Watch<Event>> World<'_, W> {
     /// The load starts to open: part of it is down, and a hookbait on top can be taken.
@@ -101,41 +97,60 @@ impl<W: Watch<Event>> World<'_, W> {
         let lost_kg = self.swims[line].cloud.thin_until(self.now, self.day.bait.cloud_loss_per_s);
         self.outcome.bait.lost_kg += lost_kg;
         self.swims[line].cloud.hanging_kg += hanging_kg;
-        self.release_scent(line, hanging_kg * attractant_mol_kg);
+        let variance_m2 = self.day.bait.puff_radius_m.powi(2);
+        let swim = &mut self.swims[line];
+        let amount_mol = hanging_kg * attractant_mol_kg;
+        swim.plume.release(Puff::round(amount_mol, swim.at, variance_m2, self.now));
     }
 
+    /// Bait comes to lie that leaches from now on.
     fn starts_to_leach(&mut self, line: usize, amount_mol: f64, agenda: &mut Agenda<Event>) {
         let swim = &mut self.swims[line];
+        let given_mol =
+            if swim.leaching { swim.leach_until(self.now, &self.day.bait) } else { 0.0 };
+        if given_mol > 0.0 {
+            self.gives_off(line, given_mol);
+            self.swims[line].plume.puff_is_whole(self.now);
+        }
+        let swim = &mut self.swims[line];
         swim.attractant.add(amount_mol, self.day.bait.leach_fast_share);
-        if !swim.leaching && amount_mol > SPENT_MOL {
+        if !swim.leaching {
+            if swim.attractant.spent() {
+                return;
+            }
             swim.leaching = true;
             swim.leached_at = self.now;
-            agenda.enter(self.now.after(FIRST_PUFF_S), rank::BAIT, Event::BaitLeaches { line });
+            self.leaches_on(line, agenda);
         }
+        self.gives_off(line, 0.0);
     }
 
-    /// Bait on the bed lets go of what has leached since the last puff.
+    /// What bait on the bed has let go of since the last puff becomes one, drawn out along the way the water went.
     pub(super) fn bait_leaches(&mut self, line: usize, agenda: &mut Agenda<Event>) {
         self.show(Event::BaitLeaches { line });
         self.lose_bait(line);
-        let params = &self.day.bait;
         let swim = &mut self.swims[line];
-        let elapsed_s = self.now.seconds_since(swim.leached_at);
-        swim.leached_at = self.now;
-        let amount_mol =
-            swim.attractant.leach(elapsed_s, params.leach_fast_time_s, params.leach_slow_time_s);
-        swim.leaching = swim.attractant.fast_mol + swim.attractant.slow_mol > SPENT_MOL;
-        if swim.leaching {
-            let next = self.now.after(params.leach_step_s);
-            agenda.enter(next, rank::BAIT, Event::BaitLeaches { line });
+        let given_mol = swim.leach_until(self.now, &self.day.bait);
+        swim.leaching = !swim.attractant.spent();
+        self.gives_off(line, given_mol);
+        self.swims[line].plume.puff_is_whole(self.now);
+        if self.swims[line].leaching {
+            self.leaches_on(line, agenda);
         }
-        self.release_scent(line, amount_mol);
     }
 
-    fn release_scent(&mut self, line: usize, amount_mol: f64) {
-        let variance_m2 = self.day.bait.puff_radius_m.powi(2);
+    fn leaches_on(&mut self, line: usize, agenda: &mut Agenda<Event>) {
+        let next = self.now.after(self.day.bait.leach_step_s);
+        agenda.enter(next, rank::BAIT, Event::BaitLeaches { line });
+    }
+
+    /// So much has leached, and bait goes on leaching as fast as the next step will have it in the mean.
+    fn gives_off(&mut self, line: usize, given_mol: f64) {
+        let params = &self.day.bait;
         let swim = &mut self.swims[line];
-        swim.plume.release(Puff::round(amount_mol, swim.at, variance_m2, self.now));
+        let rate_mol_s = swim.leaches_mol_s(params);
+        let variance_m2 = params.puff_radius_m.powi(2);
+        swim.plume.gives_off(swim.at, variance_m2, given_mol, rate_mol_s, self.now);
     }
 
     /// Brings the losses of a line's bait up to now.

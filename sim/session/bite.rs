@@ -4,7 +4,7 @@ use super::event::{Event, Gone};
 use super::outcome::Catch;
 use super::rod::{Activity, HookIs, RigAt, Step};
 use super::world::{World, rank};
-use crate::angler::{fight_s, lands};
+use crate::angler::{Hold, fight_s, lands};
 use crate::engine::{Agenda, Watch};
 use crate::fish::{Sound, State, take_chance};
 use crate::scenario::SessionKind;
@@ -59,23 +59,27 @@ impl<W: Watch<Event>> World<'_, W> {
             }
         }
         if self.fight_dice.chance(hooks) {
-            self.fish_is_hooked(fish, agenda);
+            self.fish_is_hooked(fish, Hold::Mouth, agenda);
         } else {
             self.flee(fish, agenda);
             self.wind_in(agenda);
         }
     }
 
-    fn fish_is_hooked(&mut self, fish: usize, agenda: &mut Agenda<Event>) {
+    pub(super) fn fish_is_hooked(&mut self, fish: usize, hold: Hold, agenda: &mut Agenda<Event>) {
+        if hold == Hold::Outside {
+            self.show(Event::FishIsFoulHooked { fish });
+            self.outcome.foul_hooked += 1;
+        }
         self.show(Event::FishIsHooked { fish });
         self.fish_leaves(fish, Gone::Hooked);
         let line = self.rod.line;
-        self.rig_leaves_bed(RigAt::Fish(fish), agenda);
+        self.rig_leaves_bed(RigAt::Fish(fish, hold), agenda);
         self.fish[fish].state = State::Hooked;
         self.fish[fish].experience.hooked += 1;
         let mass_kg = self.fish[fish].mass_kg();
-        let takes_s = fight_s(mass_kg, &self.day.angler, &mut self.fight_dice);
-        let landed = lands(mass_kg, &self.day.angler, &mut self.fight_dice);
+        let takes_s = fight_s(mass_kg, hold, &self.day.angler, &mut self.fight_dice);
+        let landed = lands(mass_kg, hold, &self.day.angler, &mut self.fight_dice);
         self.take_up(Activity::Playing, Step::Decide, f64::INFINITY, agenda);
         let event = if landed { Event::FishIsNetted { fish } } else { Event::FishIsLost { fish } };
         agenda.enter(self.now.after(takes_s), rank::HANDS, event);
@@ -104,9 +108,10 @@ impl<W: Watch<Event>> World<'_, W> {
     /// A fish is netted, weighed in the mind, and kept or returned.
     pub(super) fn fish_is_netted(&mut self, fish: usize, agenda: &mut Agenda<Event>) {
         self.show(Event::FishIsNetted { fish });
+        let goes_back = self.scenario.kind == SessionKind::Pleasure || !self.fish_on_counts();
         self.landed(fish);
         self.rod.rig = RigAt::Ashore;
-        if self.scenario.kind == SessionKind::Pleasure {
+        if goes_back {
             let rests_s = self.fish[fish].dice.exponential(self.day.fish.ashore_rest_s);
             self.stay_away(fish, State::Resting, rests_s, agenda);
         }
@@ -114,11 +119,26 @@ impl<W: Watch<Event>> World<'_, W> {
         self.take_up(Activity::Rebaiting, Step::Decide, takes_s, agenda);
     }
 
+    /// Whether the fish that is on will count, by the rules of the water.
+    pub(super) fn fish_on_counts(&self) -> bool {
+        self.rod.hold() == Hold::Mouth || self.scenario.foul_hooked_counts
+    }
+
+    /// A fish is in the net; one that does not count goes back.
     fn landed(&mut self, fish: usize) {
+        if !self.fish_on_counts() {
+            self.fish[fish].state = State::Resting;
+            return;
+        }
         let one = &mut self.fish[fish];
         one.state = State::Kept;
         one.mind += 1;
-        let catch = Catch { at_s: self.now.seconds(), mass_g: one.mass_g, shoal: one.shoal };
+        let catch = Catch {
+            at_s: self.now.seconds(),
+            mass_g: one.mass_g,
+            shoal: one.shoal,
+            foul: self.rod.hold() == Hold::Outside,
+        };
         let outcome = &mut self.outcome;
         outcome.weight_g += u64::from(catch.mass_g);
         outcome.by_shoal[catch.shoal].fish += 1;
@@ -140,7 +160,7 @@ impl<W: Watch<Event>> World<'_, W> {
     /// The whistle goes with a fish on: it counts if it is landed.
     pub(super) fn last_fish(&mut self, fish: usize) {
         let mass_kg = self.fish[fish].mass_kg();
-        if lands(mass_kg, &self.day.angler, &mut self.fight_dice) {
+        if lands(mass_kg, self.rod.hold(), &self.day.angler, &mut self.fight_dice) {
             self.show(Event::FishIsNetted { fish });
             self.landed(fish);
         } else {

@@ -40,6 +40,8 @@ pub(super) enum Purpose {
     Guess = 12,
     /// Bites by a given law.
     Law = 13,
+    /// Strikes at line bites, and fish hooked outside the mouth.
+    Foul = 14,
 }
 
 /// The stream of one purpose and agent on one day.

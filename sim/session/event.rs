@@ -78,6 +78,8 @@ pub enum Event {
     FishLeaves { fish: usize, line: usize, why: Gone },
     /// A fish in refuge, or one returned, takes to roaming again.
     FishRoams { fish: usize, mind: u32 },
+    /// The hook takes hold of a fish outside the mouth.
+    FishIsFoulHooked { fish: usize },
     /// A fish is hooked.
     FishIsHooked { fish: usize },
     /// A fish is netted.
@@ -86,6 +88,8 @@ pub enum Event {
     FishIsLost { fish: usize },
     /// A fish touches the line: a line bite, no bite.
     LineIsTouched { touch: u32 },
+    /// The angler strikes at a line bite.
+    AnglerStrikes { touch: u32 },
     /// A time for which a rule waits is up, and the angler looks round.
     AnglerLooks { look: u32 },
     /// A rule of the plan fires: what the angler had perceived, as far as the rule counts it.

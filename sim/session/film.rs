@@ -135,13 +135,24 @@ pub struct Lying {
     pub hanging_kg: f64,
 }
 
+/// Scent let go from one moment until another, evenly; at once where they are the same.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Release {
+    /// From when [s].
+    pub from_s: f64,
+    /// Until when [s].
+    pub at_s: f64,
+    /// How much [mol].
+    pub amount_mol: f64,
+}
+
 /// What happened at one line.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct LineFilm {
     /// Bait that lay or hung there, whenever that changed.
     pub lying: Vec<Lying>,
-    /// Scent let go: when [s] and how much [mol].
-    pub releases: Vec<(f64, f64)>,
+    /// Scent let go, in order of the time at which each puff was whole.
+    pub releases: Vec<Release>,
     /// Flow that carries its scent [m/s].
     pub flow_m_s: (f64, f64),
     /// How fast scent spreads [m²/s].

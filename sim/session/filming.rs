@@ -4,11 +4,12 @@
 
 use super::day::Day;
 use super::event::Event;
-use super::film::{Film, Handful, Hands, Hook, LineFilm, Lying, Move, Rig, Tackle, Why};
+use super::film::{Film, Handful, Hands, Hook, LineFilm, Lying, Move, Release, Rig, Tackle, Why};
 use super::rod::{Activity, HookIs, RigAt};
 use super::swim::Swim;
 use super::world::World;
 use crate::angler::Plan;
+use crate::bait::LetGo;
 use crate::engine::{Agenda, Process, Record, Time, run};
 use crate::fish::{Leg, State, company, smelt};
 use crate::scenario::Scenario;
@@ -33,6 +34,7 @@ pub fn film_session(scenario: &Scenario, plan: &Plan, day: &Day, most_rows: usiz
     filming.looks(None);
     let end = filming.world.end;
     let happened = run(&mut filming, &mut agenda, end);
+    filming.puffs_that_were_begun();
     let Filming { world, mut film, full, .. } = filming;
     film.outcome = world.outcome;
     film.outcome.swim.events = happened;
@@ -46,8 +48,8 @@ struct Filming<'a> {
     world: World<'a, Record<Event>>,
     film: Film,
     last: Vec<Option<Last>>,
-    /// Scent in the water at each line, and when.
-    scent: Vec<(f64, Time)>,
+    /// Scent let go at each line in whole puffs, and since when the next is being let go.
+    scent: Vec<(LetGo, Option<Time>)>,
     most_rows: usize,
     full: bool,
 }
@@ -69,10 +71,10 @@ impl Process for Filming<'_> {
 impl<'a> Filming<'a> {
     fn new(world: World<'a, Record<Event>>, most_rows: usize) -> Self {
         let line = |swim: &Swim| LineFilm {
-            flow_m_s: swim.plume.flow_m_s,
-            diffusivity_m2_s: swim.plume.diffusivity_m2_s,
-            loss_per_s: swim.plume.loss_per_s,
-            layer_m: swim.plume.layer_m,
+            flow_m_s: swim.plume.water().flow_m_s,
+            diffusivity_m2_s: swim.plume.water().diffusivity_m2_s,
+            loss_per_s: swim.plume.water().loss_per_s,
+            layer_m: swim.plume.water().layer_m,
             ..LineFilm::default()
         };
         let film = Film { lines: world.swims.iter().map(line).collect(), ..Film::default() };
@@ -81,7 +83,7 @@ impl<'a> Filming<'a> {
             world,
             film,
             last: vec![None; fish],
-            scent: vec![(0.0, Time::ZERO); lines],
+            scent: vec![(LetGo::default(), None); lines],
             most_rows,
             full: false,
         }
@@ -98,6 +100,17 @@ impl<'a> Filming<'a> {
             self.looks_at_line(at_s, line);
         }
         self.film.events.extend(seen.into_iter().map(|event| (at_s, event)));
+    }
+
+    /// At the end, bait is at a puff that is not whole.
+    fn puffs_that_were_begun(&mut self) {
+        let now = self.world.now;
+        for (swim, film) in self.world.swims.iter().zip(&mut self.film.lines) {
+            if let Some((since, amount_mol)) = swim.plume.given_off(now) {
+                let (from_s, at_s) = (since.seconds(), now.seconds());
+                film.releases.push(Release { from_s, at_s, amount_mol });
+            }
+        }
     }
 
     fn looks_at_fish(&mut self, at_s: f64, by: Option<Event>, seen: &[Event]) {
@@ -172,7 +185,7 @@ impl<'a> Filming<'a> {
                 RigAt::Ashore => Rig::Ashore,
                 RigAt::Sinking => Rig::Sinking,
                 RigAt::Bed => Rig::Bed,
-                RigAt::Fish(_) => Rig::Playing,
+                RigAt::Fish(..) => Rig::Playing,
             },
             hook: match rod.hook {
                 HookIs::Hidden => Hook::Hidden,
@@ -209,13 +222,19 @@ impl<'a> Filming<'a> {
     fn looks_at_line(&mut self, at_s: f64, line: usize) {
         let (now, swim) = (self.world.now, &self.world.swims[line]);
         let film = &mut self.film.lines[line];
-        let (before_mol, as_of) = self.scent[line];
-        let kept_mol = before_mol * (-film.loss_per_s * now.seconds_since(as_of)).exp();
-        let present_mol = swim.plume.amount_mol(now);
-        if present_mol - kept_mol > NOTHING_MOL {
-            film.releases.push((at_s, present_mol - kept_mol));
+        let (before, since) = self.scent[line];
+        let let_go = swim.plume.let_go();
+        // Fines let go at once, bait on the bed from its last puff on.
+        let began_s = since.map_or(at_s, Time::seconds);
+        for (from_s, amount_mol) in [
+            (at_s, let_go.at_once_mol - before.at_once_mol),
+            (began_s, let_go.steadily_mol - before.steadily_mol),
+        ] {
+            if amount_mol > NOTHING_MOL {
+                film.releases.push(Release { from_s, at_s, amount_mol });
+            }
         }
-        self.scent[line] = (present_mol, now);
+        self.scent[line] = (let_go, swim.plume.given_off(now).map(|(since, _)| since));
         let lying = Lying {
             at_s,
             pile_kg: swim.pile.food_kg,

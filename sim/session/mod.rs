@@ -11,6 +11,7 @@ mod event;
 mod film;
 mod filming;
 mod fish_events;
+mod foul;
 mod lawful;
 mod outcome;
 mod react_events;

@@ -11,6 +11,8 @@ pub struct Catch {
     pub mass_g: u32,
     /// Its shoal, counted from 0.
     pub shoal: usize,
+    /// Whether it was hooked outside the mouth.
+    pub foul: bool,
 }
 
 /// Catch from one shoal.
@@ -113,6 +115,8 @@ pub struct Outcome {
     pub bites: u32,
     /// Fish hooked and lost.
     pub lost: u32,
+    /// Fish hooked outside the mouth, landed or lost.
+    pub foul_hooked: u32,
     /// Casts.
     pub casts: u32,
     /// Catch by shoal, in the order of the scenario.

@@ -67,12 +67,13 @@ impl<W: Watch<Event>> World<'_, W> {
         if !self.has_rules() {
             return;
         }
+        let counts = self.fish_on_counts();
         let (now_s, seen) = (self.now.seconds(), &mut self.eyes.seen);
         match event {
             Event::FishTakes { .. } => seen.bite(now_s),
             Event::FishShows { line, .. } => seen.show(line, now_s),
             Event::LineIsTouched { .. } => seen.line_bite(now_s),
-            Event::FishIsNetted { fish } => {
+            Event::FishIsNetted { fish } if counts => {
                 let mass_kg = self.fish[fish].mass_kg();
                 let spread_ln = self.day.angler.guess_spread_ln;
                 seen.netted(self.eyes.guess_dice.lognormal(mass_kg, spread_ln));
@@ -126,6 +127,7 @@ impl<W: Watch<Event>> World<'_, W> {
         self.show(Event::LineIsTouched { touch });
         self.eyes.touches.left = self.eyes.touches.dice.exponential(1.0);
         self.next_touch(agenda);
+        self.strikes_at(touch, agenda);
     }
 
     /// A time for which a rule waits is up.

@@ -1,6 +1,6 @@
 //! The rod and the hands that hold it.
 
-use crate::angler::{LooseFeed, Phase};
+use crate::angler::{Hold, LooseFeed, Phase};
 use crate::bait::Opening;
 use crate::engine::Time;
 use crate::water::Point;
@@ -44,8 +44,8 @@ pub(super) enum RigAt {
     Sinking,
     /// On the bed, fishing.
     Bed,
-    /// A fish is on.
-    Fish(usize),
+    /// A fish is on, hooked in the mouth or elsewhere.
+    Fish(usize, Hold),
 }
 
 /// Whether the hookbait can be taken.
@@ -104,6 +104,11 @@ impl Rod {
             recast_s: 0.0,
             recast_at: Time::NEVER,
         }
+    }
+
+    /// Where the hook holds the fish that is on.
+    pub(super) fn hold(&self) -> Hold {
+        if let RigAt::Fish(_, hold) = self.rig { hold } else { Hold::Mouth }
     }
 
     pub(super) fn bait_in_water(&self) -> bool {

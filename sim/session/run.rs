@@ -91,7 +91,9 @@ impl<W: Watch<Event>> Process for World<'_, W> {
             | Event::FishRises { .. }
             | Event::FishShows { .. }
             | Event::FishLeaves { .. }
+            | Event::FishIsFoulHooked { .. }
             | Event::FishIsHooked { .. }
+            | Event::AnglerStrikes { .. }
             | Event::RuleFires { .. }
             | Event::RuleEnds { .. } => {}
         }

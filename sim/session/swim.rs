@@ -1,7 +1,7 @@
 //! One line with the bait that lies on it, the scent over it and the fish at it.
 
 use super::day::Day;
-use crate::bait::{Attractant, Cloud, Falling, Patch, Plume};
+use crate::bait::{Attractant, BaitParams, Cloud, Falling, Patch, Plume};
 use crate::engine::Time;
 use crate::scenario::Scenario;
 use crate::water::{Point, layer_flow, surface_drift_m_s};
@@ -97,6 +97,22 @@ impl Swim {
         self.eaten_lately = (self.eaten_lately(now, day) + mouthfuls, now);
     }
 
+    /// What has leached from its bait since this was last asked [mol]; bait silts up meanwhile.
+    pub(super) fn leach_until(&mut self, now: Time, params: &BaitParams) -> f64 {
+        let elapsed_s = now.seconds_since(self.leached_at);
+        self.leached_at = now;
+        self.attractant.leach(elapsed_s, leach_times_s(params), params.bed_loss_per_s)
+    }
+
+    /// How fast bait will leach in the mean over the next step [mol/s].
+    pub(super) fn leaches_mol_s(&self, params: &BaitParams) -> f64 {
+        if !self.leaching {
+            return 0.0;
+        }
+        let (step_s, silts_per_s) = (params.leach_step_s, params.bed_loss_per_s);
+        self.attractant.rate_mol_s(step_s, leach_times_s(params), silts_per_s)
+    }
+
     /// Food and inert matter on the bed [kg].
     pub(super) fn on_bed_kg(&self) -> f64 {
         self.pile.food_kg + self.scatter.food_kg + self.inert_kg
@@ -114,12 +130,8 @@ impl Swim {
 
     /// Loses bed food and hanging fines up to `now`; returns what went [kg].
     pub(super) fn lose_until(&mut self, now: Time, day: &Day) -> f64 {
-        let before_kg = self.pile.food_kg + self.scatter.food_kg;
         let silted_kg = self.pile.lose_until(now, day.bait.bed_loss_per_s)
             + self.scatter.lose_until(now, day.bait.bed_loss_per_s);
-        if before_kg > 0.0 {
-            self.attractant.lose_share(silted_kg / before_kg);
-        }
         silted_kg + self.cloud.thin_until(now, day.bait.cloud_loss_per_s)
     }
 
@@ -137,4 +149,9 @@ impl Swim {
 pub(super) fn pile_area_m2(load_kg: f64, day: &Day) -> f64 {
     let scale = (load_kg / REFERENCE_LOAD_KG).cbrt();
     std::f64::consts::PI * (day.bait.pile_radius_m * scale).powi(2)
+}
+
+/// Time constants of the fast pool and of the slow one [s].
+fn leach_times_s(params: &BaitParams) -> (f64, f64) {
+    (params.leach_fast_time_s, params.leach_slow_time_s)
 }

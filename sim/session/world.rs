@@ -38,6 +38,7 @@ pub(super) struct World<'a, W> {
     pub(super) bait_dice: Dice,
     pub(super) hands_dice: Dice,
     pub(super) fight_dice: Dice,
+    pub(super) foul_dice: Dice,
     /// Rate at which guts empty today [1/s].
     pub(super) gut_rate_per_s: f64,
     /// Until when presence on the fished line has been added up.
@@ -73,6 +74,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
             bait_dice: of(Purpose::Bait),
             hands_dice: of(Purpose::Hands),
             fight_dice: of(Purpose::Fight),
+            foul_dice: of(Purpose::Foul),
             gut_rate_per_s: gut_rate_per_h(day.conditions.temperature_c, &day.fish) / 3600.0,
             counted_until: Time::ZERO,
             outcome: Outcome {

@@ -201,6 +201,8 @@ pub struct PlanResult {
     pub bites: Mean,
     /// Fish hooked and lost.
     pub lost: Mean,
+    /// Fish hooked outside the mouth, landed or lost.
+    pub foul_hooked: Mean,
     /// Casts.
     pub casts: Mean,
     /// Bait used.

@@ -15,13 +15,14 @@ impl<W: Write> SessionRows<W> {
     pub const FORMAT: &'static str = "shoalwise/sessions/1";
 
     /// Columns, in order.
-    pub const COLUMNS: [&'static str; 12] = [
+    pub const COLUMNS: [&'static str; 13] = [
         "plan",
         "day",
         "weight_g",
         "fish",
         "bites",
         "lost",
+        "foul_hooked",
         "casts",
         "bait_g",
         "fish_on_line",
@@ -58,6 +59,7 @@ impl<W: Write> SessionRows<W> {
                 outcome.catches.len().to_string(),
                 outcome.bites.to_string(),
                 outcome.lost.to_string(),
+                outcome.foul_hooked.to_string(),
                 outcome.casts.to_string(),
                 format!("{:.1}", 1000.0 * outcome.bait_kg()),
                 format!("{fish_on_line:.3}"),

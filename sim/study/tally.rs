@@ -20,6 +20,7 @@ pub(super) struct Tally {
     fish_counts: Vec<u64>,
     bites: u64,
     lost: u64,
+    foul_hooked: u64,
     casts: u64,
     bait_kg: f64,
     /// Each day's bait in milligrams, for its exact decile: another four bytes a day.
@@ -100,6 +101,7 @@ impl Tally {
             fish_counts: Vec::new(),
             bites: 0,
             lost: 0,
+            foul_hooked: 0,
             casts: 0,
             bait_kg: 0.0,
             bait_days_mg: Vec::new(),
@@ -123,6 +125,7 @@ impl Tally {
         self.fish_counts[fish] += 1;
         self.bites += u64::from(outcome.bites);
         self.lost += u64::from(outcome.lost);
+        self.foul_hooked += u64::from(outcome.foul_hooked);
         self.casts += u64::from(outcome.casts);
         self.bait_kg += outcome.bait_kg();
         self.bait_days_mg.push(milligrams(outcome.bait_kg()));
@@ -188,6 +191,7 @@ impl Tally {
             },
             bites: Mean { mean: per_day(self.bites) },
             lost: Mean { mean: per_day(self.lost) },
+            foul_hooked: Mean { mean: per_day(self.foul_hooked) },
             casts: Mean { mean: per_day(self.casts) },
             bait_kg: self.bait(),
             baits: self.baits(scenario),

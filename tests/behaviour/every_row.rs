@@ -37,6 +37,10 @@ const OVERHUNG: &str = r#"
     recast = "3 min"
     target = "20 kg"
     feed.far-bank = { bait = "pellets-4mm", every = "2 min", amount = "6 g" }
+    [plan.over-loose-feed]
+    recast = "2 min"
+    load = "0 g"
+    feed.far-bank = { bait = "pellets-4mm", every = "1 min", amount = "4 g" }
     [plan.every-three.rule.touched]
     line_bites = 2
     within = "10 min"

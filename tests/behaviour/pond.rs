@@ -40,6 +40,7 @@ pub(crate) fn pond() -> Scenario {
         title: "A pond".to_owned(),
         session_s: SESSION_S,
         kind: SessionKind::Match,
+        foul_hooked_counts: true,
         units: Units::Metric,
         keepnet: None,
         chart: Chart {

@@ -17,6 +17,7 @@ fn caught(masses_g: &[u32]) -> Outcome {
         at_s: SESSION_S * f64::from(nth) / n,
         mass_g,
         shoal: 0,
+        foul: false,
     });
     Outcome {
         weight_g: masses_g.iter().copied().map(u64::from).sum(),
@@ -286,11 +287,11 @@ fn rows_of_sessions_are_a_plan_and_a_day() {
     assert_eq!(
         lines,
         [
-            "plan,day,weight_g,fish,bites,lost,casts,bait_g,fish_on_line,scared,temperature_c,wind_m_s",
-            "often,1,1750,2,4,0,10,200.0,2.500,3,18.00,2.00",
-            "seldom,1,0,0,0,0,10,0.0,0.000,0,18.00,2.00",
-            "often,2,1750,2,4,0,10,200.0,2.500,3,18.00,2.00",
-            "seldom,2,0,0,0,0,10,0.0,0.000,0,18.00,2.00",
+            "plan,day,weight_g,fish,bites,lost,foul_hooked,casts,bait_g,fish_on_line,scared,temperature_c,wind_m_s",
+            "often,1,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00",
+            "seldom,1,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00",
+            "often,2,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00",
+            "seldom,2,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00",
         ]
     );
 }

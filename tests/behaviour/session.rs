@@ -310,3 +310,22 @@ fn a_bare_lead_that_lands_is_found_by_fish_that_wait_there() {
         .sum();
     assert!(met > 20, "met {met} times in twenty sessions");
 }
+
+/// With the chances at the ends of their ranges some fish are foul-hooked in six days of every plan.
+#[test]
+fn foul_hooked_fish_count_or_go_back_as_the_water_rules() {
+    let held = ["book.angler.fouls_at_strike=0.5", "book.angler.strikes_at_touch=0.5"];
+    let landed_foul = |rule: &str| {
+        let all = outcomes(&demo(&[held[0], held[1], rule]), 6);
+        assert!(all.iter().any(|outcome| outcome.foul_hooked > 0), "none is foul-hooked");
+        for outcome in &all {
+            let weights = outcome.catches.iter().map(|caught| u64::from(caught.mass_g));
+            assert_eq!(outcome.weight_g, weights.sum::<u64>());
+            let foul = outcome.catches.iter().filter(|caught| caught.foul).count();
+            assert!(foul <= outcome.foul_hooked as usize);
+        }
+        all.iter().flat_map(|outcome| &outcome.catches).filter(|caught| caught.foul).count()
+    };
+    assert!(landed_foul("session.foul_hooked=counts") > 0);
+    assert_eq!(landed_foul("session.foul_hooked=goes-back"), 0);
+}

@@ -6,6 +6,7 @@ mod design;
 mod dice;
 mod evidence;
 mod feeding;
+mod foul;
 mod growth;
 mod hunger;
 mod nist;

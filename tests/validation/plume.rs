@@ -127,7 +127,7 @@ proptest! {
     ) {
         let mut bait = Attractant::default();
         bait.add(amount_mol, fast_share);
-        let given: f64 = steps.iter().map(|&s| bait.leach(s, fast_time_s, slow_time_s)).sum();
+        let given: f64 = steps.iter().map(|&s| bait.leach(s, (fast_time_s, slow_time_s), 0.0)).sum();
         let left = bait.fast_mol + bait.slow_mol;
         prop_assert!((given + left - amount_mol).abs() <= 1e-12 * amount_mol);
         let t: f64 = steps.iter().sum();

@@ -90,6 +90,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
         title: "A bank".to_owned(),
         session_s: 60.0 * SESSION_MIN,
         kind: SessionKind::Pleasure,
+        foul_hooked_counts: true,
         units: Units::Metric,
         keepnet: None,
         chart: Chart {

@@ -122,23 +122,36 @@ export class Plan {
     for (const line of this.lines) {
       const { scent } = line;
       const rows = scent.releases;
-      const end = last(rows, s * 10);
-      for (let at = end; at >= 0 && end - at < MOST_RELEASES; at -= 1) {
-        const age = s - rows[at][0] / 10;
+      const [u, v] = scent.flow_m_s;
+      for (let at = rows.length - 1, drawn = 0; at >= 0 && drawn < MOST_RELEASES; at -= 1) {
+        // What bait gives off from one moment to another is drawn out along the way the water went meanwhile.
+        const [from, until] = [rows[at][0] / 10, rows[at][1] / 10];
+        if (from > s) continue;
+        const lasts = Math.min(s, until) - from;
+        const age = s - from - lasts;
         if (age > SCENT_S) break;
-        const amount = rows[at][1] * 1e-8 * Math.exp(-scent.loss_per_s * age);
-        const variance = scent.start_m ** 2 + 2 * scent.diffusivity_m2_s * age;
-        const strength = amount / (2 * Math.PI * variance * scent.layer_m) / scent.noticed_mol_m3;
+        drawn += 1;
+        const share = until > from ? lasts / (until - from) : 1;
+        const amount = share * rows[at][2] * 1e-8 * Math.exp(-scent.loss_per_s * (age + lasts / 2));
+        const across = scent.start_m ** 2 + scent.diffusivity_m2_s * (2 * age + lasts);
+        const along = across + (u * u + v * v) * lasts * lasts / 12;
+        const strength = amount / (2 * Math.PI * Math.sqrt(along * across) * scent.layer_m) / scent.noticed_mol_m3;
         const alpha = Math.min(0.35, 0.14 * strength ** 0.6);
         if (alpha < 0.006) continue;
-        const radius = 2.4 * Math.sqrt(variance) * view.scale;
-        const [x, y] = [view.x(line.x_m + scent.flow_m_s[0] * age), view.y(line.y_m + scent.flow_m_s[1] * age)];
-        const fade = to.createRadialGradient(x, y, 0, x, y, radius);
+        const radius = 2.4 * Math.sqrt(across) * view.scale;
+        const gone = age + lasts / 2;
+        to.save();
+        to.translate(view.x(line.x_m + u * gone), view.y(line.y_m + v * gone));
+        // The picture has y downwards, away from the bank upwards.
+        to.rotate(Math.atan2(view.y(v) - view.y(0), view.x(u) - view.x(0)));
+        to.scale(Math.sqrt(along / across), 1);
+        const fade = to.createRadialGradient(0, 0, 0, 0, 0, radius);
         fade.addColorStop(0, `rgba(${r},${g},${b},${alpha})`);
         fade.addColorStop(0.5, `rgba(${r},${g},${b},${alpha * 0.45})`);
         fade.addColorStop(1, `rgba(${r},${g},${b},0)`);
         to.fillStyle = fade;
-        to.fillRect(x - radius, y - radius, 2 * radius, 2 * radius);
+        to.fillRect(-radius, -radius, 2 * radius, 2 * radius);
+        to.restore();
       }
     }
     this.#smelt = s;

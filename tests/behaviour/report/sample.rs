@@ -58,6 +58,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
         fish: count(fish),
         bites: Mean { mean: bites },
         lost: Mean { mean: bites - fish },
+        foul_hooked: Mean { mean: 0.01 * fish },
         casts: Mean { mean: 60.0 },
         bait_kg: BaitKg { mean: 1.9, p90: 2.2 },
         baits: vec![BaitOf { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }],
