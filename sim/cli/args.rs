@@ -218,9 +218,10 @@ pub struct BestArgs {
     /// Choose among these plans; may be repeated [default: the plan whose settings vary, else all].
     #[arg(long = "plan", value_name = "NAME")]
     pub(super) plans: Vec<String>,
-    /// What is wanted: the mean weight, or the chance of a weight or more as in "target=80 lb".
+    /// What is wanted: weight, the mean; target, the chance of the scenario's target or, as in "target=80 lb", of
+    /// another; win or frame, the chance to be first or in the places of the scenario's section.
     #[arg(long, value_name = "AIM", default_value = "weight", value_parser = aim)]
-    pub(super) aim: Wanted,
+    pub(super) aim: WantedOf,
     #[command(flatten)]
     pub(super) simulated: Simulated,
     /// Sessions to fish at most, the search and its confirmation together.
@@ -347,17 +348,57 @@ fn seed(text: &str) -> Result<u64, String> {
     text.parse().map_err(|_| "give a whole number, 0 or more".to_owned())
 }
 
-fn aim(text: &str) -> Result<Wanted, String> {
+/// How an aim is written.
+const AIMS: &str = "write weight, target, target=80 lb, win or frame";
+
+/// What is wanted, before it is known which scenario it is wanted of.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum WantedOf {
+    Weight,
+    Target(Option<f64>),
+    Win,
+    Frame,
+}
+
+impl WantedOf {
+    /// What that is in a scenario; what is missing there, and how to mend it.
+    pub(super) fn of(self, scenario: &Scenario) -> Result<Wanted, &'static str> {
+        const NO_TARGET: &str = "--aim target: the scenario has no target; write it as in --aim \"target=80 lb\", or as \
+                                 aim.target into the scenario";
+        const NO_SECTION: &str = "--aim win and --aim frame are about a section, and the scenario has none; write \
+                                  section.rivals and section.weight into it, or ask for another aim";
+        let section = scenario.aims.section.as_ref().ok_or(NO_SECTION);
+        Ok(match self {
+            Self::Weight => Wanted::Weight,
+            Self::Target(kg) => {
+                Wanted::Target { target_kg: kg.or(scenario.aims.target_kg).ok_or(NO_TARGET)? }
+            }
+            Self::Win => Wanted::Win { rivals: section?.rivals },
+            Self::Frame => {
+                let section = section?;
+                Wanted::Frame { rivals: section.rivals, places: section.places }
+            }
+        })
+    }
+}
+
+fn aim(text: &str) -> Result<WantedOf, String> {
     match text.split_once('=') {
-        None if text.trim() == "weight" => Ok(Wanted::Weight),
+        None => match text.trim() {
+            "weight" => Ok(WantedOf::Weight),
+            "target" => Ok(WantedOf::Target(None)),
+            "win" => Ok(WantedOf::Win),
+            "frame" => Ok(WantedOf::Frame),
+            _ => Err(AIMS.to_owned()),
+        },
         Some((name, weight)) if name.trim() == "target" => {
             let target_kg = mass_kg(weight.trim())?;
             if target_kg <= 0.0 {
                 return Err("a target lies above nought".to_owned());
             }
-            Ok(Wanted::Target { target_kg })
+            Ok(WantedOf::Target(Some(target_kg)))
         }
-        _ => Err("write weight, or target=80 lb".to_owned()),
+        _ => Err(AIMS.to_owned()),
     }
 }
 

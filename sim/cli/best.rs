@@ -19,7 +19,7 @@ use crate::scenario::{Scenario, Units, has_order, values};
 use crate::session::{Day, fish_session};
 use crate::study::{
     Asked, Best, BestAsked, Control, Folder, MOST_DAYS, PlanSet, Setting, Stamp, Unfinished,
-    tried_csv,
+    Wanted, tried_csv,
 };
 
 /// Settings at most.
@@ -37,14 +37,14 @@ pub fn best(asked: &BestArgs) -> Result<(), Ended> {
     let settings = settings(asked, &mut base)?;
     let search = BestAsked {
         settings,
-        wanted: asked.aim,
+        wanted: asked.aim.of(&base).map_err(|why| Ended::WrongInput(anyhow!(why)))?,
         sessions: asked.sessions,
         days: asked.days,
         seed: asked.simulated.seed,
         has_plan_as_written: base.plans.len() == 1,
     };
-    is_feasible(&search)?;
-    let mut folder = folder_for(asked, &base)?;
+    is_feasible(&search, &base)?;
+    let mut folder = folder_for(asked, &search, &base)?;
     let stop = interrupt::listen()?;
     let progress = Shown::new(u64::from(search.sessions), asked.quiet);
     let control = Control { progress: &progress, stop };
@@ -127,11 +127,11 @@ fn plans(asked: &BestArgs, base: &Scenario, settings: &[Setting]) -> Result<Vec<
 }
 
 /// Refuses what cannot be searched with so many sessions.
-fn is_feasible(search: &BestAsked) -> Result<(), Ended> {
+fn is_feasible(search: &BestAsked, base: &Scenario) -> Result<(), Ended> {
     if search.days > MOST_DAYS {
         return Err(Ended::WrongInput(anyhow!("--days {}: {MOST_DAYS} at most", search.days)));
     }
-    let least = search.least_sessions();
+    let least = search.least_sessions(base);
     if u64::from(search.sessions) < least {
         return Err(Ended::WrongInput(anyhow!(
             "--sessions {} are too few: confirmation on {} days and a search worth the name take {least}; give as \
@@ -184,10 +184,12 @@ fn time_to_come(base: &Scenario, search: &BestAsked) -> String {
     format!("{combinations} combinations, {} sessions at most: about {time}", search.sessions)
 }
 
-fn folder_for(asked: &BestArgs, base: &Scenario) -> Result<Folder, Ended> {
-    let aim = match asked.aim {
-        crate::study::Wanted::Weight => "weight".to_owned(),
-        crate::study::Wanted::Target { target_kg } => format!("target={target_kg} kg"),
+fn folder_for(asked: &BestArgs, search: &BestAsked, base: &Scenario) -> Result<Folder, Ended> {
+    let aim = match search.wanted {
+        Wanted::Weight => "weight".to_owned(),
+        Wanted::Target { target_kg } => format!("target={target_kg} kg"),
+        Wanted::Win { .. } => "win".to_owned(),
+        Wanted::Frame { .. } => "frame".to_owned(),
     };
     let more = [format!("--aim {aim}"), format!("--sessions {}", asked.sessions)];
     let what = Asked {

@@ -11,7 +11,7 @@ use crate::study::{Best, Estimate, Finalist, Gap, SettingFound, Stands, Wanted};
 pub(super) fn value(best: &Best, value: f64, units: Units) -> String {
     match best.wanted {
         Wanted::Weight => weight(value, units),
-        Wanted::Target { .. } => percent(value.clamp(0.0, 1.0)),
+        _ => percent(value.clamp(0.0, 1.0)),
     }
 }
 
@@ -19,7 +19,7 @@ pub(super) fn value(best: &Best, value: f64, units: Units) -> String {
 fn size(best: &Best, gap: f64, units: Units) -> String {
     match best.wanted {
         Wanted::Weight => weight(gap.abs(), units),
-        Wanted::Target { .. } => format!("{:.0} points", 100.0 * gap.abs()),
+        _ => format!("{:.0} points", 100.0 * gap.abs()),
     }
 }
 
@@ -43,6 +43,10 @@ fn estimate(best: &Best, of: &Estimate, units: Units) -> String {
         Wanted::Weight => format!("{} a session", at(of.mean)),
         Wanted::Target { target_kg } => {
             format!("{} or more on {} of days", weight(target_kg, units), at(of.mean))
+        }
+        Wanted::Win { rivals } => format!("first of {} on {} of days", rivals + 1, at(of.mean)),
+        Wanted::Frame { rivals, places } => {
+            format!("among the first {places} of {} on {} of days", rivals + 1, at(of.mean))
         }
     };
     format!("{what} (95 % interval {} to {})", at(of.low95), at(of.high95))

@@ -68,6 +68,8 @@ fn heading(best: &Best, found: &str) -> String {
     match best.wanted {
         Wanted::Weight => format!("Expected weight, {found} at best"),
         Wanted::Target { .. } => format!("Chance of the target, {found} at best"),
+        Wanted::Win { .. } => format!("Chance to win the section, {found} at best"),
+        Wanted::Frame { .. } => format!("Chance to frame, {found} at best"),
     }
 }
 

@@ -7,6 +7,7 @@ use super::ground::{Ground, ReadPoint};
 use super::progress::Control;
 use super::stamp::Stamp;
 use super::wanted::Wanted;
+use super::yardstick::Yardstick;
 use crate::engine::Dice;
 use crate::scenario::Scenario;
 use crate::stats::{
@@ -82,8 +83,16 @@ impl BestAsked {
 
     /// The fewest sessions that make sense of this.
     #[must_use]
-    pub fn least_sessions(&self) -> u64 {
-        self.confirming() + LEAST_FOR_POINT * self.space().size().min(64)
+    pub fn least_sessions(&self, as_read: &Scenario) -> u64 {
+        let searching = LEAST_FOR_POINT * self.space().size().min(64);
+        let measuring = match self.wanted.places() {
+            None => 0,
+            Some(_) => {
+                Yardstick::sessions(as_read, u64::from(self.days))
+                    + searching * Yardstick::plans(as_read)
+            }
+        };
+        self.confirming() + searching + measuring
     }
 }
 
@@ -100,9 +109,17 @@ pub fn best<'a>(
     read: &'a mut ReadPoint<'a>,
     control: Control<'a>,
 ) -> Result<Best, Unfinished> {
-    let mut ground = Ground::new(read, asked.wanted, asked.seed, control);
+    let section = asked.wanted.places().zip(as_read.aims.section.as_ref());
+    let yardstick =
+        section.map(|(places, section)| Yardstick::new(as_read, section, places, asked.seed));
+    let mut searching = u64::from(asked.sessions).saturating_sub(asked.confirming());
+    if yardstick.is_some() {
+        // Each session of the search may need one day more of the yardstick.
+        let measuring = Yardstick::sessions(as_read, u64::from(asked.days));
+        searching = searching.saturating_sub(measuring) / (1 + Yardstick::plans(as_read));
+    }
+    let mut ground = Ground::new(read, asked.wanted, yardstick, asked.seed, control);
     let mut tried = Vec::new();
-    let searching = u64::from(asked.sessions).saturating_sub(asked.confirming());
     let searched = search(
         &asked.space(),
         searching as u32,

@@ -7,8 +7,9 @@ use rayon::prelude::*;
 
 use super::progress::Control;
 use super::wanted::Wanted;
+use super::yardstick::Yardstick;
 use crate::scenario::Scenario;
-use crate::session::{Day, fish_session};
+use crate::session::{Day, Outcome, fish_session};
 use crate::stats::{Point, Trial, Trials};
 
 /// A scenario with some values set, and the plan of it that is fished.
@@ -29,6 +30,8 @@ pub(super) struct Ground<'a> {
     read: &'a mut ReadPoint<'a>,
     known: BTreeMap<Point, Option<Arc<PlanSet>>>,
     wanted: Wanted,
+    /// For the chance in a section.
+    yardstick: Option<Yardstick>,
     seed: u64,
     control: Control<'a>,
     /// Sessions fished so far.
@@ -39,10 +42,21 @@ impl<'a> Ground<'a> {
     pub(super) fn new(
         read: &'a mut ReadPoint<'a>,
         wanted: Wanted,
+        yardstick: Option<Yardstick>,
         seed: u64,
         control: Control<'a>,
     ) -> Self {
-        Self { read, known: BTreeMap::new(), wanted, seed, control, sessions: 0 }
+        Self { read, known: BTreeMap::new(), wanted, yardstick, seed, control, sessions: 0 }
+    }
+
+    /// What a session is worth: its weight in kilograms; 1 where a target is reached, else 0; a chance.
+    fn value(&self, outcome: &Outcome, day: u32) -> f64 {
+        let kg = outcome.weight_g as f64 / 1000.0;
+        match (self.wanted, &self.yardstick) {
+            (Wanted::Target { target_kg }, _) => f64::from(u8::from(kg >= target_kg)),
+            (_, Some(yardstick)) => yardstick.chance(kg, day),
+            (_, None) => kg,
+        }
     }
 
     fn variant(&mut self, point: &[usize]) -> Option<Arc<PlanSet>> {
@@ -68,8 +82,14 @@ impl Trials for Ground<'_> {
         let sessions: Vec<(&PlanSet, u32)> = (trials.iter().zip(&variants))
             .flat_map(|(trial, variant)| trial.days.clone().map(|day| (variant.as_ref(), day)))
             .collect();
-        let (wanted, seed, control) = (self.wanted, self.seed, self.control);
-        let fished: Option<Vec<f64>> = sessions
+        let (seed, control) = (self.seed, self.control);
+        if let Some(yardstick) = &mut self.yardstick {
+            let mut days: Vec<u32> = sessions.iter().map(|&(_, day)| day).collect();
+            days.sort_unstable();
+            days.dedup();
+            self.sessions += yardstick.meet(&days, control)?;
+        }
+        let fished: Option<Vec<Outcome>> = sessions
             .par_iter()
             .map(|&(set, number)| {
                 if control.is_stopped() {
@@ -78,11 +98,12 @@ impl Trials for Ground<'_> {
                 let day = Day::draw(&set.scenario, seed, number);
                 let outcome = fish_session(&set.scenario, &set.scenario.plans[set.plan], &day);
                 control.progress.session_is_done();
-                Some(wanted.value(&outcome))
+                Some(outcome)
             })
             .collect();
         self.sessions += sessions.len() as u64;
-        let mut fished = fished?.into_iter();
+        let fished = fished?;
+        let mut fished = sessions.iter().zip(&fished).map(|(&(_, day), one)| self.value(one, day));
         Some(trials.iter().map(|trial| fished.by_ref().take(trial.days.len()).collect()).collect())
     }
 }

@@ -40,6 +40,7 @@ mod verdicts;
 mod wanted;
 mod warnings;
 mod weights;
+mod yardstick;
 
 pub use best::{BestAsked, MOST_DAYS, Unfinished, best};
 pub use best_result::{

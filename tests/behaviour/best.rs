@@ -111,6 +111,39 @@ fn few_plans_are_all_tried_and_a_chance_can_be_wanted() {
 }
 
 #[test]
+fn the_chance_in_a_section_is_the_one_that_compare_finds() {
+    // given the pond with a section of seven, whose weights go up and down with the day
+    let folder = pond();
+    let section = "\n[section]\nrivals = 6\nplaces = 2\nweight = { mean = \"4 kg\", cv = 0.5 }\nshared = 0.6\n";
+    let text = format!("{POND}{section}");
+    fs::write(folder.path().join("pond.toml"), &text).expect("a scenario");
+    let compare = ["compare", "pond.toml", "--plan=often", "--days=300", "--json", "--quiet"];
+    let compared = document(&run(&folder, &compare));
+    for aim in ["win", "frame"] {
+        // when the search looks for the best chance in it, on one thread and on three
+        let asked = ["best", "pond.toml", "--vary=plan.often.recast=90 s,7 min", "--days=300"];
+        let more = ["--sessions=2400", "--json", "--quiet", "--aim", aim];
+        let out = [format!("--out={aim}-1"), format!("--out={aim}-3")];
+        let one = run(&folder, &[&asked[..], &more, &["--threads=1", &out[0]]].concat());
+        let three = run(&folder, &[&asked[..], &more, &["--threads=3", &out[1]]].concat());
+        let found = document(&one);
+        assert_eq!(one.stdout, three.stdout);
+        assert_eq!(found["aim"], aim);
+        let sessions = found["sessions"].as_u64().expect("a number");
+        assert!(sessions <= 2400, "{sessions} sessions of 2400");
+        // then the plan as written has the chance that compare finds. The two rank a day among other days, 300 and
+        // 400 of them: a rank is off by 0.5 / sqrt(300) + 0.5 / sqrt(400) = 0.05 at one standard error each, and a
+        // chance moves by less than its day's rank does.
+        let chance = found["as_written"]["value"]["mean"].as_f64().expect("a number");
+        let aims = compared["aims"].as_array().expect("a list");
+        let same = aims.iter().find(|one| one["aim"] == aim).expect("the aim");
+        let there = same["plans"][0]["value"].as_f64().expect("a number");
+        assert!((0.05..=0.95).contains(&there), "a chance of {there} tells nothing");
+        assert!((chance - there).abs() < 0.05, "{aim}: {chance}, in compare {there}");
+    }
+}
+
+#[test]
 fn a_search_that_makes_no_sense_is_refused_and_nothing_is_written() {
     let folder = pond();
     for (args, says) in [
@@ -119,6 +152,9 @@ fn a_search_that_makes_no_sense_is_refused_and_nothing_is_written() {
         (&["--plan=often"], "nothing to choose"),
         (&["--sessions=30"], "too few"),
         (&["--aim=target=5 min"], "mass"),
+        (&["--aim=win"], "the scenario has none"),
+        (&["--aim=win=3"], "win or frame"),
+        (&["--aim=target"], "the scenario has no target"),
         (&["--vary", "plan.often.recast=1min,2min", "--vary", "plan.often.recast=3min"], "twice"),
         (&["--plan=nobody"], "no plan"),
     ] {
