@@ -114,7 +114,7 @@ fn few_plans_are_all_tried_and_a_chance_can_be_wanted() {
 fn the_chance_in_a_section_is_the_one_that_compare_finds() {
     // given the pond with a section of seven, whose weights go up and down with the day
     let folder = pond();
-    let section = "\n[section]\nrivals = 6\nplaces = 2\nweight = { mean = \"4 kg\", cv = 0.5 }\nshared = 0.6\n";
+    let section = "\n[section]\nrivals = 6\nplaces = 2\nweight = { mean = \"1.5 kg\", cv = 0.5 }\nshared = 0.6\n";
     let text = format!("{POND}{section}");
     fs::write(folder.path().join("pond.toml"), &text).expect("a scenario");
     let compare = ["compare", "pond.toml", "--plan=often", "--days=300", "--json", "--quiet"];
