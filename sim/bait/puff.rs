@@ -93,19 +93,40 @@ impl Puff {
         }
     }
 
-    /// The puff as it has become by `now`: moved, spread and thinned.
-    pub(super) fn aged(&self, now: Time, water: &Mixing) -> Self {
-        let age_s = now.seconds_since(self.since);
+    /// The puff as it has become: moved, spread and thinned.
+    pub(super) fn aged(&self, aging: &Aging) -> Self {
         Self {
-            amount_mol: self.amount_mol * (-water.loss_per_s * age_s).exp(),
+            amount_mol: self.amount_mol * aging.left,
             centre: Point {
-                x_m: self.centre.x_m + water.flow_m_s.0 * age_s,
-                y_m: self.centre.y_m + water.flow_m_s.1 * age_s,
+                x_m: self.centre.x_m + aging.way_m.0,
+                y_m: self.centre.y_m + aging.way_m.1,
             },
-            variance_x_m2: self.variance_x_m2 + 2.0 * water.diffusivity_m2_s * age_s,
-            variance_y_m2: self.variance_y_m2 + 2.0 * water.diffusivity_m2_s * age_s,
-            since: now,
+            variance_x_m2: self.variance_x_m2 + aging.spread_m2,
+            variance_y_m2: self.variance_y_m2 + aging.spread_m2,
+            since: aging.until,
             ..*self
+        }
+    }
+}
+
+/// What a stretch of time does to every puff in the same water.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Aging {
+    until: Time,
+    left: f64,
+    way_m: (f64, f64),
+    spread_m2: f64,
+}
+
+impl Aging {
+    /// From one time to another.
+    pub(super) fn between(from: Time, until: Time, water: &Mixing) -> Self {
+        let age_s = until.seconds_since(from);
+        Self {
+            until,
+            left: (-water.loss_per_s * age_s).exp(),
+            way_m: (water.flow_m_s.0 * age_s, water.flow_m_s.1 * age_s),
+            spread_m2: 2.0 * water.diffusivity_m2_s * age_s,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What happens next: events ordered by time, then rank, then order of entry.
 
-use std::cmp::Ordering;
+use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 use super::time::Time;
@@ -21,41 +21,24 @@ use super::time::Time;
 /// ```
 #[derive(Clone, Debug)]
 pub struct Agenda<E> {
-    heap: BinaryHeap<Entry<E>>,
+    /// One key an event, the smallest on top.
+    heap: BinaryHeap<Reverse<u128>>,
+    /// The events themselves, each in the slot that its key names, so that a sift moves keys alone.
+    events: Vec<E>,
+    /// Slots whose events were taken.
+    free: Vec<u32>,
     entered: u64,
     /// Whether the top of the heap was taken already and only holds its place for the next entry.
     taken: bool,
 }
 
-/// Time, rank and order of entry packed into one whole number, so that one comparison orders them.
-#[derive(Clone, Copy, Debug)]
-struct Entry<E> {
-    key: u128,
-    event: E,
-}
-
-const RANK_SHIFT: u32 = 56;
+// A key is time, rank, order of entry and slot packed into one whole number, so that one comparison orders two. The
+// order is unique, so the slot never decides.
+const SLOT_BITS: u32 = 20;
+const ORDER_BITS: u32 = 36;
+const RANK_SHIFT: u32 = SLOT_BITS + ORDER_BITS;
 const TIME_SHIFT: u32 = 64;
-
-impl<E> PartialEq for Entry<E> {
-    fn eq(&self, other: &Self) -> bool {
-        self.key == other.key
-    }
-}
-impl<E> Eq for Entry<E> {}
-impl<E> PartialOrd for Entry<E> {
-    #[inline]
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-impl<E> Ord for Entry<E> {
-    /// Turned round, because the heap of the standard library gives the largest first.
-    #[inline]
-    fn cmp(&self, other: &Self) -> Ordering {
-        other.key.cmp(&self.key)
-    }
-}
+const SLOT_MASK: u128 = (1 << SLOT_BITS) - 1;
 
 impl<E: Copy> Default for Agenda<E> {
     fn default() -> Self {
@@ -67,26 +50,51 @@ impl<E: Copy> Agenda<E> {
     /// An empty agenda.
     #[must_use]
     pub fn new() -> Self {
-        Self { heap: BinaryHeap::with_capacity(512), entered: 0, taken: false }
+        Self {
+            heap: BinaryHeap::with_capacity(512),
+            events: Vec::with_capacity(512),
+            free: Vec::new(),
+            entered: 0,
+            taken: false,
+        }
     }
 
     /// Enters an event to happen `at` a time; lower `rank` goes first among equal times.
+    ///
+    /// # Panics
+    ///
+    /// If more than 2²⁰ events (a million) are on the agenda at once, or 2³⁶ were ever entered.
     #[inline]
     pub fn enter(&mut self, at: Time, rank: u8, event: E) {
+        assert!(self.entered >> ORDER_BITS == 0, "an agenda takes at most 2³⁶ events");
         let key = u128::from(at.microseconds()) << TIME_SHIFT
             | u128::from(rank) << RANK_SHIFT
-            | u128::from(self.entered);
+            | u128::from(self.entered) << SLOT_BITS;
         self.entered += 1;
-        let entry = Entry { key, event };
         // Most events are followed by one more: putting it where the last was taken costs one sift, not two.
         if self.taken {
             self.taken = false;
             if let Some(mut top) = self.heap.peek_mut() {
-                *top = entry;
+                let slot = top.0 & SLOT_MASK;
+                self.events[slot as usize] = event;
+                top.0 = key | slot;
             }
         } else {
-            self.heap.push(entry);
+            let slot = self.keep(event);
+            self.heap.push(Reverse(key | slot));
         }
+    }
+
+    /// Puts an event into a free slot.
+    fn keep(&mut self, event: E) -> u128 {
+        if let Some(slot) = self.free.pop() {
+            self.events[slot as usize] = event;
+            return slot.into();
+        }
+        let slot = self.events.len() as u128;
+        assert!(slot <= SLOT_MASK, "an agenda holds at most 2²⁰ events at once");
+        self.events.push(event);
+        slot
     }
 
     /// Takes the next event, with its time.
@@ -96,11 +104,17 @@ impl<E: Copy> Agenda<E> {
         reason = "an agenda grows while it is read; it is no iterator"
     )]
     pub fn next(&mut self) -> Option<(Time, E)> {
+        self.next_by(Time::NEVER)
+    }
+
+    /// Takes the next event, with its time, if it is due by `until`.
+    #[inline]
+    pub fn next_by(&mut self, until: Time) -> Option<(Time, E)> {
         self.settle();
-        let top = self.heap.peek()?;
-        let next = (time_of(top.key), top.event);
-        self.taken = true;
-        Some(next)
+        let &Reverse(key) = self.heap.peek()?;
+        let at = time_of(key);
+        self.taken = at <= until;
+        self.taken.then(|| (at, self.events[(key & SLOT_MASK) as usize]))
     }
 
     /// Drops a top that was taken and not replaced.
@@ -108,16 +122,10 @@ impl<E: Copy> Agenda<E> {
     fn settle(&mut self) {
         if self.taken {
             self.taken = false;
-            self.heap.pop();
+            if let Some(Reverse(key)) = self.heap.pop() {
+                self.free.push((key & SLOT_MASK) as u32);
+            }
         }
-    }
-
-    /// When the next event happens, if there is one.
-    #[inline]
-    #[must_use]
-    pub fn next_time(&mut self) -> Option<Time> {
-        self.settle();
-        self.heap.peek().map(|entry| time_of(entry.key))
     }
 
     /// How many events were ever entered.

@@ -15,8 +15,7 @@ pub trait Process {
 /// Lets everything happen that is due up to and including `until`; returns how many events that was.
 pub fn run<P: Process>(process: &mut P, agenda: &mut Agenda<P::Event>, until: Time) -> u64 {
     let mut happened = 0;
-    while agenda.next_time().is_some_and(|at| at <= until) {
-        let Some((now, event)) = agenda.next() else { break };
+    while let Some((now, event)) = agenda.next_by(until) {
         process.happen(now, event, agenda);
         happened += 1;
     }

@@ -53,12 +53,13 @@ impl Sound {
         (-far * far).exp2()
     }
 
-    /// Share of startling left at a distance: 2^−(d/d½)² · exp(−h/h₀).
+    /// Share of startling left at a distance: 2^−(d/d½)² · exp(−h/h₀), none where the first is below a thousandth.
     #[inline]
     #[must_use]
     pub fn startles(&self, distance_m: f64) -> f64 {
         let far = distance_m / self.startle_m;
-        (-far * far).exp2() * self.startle_share
+        let halvings = far * far;
+        if halvings > 10.0 { 0.0 } else { (-halvings).exp2() * self.startle_share }
     }
 }
 

@@ -17,6 +17,18 @@ pub struct Leg {
 }
 
 impl Leg {
+    /// The way towards a goal, `length_m` long at most, at `speed_m_s`, begun at `now`.
+    #[inline]
+    #[must_use]
+    pub fn towards(from: Point, goal: Point, length_m: f64, speed_m_s: f64, now: Time) -> Self {
+        let way_m = from.distance_m(goal);
+        if way_m <= length_m {
+            return Self { from, to: goal, begins: now, ends: now.after(way_m / speed_m_s) };
+        }
+        let to = from.towards(goal, length_m / way_m);
+        Self { from, to, begins: now, ends: now.after(length_m / speed_m_s) }
+    }
+
     /// A leg from one place to another at `speed_m_s`, begun at `now`.
     #[must_use]
     pub fn new(from: Point, to: Point, speed_m_s: f64, now: Time) -> Self {

@@ -13,6 +13,8 @@ use crate::water::Point;
 
 /// Places that a fish tries before it takes a refuge close to what startled it.
 const REFUGE_TRIES: usize = 8;
+/// Chance of answering a sound up to which nothing is drawn: the fish takes no notice.
+const LEAST_ANSWER: f64 = 1e-3;
 /// Hunger below which a fish is full.
 const FULL_BELOW: f64 = 0.05;
 
@@ -23,6 +25,11 @@ impl<W: Watch<Event>> World<'_, W> {
         let one = &mut self.fish[fish];
         one.appetite.digest_until(self.now, self.gut_rate_per_s);
         one.appetite.hunger() * self.day.keenness * one.habit
+    }
+
+    /// The most that a fish's drive can be: that of an empty gut.
+    fn most_drive(&self, fish: usize) -> f64 {
+        self.day.keenness * self.fish[fish].habit
     }
 
     /// Sends a roaming fish on its next leg within its home range.
@@ -46,9 +53,8 @@ impl<W: Watch<Event>> World<'_, W> {
         let goal = self.scenario.chart.clamp(goal);
         let from = one.leg.at(self.now);
         let length_m = one.dice.exponential(self.day.fish.leg_m);
-        let share = (length_m / from.distance_m(goal).max(1e-6)).min(1.0);
         let speed_m_s = self.day.fish.cruise_lengths_s * one.length_m;
-        one.leg = Leg::new(from, from.towards(goal, share), speed_m_s, self.now);
+        one.leg = Leg::towards(from, goal, length_m, speed_m_s, self.now);
         let pauses_s = one.dice.exponential(self.day.fish.pause_s);
         let looks = one.leg.ends.after(pauses_s.max(1.0));
         one.state = State::Roaming;
@@ -68,6 +74,12 @@ impl<W: Watch<Event>> World<'_, W> {
             return;
         }
         self.show(Event::FishLooks { fish, mind });
+        // Chance is drawn first: most looks come to nothing whatever there is to smell, and need no sniff.
+        let drawn = self.fish[fish].dice.uniform();
+        if drawn >= self.most_drive(fish) {
+            self.swim_on(fish, agenda);
+            return;
+        }
         let one = &self.fish[fish];
         let here = one.leg.at(self.now);
         let ignores = one.gave_up.filter(|&(_, until)| self.now < until).map(|(line, _)| line);
@@ -89,7 +101,6 @@ impl<W: Watch<Event>> World<'_, W> {
             sum += chances[line];
         }
         let noticed = if sum > 0.0 { (self.drive(fish) * (1.0 - unnoticed)).min(1.0) } else { 0.0 };
-        let drawn = self.fish[fish].dice.uniform();
         if drawn >= noticed {
             self.swim_on(fish, agenda);
             return;
@@ -365,7 +376,7 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         let distance_m = squared_m2.sqrt();
         let p = startles * sound.startles(distance_m);
-        if p > 1e-3 && self.fish[fish].dice.chance(p) {
+        if p > LEAST_ANSWER && self.fish[fish].dice.chance(p) {
             self.take_fright(fish, agenda);
             return;
         }
@@ -377,7 +388,11 @@ impl<W: Watch<Event>> World<'_, W> {
             let trusted = one.trusts == Some(line);
             let ready = if trusted { one.forage.readiness(&self.day.fish) } else { 1.0 };
             let p = comes * ready * sound.heard(distance_m);
-            if p > 1e-3 && self.fish[fish].dice.uniform() < p * self.drive(fish) {
+            if p <= LEAST_ANSWER {
+                return;
+            }
+            let drawn = self.fish[fish].dice.uniform();
+            if drawn < p * self.most_drive(fish) && drawn < p * self.drive(fish) {
                 self.fish_notices(fish, line, agenda);
             }
         }

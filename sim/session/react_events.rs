@@ -58,15 +58,13 @@ impl<W: Watch<Event>> World<'_, W> {
         }
     }
 
-    fn has_rules(&self) -> bool {
+    /// Whether anything that is perceived could move the plan.
+    pub(super) fn has_rules(&self) -> bool {
         !self.plan.rules.list.is_empty()
     }
 
     /// Of all that happens, takes in what can be perceived from the bank.
     pub(super) fn perceive(&mut self, event: Event) {
-        if !self.has_rules() {
-            return;
-        }
         let counts = self.fish_on_counts();
         let (now_s, seen) = (self.now.seconds(), &mut self.eyes.seen);
         match event {

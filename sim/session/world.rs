@@ -111,7 +111,9 @@ impl<'a, W: Watch<Event>> World<'a, W> {
     /// Lets the watcher see something that took effect.
     #[inline]
     pub(super) fn show(&mut self, event: Event) {
-        self.perceive(event);
+        if self.has_rules() {
+            self.perceive(event);
+        }
         self.watch.sees(self.now, event);
     }
 

@@ -30,8 +30,11 @@ proptest! {
             }
         }
         for (at, _, number) in plain {
-            prop_assert_eq!(agenda.next_time(), Some(Time::from_microseconds(at)));
-            prop_assert_eq!(agenda.next(), Some((Time::from_microseconds(at), number)));
+            if let Some(before) = at.checked_sub(1) {
+                prop_assert_eq!(agenda.next_by(Time::from_microseconds(before)), None);
+            }
+            let at = Time::from_microseconds(at);
+            prop_assert_eq!(agenda.next_by(at), Some((at, number)));
         }
         prop_assert_eq!(agenda.next(), None);
     }

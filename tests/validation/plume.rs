@@ -116,6 +116,47 @@ proptest! {
         prop_assert!((plume.amount_mol(now) - truth[0]).abs() <= 1e-11 * truth[0]);
     }
 
+    /// V-148: a sniff takes in every puff that can be smelt, wherever puffs and place are: it is the sum of Gaussians over
+    /// the puffs as they have become, but for what lies beyond five standard deviations, e^−12.5 of each peak at most.
+    #[test]
+    fn a_sniff_is_the_sum_over_all_puffs(
+        releases in prop::collection::vec((1.0_f64..200.0, 1e-6_f64..1e-3, -2.0_f64..2.0, 20.0_f64..24.0), 1..14),
+        diffusivity in 2e-4_f64..5e-3,
+        flow_x in -0.05_f64..0.05,
+        flow_y in -0.05_f64..0.05,
+        rate_mol_s in 0.0_f64..1e-6,
+        later_s in prop_oneof![Just(0.0), 0.0_f64..600.0],
+        places in prop::collection::vec((0_usize..11, 0.0_f64..6.0, 0.0_f64..std::f64::consts::TAU), 100),
+    ) {
+        let (mut plume, _, last) = release_all(&releases, diffusivity, (flow_x, flow_y), 1e-4);
+        plume.gives_off(Point { x_m: 0.0, y_m: 22.0 }, 0.09, 0.0, rate_mol_s, last);
+        let now = last.after(later_s);
+        let puffs: Vec<Puff> = plume.puffs(now).collect();
+        for (number, far, angle) in places {
+            let about = puffs[number % puffs.len()];
+            let (off_x, off_y) = (far * angle.cos(), far * angle.sin());
+            let place = Point {
+                x_m: about.centre.x_m + off_x * about.variance_x_m2.sqrt(),
+                y_m: about.centre.y_m + off_y * about.variance_y_m2.sqrt(),
+            };
+            let (mut sum, mut peaks) = (0.0, 0.0);
+            for puff in &puffs {
+                let (dx, dy) = (place.x_m - puff.centre.x_m, place.y_m - puff.centre.y_m);
+                let (xx, yy, xy) = (puff.variance_x_m2, puff.variance_y_m2, puff.covariance_m2);
+                let determinant = xx * yy - xy * xy;
+                let peak = puff.amount_mol / (std::f64::consts::TAU * 0.75 * determinant.sqrt());
+                let form = (yy * dx * dx - 2.0 * xy * dx * dy + xx * dy * dy) / determinant;
+                sum += peak * (-0.5 * form).exp();
+                peaks += peak;
+            }
+            let found = plume.concentration_mol_m3(place, now);
+            prop_assert!(
+                (found - sum).abs() <= 1e-9 * sum + (-12.5_f64).exp() * peaks,
+                "{found} mol/m³ smelt, {sum} mol/m³ there"
+            );
+        }
+    }
+
     /// V-33: bait gives off just what it held, whatever the steps, and as two exponentials say.
     #[test]
     fn leaching_gives_what_the_bait_held(
