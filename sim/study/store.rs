@@ -58,6 +58,8 @@ impl Store {
         }
         match Self::read(path) {
             Ok(store) => store.is_for(sweep),
+            // Looking took back a run that ended while it made the store, and nothing is left of it.
+            Err(StoreFault::Foreign { .. }) if is_empty(path) => Found::Nothing,
             Err(StoreFault::Foreign { why, .. }) => {
                 Found::Else(format!("a {} that is no store that can be read: {why}", Self::FILE))
             }

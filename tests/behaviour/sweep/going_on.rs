@@ -1,6 +1,7 @@
 //! A sweep goes on where it was, whatever ended it, and comes to the same bytes.
 #![cfg(unix)]
 
+use std::fs;
 use std::io::Write;
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
@@ -45,6 +46,36 @@ fn killed_at_twenty_moments_it_ends_with_the_same_bytes() {
     assert!(killed > 0, "no run was killed before its end");
     bank.done(&args(DAYS, "killed"));
     same_bytes(&bank.path("whole"), &bank.path("killed"));
+}
+
+#[test]
+fn ended_while_it_made_its_store_it_begins_anew() {
+    let bank = Bank::new();
+    bank.done(&args("20", "whole"));
+    // The file was opened and nothing written.
+    fs::create_dir(bank.path("opened")).expect("a folder");
+    fs::write(bank.path("opened/sweep.db"), "").expect("an empty store");
+    // The first transaction was half on the disk, its journal beside it.
+    for folder in ["half", "cut"] {
+        fs::create_dir(bank.path(folder)).expect("a folder");
+    }
+    let database = rusqlite::Connection::open(bank.path("half/sweep.db")).expect("a database");
+    database
+        .execute_batch(
+            "PRAGMA cache_size = 2; BEGIN; CREATE TABLE half (text);
+             WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 2000)
+             INSERT INTO half SELECT printf('%0500d', i) FROM n;",
+        )
+        .expect("a transaction under way");
+    for name in ["sweep.db", "sweep.db-journal"] {
+        let from = bank.path(&format!("half/{name}"));
+        assert!(from.metadata().expect("there").len() > 0, "{name} is empty");
+        fs::copy(from, bank.path(&format!("cut/{name}"))).expect("copied");
+    }
+    for folder in ["opened", "cut"] {
+        bank.done(&args("20", folder));
+        same_bytes(&bank.path("whole"), &bank.path(folder));
+    }
 }
 
 #[test]
