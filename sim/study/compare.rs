@@ -16,9 +16,10 @@ use crate::scenario::Scenario;
 /// of days: it is then the comparison that this number of days would have given.
 ///
 /// ```no_run
+/// use std::path::Path;
+/// use sim::scenario::load;
 /// use sim::study::{Control, Stopped, compare};
-/// # fn scenario() -> sim::scenario::Scenario { unimplemented!() }
-/// let scenario = scenario();
+/// let scenario = load(Path::new("scenarios/first-try.toml"), &[]).expect("a scenario without faults");
 /// let nobody = |_: &_| Ok::<(), std::convert::Infallible>(());
 /// let Ok(found) = compare(&scenario, 1, 400, Stopped::Asked, Control::default(), nobody);
 /// println!("{} kg", found.plans[0].weight_kg.mean);

@@ -259,10 +259,6 @@ fn same_run(asked: &Asked) -> Value {
     })
 }
 
-fn is_empty(path: &Path) -> bool {
-    fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() == 0)
-}
-
 /// Whether a run may leave a file of this name.
 fn a_run_writes(name: &str) -> bool {
     let picture = name.ends_with(".svg") || name.ends_with(".png");
@@ -286,7 +282,7 @@ fn held(folder: &Path, asked: &Asked, until_clear: bool) -> Option<String> {
             .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
             .filter(|name| a_run_writes(name))
             // A run that ended while it made its store left an empty one, which holds nothing to lose.
-            .filter(|name| name != Store::FILE || !is_empty(&folder.join(name)))
+            .filter(|name| name != Store::FILE || !Store::holds_nothing(&folder.join(name)))
             .collect();
         unstamped.sort();
         let first = unstamped.first()?;

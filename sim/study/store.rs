@@ -50,16 +50,21 @@ impl Store {
     /// Name of the file in a sweep's folder.
     pub const FILE: &'static str = "sweep.db";
 
+    /// Whether no file is at `path`, or an empty one as a run leaves that ended while it made its store.
+    pub(super) fn holds_nothing(path: &Path) -> bool {
+        std::fs::metadata(path).map_or(true, |about| about.is_file() && about.len() == 0)
+    }
+
     /// What stands at `path` where a sweep would keep its store.
     #[must_use]
     pub fn examine(path: &Path, sweep: &Sweep) -> Found {
-        if is_empty(path) {
+        if Self::holds_nothing(path) {
             return Found::Nothing;
         }
         match Self::read(path) {
             Ok(store) => store.is_for(sweep),
             // Looking took back a run that ended while it made the store, and nothing is left of it.
-            Err(StoreFault::Foreign { .. }) if is_empty(path) => Found::Nothing,
+            Err(StoreFault::Foreign { .. }) if Self::holds_nothing(path) => Found::Nothing,
             Err(StoreFault::Foreign { why, .. }) => {
                 Found::Else(format!("a {} that is no store that can be read: {why}", Self::FILE))
             }
@@ -116,7 +121,7 @@ impl Store {
     pub fn read(path: &Path) -> Result<Self, StoreFault> {
         let foreign =
             |why: &str| StoreFault::Foreign { path: path.to_owned(), why: why.to_owned() };
-        if is_empty(path) {
+        if Self::holds_nothing(path) {
             return Err(foreign("it is not there, or empty"));
         }
         let told = |why| fault(path, &why);
@@ -471,8 +476,4 @@ impl Store {
     pub(super) fn fault(&self, why: &rusqlite::Error) -> StoreFault {
         fault(&self.path, why)
     }
-}
-
-fn is_empty(path: &Path) -> bool {
-    std::fs::metadata(path).map_or(true, |about| about.is_file() && about.len() == 0)
 }
