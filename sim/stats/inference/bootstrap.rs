@@ -1,16 +1,17 @@
-//! The bootstrap: days drawn again from the days there were.
+//! The bootstrap: resamples the days with replacement.
 
 use super::interval::Interval;
-use super::quantile::quantile;
+use crate::stats::describe::quantile;
 
-/// What a statistic came to on many samples drawn again, in the order of size.
+/// A statistic's values on many bootstrap samples, sorted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Resampled {
     sorted: Vec<f64>,
 }
 
-/// How often each of `n` days is drawn when `n` are drawn again with replacement; `times` such samples, one after
-/// another, are handed to `take`. `pick(n)` draws a number below n.
+/// Draws `times` bootstrap samples of `n` days, and calls `take` for each with how often every day was drawn.
+///
+/// `pick(n)` draws a number below n.
 ///
 /// - **Source** Efron & Tibshirani 1993.
 /// - **Checked by** V-53 (their mouse data).
@@ -29,14 +30,14 @@ pub fn draw_again(
 }
 
 impl Resampled {
-    /// From the statistic on each sample.
+    /// From the statistic's value on each sample.
     #[must_use]
     pub fn new(mut values: Vec<f64>) -> Self {
         values.sort_by(f64::total_cmp);
         Self { sorted: values }
     }
 
-    /// The bootstrap's standard error: the standard deviation over the samples; none of fewer than two.
+    /// Bootstrap standard error: the standard deviation over the samples. `None` for fewer than two samples.
     #[must_use]
     pub fn se(&self) -> Option<f64> {
         let n = self.sorted.len() as f64;
@@ -45,7 +46,7 @@ impl Resampled {
         (self.sorted.len() > 1).then(|| (squares / (n - 1.0)).sqrt())
     }
 
-    /// The percentile interval; none without samples.
+    /// Percentile interval. `None` without samples.
     #[must_use]
     pub fn interval(&self, level: f64) -> Option<Interval> {
         let tail = 0.5 * (1.0 - level);
@@ -54,26 +55,26 @@ impl Resampled {
     }
 }
 
-/// The mean of the lowest `share` of values, each counted `count` times; a value at the edge counts in part. The
-/// values come in order of size. None where nothing is counted.
+/// Mean of the lowest `share` of `n` values, given in ascending order as (value, count). A value at the edge counts in
+/// part. `None` if nothing is counted.
 ///
 /// - **Source** Rockafellar & Uryasev 2000 (conditional value at risk).
-/// - **Checked by** V-54 (normal law).
+/// - **Checked by** V-54 (normal distribution).
 #[must_use]
 pub fn lower_tail_mean(
     sorted: impl IntoIterator<Item = (f64, u32)>,
     n: u64,
     share: f64,
 ) -> Option<f64> {
-    let wanted = share * n as f64;
-    let (mut taken, mut sum) = (0.0, 0.0);
+    let size = share * n as f64;
+    let (mut counted, mut sum) = (0.0, 0.0);
     for (value, count) in sorted {
-        let take = f64::from(count).min(wanted - taken);
-        sum += take * value;
-        taken += take;
-        if taken >= wanted {
+        let weight = f64::from(count).min(size - counted);
+        sum += weight * value;
+        counted += weight;
+        if counted >= size {
             break;
         }
     }
-    (taken > 0.0).then(|| sum / taken)
+    (counted > 0.0).then(|| sum / counted)
 }

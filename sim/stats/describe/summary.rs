@@ -1,13 +1,13 @@
-//! Means and variances: exact for whole numbers, mergeable for others.
+//! Mean and variance of a sample: exact for whole numbers, mergeable for all.
 
-/// Number, sum and sum of squares of whole numbers, kept exactly.
+/// Count, sum and sum of squares of whole numbers, all exact.
 ///
-/// Exact sums can be added and merged in any order with the same result to the last bit, and the
-/// variance suffers no cancellation:
+/// Values can be added and merged in any order; the result is the same to the last bit. The variance loses no
+/// digits to cancellation:
 ///
 /// s² = (n Σx² − (Σx)²) / (n (n − 1))
 ///
-/// - **Holds for** n up to 10⁹ values of size up to 10⁹; beyond that the products overflow.
+/// - **Holds for** up to 10⁹ values of up to 10⁹ each; beyond that the products overflow.
 /// - **Checked by** V-48, NIST StRD `NumAcc1` to `NumAcc4`.
 ///
 /// ```
@@ -27,13 +27,13 @@ pub struct Moments {
 }
 
 impl Moments {
-    /// What was kept of `n` values: their sum and the sum of their squares.
+    /// From `n` values that were summed up before: their sum and the sum of their squares.
     #[must_use]
     pub fn kept(n: u64, sum: i128, sum_of_squares: i128) -> Self {
         Self { n, sum, sum_of_squares }
     }
 
-    /// Takes in one value.
+    /// Adds one value.
     #[inline]
     pub fn add(&mut self, value: i64) {
         let value = i128::from(value);
@@ -42,60 +42,60 @@ impl Moments {
         self.sum_of_squares += value * value;
     }
 
-    /// Takes in all that another has seen.
+    /// Adds all values of another sample.
     pub fn merge(&mut self, other: &Self) {
         self.n += other.n;
         self.sum += other.sum;
         self.sum_of_squares += other.sum_of_squares;
     }
 
-    /// How many values were taken in.
+    /// Number of values.
     #[must_use]
     pub fn n(&self) -> u64 {
         self.n
     }
 
-    /// Their sum.
+    /// Sum of the values.
     #[must_use]
     pub fn sum(&self) -> i128 {
         self.sum
     }
 
-    /// The sum of their squares.
+    /// Sum of the squares of the values.
     #[must_use]
     pub fn sum_of_squares(&self) -> i128 {
         self.sum_of_squares
     }
 
-    /// Their mean; none of no values.
+    /// Mean. `None` without values.
     #[must_use]
     pub fn mean(&self) -> Option<f64> {
         (self.n > 0).then(|| self.sum as f64 / self.n as f64)
     }
 
-    /// n Σx² − (Σx)²: n² times the variance about the mean with divisor n.
-    pub(super) fn scatter(&self) -> i128 {
+    /// n Σx² − (Σx)²: n² times the variance with divisor n.
+    pub(in crate::stats) fn scatter(&self) -> i128 {
         i128::from(self.n) * self.sum_of_squares - self.sum * self.sum
     }
 
-    /// Variance with divisor n − 1; none of fewer than two values.
+    /// Variance with divisor n − 1. `None` for fewer than two values.
     #[must_use]
     pub fn variance(&self) -> Option<f64> {
         let pairs = i128::from(self.n) * (i128::from(self.n) - 1);
         (self.n > 1).then(|| self.scatter() as f64 / pairs as f64)
     }
 
-    /// Standard error of the mean; none of fewer than two values.
+    /// Standard error of the mean. `None` for fewer than two values.
     #[must_use]
     pub fn se(&self) -> Option<f64> {
         self.variance().map(|variance| (variance / self.n as f64).sqrt())
     }
 }
 
-/// Number, mean and sum of squared deviations of any numbers.
+/// Count, mean and sum of squared deviations of any numbers.
 ///
-/// Single values by Welford's recurrence, merging by Chan, Golub & LeVeque's; unlike [`Moments`] the
-/// last bits depend on the order, so merge in a fixed one.
+/// Adds values by Welford's recurrence and merges by that of Chan, Golub & LeVeque. Unlike [`Moments`], the last
+/// bits depend on the order: merge in a fixed one.
 ///
 /// - **Checked by** V-48, NIST StRD `NumAcc1` to `NumAcc4`, whole and in merged parts.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -106,47 +106,47 @@ pub struct Summary {
 }
 
 impl Summary {
-    /// Takes in one value.
+    /// Adds one value.
     #[inline]
     pub fn add(&mut self, value: f64) {
         self.n += 1;
-        let before = value - self.mean;
-        self.mean += before / self.n as f64;
-        self.squared_deviations += before * (value - self.mean);
+        let deviation = value - self.mean;
+        self.mean += deviation / self.n as f64;
+        self.squared_deviations += deviation * (value - self.mean);
     }
 
-    /// Takes in all that another has seen.
+    /// Adds all values of another sample.
     pub fn merge(&mut self, other: &Self) {
         if other.n == 0 {
             return;
         }
         let n = self.n + other.n;
-        let apart = other.mean - self.mean;
+        let gap = other.mean - self.mean;
         let share = other.n as f64 / n as f64;
-        self.squared_deviations += other.squared_deviations + apart * apart * self.n as f64 * share;
-        self.mean += apart * share;
+        self.squared_deviations += other.squared_deviations + gap * gap * self.n as f64 * share;
+        self.mean += gap * share;
         self.n = n;
     }
 
-    /// How many values were taken in.
+    /// Number of values.
     #[must_use]
     pub fn n(&self) -> u64 {
         self.n
     }
 
-    /// Their mean; none of no values.
+    /// Mean. `None` without values.
     #[must_use]
     pub fn mean(&self) -> Option<f64> {
         (self.n > 0).then_some(self.mean)
     }
 
-    /// Variance with divisor n − 1; none of fewer than two values.
+    /// Variance with divisor n − 1. `None` for fewer than two values.
     #[must_use]
     pub fn variance(&self) -> Option<f64> {
         (self.n > 1).then(|| self.squared_deviations / (self.n - 1) as f64)
     }
 
-    /// Standard error of the mean; none of fewer than two values.
+    /// Standard error of the mean. `None` for fewer than two values.
     #[must_use]
     pub fn se(&self) -> Option<f64> {
         self.variance().map(|variance| (variance / self.n as f64).sqrt())

@@ -1,11 +1,10 @@
-//! Ranks as normal scores.
+//! Normal scores: ranks as values of the standard normal distribution.
 
 use statrs::distribution::{ContinuousCDF, Normal};
 
-/// Each value's rank among the others as a score of the standard normal: Φ⁻¹(rank/(n + 1)), equal values sharing
-/// the mean of their scores (van der Waerden).
+/// Normal score of each value (van der Waerden): Φ⁻¹(rank/(n + 1)). Equal values share the mean of their scores.
 ///
-/// The scores of n values that all differ are the same n numbers, whatever the values.
+/// A sample of n different values always has the same n scores.
 #[must_use]
 pub fn normal_scores<T: Copy + PartialOrd>(values: &[T]) -> Vec<f64> {
     let n = values.len();
@@ -16,10 +15,10 @@ pub fn normal_scores<T: Copy + PartialOrd>(values: &[T]) -> Vec<f64> {
         (1..=n).map(|rank| normal.inverse_cdf(rank as f64 / (n + 1) as f64)).collect();
     let mut scores = vec![0.0; n];
     let mut from = 0;
-    for equals in order.chunk_by(|&i, &j| values[i] == values[j]) {
-        let shared = by_rank[from..from + equals.len()].iter().sum::<f64>() / equals.len() as f64;
-        equals.iter().for_each(|&place| scores[place] = shared);
-        from += equals.len();
+    for ties in order.chunk_by(|&i, &j| values[i] == values[j]) {
+        let shared = by_rank[from..from + ties.len()].iter().sum::<f64>() / ties.len() as f64;
+        ties.iter().for_each(|&index| scores[index] = shared);
+        from += ties.len();
     }
     scores
 }

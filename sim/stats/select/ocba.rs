@@ -1,12 +1,12 @@
-//! Optimal computing budget allocation: most trials where the choice is close or noisy.
+//! Optimal computing budget allocation (OCBA): more trials where the choice is close or noisy.
 
-/// How a number of trials is best shared among plans, the largest mean being wanted.
+/// Optimal allocation of a number of trials among candidates, to find the largest mean.
 ///
-/// N_i / N_j = ((s_i/d_i) / (s_j/d_j))² for all but the best, with d_i what i lies behind it, and
+/// N_i / N_j = ((s_i/d_i) / (s_j/d_j))² for all but the best, where d_i is the deficit of i to the best, and
 /// N_best = s_best √(Σ N_i²/s_i²).
 ///
-/// Where nothing tells plans apart or nothing varies, a plan counts as differing by a thousandth of the widest
-/// spread, so that shares stay finite.
+/// So that shares stay finite, deficits and standard deviations are at least a thousandth of the largest standard
+/// deviation.
 ///
 /// - **Source** Chen, Lin, Yücesan & Chick 2000 (Discrete Event Dynamic Systems 10:251).
 /// - **Checked by** V-91 (the worked example of Chen & Lee 2011).
@@ -30,7 +30,7 @@ pub fn optimal_shares(means: &[f64], variances: &[f64], trials: f64) -> Vec<f64>
     shares.iter().map(|share| trials * share / whole).collect()
 }
 
-/// Whole numbers in place of shares, of the same sum: the largest remainders are rounded up.
+/// Rounds shares to whole numbers with the same sum: the largest remainders are rounded up.
 ///
 /// ```
 /// assert_eq!(sim::stats::whole_shares(&[1.5, 0.7, 1.8]), [1, 1, 2]);

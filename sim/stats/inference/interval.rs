@@ -1,8 +1,8 @@
-//! Intervals: for a mean, and for a share.
+//! Intervals for a mean and for a proportion.
 
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 
-/// Two ends, in the unit of the data.
+/// An interval, in the unit of the data.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Interval {
     /// Lower end.
@@ -12,25 +12,35 @@ pub struct Interval {
 }
 
 impl Interval {
-    /// Whether a value lies inside or on an end.
+    /// Whether the interval contains a value. Both ends count as inside.
     #[must_use]
     pub fn holds(&self, value: f64) -> bool {
         (self.low..=self.high).contains(&value)
     }
 }
 
-/// From this many degrees of freedom on, t is taken as the normal and its corrections.
-const MANY: u64 = 1000;
+/// A proportion with its interval.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Share {
+    /// The estimate, 0 to 1.
+    pub share: f64,
+    /// Its interval.
+    pub interval: Interval,
+}
 
-/// The quantile of the standard normal below which it stays with two-sided probability `level`.
+/// From this many degrees of freedom on, t is computed from the normal quantile with corrections.
+const MIN_NU_FOR_SERIES: u64 = 1000;
+
+/// Two-sided quantile of the standard normal: |z| stays below it with probability `level`.
 fn z_quantile(level: f64) -> f64 {
-    assert!(level > 0.0 && level < 1.0, "a level lies between 0 and 1, not at {level}");
+    assert!(level > 0.0 && level < 1.0, "a level lies between 0 and 1; {level} does not");
     Normal::standard().inverse_cdf(0.5 + 0.5 * level)
 }
 
-/// The two-sided quantile of Student's t: |t| stays below it with probability `level`.
+/// Two-sided quantile of Student's t: |t| stays below it with probability `level`.
 ///
-/// With many degrees of freedom ν, where inverting the distribution loses digits (six in 10⁵ at ν = 10⁶):
+/// Inverting the distribution loses digits when there are many degrees of freedom ν (6 in 10⁵ at ν = 10⁶). From
+/// ν = 1000 on, a series is used instead:
 ///
 /// t = z + (z³ + z)/4ν + (5z⁵ + 16z³ + 3z)/96ν² + (3z⁷ + 19z⁵ + 17z³ − 15z)/384ν³
 ///
@@ -44,7 +54,7 @@ fn z_quantile(level: f64) -> f64 {
 pub fn t_quantile(level: f64, degrees_of_freedom: u64) -> f64 {
     let z = z_quantile(level);
     let nu = degrees_of_freedom as f64;
-    if degrees_of_freedom < MANY {
+    if degrees_of_freedom < MIN_NU_FOR_SERIES {
         return StudentsT::new(0.0, 1.0, nu)
             .expect("t needs at least one degree of freedom")
             .inverse_cdf(0.5 + 0.5 * level);
@@ -55,9 +65,9 @@ pub fn t_quantile(level: f64, degrees_of_freedom: u64) -> f64 {
         + (3.0 * z7 + 19.0 * z5 + 17.0 * z3 - 15.0 * z) / (384.0 * nu * nu * nu)
 }
 
-/// Interval for the mean of `n` independent values, from their mean and its standard error.
+/// Interval for the mean of `n` independent values, from their mean and its standard error. `None` for fewer than two.
 ///
-/// mean ± t · se with n − 1 degrees of freedom; none of fewer than two values.
+/// mean ± t · se with n − 1 degrees of freedom.
 ///
 /// - **Checked by** V-47 (Student's sleep data).
 #[must_use]
@@ -68,11 +78,11 @@ pub fn mean_interval(mean: f64, se: f64, n: u64, level: f64) -> Option<Interval>
     })
 }
 
-/// Wilson's score interval for a share, from `successes` of `n`; none of no trials.
+/// Wilson's score interval for a proportion, from `successes` in `n` trials. `None` without trials.
 ///
 /// (p + z²/2n ± z √(p(1−p)/n + z²/4n²)) / (1 + z²/n)
 ///
-/// A share counted in halves, as when ties count half, may be given.
+/// `successes` may be a multiple of a half, as when ties count half.
 ///
 /// - **Source** Wilson 1927; Newcombe 1998 (Statistics in Medicine 17:857), method 3.
 /// - **Checked by** V-45 (Newcombe's Table I).

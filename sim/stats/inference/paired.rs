@@ -1,9 +1,9 @@
-//! Two whole numbers a day, compared day by day.
+//! Paired comparison: two whole numbers per day, compared day by day.
 
 use super::interval::{Interval, mean_interval};
-use super::summary::Moments;
+use crate::stats::describe::Moments;
 
-/// Pairs (a, b) of whole numbers, with everything that a paired comparison needs, kept exactly.
+/// Exact sums over pairs (a, b) of whole numbers: everything that a paired comparison needs.
 ///
 /// ```
 /// use sim::stats::Paired;
@@ -25,7 +25,7 @@ pub struct Paired {
 }
 
 impl Paired {
-    /// Takes in one day's pair.
+    /// Adds one day's pair.
     #[inline]
     pub fn add(&mut self, a: i64, b: i64) {
         self.a.add(a);
@@ -36,7 +36,7 @@ impl Paired {
         self.ties += u64::from(a == b);
     }
 
-    /// Takes in all that another has seen.
+    /// Adds all pairs of another sample.
     pub fn merge(&mut self, other: &Self) {
         self.a.merge(&other.a);
         self.b.merge(&other.b);
@@ -46,13 +46,13 @@ impl Paired {
         self.ties += other.ties;
     }
 
-    /// The differences a − b.
+    /// Moments of the differences a − b.
     #[must_use]
     pub fn differences(&self) -> &Moments {
         &self.differences
     }
 
-    /// Interval for the mean difference by the paired t; none of fewer than two pairs.
+    /// Interval for the mean difference by the paired t method. `None` for fewer than two pairs.
     ///
     /// - **Checked by** V-47 (Student's sleep data).
     #[must_use]
@@ -60,38 +60,41 @@ impl Paired {
         mean_interval(self.differences.mean()?, self.differences.se()?, self.differences.n(), level)
     }
 
-    /// How many times as many days it would take to know the mean difference as well without pairing:
-    /// (s²(a) + s²(b)) / s²(a − b); none where the difference never varies.
+    /// Factor by which pairing reduces the days needed: (s²(a) + s²(b)) / s²(a − b). `None` if the difference
+    /// never varies.
+    ///
+    /// Unpaired, it takes this many times as many days to estimate the mean difference equally well.
     ///
     /// - **Checked by** V-63 (the demo).
     #[must_use]
     pub fn days_saved_factor(&self) -> Option<f64> {
-        let apart = self.a.scatter() + self.b.scatter();
+        let unpaired = self.a.scatter() + self.b.scatter();
         let paired = self.differences.scatter();
-        (paired > 0).then(|| apart as f64 / paired as f64)
+        (paired > 0).then(|| unpaired as f64 / paired as f64)
     }
 
-    /// On how many days a was the larger.
+    /// Number of days on which a was larger.
     #[must_use]
     pub fn a_ahead(&self) -> u64 {
         self.a_ahead
     }
 
-    /// On how many days both were equal.
+    /// Number of days on which both were equal.
     #[must_use]
     pub fn ties(&self) -> u64 {
         self.ties
     }
 
-    /// Pearson's correlation; none where either never varies.
+    /// Pearson's correlation. `None` if a or b never varies.
     ///
-    /// r = (n Σab − Σa Σb) / √((n Σa² − (Σa)²) (n Σb² − (Σb)²)), the differences taken in whole numbers.
+    /// r = (n Σab − Σa Σb) / √((n Σa² − (Σa)²) (n Σb² − (Σb)²)), with the differences in whole numbers.
     #[must_use]
     pub fn correlation(&self) -> Option<f64> {
         let (scatter_a, scatter_b) = (self.a.scatter(), self.b.scatter());
-        let together = i128::from(self.a.n()) * self.sum_of_products - self.a.sum() * self.b.sum();
+        let covariation =
+            i128::from(self.a.n()) * self.sum_of_products - self.a.sum() * self.b.sum();
         (scatter_a > 0 && scatter_b > 0).then(|| {
-            let r = together as f64 / (scatter_a as f64 * scatter_b as f64).sqrt();
+            let r = covariation as f64 / (scatter_a as f64 * scatter_b as f64).sqrt();
             r.clamp(-1.0, 1.0)
         })
     }

@@ -1,0 +1,9 @@
+//! Descriptions of one sample: mean, variance, quantiles and normal scores. It must not know of intervals.
+
+mod normal_scores;
+mod quantile;
+mod summary;
+
+pub use normal_scores::normal_scores;
+pub use quantile::{Place, place, quantile, quantile_of_counts, quantiles_in_passes};
+pub use summary::{Moments, Summary};

@@ -1,0 +1,8 @@
+//! A uniform number from any random generator.
+
+use rand::Rng;
+
+/// Uniform on [0, 1), from one 64-bit number.
+pub(in crate::stats) fn uniform(rng: &mut impl Rng) -> f64 {
+    (rng.next_u64() >> 11) as f64 / 2_f64.powi(53)
+}

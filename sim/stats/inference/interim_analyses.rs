@@ -1,0 +1,56 @@
+//! Interim analyses: at which numbers of days a running study is tested, and at which level.
+
+/// Numbers of values at which a running study is analysed: a first number, doubled each time up to a limit.
+///
+/// ```
+/// let looks = sim::stats::Looks::new(200, 1000);
+/// assert_eq!(looks.all().collect::<Vec<_>>(), [200, 400, 800, 1000]);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Looks {
+    first: u32,
+    limit: u32,
+}
+
+impl Looks {
+    /// Analyses from `first` values on; the last one is at `limit`.
+    ///
+    /// # Panics
+    ///
+    /// If `first` is below 2 or above `limit`.
+    #[must_use]
+    pub fn new(first: u32, limit: u32) -> Self {
+        assert!(first >= 2, "an interval needs two values or more, not {first}");
+        assert!(first <= limit, "the first analysis, at {first}, is beyond the limit, {limit}");
+        Self { first, limit }
+    }
+
+    /// The number of values at each analysis, in order.
+    pub fn all(self) -> impl Iterator<Item = u32> {
+        let double = move |n: &u32| (*n < self.limit).then(|| n.saturating_mul(2).min(self.limit));
+        std::iter::successors(Some(self.first), double)
+    }
+
+    /// The largest possible number of analyses.
+    #[must_use]
+    pub fn count(self) -> u32 {
+        self.all().zip(1..).last().map_or(0, |(_, count)| count)
+    }
+}
+
+/// Level of a single interval such that all `looks` × `pairs` intervals hold together with probability 1 − `error` or
+/// more: 1 − error/(looks · pairs).
+///
+/// It does not matter how the intervals depend on each other.
+///
+/// - **Source** Bonferroni's inequality.
+/// - **Checked by** V-56 (the effect of repeated testing), V-57 (verdicts between equal plans).
+///
+/// # Panics
+///
+/// If `error` is not between 0 and 1.
+#[must_use]
+pub fn level_of_each(error: f64, looks: u32, pairs: u32) -> f64 {
+    assert!(error > 0.0 && error < 1.0, "an error lies between 0 and 1; {error} does not");
+    1.0 - error / (f64::from(looks.max(1)) * f64::from(pairs.max(1)))
+}
