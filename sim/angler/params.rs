@@ -1,35 +1,3 @@
-//! The angler's book as code reads it.
+//! Parameters of this subject: a struct with one field for each row of `params.toml`, written by `sim/build.rs`.
 
-use crate::book_of;
-
-book_of! {
-    /// What the model takes from outside about tackle and the person holding it.
-    AnglerParams in "angler" from "params.toml" {
-        wind_in_m_s,
-        load_s,
-        cast_flight_s,
-        sink_m_s,
-        unhook_s,
-        feed_s,
-        move_line_s,
-        snag_s,
-        time_spread_ln,
-        cast_spread_share,
-        recast_beyond_m,
-        snag_share,
-        hooks_share,
-        hooks_share_feeding,
-        lands_share,
-        loss_per_kg,
-        fight_s,
-        fight_s_kg,
-        touch_up_per_h,
-        touch_below_per_h,
-        guess_spread_ln,
-        strikes_at_touch,
-        fouls_at_strike,
-        fouls_at_wind_in,
-        foul_fight_times,
-        foul_lands_share,
-    }
-}
+include!(concat!(env!("OUT_DIR"), "/angler_params.rs"));

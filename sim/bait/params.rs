@@ -1,22 +1,3 @@
-//! The bait's book as code reads it.
+//! Parameters of this subject: a struct with one field for each row of `params.toml`, written by `sim/build.rs`.
 
-use crate::book_of;
-
-book_of! {
-    /// What the model takes from outside about bait on a feeder and on the bed.
-    BaitParams in "bait" from "params.toml" {
-        opening_spread_ln,
-        opening_length_ratio,
-        top_strays_share,
-        pile_radius_m,
-        scatter_radius_m,
-        bed_loss_per_s,
-        cloud_loss_per_s,
-        leach_fast_share,
-        leach_fast_time_s,
-        leach_slow_time_s,
-        leach_step_s,
-        puff_radius_m,
-        cast_wash_share,
-    }
-}
+include!(concat!(env!("OUT_DIR"), "/bait_params.rs"));

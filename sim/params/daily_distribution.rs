@@ -1,23 +1,23 @@
-//! A value that may differ from day to day.
+//! The distribution of a value over days.
 
 use serde::{Deserialize, Serialize};
 use statrs::distribution::{ContinuousCDF, Normal};
 
 use crate::engine::Dice;
 
-/// How one value differs from day to day; units are those of the value.
+/// Distribution of a value over days, in the value's own unit.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Spread {
     /// The same every day.
     Fixed(f64),
-    /// Uniform between two ends.
+    /// Uniform between two values.
     Between {
         /// Lowest value.
         low: f64,
         /// Highest value.
         high: f64,
     },
-    /// Lognormal with a mean and a coefficient of variation (standard deviation over mean).
+    /// Lognormal, from the mean and the coefficient of variation.
     About {
         /// Mean.
         mean: f64,
@@ -27,40 +27,41 @@ pub enum Spread {
 }
 
 impl Spread {
-    /// One day's value.
+    /// Draws one day's value.
     ///
-    /// Always uses exactly one number, so that changing one spread leaves the others of the day as they were.
+    /// It always uses exactly one random number. Changing one distribution therefore leaves the day's other values
+    /// unchanged.
     pub fn draw(&self, dice: &mut Dice) -> f64 {
         self.quantile(dice.uniform())
     }
 
-    /// The value below which it stays on a share `u` of days.
+    /// Quantile `u`: the value is below it on a share `u` of days.
     #[must_use]
     pub fn quantile(&self, u: f64) -> f64 {
         match *self {
             Self::Fixed(value) => value,
             Self::Between { low, high } => low + (high - low) * u,
             Self::About { mean, cv } => {
-                let (median, sd_ln) = lognormal_of(mean, cv);
+                let (median, sd_ln) = median_and_sd_ln(mean, cv);
                 median * (sd_ln * normal_score(u)).exp()
             }
         }
     }
 
-    /// The value with a standard normal score: as far up the spread as the score is up the normal law.
+    /// The value with a standard normal score: the same quantile as the score has in the standard normal.
     #[must_use]
     pub fn at_score(&self, score: f64) -> f64 {
         match *self {
             Self::Fixed(value) => value,
             Self::Between { low, high } => low + (high - low) * Normal::standard().cdf(score),
             Self::About { mean, cv } => {
-                let (median, sd_ln) = lognormal_of(mean, cv);
+                let (median, sd_ln) = median_and_sd_ln(mean, cv);
                 median * (sd_ln * score).exp()
             }
         }
     }
 
-    /// The score of a value, infinite beyond the ends; nought for the value that is the same every day.
+    /// The standard normal score of a value: infinite beyond the ends, zero for a fixed value.
     #[must_use]
     pub fn score_of(&self, value: f64) -> f64 {
         match *self {
@@ -72,13 +73,13 @@ impl Spread {
             }
             Self::About { .. } if value <= 0.0 => f64::NEG_INFINITY,
             Self::About { mean, cv } => {
-                let (median, sd_ln) = lognormal_of(mean, cv);
+                let (median, sd_ln) = median_and_sd_ln(mean, cv);
                 (value / median).ln() / sd_ln
             }
         }
     }
 
-    /// The mean over days.
+    /// Mean over days.
     #[must_use]
     pub fn mean(&self) -> f64 {
         match *self {
@@ -89,16 +90,16 @@ impl Spread {
     }
 }
 
-/// The standard normal score below which a share `u` of it lies.
+/// Quantile `u` of the standard normal.
 pub(super) fn normal_score(u: f64) -> f64 {
-    // The ends would be infinite; no stream of ours comes this close to them in a lifetime of days.
+    // At 0 and 1 the score would be infinite. No random stream comes this close to them in practice.
     Normal::standard().inverse_cdf(u.clamp(1e-12, 1.0 - 1e-12))
 }
 
-/// Median and spread of the logarithm of a lognormal law with this mean and coefficient of variation.
+/// Median, and standard deviation of the logarithm, of a lognormal with this mean and coefficient of variation.
 ///
 /// σ² = ln(1 + cv²), median = mean · exp(−σ²/2).
-fn lognormal_of(mean: f64, cv: f64) -> (f64, f64) {
+fn median_and_sd_ln(mean: f64, cv: f64) -> (f64, f64) {
     let variance_ln = (1.0 + cv * cv).ln();
     (mean * (-0.5 * variance_ln).exp(), variance_ln.sqrt())
 }

@@ -1,43 +1,67 @@
-//! One parameter: what it says, its unit, value, range, prior and where it is from.
+//! One parameter: its meaning, unit, value, range, prior and source.
+
+use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use super::spread::normal_score;
+use super::daily_distribution::normal_score;
 use crate::engine::Dice;
 
 /// How well a value is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Grade {
-    /// Published for carp, and looked up.
+    /// Published for carp; the source was read.
     Carp,
-    /// Published for another fish, or a general law.
+    /// Published for other fish, or a general law.
     General,
-    /// Remembered from the literature; the page was not checked.
+    /// Remembered from the literature; the source was not checked.
     Memory,
-    /// Common practice of the trade, no source.
+    /// Common practice among anglers; no source.
     Practice,
-    /// Assumed by us: nobody has measured it.
+    /// Assumed: nobody has measured it.
     Assumed,
 }
 
-/// How a value differs from day to day, because nobody knows it better.
+impl fmt::Display for Grade {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Carp => "carp",
+            Self::General => "general",
+            Self::Memory => "memory",
+            Self::Practice => "practice",
+            Self::Assumed => "assumed",
+        })
+    }
+}
+
+/// Distribution of an uncertain value: how it is drawn for each day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Prior {
-    /// Not drawn: a definition, a law of physics, or held still on purpose.
+    /// The same every day: a definition, a physical law, or a value that was set.
     Fixed,
-    /// Normal about the value as median; each side reaches its end of the range at two standard deviations.
+    /// Normal with the central value as median. On each side, the end of the range is two standard deviations away.
     Normal,
-    /// The same in the logarithm.
+    /// Like [`Prior::Normal`], but for the logarithm of the value.
     LogNormal,
+}
+
+impl fmt::Display for Prior {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Fixed => "fixed",
+            Self::Normal => "normal",
+            Self::LogNormal => "lognormal",
+        })
+    }
 }
 
 /// One row of a book.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Row {
-    /// Name within the book; it ends with its unit.
+    /// Name within the book. It ends with the unit.
     #[serde(skip)]
     pub key: String,
     /// What the number is, in plain words.
@@ -47,51 +71,51 @@ pub struct Row {
     pub unit: String,
     /// Central value.
     pub value: f64,
-    /// Lowest and highest value that make sense.
+    /// Lowest and highest plausible value.
     pub range: [f64; 2],
-    /// How it is drawn day by day.
+    /// How it is drawn for each day.
     pub prior: Prior,
     /// How well it is known.
     pub grade: Grade,
-    /// Keys of the bibliography, separated by spaces; empty where nothing is published.
+    /// Keys of the bibliography, separated by spaces. Empty if nothing is published.
     #[serde(default)]
     pub source: String,
-    /// Why this value and this range.
+    /// Reason for this value and range.
     #[serde(default)]
     pub note: String,
 }
 
 impl Row {
-    /// One day's value.
+    /// Draws one day's value.
     ///
-    /// Always uses exactly one number, pinned or not, so that pinning one row leaves every other row of
-    /// the day as it was.
+    /// It always uses exactly one random number, even for a fixed row. Fixing one row therefore leaves the other rows
+    /// of the day unchanged.
     pub fn draw(&self, dice: &mut Dice) -> f64 {
         self.quantile(dice.uniform())
     }
 
-    /// The value below which a share `u` of its prior lies.
+    /// Quantile `u` of the prior.
     #[must_use]
     pub fn quantile(&self, u: f64) -> f64 {
         let z = normal_score(u);
         let [low, high] = self.range;
-        let (value, low, high, back): (f64, f64, f64, fn(f64) -> f64) = match self.prior {
+        let (median, low, high, inverse): (f64, f64, f64, fn(f64) -> f64) = match self.prior {
             Prior::Fixed => return self.value,
             Prior::Normal => (self.value, low, high, |x| x),
             Prior::LogNormal => (self.value.ln(), low.ln(), high.ln(), f64::exp),
         };
-        let reach = if z < 0.0 { value - low } else { high - value };
-        back((value + 0.5 * z * reach).clamp(low, high)).clamp(self.range[0], self.range[1])
+        let side = if z < 0.0 { median - low } else { high - median };
+        inverse((median + 0.5 * z * side).clamp(low, high)).clamp(self.range[0], self.range[1])
     }
 }
 
-/// Why a user's own value was not taken.
+/// Reason why a user's value was rejected.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum Unset {
     /// There is no such row.
     #[error("no such parameter")]
     NoSuchRow,
-    /// The value lies outside what makes sense.
+    /// The value is outside the row's range.
     #[error("{value} is outside {low} to {high} {unit}")]
     OutOfRange {
         /// The value given.

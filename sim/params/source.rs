@@ -1,4 +1,4 @@
-//! The bibliography that rows of the books point into.
+//! The bibliography: the sources that the books cite.
 
 use std::collections::BTreeMap;
 
@@ -8,19 +8,19 @@ use serde::Deserialize;
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Source {
-    /// Authors, year, title, where.
+    /// Authors, year, title and where it was published.
     pub cite: String,
-    /// How much of it was read: `looked up`, `secondary` or `from memory`.
+    /// How it was read: `looked up`, `secondary` or `from memory`.
     pub read: String,
 }
 
-/// Every source by its key.
+/// All sources by key.
 ///
 /// # Panics
 ///
-/// If the built-in bibliography is not well formed; a test reads it.
+/// If the built-in bibliography is malformed; a test reads it.
 #[must_use]
 pub fn bibliography() -> BTreeMap<String, Source> {
     toml::from_str(include_str!("sources.toml"))
-        .unwrap_or_else(|why| panic!("the built-in bibliography: {why}"))
+        .unwrap_or_else(|error| panic!("the built-in bibliography: {error}"))
 }

@@ -1,14 +1,3 @@
-//! The water's book as code reads it.
+//! Parameters of this subject: a struct with one field for each row of `params.toml`, written by `sim/build.rs`.
 
-use crate::book_of;
-
-book_of! {
-    /// What the model takes from outside about moving water.
-    WaterParams in "water" from "params.toml" {
-        surface_drift_share,
-        shelter_share,
-        diffusivity_m2_s,
-        scent_layer_share,
-        scent_loss_per_s,
-    }
-}
+include!(concat!(env!("OUT_DIR"), "/water_params.rs"));
