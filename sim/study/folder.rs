@@ -83,8 +83,8 @@ impl Folder {
 
     /// Chooses the folder for a run that continues until its verdicts are clear, with at least the specified days.
     ///
-    /// It works like [`Folder::choose`]. In addition, a folder of the same run that also continued until it was clear is
-    /// used again, since the number of days will be the same.
+    /// It works like [`Folder::choose`]. In addition, a folder of the same run that also continued until it was clear
+    /// is used again, since the number of days will be the same.
     ///
     /// # Errors
     ///
@@ -95,8 +95,8 @@ impl Folder {
         Ok(Self::new(path, spec, true))
     }
 
-    /// Chooses the folder of a run that keeps a store; `store` examines the store in a folder. A folder with the store of
-    /// the same run is used again, with all other files of that run.
+    /// Chooses the folder of a run that keeps a store; `store` examines the store in a folder. A folder with the store
+    /// of the same run is used again, with all other files of that run.
     ///
     /// Also returns what each skipped folder holds.
     ///

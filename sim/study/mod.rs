@@ -1,9 +1,9 @@
 //! Studies of many sessions: comparison of plans, search for the best setting, sweeps, and sensitivity analysis.
 //!
-//! [`replicate`] fishes days in parallel and delivers them in order; a [`Scoreboard`] adds them up, and [`compare`] turns
-//! the sums into a result. [`best`] searches for the best setting. A [`Sweep`] covers many settings: [`sweep()`] fishes it
-//! into a [`Store`], and [`swept()`] summarises it. [`doubt`] analyses how far uncertain inputs put a verdict in doubt. A
-//! [`Folder`] keeps results. This layer must not know how a result is shown.
+//! [`replicate`] fishes days in parallel and delivers them in order; a [`Scoreboard`] adds them up, and [`compare`]
+//! turns the sums into a result. [`best`] searches for the best setting. A [`Sweep`] covers many settings: [`sweep()`]
+//! fishes it into a [`Store`], and [`swept()`] summarises it. [`doubt`] analyses how far uncertain inputs put a
+//! verdict in doubt. A [`Folder`] keeps results. This layer must not know how a result is shown.
 
 mod compare;
 mod folder;

@@ -21,7 +21,7 @@ const RESAMPLED_DAYS: u32 = 4_000_000;
 const RESAMPLE_STREAM: u64 = u64::from_be_bytes(*b"resample");
 
 /// Value of a plan in an aim, with its interval.
-type Value = (f64, Interval);
+type AimValue = (f64, Interval);
 
 /// Results for every aim of the scenario; empty below two days.
 pub(super) fn aims(
@@ -73,7 +73,7 @@ impl PlanSamples<'_> {
         &self,
         aim: Aim,
         more_is_better: bool,
-        values: &[Value],
+        values: &[AimValue],
         difference: impl Fn(usize, usize) -> Option<Interval>,
     ) -> AimResult {
         let sign = if more_is_better { 1.0 } else { -1.0 };
@@ -119,7 +119,7 @@ impl PlanSamples<'_> {
             let interval = mean_interval_kg(&moments_g, LEVEL);
             (mean_kg, interval.unwrap_or(Interval { low: mean_kg, high: mean_kg }))
         };
-        let values: Vec<Value> = self.weights_g.iter().map(value).collect();
+        let values: Vec<AimValue> = self.weights_g.iter().map(value).collect();
         self.result(Aim::MeanWeight, true, &values, |a, b| {
             let days = self.weights_g[a].iter().zip(self.weights_g[b]);
             let differences_g = days.map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g));
@@ -139,7 +139,7 @@ impl PlanSamples<'_> {
             let count = days_g.iter().filter(|&&weight_g| happens(weight_g)).count();
             share_of_days(count as f64, days)
         };
-        let values: Vec<Value> = self.weights_g.iter().map(value).collect();
+        let values: Vec<AimValue> = self.weights_g.iter().map(value).collect();
         self.result(aim, more_is_better, &values, |a, b| {
             let mut table = Together::default();
             for (&a_g, &b_g) in self.weights_g[a].iter().zip(self.weights_g[b]) {
@@ -180,7 +180,7 @@ impl PlanSamples<'_> {
                 .map(|weights_g| weights_g.iter().zip(&day_scores).map(place_on_day).collect())
                 .collect();
             let value = |days: &Vec<f64>| share_of_days(days.iter().sum(), days.len() as u64);
-            let values: Vec<Value> = probabilities.iter().map(value).collect();
+            let values: Vec<AimValue> = probabilities.iter().map(value).collect();
             let result = self.result(aim, true, &values, |a, b| {
                 let mut differences = Summary::default();
                 let days = probabilities[a].iter().zip(&probabilities[b]);
@@ -220,7 +220,7 @@ impl PlanSamples<'_> {
             let interval = Resampled::new(resampled[plan].clone()).interval(LEVEL);
             (mean_kg, interval.unwrap_or(Interval { low: mean_kg, high: mean_kg }))
         };
-        let values: Vec<Value> = (0..self.names.len()).map(value).collect();
+        let values: Vec<AimValue> = (0..self.names.len()).map(value).collect();
         let result = self.result(Aim::WorstDays, true, &values, |a, b| {
             let tails_kg = resampled[a].iter().zip(&resampled[b]);
             let differences = Resampled::new(tails_kg.map(|(a, b)| a - b).collect());
@@ -246,7 +246,7 @@ fn mean_interval_kg(moments_g: &Moments, level: f64) -> Option<Interval> {
 }
 
 /// Share of days with Wilson's interval; `count` may be fractional.
-fn share_of_days(count: f64, days: u64) -> Value {
+fn share_of_days(count: f64, days: u64) -> AimValue {
     let interval = wilson(count, days, LEVEL).unwrap_or(Interval { low: 0.0, high: 1.0 });
     (count / days as f64, interval)
 }

@@ -24,7 +24,7 @@ pub(super) fn interim_analyses(limit_days: u32) -> Looks {
 
 /// Margin within which plans are level [kg]: that of the scenario, or else a share of the heaviest mean.
 pub(super) fn margin_kg(scenario: &Scenario, heaviest_mean_kg: f64) -> f64 {
-    scenario.aims.margin_kg.unwrap_or_else(|| MARGIN_SHARE * heaviest_mean_kg)
+    scenario.aims.margin_kg.unwrap_or(MARGIN_SHARE * heaviest_mean_kg)
 }
 
 /// Rule for verdicts between all pairs of `plans` plans after `performed` of at most `max_analyses` interim analyses.

@@ -76,8 +76,8 @@ fn unclear(comparison: &Comparison) -> Option<Warning> {
     Some(warning(
         "unclear",
         format!(
-            "{} is not clearly better than {}. {advice}. If you choose it now and that is wrong, you lose {} of its weight \
-             on average.",
+            "{} is not clearly better than {}. {advice}. Choosing it now costs {} of its weight on average, \
+             counting the chance that it is the wrong choice.",
             best.name,
             others.join(", "),
             if loss < 0.001 { "under 0.1 %".to_owned() } else { format!("{:.1} %", 100.0 * loss) },

@@ -26,8 +26,8 @@ pub struct LinePoint {
     pub sure_high_kg: f64,
 }
 
-/// The verdict from which all profiles start.
-pub(super) struct Verdict {
+/// The difference over all days of the comparison, from which all profiles start.
+pub(super) struct OverallDifference {
     /// Number of days on which it rests.
     pub(super) days: u32,
     /// Mean difference [kg].
@@ -42,7 +42,7 @@ pub(super) fn profile(
     runs: &PairedRuns<'_>,
     input: &Unknown,
     drawn_kg: &[f64],
-    verdict: &Verdict,
+    overall: &OverallDifference,
     points: usize,
 ) -> Option<Vec<LinePoint>> {
     QUANTILES
@@ -52,7 +52,7 @@ pub(super) fn profile(
             let mut scenario = runs.scenario.clone();
             input.hold(&mut scenario, value);
             let held_kg = runs.days_kg(&scenario, drawn_kg.len() as u32)?;
-            LinePoint::new((value, quantile), &held_kg, drawn_kg, verdict, points)
+            LinePoint::new((value, quantile), &held_kg, drawn_kg, overall, points)
         })
         .collect()
 }
@@ -61,13 +61,13 @@ impl LinePoint {
     /// A point from the differences on its days, and on the same days with nothing held [kg]; `points` is the number of
     /// points of all profiles.
     ///
-    /// Control variate: the mean of the verdict over all its days, plus the mean change on these days, which are some of
-    /// them. The special conditions of these days cancel out. Var = s²/N + s_c²/n + 2 cov/N.
+    /// Control variate: the mean over all days of the comparison, plus the mean change on these days, which are some
+    /// of them. The special conditions of these days cancel out. Var = s²/N + s_c²/n + 2 cov/N.
     fn new(
         (value, quantile): (f64, f64),
         held_kg: &[f64],
         drawn_kg: &[f64],
-        verdict: &Verdict,
+        overall: &OverallDifference,
         points: usize,
     ) -> Option<Self> {
         let (mut change, mut drawn) = (Summary::default(), Summary::default());
@@ -80,10 +80,10 @@ impl LinePoint {
             (held_kg - drawn_kg - change_kg) * (drawn_kg - drawn_mean_kg)
         });
         let covariance = products.sum::<f64>() / (n as f64 - 1.0);
-        let variance = verdict.se_kg.powi(2)
+        let variance = overall.se_kg.powi(2)
             + change.se()?.powi(2)
-            + 2.0 * covariance / f64::from(verdict.days);
-        let (mean, se) = (verdict.mean_kg + change_kg, variance.max(0.0).sqrt());
+            + 2.0 * covariance / f64::from(overall.days);
+        let (mean, se) = (overall.mean_kg + change_kg, variance.max(0.0).sqrt());
         let single = mean_interval(mean, se, n, 0.95)?;
         // Bonferroni: each point is a chance of being wrong.
         let joint = mean_interval(mean, se, n, 1.0 - 0.05 / points.max(1) as f64)?;

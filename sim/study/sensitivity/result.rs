@@ -8,8 +8,8 @@ use super::variance::Split;
 use crate::study::compare::Difference;
 use crate::study::stamp::Stamp;
 
-/// Screening of one uncertain input: the effect on the paired difference of moving it from the lower to the upper eighth
-/// of its prior, at random values of the other inputs.
+/// Screening of one uncertain input: the effect on the paired difference of moving it from the lower to the upper
+/// eighth of its prior, at random values of the other inputs.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Screened {
     /// Dotted key.

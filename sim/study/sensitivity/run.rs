@@ -2,7 +2,7 @@
 
 use super::difference::PairedRuns;
 use super::effort::{Effort, MAX_INFLUENTIAL, QUANTILES};
-use super::profile::{Verdict, profile};
+use super::profile::{OverallDifference, profile};
 use super::result::{Doubt, Few, Splits};
 use super::reversal::flips;
 use super::screening::screen;
@@ -54,8 +54,8 @@ pub fn doubt(
     let difference_kg = difference(comparison, &a, &b)?;
     let mut dice = Dice::keyed(&[seed, DESIGN_STREAM, 2]);
     let indices = sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
-    let verdict = verdict(comparison.days, &difference_kg);
-    let few = examine(&runs, &influential, indices.as_ref(), &verdict, effort.line_days)?;
+    let overall = overall(comparison.days, &difference_kg);
+    let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.line_days)?;
     let components: PairSplit = split(scenario, pair, seed, effort.blocks, control)?;
     let [of_a, of_b, of_difference] = components;
     Some(Doubt {
@@ -74,7 +74,7 @@ pub fn doubt(
     })
 }
 
-/// Difference a − b in a comparison, in whichever order it has the two plans.
+/// Difference a − b in a comparison, for either order of the two plans.
 fn difference(comparison: &Comparison, a: &str, b: &str) -> Option<Difference> {
     let pair = |a: &str, b: &str| comparison.pairs.iter().find(|pair| pair.a == a && pair.b == b);
     let negated = |difference: Difference| Difference {
@@ -87,10 +87,10 @@ fn difference(comparison: &Comparison, a: &str, b: &str) -> Option<Difference> {
         .or_else(|| pair(b, a).map(|pair| negated(pair.difference_kg)))
 }
 
-/// Verdict with the standard error that the interval of a difference implies.
-fn verdict(days: u32, difference_kg: &Difference) -> Verdict {
+/// Difference over all days, with the standard error that its interval implies.
+fn overall(days: u32, difference_kg: &Difference) -> OverallDifference {
     let half_width_kg = 0.5 * (difference_kg.high95 - difference_kg.low95);
-    Verdict {
+    OverallDifference {
         days,
         mean_kg: difference_kg.mean,
         se_kg: half_width_kg / t_quantile(0.95, u64::from(days.max(2)) - 1),
@@ -102,7 +102,7 @@ fn examine(
     runs: &PairedRuns<'_>,
     influential: &[&Unknown],
     indices: Option<&Indices>,
-    verdict: &Verdict,
+    overall: &OverallDifference,
     days: u32,
 ) -> Option<Vec<Few>> {
     let points = influential.len() * QUANTILES.len();
@@ -111,7 +111,7 @@ fn examine(
         .iter()
         .enumerate()
         .map(|(number, input)| {
-            let line = profile(runs, input, &drawn_kg, verdict, points)?;
+            let line = profile(runs, input, &drawn_kg, overall, points)?;
             let index = indices.map(|indices| indices.inputs[number]);
             Some(Few {
                 key: input.key.clone(),
@@ -121,7 +121,7 @@ fn examine(
                 total: index.map(|index| index.total),
                 total_low95: index.map(|index| index.total95.low),
                 total_high95: index.map(|index| index.total95.high),
-                flips: flips(&line, verdict.mean_kg),
+                flips: flips(&line, overall.mean_kg),
                 line,
             })
         })

@@ -8,8 +8,8 @@ use crate::engine::Dice;
 use crate::scenario::Unknown;
 use crate::stats::{Indices, RowOutputs, indices, two_points};
 
-/// Estimates the indices of some inputs. `None` if the study was stopped; the inner `None` if there are no inputs or all
-/// variance is replicate noise.
+/// Estimates the indices of some inputs. `None` if the study was stopped; the inner `None` if there are no inputs or
+/// all variance is replicate noise.
 #[expect(clippy::option_option, reason = "a stop and the absence of indices differ")]
 pub(super) fn sobol_indices(
     runs: &PairedRuns<'_>,

@@ -6,8 +6,8 @@ use crate::stats::{Sobol, latin_hypercube};
 
 /// Maximum number of points of a sweep.
 pub const MOST_POINTS: usize = 1_000_000;
-/// Key of the random stream that scrambles. It does not depend on the seed of the days, so that another seed fishes other
-/// days at the same points.
+/// Key of the random stream that scrambles. It does not depend on the seed of the days, so that another seed fishes
+/// other days at the same points.
 const SCRAMBLE: [u64; 2] = [0x73_6861_7265, 1];
 
 /// How the points are generated.

@@ -133,15 +133,15 @@ fn check_each_once(shares: &[Store]) -> Result<(), MergeFault> {
             second: twins[1].path().to_owned(),
         });
     }
-    let of = shares[0].sweep().share.of;
-    let missing: Vec<String> = (1..=of)
+    let count = shares[0].sweep().share.of;
+    let missing: Vec<String> = (1..=count)
         .filter(|part| !shares.iter().any(|share| number(share) == *part))
         .map(|part| part.to_string())
         .collect();
     if missing.is_empty() {
         Ok(())
     } else {
-        Err(MergeFault::Missing { missing: missing.join(", "), of })
+        Err(MergeFault::Missing { missing: missing.join(", "), of: count })
     }
 }
 
