@@ -1,4 +1,4 @@
-//! The folder in which a run leaves its files, and what keeps one run from destroying another's.
+//! The output folder of a run, protected from being overwritten by another run.
 
 use std::fs;
 use std::io;
@@ -7,30 +7,30 @@ use std::path::{Path, PathBuf};
 use serde_json::{Value, json};
 
 use super::stamp::Stamp;
-use super::store::{Found, Store};
+use crate::study::sweep::{Found, Store};
 
-/// What was asked of a run: two runs that were asked the same leave the same files.
+/// Specification of a run. Two runs with the same specification write the same files.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asked {
-    /// The command.
+    /// Command.
     pub command: &'static str,
     /// Version, commit, seed, scenario.
     pub stamp: Stamp,
-    /// The plans fished, in order.
+    /// Plans fished, in order.
     pub plans: Vec<String>,
-    /// What was varied, as written.
+    /// Varied keys and further options that change the result, as written.
     pub vary: Vec<String>,
     /// Days fished.
     pub days: u32,
 }
 
-/// Why a folder was not taken or not written.
+/// Why a folder was refused or could not be written.
 #[derive(Debug, thiserror::Error)]
 pub enum FolderFault {
-    /// It holds something that this run must not replace.
+    /// The folder holds something that this run must not replace.
     #[error(
-        "{folder} holds {holds}, and this run would replace them: name another folder with --out, leave --out \
-         away, or move them"
+        "{folder} holds {holds}, and this run would replace it: choose another folder with --out, omit --out, or move \
+         what is there"
     )]
     Occupied {
         /// The folder.
@@ -38,136 +38,135 @@ pub enum FolderFault {
         /// What it holds.
         holds: String,
     },
-    /// The disk did not take it.
+    /// A file could not be written.
     #[error("cannot write {path}: {source}")]
     Disk {
         /// The file or folder.
         path: PathBuf,
-        /// What the system says.
+        /// Error of the system.
         source: io::Error,
     },
 }
 
-/// Name of the file that says what a folder holds.
+/// Name of the file that describes what a folder holds.
 const STAMP_FILE: &str = "stamp.json";
 /// Name and version of its format.
 const STAMP_FORMAT: &str = "shoalwise/stamp/1";
 
-/// A folder chosen for a run; nothing is made on disk until something is written.
+/// A folder chosen for a run. Nothing is created on disk until a file is written.
 #[derive(Debug)]
 pub struct Folder {
     path: PathBuf,
-    asked: Asked,
-    /// Whether the run goes on until its verdicts are clear.
+    spec: Asked,
+    /// Whether the run continues until its verdicts are clear.
     until_clear: bool,
-    /// Whether this run made it.
-    made: bool,
-    /// Files left so far, with the formats of those that have one.
-    left: Vec<(String, Option<&'static str>)>,
+    /// Whether this run created the folder.
+    is_new: bool,
+    /// Files written so far, with their formats if they have one.
+    files: Vec<(String, Option<&'static str>)>,
 }
 
 impl Folder {
-    /// Chooses the folder: `out` where one was named, else `output/<scenario>-<command>`.
+    /// Chooses the folder: `out` if given, otherwise `output/<scenario>-<command>`.
     ///
-    /// A folder that holds results of the same run, or of the same run on fewer days, is taken again: the
-    /// same days come out the same. One that holds anything else of ours is never touched: by default
-    /// `-2`, `-3`, … is tried instead.
+    /// A folder with results of the same run, or of the same run on fewer days, is used again: the same days give the
+    /// same results. A folder with any other results is never touched; without `out`, `-2`, `-3`, … is tried instead.
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Occupied`] where the folder named is not free.
-    pub fn choose(out: Option<&Path>, asked: Asked) -> Result<Self, FolderFault> {
-        let held = |path: &Path| held(path, &asked, false);
-        let (path, _) = free(out, &asked, held)?;
-        Ok(Self::at(path, asked, false))
+    /// [`FolderFault::Occupied`] if `out` is not free.
+    pub fn choose(out: Option<&Path>, spec: Asked) -> Result<Self, FolderFault> {
+        let content = |path: &Path| content(path, &spec, false);
+        let (path, _) = free(out, &spec, content)?;
+        Ok(Self::new(path, spec, false))
     }
 
-    /// Chooses the folder for a run that goes on until its verdicts are clear, on `asked.days` at least.
+    /// Chooses the folder for a run that continues until its verdicts are clear, with at least the specified days.
     ///
-    /// As [`Folder::choose`]; a folder of the same run that also went on until it was clear is taken again too: it
-    /// comes out on the same days.
+    /// It works like [`Folder::choose`]. In addition, a folder of the same run that also continued until it was clear
+    /// is used again, since the number of days will be the same.
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Occupied`] where the folder named is not free.
-    pub fn choose_until_clear(out: Option<&Path>, asked: Asked) -> Result<Self, FolderFault> {
-        let held = |path: &Path| held(path, &asked, true);
-        let (path, _) = free(out, &asked, held)?;
-        Ok(Self::at(path, asked, true))
+    /// [`FolderFault::Occupied`] if `out` is not free.
+    pub fn choose_until_clear(out: Option<&Path>, spec: Asked) -> Result<Self, FolderFault> {
+        let content = |path: &Path| content(path, &spec, true);
+        let (path, _) = free(out, &spec, content)?;
+        Ok(Self::new(path, spec, true))
     }
 
-    /// Chooses the folder of a run that keeps a store, where `store` says what stands at a folder's; a folder
-    /// with the store of the same run is taken whatever else that run has left in it so far.
+    /// Chooses the folder of a run that keeps a store; `store` examines the store in a folder. A folder with the store
+    /// of the same run is used again, with all other files of that run.
     ///
-    /// Also says what is held by each folder that was passed over.
+    /// Also returns what each skipped folder holds.
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Occupied`] where the folder named is not free.
+    /// [`FolderFault::Occupied`] if `out` is not free.
     pub fn choose_with_store(
         out: Option<&Path>,
-        asked: Asked,
+        spec: Asked,
         store: impl Fn(&Path) -> Found,
     ) -> Result<(Self, Vec<String>), FolderFault> {
-        let held = |path: &Path| match store(&path.join(Store::FILE)) {
-            Found::Nothing => held(path, &asked, false),
+        let content = |path: &Path| match store(&path.join(Store::FILE)) {
+            Found::Nothing => content(path, &spec, false),
             Found::This => None,
             Found::Else(holds) => Some(holds),
         };
-        let (path, passed) = free(out, &asked, held)?;
-        Ok((Self::at(path, asked, false), passed))
+        let (path, skipped) = free(out, &spec, content)?;
+        Ok((Self::new(path, spec, false), skipped))
     }
 
-    fn at(path: PathBuf, asked: Asked, until_clear: bool) -> Self {
-        Self { path, asked, until_clear, made: false, left: Vec::new() }
+    fn new(path: PathBuf, spec: Asked, until_clear: bool) -> Self {
+        Self { path, spec, until_clear, is_new: false, files: Vec::new() }
     }
 
-    /// Where it is.
+    /// Path of the folder.
     #[must_use]
     pub fn path(&self) -> &Path {
         &self.path
     }
 
-    /// Files left in it so far by this run, in order.
+    /// Files written so far by this run, in order.
     pub fn left(&self) -> impl Iterator<Item = PathBuf> {
-        self.left.iter().map(|(name, _)| self.path.join(name))
+        self.files.iter().map(|(name, _)| self.path.join(name))
     }
 
-    /// Whether a run that came to an end has left its results here before.
+    /// Whether the folder holds the results of a completed run.
     #[must_use]
     pub fn holds_results(&self) -> bool {
         self.path.join(STAMP_FILE).exists()
     }
 
-    /// Starts a file under a name of its own; it becomes `name` only through [`Folder::keep`].
+    /// Starts a file under a temporary name; [`Folder::keep`] gives it its final `name`.
     ///
     /// # Errors
     ///
     /// [`FolderFault::Disk`].
     pub fn begin(&mut self, name: &str) -> Result<fs::File, FolderFault> {
-        self.made |= !self.path.exists();
-        fs::create_dir_all(&self.path).map_err(|source| self.fault(&self.path, source))?;
+        self.is_new |= !self.path.exists();
+        fs::create_dir_all(&self.path).map_err(|source| self.error(&self.path, source))?;
         let path = self.unfinished(name);
-        fs::File::create(&path).map_err(|source| self.fault(&path, source))
+        fs::File::create(&path).map_err(|source| self.error(&path, source))
     }
 
-    /// Gives a file that was begun its name, replacing what was there in one step.
+    /// Gives a started file its final name, and replaces any older file in one step.
     ///
     /// # Errors
     ///
     /// [`FolderFault::Disk`].
     pub fn keep(&mut self, name: &str, format: Option<&'static str>) -> Result<(), FolderFault> {
         let path = self.path.join(name);
-        fs::rename(self.unfinished(name), &path).map_err(|source| self.fault(&path, source))?;
-        self.left.push((name.to_owned(), format));
+        fs::rename(self.unfinished(name), &path).map_err(|source| self.error(&path, source))?;
+        self.files.push((name.to_owned(), format));
         Ok(())
     }
 
-    /// Drops a file that was begun, and the folder with it if this run made it and nothing else is in it.
+    /// Removes a started file, and the folder too if this run created it and nothing else is in it.
     pub fn drop_unfinished(&self, name: &str) {
-        // What cannot be removed is a leftover under a name that says so; nothing depends on it.
+        // A file that cannot be removed stays under a name that marks it as unfinished; nothing depends on it.
         let _ = fs::remove_file(self.unfinished(name));
-        if self.made {
+        if self.is_new {
             let _ = fs::remove_dir(&self.path);
         }
     }
@@ -176,7 +175,7 @@ impl Folder {
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Disk`]; what was there before is then still there.
+    /// [`FolderFault::Disk`]; an older file is then unchanged.
     pub fn write(
         &mut self,
         name: &str,
@@ -185,28 +184,28 @@ impl Folder {
     ) -> Result<(), FolderFault> {
         let written = self.begin(name).and_then(|mut file| {
             io::Write::write_all(&mut file, bytes)
-                .map_err(|source| self.fault(&self.path.join(name), source))
+                .map_err(|source| self.error(&self.path.join(name), source))
         });
         match written {
             Ok(()) => self.keep(name, format),
-            Err(fault) => {
+            Err(error) => {
                 self.drop_unfinished(name);
-                Err(fault)
+                Err(error)
             }
         }
     }
 
-    /// Writes `stamp.json`, which says what was asked, on how many days, and which formats the files have.
+    /// Writes `stamp.json` with the specification of the run, its number of days and the formats of the files.
     ///
     /// # Errors
     ///
     /// [`FolderFault::Disk`].
     pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderFault> {
-        let mut stamp = same_run(&self.asked);
+        let mut stamp = identity(&self.spec);
         stamp["days"] = days.into();
         stamp["until_clear"] = self.until_clear.into();
         stamp["files"] = self
-            .left
+            .files
             .iter()
             .filter_map(|(name, format)| Some((name.clone(), (*format)?.into())))
             .collect::<serde_json::Map<String, Value>>()
@@ -219,48 +218,48 @@ impl Folder {
         self.path.join(format!(".{name}.{}.unfinished", std::process::id()))
     }
 
-    fn fault(&self, path: &Path, source: io::Error) -> FolderFault {
+    fn error(&self, path: &Path, source: io::Error) -> FolderFault {
         FolderFault::Disk { path: path.to_owned(), source }
     }
 }
 
-/// `out`, or `output/<scenario>-<command>`, or the first of `-2`, `-3`, … that a run may take; and what is held by each
-/// that was passed over.
+/// Path of a free folder: `out`, or else the first of `output/<scenario>-<command>`, `…-2`, `…-3`, … that is free; also
+/// what each skipped folder holds. `content` returns what a folder holds that must not be replaced.
 fn free(
     out: Option<&Path>,
-    asked: &Asked,
-    held: impl Fn(&Path) -> Option<String>,
+    spec: &Asked,
+    content: impl Fn(&Path) -> Option<String>,
 ) -> Result<(PathBuf, Vec<String>), FolderFault> {
     if let Some(out) = out {
         let folder = out.to_owned();
-        return match held(out) {
+        return match content(out) {
             None => Ok((folder, Vec::new())),
             Some(holds) => Err(FolderFault::Occupied { folder, holds }),
         };
     }
-    let name = format!("{}-{}", asked.stamp.scenario, asked.command);
+    let name = format!("{}-{}", spec.stamp.scenario, spec.command);
     let mut path = Path::new("output").join(&name);
-    let mut passed = Vec::new();
-    while let Some(holds) = held(&path) {
-        passed.push(format!("{} holds {holds}", path.display()));
-        path = Path::new("output").join(format!("{name}-{}", passed.len() + 1));
+    let mut skipped = Vec::new();
+    while let Some(holds) = content(&path) {
+        skipped.push(format!("{} holds {holds}", path.display()));
+        path = Path::new("output").join(format!("{name}-{}", skipped.len() + 1));
     }
-    Ok((path, passed))
+    Ok((path, skipped))
 }
 
-/// What runs must share to leave the same results, apart from the number of days.
-fn same_run(asked: &Asked) -> Value {
+/// Everything that decides the results of a run, except the number of days.
+fn identity(spec: &Asked) -> Value {
     json!({
         "format": STAMP_FORMAT,
-        "command": asked.command,
-        "stamp": asked.stamp,
-        "plans": asked.plans,
-        "vary": asked.vary,
+        "command": spec.command,
+        "stamp": spec.stamp,
+        "plans": spec.plans,
+        "vary": spec.vary,
     })
 }
 
-/// Whether a run may leave a file of this name.
-fn a_run_writes(name: &str) -> bool {
+/// Whether some run writes a file with this name.
+fn is_run_file(name: &str) -> bool {
     let picture = name.ends_with(".svg") || name.ends_with(".png");
     let card = ["card.html", "card.pdf", "card.svg"].contains(&name);
     card || ["summary.json", "sessions.csv", "report.html", "vary.json", "vary.csv", STAMP_FILE]
@@ -271,52 +270,52 @@ fn a_run_writes(name: &str) -> bool {
         || (picture && name.starts_with("best."))
 }
 
-/// What a folder holds that a run must not replace; none where it is free.
-fn held(folder: &Path, asked: &Asked, until_clear: bool) -> Option<String> {
+/// What a folder holds that a run must not replace. `None` if the folder is free.
+fn content(folder: &Path, spec: &Asked, until_clear: bool) -> Option<String> {
     if folder.exists() && !folder.is_dir() {
-        return Some("no folder but a file of that name".to_owned());
+        return Some("a file instead of a folder".to_owned());
     }
     let Ok(text) = fs::read_to_string(folder.join(STAMP_FILE)) else {
         let mut unstamped: Vec<_> = fs::read_dir(folder)
             .ok()?
             .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
-            .filter(|name| a_run_writes(name))
-            // A run that ended while it made its store left an empty one, which holds nothing to lose.
+            .filter(|name| is_run_file(name))
+            // A run that ended while it created its store leaves an empty one, which may be replaced.
             .filter(|name| name != Store::FILE || !Store::holds_nothing(&folder.join(name)))
             .collect();
         unstamped.sort();
         let first = unstamped.first()?;
-        return Some(format!("a {first} that does not say where it came from"));
+        return Some(format!("a {first} without a stamp that says where it came from"));
     };
     let Ok(stamp) = serde_json::from_str::<Value>(&text) else {
-        return Some("results whose stamp.json cannot be read".to_owned());
+        return Some("results with an unreadable stamp.json".to_owned());
     };
-    let here = same_run(asked);
-    let other = here.as_object()?.iter().find(|&(key, value)| stamp.get(key) != Some(value));
+    let new = identity(spec);
+    let other = new.as_object()?.iter().find(|&(key, value)| stamp.get(key) != Some(value));
     if let Some((key, _)) = other {
-        return Some(format!("results of another run ({})", difference(key, &stamp, &here)));
+        return Some(format!("results of another run ({})", difference(key, &stamp, &new)));
     }
     if until_clear && stamp.get("until_clear") == Some(&Value::Bool(true)) {
         return None;
     }
     let days = stamp.get("days").and_then(Value::as_u64).unwrap_or(u64::MAX);
-    (days > u64::from(asked.days)).then(|| format!("results of the same run on {days} days"))
+    (days > u64::from(spec.days)).then(|| format!("results of the same run on {days} days"))
 }
 
-/// Which part of two stamps differs, in words.
-fn difference(key: &str, there: &Value, here: &Value) -> String {
-    let part = |key: &str, there: &Value, here: &Value| {
-        let shown = |value: &Value| match value {
+/// Difference between two stamps under a key, in words.
+fn difference(key: &str, old: &Value, new: &Value) -> String {
+    let words = |key: &str, old: &Value, new: &Value| {
+        let short = |value: &Value| match value {
             Value::String(text) => text.chars().take(12).collect(),
             other => other.to_string(),
         };
-        format!("{key} {}, not {}", shown(there), shown(here))
+        format!("{key} {}, not {}", short(old), short(new))
     };
-    let (there, here) = (&there[key], &here[key]);
-    match here.as_object().and_then(|fields| {
-        fields.iter().find(|&(field, value)| there.get(field.as_str()) != Some(value))
+    let (old, new) = (&old[key], &new[key]);
+    match new.as_object().and_then(|fields| {
+        fields.iter().find(|&(field, value)| old.get(field.as_str()) != Some(value))
     }) {
-        Some((field, value)) => part(field, &there[field.as_str()], value),
-        None => part(key, there, here),
+        Some((field, value)) => words(field, &old[field.as_str()], value),
+        None => words(key, old, new),
     }
 }

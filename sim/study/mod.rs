@@ -1,78 +1,44 @@
-//! Many sessions: the same days fished by every plan.
+//! Studies of many sessions: comparison of plans, search for the best setting, sweeps, and sensitivity analysis.
 //!
-//! [`replicate`] fishes the days in parallel and hands them over in order; a [`Scoreboard`] adds them
-//! up; [`compare`] turns that into a result. A [`Sweep`] goes through many scenarios: [`sweep()`] fishes it into a
-//! [`Store`], and [`swept()`] reads what it came to. A [`Folder`] keeps results. It must not know how
-//! a result is shown.
+//! [`replicate`] fishes days in parallel and delivers them in order; a [`Scoreboard`] adds them up, and [`compare`]
+//! turns the sums into a result. [`best`] searches for the best setting. A [`Sweep`] covers many settings: [`sweep()`]
+//! fishes it into a [`Store`], and [`swept()`] summarises it. [`doubt`] analyses how far uncertain inputs put a
+//! verdict in doubt. A [`Folder`] keeps results. This layer must not know how a result is shown.
 
-mod aims;
-mod best;
-mod best_result;
-mod block;
 mod compare;
-mod curve;
-mod design;
-mod doubt;
 mod folder;
-mod ground;
-mod histogram;
-mod line;
-mod merge;
-mod owner;
-mod parts;
+mod optimise;
 mod progress;
 mod replicate;
-mod result;
-mod schema;
-mod scoreboard;
+mod runner;
+mod sensitivity;
 mod session_rows;
-mod share;
-mod split;
 mod stamp;
-mod standing;
-mod store;
-mod store_fault;
 mod sweep;
-mod swept;
-mod tally;
-mod vary;
-mod verdicts;
-mod wanted;
-mod warnings;
-mod weights;
-mod yardstick;
+mod units;
 
-pub use best::{BestAsked, MOST_DAYS, Unfinished, best};
-pub use best_result::{
-    AsWritten, Best, Estimate, Finalist, Gap, Setting, SettingFound, Stands, TriedPoint, Worth,
-    tried_csv,
+pub use compare::{
+    Aim, AimPlan, AimResult, BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count,
+    CurvePoint, DecilesKg, Difference, Ends, Histogram, Mean, Pair, Part, PartOf, PlanResult, Rule,
+    RuleFired, Scoreboard, Stopped, Swim, TimeShare, UntilClear, Warning, WeightKg, compare,
+    compare_until_clear, comparison, knots_s, parts,
 };
-pub use compare::{UntilClear, compare, compare_until_clear, comparison};
-pub use curve::knots_s;
-pub use design::{Design, DesignFault, MOST_POINTS, Spread};
-pub use doubt::{Doubt, Effort, Few, Screened, Splits, doubt, two_best};
 pub use folder::{Asked, Folder, FolderFault};
-pub use ground::{PlanSet, ReadPoint};
-pub use histogram::Histogram;
-pub use line::{Crossing, Flip, LinePoint, flips};
-pub use merge::{MergeFault, days_of_shares, gather, join};
-pub use parts::{Part, PartOf, parts};
+pub use optimise::{
+    AsWritten, Best, BestAsked, Estimate, Finalist, Gap, MOST_DAYS, PlanSet, ReadPoint, Setting,
+    SettingFound, Stands, TriedPoint, Unfinished, Wanted, Worth, best, tried_csv,
+};
 pub use progress::{Control, Progress, Unwatched};
 pub use replicate::{DayFished, replicate};
-pub use result::{
-    Aim, AimPlan, AimResult, BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count,
-    CurvePoint, DecilesKg, Difference, Ends, Mean, Pair, PlanResult, Rule, RuleFired, Stopped,
-    Swim, TimeShare, Warning, WeightKg,
+pub use runner::seconds_per_session;
+pub use sensitivity::{
+    Crossing, Doubt, Effort, Few, Flip, LinePoint, PairSplit, PartKg2, Screened, Split, Splits,
+    doubt, flips, split, two_best,
 };
-pub use scoreboard::Scoreboard;
 pub use session_rows::SessionRows;
-pub use share::Share;
-pub use split::{PairSplit, PartKg2, Split, split};
 pub use stamp::Stamp;
-pub use standing::{BestSoFar, Standing};
-pub use store::{Found, Store};
-pub use store_fault::StoreFault;
-pub use sweep::{BLOCK_DAYS, Sweep, same_here, sweep};
-pub use swept::swept;
-pub use vary::{Behind, VariedPlan, VariedSetting, VariedWeightKg, Vary};
-pub use wanted::Wanted;
+pub use sweep::{
+    BLOCK_DAYS, Behind, BestSoFar, Design, DesignFault, Found, MOST_POINTS, MergeFault, Share,
+    Spread, Standing, Store, StoreFault, Sweep, VariedPlan, VariedSetting, VariedWeightKg, Vary,
+    days_of_shares, gather, join, same_here, sweep, swept,
+};

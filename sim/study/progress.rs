@@ -1,17 +1,17 @@
-//! How a study tells how far it is, and is told to stop.
+//! Progress of a running study, and a request to stop it.
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// Hears of each session as it is fished, from whichever thread fished it.
+/// Receives progress updates, from any thread.
 pub trait Progress: Sync {
-    /// One more session of one plan is done.
+    /// Is called after each session of one plan.
     fn session_is_done(&self);
 
-    /// So many more sessions are sure to be fished; only studies that cannot say so from the start tell it.
+    /// Announces further sessions; only studies that do not know their total from the start call it.
     fn sessions_are_ahead(&self, _sessions: u64) {}
 }
 
-/// Nobody listens.
+/// Ignores progress updates.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Unwatched;
 
@@ -19,17 +19,17 @@ impl Progress for Unwatched {
     fn session_is_done(&self) {}
 }
 
-/// Whoever started a study keeps hold of it through this.
+/// Handle for reporting the progress of a running study and for stopping it.
 #[derive(Clone, Copy)]
 pub struct Control<'a> {
-    /// Who hears of progress.
+    /// Receives progress updates.
     pub progress: &'a dyn Progress,
-    /// Set from outside to stop; days already handed over stay good.
+    /// Is set from outside to stop the study; days already delivered stay valid.
     pub stop: &'a AtomicBool,
 }
 
 impl Control<'_> {
-    /// Whether it was asked to stop.
+    /// Whether a stop was requested.
     #[must_use]
     pub fn is_stopped(&self) -> bool {
         self.stop.load(Ordering::Relaxed)
@@ -39,7 +39,7 @@ impl Control<'_> {
 static NEVER: AtomicBool = AtomicBool::new(false);
 
 impl Default for Control<'_> {
-    /// Nobody listens and nobody stops it.
+    /// A handle that ignores progress and never stops the study.
     fn default() -> Self {
         Self { progress: &Unwatched, stop: &NEVER }
     }

@@ -1,20 +1,20 @@
-//! `sessions.csv`: a row a plan and day.
+//! `sessions.csv`: one row per plan and day.
 
 use std::io::Write;
 
 use super::replicate::DayFished;
 use crate::angler::Plan;
 
-/// Writes a header and then the rows of each day.
+/// Writes a header, then the rows of each day.
 pub struct SessionRows<W: Write> {
     out: csv::Writer<W>,
 }
 
 impl<W: Write> SessionRows<W> {
-    /// Name and version of the format, as `stamp.json` gives it.
+    /// Name and version of the format, as in `stamp.json`.
     pub const FORMAT: &'static str = "shoalwise/sessions/1";
 
-    /// Columns, in order.
+    /// Names of the columns, in order.
     pub const COLUMNS: [&'static str; 13] = [
         "plan",
         "day",
@@ -31,22 +31,22 @@ impl<W: Write> SessionRows<W> {
         "wind_m_s",
     ];
 
-    /// Starts with the header.
+    /// Writes the header.
     ///
     /// # Errors
     ///
-    /// Where nothing can be written.
+    /// If the output cannot be written.
     pub fn new(out: W) -> csv::Result<Self> {
         let mut out = csv::Writer::from_writer(out);
         out.write_record(Self::COLUMNS)?;
         Ok(Self { out })
     }
 
-    /// Writes one day, a row a plan.
+    /// Writes one day, one row per plan.
     ///
     /// # Errors
     ///
-    /// Where nothing can be written.
+    /// If the output cannot be written.
     pub fn write(&mut self, plans: &[Plan], day: &DayFished) -> csv::Result<()> {
         for (plan, outcome) in plans.iter().zip(&day.outcomes) {
             let in_water_s = outcome.swim.bait_in_water_s;
@@ -71,11 +71,11 @@ impl<W: Write> SessionRows<W> {
         Ok(())
     }
 
-    /// Ends the file and gives back what was written to.
+    /// Completes the file and returns the output.
     ///
     /// # Errors
     ///
-    /// Where the last rows cannot be written.
+    /// If the last rows cannot be written.
     pub fn finish(self) -> std::io::Result<W> {
         self.out.into_inner().map_err(csv::IntoInnerError::into_error)
     }

@@ -1,26 +1,26 @@
-//! Where a result came from.
+//! Origin of a result.
 
 use serde::Serialize;
 
-/// What a result needs to be made again.
+/// Everything that is needed to reproduce a result.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Stamp {
     /// Version of the program.
     pub version: String,
-    /// Commit it was built from.
+    /// Commit from which the program was built.
     pub commit: String,
-    /// Seed.
+    /// Seed of all random numbers.
     pub seed: u64,
-    /// The scenario's name.
+    /// Name of the scenario.
     pub scenario: String,
-    /// SHA-256 of the scenario as read, with what was set.
+    /// SHA-256 of the scenario as read, with the values set on the command line.
     pub scenario_sha256: String,
-    /// Machine kind it was built for.
+    /// Kind of machine for which the program was built.
     pub target: String,
 }
 
 impl Stamp {
-    /// The stamp of this program for a scenario and seed.
+    /// Stamp of this program for a scenario and seed.
     #[must_use]
     pub fn new(scenario: &str, scenario_sha256: &str, seed: u64) -> Self {
         Self {

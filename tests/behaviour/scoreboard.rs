@@ -206,7 +206,7 @@ fn plans_that_are_not_told_apart_are_warned_of_with_the_days_it_would_take() {
     // Differences of −0.41 and 0.59 kg: mean 0.09, se 0.05025 kg, and a margin of 2 % of 1.59 kg. So 1.96 se are less
     // than the mean after (1.96 · 0.05025 / 0.09)² = 1.198 times as many days.
     let says = &found.warnings[0].says;
-    assert!(says.contains("often is not told apart from seldom. About 120 days"), "{says}");
+    assert!(says.contains("often is not clearly better than seldom. About 120 days"), "{says}");
 }
 
 #[test]

@@ -60,7 +60,7 @@ fn what_is_not_clear_at_the_limit_says_so_and_what_it_would_take() {
     assert_eq!(found.pairs[0].verdict, Standing::Open);
     let unclear = found.warnings.iter().find(|warning| warning.kind == "unclear");
     let says = &unclear.expect("a warning").says;
-    assert!(says.contains("not told apart from") && says.contains("days"), "{says}");
+    assert!(says.contains("not clearly better than") && says.contains("days"), "{says}");
     // A margin that is wider than anything is met at once.
     scenario.aims.margin_kg = Some(50.0);
     assert_eq!(until_clear(&scenario, 30).stopped_because, Stopped::Clear);

@@ -41,7 +41,7 @@ fn the_store_of_another_run_is_refused_with_what_differs() {
     let less =
         SWEEP.map(|word| word.strip_suffix(",2 min").map_or(word, |_| "plan.often.recast=1 min"));
     let said = bank.run(&[&less[..], &["here"]].concat());
-    assert!(said.err.contains("a point that is not asked for"), "{}", said.err);
+    assert!(said.err.contains("an additional point"), "{}", said.err);
     assert_eq!(
         fs::read(bank.path("here/sweep.db")).expect("a store"),
         before,

@@ -52,10 +52,10 @@ fn gaps_doubles_and_shares_of_something_else_are_refused() {
     assert_eq!(share(&bank, "2/4", "fourth", &[]).code, Some(0));
     for (shares, says) in [
         (&["1", "3"][..], "shares 2 of 3 are missing"),
-        (&["1", "2", "copy", "3"], "share 2/3 is there twice"),
+        (&["1", "2", "copy", "3"], "share 2/3 was given twice"),
         (&["1", "seed", "3"], "seed 2, not 1"),
         (&["1", "fourth", "3"], "number of shares 4, not 3"),
-        (&["1", "nowhere", "3"], "nowhere is no store that can be read"),
+        (&["1", "nowhere", "3"], "nowhere is not a readable store"),
     ] {
         let said = bank.run(&[&["merge"], shares, &["--out", "joined"]].concat());
         assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{shares:?}: {}", said.err);

@@ -1,0 +1,259 @@
+//! How well the plans meet each aim, and which of them differ clearly from the best.
+
+use super::accumulate::Scoreboard;
+use super::result::{Aim, AimPlan, AimResult, Rule};
+use crate::engine::Dice;
+use crate::scenario::{Aims, Scenario, Section};
+use crate::stats::{
+    Interval, Moments, Resampled, Summary, Together, chance_above, chance_to_place, draw_again,
+    expected_greatest, lower_tail_mean, mean_interval, normal_scores, score_correlation,
+    t_quantile, wilson,
+};
+use crate::study::units::{kg, kg_or_nan};
+
+/// Confidence level of the interval of one plan in one aim.
+const LEVEL: f64 = 0.95;
+/// Bootstrap samples for the worst days; fewer for very many days.
+const RESAMPLES: u32 = 1000;
+/// Approximate total number of resampled days, for any number of days.
+const RESAMPLED_DAYS: u32 = 4_000_000;
+/// Key of the random stream that resamples days; no day of a session has this number.
+const RESAMPLE_STREAM: u64 = u64::from_be_bytes(*b"resample");
+
+/// Value of a plan in an aim, with its interval.
+type AimValue = (f64, Interval);
+
+/// Results for every aim of the scenario; empty below two days.
+pub(super) fn aims(
+    scenario: &Scenario,
+    seed: u64,
+    board: &Scoreboard,
+    rule: &Rule,
+) -> Vec<AimResult> {
+    let samples = PlanSamples {
+        names: scenario.plans.iter().map(|plan| plan.name.as_str()).collect(),
+        weights_g: (0..scenario.plans.len()).map(|plan| board.days_g(plan)).collect(),
+        level: rule.level_of_each,
+    };
+    if board.days() < 2 || samples.names.is_empty() {
+        return Vec::new();
+    }
+    let mut results = vec![samples.mean_weight()];
+    if let Some(target_kg) = scenario.aims.target_kg {
+        let is_above = |weight_g: u32| kg(f64::from(weight_g)) > target_kg;
+        let result = samples.probability(Aim::Target, true, is_above);
+        results.push(AimResult { at: Some(target_kg), ..result });
+    }
+    if let Some(section) = &scenario.aims.section {
+        results.extend(samples.section(section));
+    }
+    results.push(samples.probability(Aim::Blank, false, |weight_g| weight_g == 0));
+    let worst_share = scenario.aims.worst_share.unwrap_or(Aims::WORST_SHARE);
+    results.push(samples.worst_days(worst_share, seed));
+    results
+}
+
+/// Weights of all plans on the same days.
+struct PlanSamples<'a> {
+    names: Vec<&'a str>,
+    /// Weight of each plan on each day [g].
+    weights_g: Vec<&'a [u32]>,
+    /// Confidence level at which two plans are compared.
+    level: f64,
+}
+
+impl PlanSamples<'_> {
+    fn days(&self) -> usize {
+        self.weights_g[0].len()
+    }
+
+    /// Assembles the result of one aim; `difference(a, b)` is the interval for the value of plan a minus that of
+    /// plan b.
+    fn result(
+        &self,
+        aim: Aim,
+        more_is_better: bool,
+        values: &[AimValue],
+        difference: impl Fn(usize, usize) -> Option<Interval>,
+    ) -> AimResult {
+        let sign = if more_is_better { 1.0 } else { -1.0 };
+        let score = |plan: usize| sign * values[plan].0;
+        // The first of equals.
+        let better = |best: usize, next| if score(next) > score(best) { next } else { best };
+        let best = (0..values.len()).reduce(better).unwrap_or(0);
+        let is_clearly_worse = |plan: usize| {
+            difference(best, plan).is_some_and(|interval| {
+                if more_is_better { interval.low > 0.0 } else { interval.high < 0.0 }
+            })
+        };
+        AimResult {
+            aim,
+            unit: if matches!(aim, Aim::MeanWeight | Aim::WorstDays) { "kg" } else { "share" },
+            more_is_better,
+            at: None,
+            rivals: None,
+            plans: self
+                .names
+                .iter()
+                .zip(values)
+                .map(|(name, &(value, interval))| AimPlan {
+                    name: (*name).to_owned(),
+                    value,
+                    low95: interval.low,
+                    high95: interval.high,
+                })
+                .collect(),
+            best: self.names[best].to_owned(),
+            not_told_apart: (0..values.len())
+                .filter(|&plan| plan != best && !is_clearly_worse(plan))
+                .map(|plan| self.names[plan].to_owned())
+                .collect(),
+        }
+    }
+
+    /// Result for the greatest mean weight.
+    fn mean_weight(&self) -> AimResult {
+        let value = |days_g: &&[u32]| {
+            let moments_g = moments(days_g.iter().map(|&weight_g| i64::from(weight_g)));
+            let mean_kg = kg_or_nan(moments_g.mean());
+            let interval = mean_interval_kg(&moments_g, LEVEL);
+            (mean_kg, interval.unwrap_or(Interval { low: mean_kg, high: mean_kg }))
+        };
+        let values: Vec<AimValue> = self.weights_g.iter().map(value).collect();
+        self.result(Aim::MeanWeight, true, &values, |a, b| {
+            let days = self.weights_g[a].iter().zip(self.weights_g[b]);
+            let differences_g = days.map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g));
+            mean_interval_kg(&moments(differences_g), self.level)
+        })
+    }
+
+    /// Result for the probability of an event that the weight of a day decides.
+    fn probability(
+        &self,
+        aim: Aim,
+        more_is_better: bool,
+        happens: impl Fn(u32) -> bool,
+    ) -> AimResult {
+        let days = self.days() as u64;
+        let value = |days_g: &&[u32]| {
+            let count = days_g.iter().filter(|&&weight_g| happens(weight_g)).count();
+            share_of_days(count as f64, days)
+        };
+        let values: Vec<AimValue> = self.weights_g.iter().map(value).collect();
+        self.result(aim, more_is_better, &values, |a, b| {
+            let mut table = Together::default();
+            for (&a_g, &b_g) in self.weights_g[a].iter().zip(self.weights_g[b]) {
+                table.add(happens(a_g), happens(b_g));
+            }
+            table.difference(self.level)
+        })
+    }
+
+    /// Quality of each day as a normal score: a day is good if the plans' weights rank high among the days.
+    fn day_scores(&self) -> Vec<f64> {
+        let mut sums = vec![0.0; self.days()];
+        for weights_g in &self.weights_g {
+            for (sum, score) in sums.iter_mut().zip(normal_scores(weights_g)) {
+                *sum += score;
+            }
+        }
+        normal_scores(&sums)
+    }
+
+    /// Results for the probabilities of winning the section and of a place in the frame.
+    ///
+    /// Given the quality of a day, rivals are independent, so that the probability is computed and not simulated; it
+    /// is then averaged over the days. All plans meet the same rivals on the same days.
+    fn section(&self, section: &Section) -> [AimResult; 2] {
+        let r = score_correlation(section.shared);
+        let day_scores = self.day_scores();
+        let best_rival_kg =
+            expected_greatest(section.rivals, r, |score| section.weight.kg_at(score));
+        let result = |aim, places: u32, at| {
+            let place_on_day = |(&weight_g, &day_score): (&u32, &f64)| {
+                let score = section.weight.score_of(kg(f64::from(weight_g)));
+                chance_to_place(section.rivals, places, chance_above(score, day_score, r))
+            };
+            let probabilities: Vec<Vec<f64>> = self
+                .weights_g
+                .iter()
+                .map(|weights_g| weights_g.iter().zip(&day_scores).map(place_on_day).collect())
+                .collect();
+            let value = |days: &Vec<f64>| share_of_days(days.iter().sum(), days.len() as u64);
+            let values: Vec<AimValue> = probabilities.iter().map(value).collect();
+            let result = self.result(aim, true, &values, |a, b| {
+                let mut differences = Summary::default();
+                let days = probabilities[a].iter().zip(&probabilities[b]);
+                days.for_each(|(a, b)| differences.add(a - b));
+                mean_interval(differences.mean()?, differences.se()?, differences.n(), self.level)
+            });
+            AimResult { at: Some(at), rivals: Some(section.rivals), ..result }
+        };
+        [
+            result(Aim::Win, 1, best_rival_kg),
+            result(Aim::Frame, section.places, f64::from(section.places)),
+        ]
+    }
+
+    /// Result for the mean weight on the worst days of each plan. Intervals come from the bootstrap: days are
+    /// resampled, the same for all plans.
+    fn worst_days(&self, share: f64, seed: u64) -> AimResult {
+        let days = self.days();
+        let sorted: Vec<Vec<usize>> =
+            self.weights_g.iter().map(|weights_g| indices_by_size(weights_g)).collect();
+        let tail_kg = |plan: usize, counts: &dyn Fn(usize) -> u32| {
+            let weights_g = self.weights_g[plan];
+            let counted = sorted[plan].iter().map(|&day| (f64::from(weights_g[day]), counts(day)));
+            kg_or_nan(lower_tail_mean(counted, days as u64, share))
+        };
+        let mut dice = Dice::keyed(&[seed, RESAMPLE_STREAM]);
+        let times = (RESAMPLED_DAYS / days as u32).clamp(RESAMPLES / 5, RESAMPLES);
+        let mut resampled = vec![Vec::with_capacity(times as usize); self.names.len()];
+        let pick = |n: usize| ((dice.uniform() * n as f64) as usize).min(n - 1);
+        draw_again(days, times, pick, |counts| {
+            for (plan, tails_kg) in resampled.iter_mut().enumerate() {
+                tails_kg.push(tail_kg(plan, &|day| counts[day]));
+            }
+        });
+        let value = |plan: usize| {
+            let mean_kg = tail_kg(plan, &|_| 1);
+            let interval = Resampled::new(resampled[plan].clone()).interval(LEVEL);
+            (mean_kg, interval.unwrap_or(Interval { low: mean_kg, high: mean_kg }))
+        };
+        let values: Vec<AimValue> = (0..self.names.len()).map(value).collect();
+        let result = self.result(Aim::WorstDays, true, &values, |a, b| {
+            let tails_kg = resampled[a].iter().zip(&resampled[b]);
+            let differences = Resampled::new(tails_kg.map(|(a, b)| a - b).collect());
+            let half_width = t_quantile(self.level, days as u64 - 1) * differences.se()?;
+            let difference = values[a].0 - values[b].0;
+            Some(Interval { low: difference - half_width, high: difference + half_width })
+        });
+        AimResult { at: Some(share), ..result }
+    }
+}
+
+/// Sums of whole numbers [g].
+fn moments(weights_g: impl Iterator<Item = i64>) -> Moments {
+    let mut moments = Moments::default();
+    weights_g.for_each(|weight_g| moments.add(weight_g));
+    moments
+}
+
+/// Interval for a mean weight [kg], from sums in grams. `None` below two days.
+fn mean_interval_kg(moments_g: &Moments, level: f64) -> Option<Interval> {
+    let interval_g = mean_interval(moments_g.mean()?, moments_g.se()?, moments_g.n(), level)?;
+    Some(Interval { low: kg(interval_g.low), high: kg(interval_g.high) })
+}
+
+/// Share of days with Wilson's interval; `count` may be fractional.
+fn share_of_days(count: f64, days: u64) -> AimValue {
+    let interval = wilson(count, days, LEVEL).unwrap_or(Interval { low: 0.0, high: 1.0 });
+    (count / days as f64, interval)
+}
+
+/// Indices of the values in order of size.
+fn indices_by_size(values: &[u32]) -> Vec<usize> {
+    let mut indices: Vec<usize> = (0..values.len()).collect();
+    indices.sort_by_key(|&index| values[index]);
+    indices
+}

@@ -1,0 +1,87 @@
+//! Decomposition of the difference between two plans' weights into contributions that add up to it.
+//!
+//! The mean weight of a plan is a product of measured factors:
+//!
+//! W = hours with a bait in the water × bites per hour of that × share of bites landed × mean weight of a fish
+//!
+//! With L the logarithmic mean of the two weights, (A − B) / ln(A / B), the contribution of each
+//! factor is L × ln(its ratio). The logarithms of the four ratios add up to ln(A / B), so that the contributions add
+//! up to A − B. The order of the plans and of the factors does not matter (logarithmic mean Divisia index, LMDI;
+//! Ang, 2004).
+
+use serde::Serialize;
+
+use super::plan_result::PlanResult;
+
+/// A factor of the mean weight.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PartOf {
+    /// Hours per session with a bait in the water [h].
+    HoursInWater,
+    /// Bites per hour with a bait in the water [1/h].
+    BitesPerHour,
+    /// Share of bites that were landed.
+    LandedShare,
+    /// Mean weight of a landed fish [kg].
+    FishKg,
+}
+
+/// One factor of two plans, and its contribution to the difference of their weights.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Part {
+    /// The factor.
+    pub of: PartOf,
+    /// Value for plan a; `None` if it could not be measured.
+    pub a: Option<f64>,
+    /// Value for plan b.
+    pub b: Option<f64>,
+    /// Contribution to a − b [kg].
+    pub kg: f64,
+}
+
+/// Contributions of the four factors to the difference between the mean weights of two plans.
+///
+/// If one plan caught nothing, its first factor that is zero takes the whole difference. This is the limit of the
+/// contributions as that factor approaches zero.
+#[must_use]
+pub fn parts(a: &PlanResult, b: &PlanResult) -> Vec<Part> {
+    let factors = factors(a).into_iter().zip(factors(b));
+    let (a_kg, b_kg) = (a.weight_kg.mean, b.weight_kg.mean);
+    let both_caught = a_kg > 0.0 && b_kg > 0.0;
+    let mut left_kg = a_kg - b_kg;
+    factors
+        .map(|((of, a), (_, b))| {
+            let kg = if both_caught {
+                log_mean(a_kg, b_kg) * a.zip(b).map_or(0.0, |(a, b)| (a / b).ln())
+            } else if is_zero(a) || is_zero(b) {
+                std::mem::take(&mut left_kg)
+            } else {
+                0.0
+            };
+            Part { of, a, b, kg }
+        })
+        .collect()
+}
+
+/// Factors of a plan; each one needs those before it.
+fn factors(plan: &PlanResult) -> [(PartOf, Option<f64>); 4] {
+    let hours = plan.swim.hours_in_water;
+    let (bites, fish) = (plan.bites.mean, plan.fish.mean);
+    [
+        (PartOf::HoursInWater, Some(hours)),
+        (PartOf::BitesPerHour, (hours > 0.0).then(|| bites / hours)),
+        (PartOf::LandedShare, (bites > 0.0).then(|| fish / bites)),
+        (PartOf::FishKg, (fish > 0.0).then(|| plan.weight_kg.mean / fish)),
+    ]
+}
+
+fn is_zero(factor: Option<f64>) -> bool {
+    factor.is_some_and(|value| value <= 0.0)
+}
+
+/// Logarithmic mean of two weights above zero [kg].
+fn log_mean(a_kg: f64, b_kg: f64) -> f64 {
+    let ln = (a_kg / b_kg).ln();
+    if ln.abs() > 0.0 { (a_kg - b_kg) / ln } else { a_kg }
+}

@@ -1,0 +1,210 @@
+//! The result of one plan over all days, in the shape in which it is written as JSON.
+
+use serde::Serialize;
+
+/// Mean, standard error and deciles over days [kg].
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct WeightKg {
+    /// Mean.
+    pub mean: f64,
+    /// Standard error of the mean.
+    pub se: f64,
+    /// First decile: one day in ten is below.
+    pub p10: f64,
+    /// Median.
+    pub p50: f64,
+    /// Ninth decile: one day in ten is above.
+    pub p90: f64,
+}
+
+/// A 95 % interval.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Ends {
+    /// Lower end.
+    pub low95: f64,
+    /// Upper end.
+    pub high95: f64,
+}
+
+/// Intervals for the deciles of weight, from order statistics of the days [kg]; `None` if there are too few days.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct DecilesKg {
+    /// Interval for the first decile.
+    pub p10: Option<Ends>,
+    /// Interval for the median.
+    pub p50: Option<Ends>,
+    /// Interval for the ninth decile.
+    pub p90: Option<Ends>,
+}
+
+/// Mean and deciles of a count.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Count {
+    /// Mean.
+    pub mean: f64,
+    /// First decile: one day in ten is below.
+    pub p10: f64,
+    /// Median.
+    pub p50: f64,
+    /// Ninth decile: one day in ten is above.
+    pub p90: f64,
+}
+
+/// A mean without an interval.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Mean {
+    /// Mean over days.
+    pub mean: f64,
+}
+
+/// Bait used, all baits together [kg].
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct BaitKg {
+    /// Mean over days.
+    pub mean: f64,
+    /// Ninth decile: one day in ten needs more.
+    pub p90: f64,
+}
+
+/// Amount used of one bait [kg].
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BaitOf {
+    /// Name of the bait.
+    pub bait: String,
+    /// Mean over days.
+    pub mean: f64,
+    /// Ninth decile: one day in ten needs more.
+    pub p90: f64,
+}
+
+/// Catch from one shoal.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ByShoal {
+    /// Name of the shoal.
+    pub shoal: String,
+    /// Fish per day.
+    pub fish_mean: f64,
+    /// Weight per day [kg].
+    pub weight_kg_mean: f64,
+}
+
+/// Catch in one hour of the session; the last one may be shorter.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ByHour {
+    /// End of the hour, in minutes from the start of the session.
+    pub until_minute: f64,
+    /// Catch by shoal in this hour.
+    pub by_shoal: Vec<ByShoal>,
+}
+
+/// How often one rule of a plan fired.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RuleFired {
+    /// Name of the rule.
+    pub rule: String,
+    /// Mean number of times per day.
+    pub mean: f64,
+    /// Share of days on which it fired at least once.
+    pub days_share: f64,
+}
+
+/// Shares of the session by activity; they add up to one.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct TimeShare {
+    /// Winding in, casting, and the rig sinking.
+    pub casting: f64,
+    /// Waiting with a bait in the water.
+    pub waiting: f64,
+    /// Playing fish.
+    pub playing: f64,
+    /// Unhooking, loading the feeder, baiting the hook.
+    pub rebaiting: f64,
+    /// Loose feeding.
+    pub feeding: f64,
+    /// Snags, changing lines, and time with nothing to do.
+    pub other: f64,
+}
+
+/// What happened in the swim, over all days.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Swim {
+    /// Mean number of fish feeding on the fished line while a bait was in the water.
+    pub fish_on_line: f64,
+    /// Mean number of fish up in the water over the fished line while a bait was in the water.
+    pub fish_up: f64,
+    /// Share of the mouthfuls taken from the hookbait's patch that were the hookbait.
+    pub hookbait_share_of_mouthfuls: f64,
+    /// Share of encounters with the hookbait that ended in a take.
+    pub taken_share: f64,
+    /// Share of the time with a bait in the water during which a hookbait could be taken.
+    pub hookbait_there_share: f64,
+    /// Hours per session with a bait in the water.
+    pub hours_in_water: f64,
+    /// Bites per hour with a bait in the water.
+    pub bites_per_hour_in_water: f64,
+    /// Mean mass of a landed fish [kg]; zero if none was landed.
+    pub fish_kg: f64,
+    /// Fish scared away per session.
+    pub scared: f64,
+    /// Arrivals of fish at lines per session.
+    pub arrived: f64,
+    /// Snagged casts per session.
+    pub snags: f64,
+    /// Simulated events per session.
+    pub events: f64,
+}
+
+/// Weight caught by one minute of the session.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct CurvePoint {
+    /// Minutes from the start of the session.
+    pub minute: f64,
+    /// Mean weight so far [kg].
+    pub mean_kg: f64,
+    /// First decile [kg].
+    pub p10_kg: f64,
+    /// Median [kg].
+    pub p50_kg: f64,
+    /// Ninth decile [kg].
+    pub p90_kg: f64,
+}
+
+/// Result of one plan over all days.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PlanResult {
+    /// Name of the plan.
+    pub name: String,
+    /// Weight at the scales.
+    pub weight_kg: WeightKg,
+    /// Intervals for the deciles of weight.
+    pub weight_kg_between: DecilesKg,
+    /// Fish landed.
+    pub fish: Count,
+    /// Bites: hookbaits taken.
+    pub bites: Mean,
+    /// Fish hooked and lost.
+    pub lost: Mean,
+    /// Fish hooked outside the mouth, landed or lost.
+    pub foul_hooked: Mean,
+    /// Casts.
+    pub casts: Mean,
+    /// Bait used, all baits together.
+    pub bait_kg: BaitKg,
+    /// Amount used of each bait, in the order of the scenario; unused baits are left out.
+    pub baits: Vec<BaitOf>,
+    /// Catch by shoal.
+    pub by_shoal: Vec<ByShoal>,
+    /// Catch by hour and shoal.
+    pub by_hour: Vec<ByHour>,
+    /// Shares of the session by activity.
+    pub time_share: TimeShare,
+    /// Share of days on which this plan was heaviest; a day shared by k plans counts 1/k.
+    pub best_share: f64,
+    /// What happened in the swim.
+    pub swim: Swim,
+    /// How often each rule fired, in the order of the plan; left out for plans without rules.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub rules: Vec<RuleFired>,
+    /// Weight against time.
+    pub curve: Vec<CurvePoint>,
+}

@@ -1,0 +1,176 @@
+//! Confirms the finalists of a search on fresh days.
+
+use super::evaluate::Evaluator;
+use super::objective::Wanted;
+use super::request::{BestAsked, MAX_OTHER_VALUES};
+use super::result::{
+    AsWritten, Best, Estimate, Finalist, Gap, SettingFound, Stands, TriedPoint, Worth,
+};
+use crate::scenario::Scenario;
+use crate::stats::{
+    Contender, Point, Searched, Summary, Trial, Trials, dunnett, mean_interval, rinott, t_quantile,
+    wilson,
+};
+use crate::study::stamp::Stamp;
+
+/// Confidence level of all statements.
+const LEVEL: f64 = 0.95;
+
+/// Fishes the finalists of a search on fresh days. `None` if it was stopped.
+pub(super) fn confirm(
+    as_read: &Scenario,
+    request: &BestAsked,
+    searched: &Searched,
+    tried: &[TriedPoint],
+    evaluator: &mut Evaluator<'_>,
+) -> Option<Best> {
+    let mut points = searched.finalists.clone();
+    if request.has_plan_as_written {
+        points.push(Vec::new());
+    }
+    let mut finalists = evaluate(evaluator, points, request.days)?;
+    let baseline = request.has_plan_as_written.then(|| finalists.pop()).flatten();
+    let best = finalists.first()?;
+    let settings = settings(request, best, evaluator)?;
+    let as_written = baseline.map(|baseline| AsWritten {
+        value: estimate(request.wanted, &baseline),
+        behind: gap(&best.ahead_of(&baseline), half_width_in_errors(request.days)),
+        bank_sessions: bank_sessions(best, &baseline),
+    });
+    Some(Best {
+        format: Best::FORMAT,
+        stamp: Stamp::new(&as_read.name, &as_read.sha256, request.seed),
+        wanted: request.wanted,
+        combinations: request.space().size(),
+        method: searched.method,
+        sessions: evaluator.sessions(),
+        days: request.days,
+        found: estimate(request.wanted, best),
+        settings,
+        finalists: other_finalists(request, &finalists),
+        as_written,
+        tried: tried.to_vec(),
+    })
+}
+
+/// Fishes points on days 1 to `days`. `None` if it was stopped.
+fn evaluate(
+    evaluator: &mut Evaluator<'_>,
+    points: Vec<Point>,
+    days: u32,
+) -> Option<Vec<Contender>> {
+    let trial = |point: &Point| Trial { point: point.clone(), days: 1..days + 1 };
+    let values = evaluator.values(&points.iter().map(trial).collect::<Vec<_>>())?;
+    let candidate = |(point, values)| Contender { point, first_day: 1, values };
+    Some(points.into_iter().zip(values).map(candidate).collect())
+}
+
+/// All finalists except the best, compared with it. Dunnett's quantile makes all bounds hold together.
+fn other_finalists(request: &BestAsked, finalists: &[Contender]) -> Vec<Finalist> {
+    let Some((best, others)) = finalists.split_first() else { return Vec::new() };
+    if others.is_empty() {
+        return Vec::new();
+    }
+    let half_width = dunnett(finalists.len(), u64::from(request.days) - 1, LEVEL);
+    let finalist = |candidate: &Contender| {
+        let ahead = gap(&candidate.ahead_of(best), half_width);
+        let stands = match ahead {
+            Gap { high95, .. } if high95 < 0.0 => Stands::Behind,
+            Gap { low95, .. } if low95 > 0.0 => Stands::Ahead,
+            _ => Stands::Level,
+        };
+        Finalist {
+            values: request.values_at(&candidate.point),
+            value: estimate(request.wanted, candidate),
+            ahead,
+            stands,
+        }
+    };
+    others.iter().map(finalist).collect()
+}
+
+/// Effect of each setting: other values of it, while the other settings stay at their best values. `None` if it was
+/// stopped.
+fn settings(
+    request: &BestAsked,
+    best: &Contender,
+    evaluator: &mut Evaluator<'_>,
+) -> Option<Vec<SettingFound>> {
+    let days = request.value_days();
+    let mut settings = Vec::new();
+    for (index, setting) in request.settings.iter().enumerate() {
+        let mut points: Vec<Point> = other_levels(setting.values.len(), best.point[index])
+            .into_iter()
+            .map(|level| {
+                let mut point = best.point.clone();
+                point[index] = level;
+                point
+            })
+            .collect();
+        points.retain(|point| evaluator.is_possible(point));
+        let others = evaluate(evaluator, points, days)?;
+        let worth = others.iter().map(|other| Worth {
+            value: setting.values[other.point[index]].clone(),
+            ahead: gap(&other.ahead_of(best), half_width_in_errors(days)),
+        });
+        settings.push(SettingFound {
+            key: setting.key.clone(),
+            values: setting.values.clone(),
+            is_ordered: setting.is_ordered,
+            found: setting.values[best.point[index]].clone(),
+            worth: worth.collect(),
+            worth_days: days,
+        });
+    }
+    Some(settings)
+}
+
+/// Levels other than the best: all of them, or some spread from the first to the last.
+fn other_levels(levels: usize, best: usize) -> Vec<usize> {
+    let mut others: Vec<usize> = (0..levels).filter(|&level| level != best).collect();
+    if others.len() > MAX_OTHER_VALUES {
+        let last = others.len() - 1;
+        others = (0..MAX_OTHER_VALUES).map(|k| others[k * last / (MAX_OTHER_VALUES - 1)]).collect();
+    }
+    others
+}
+
+/// Half the width of a 95 % interval for a mean, in standard errors.
+fn half_width_in_errors(days: u32) -> f64 {
+    t_quantile(LEVEL, u64::from(days) - 1)
+}
+
+/// Mean difference with an interval of `half_width` standard errors on each side.
+fn gap(differences: &Summary, half_width: f64) -> Gap {
+    let mean = differences.mean().unwrap_or(f64::NAN);
+    let half_width = half_width * differences.se().unwrap_or(f64::NAN);
+    Gap { mean, low95: mean - half_width, high95: mean + half_width }
+}
+
+/// Mean value of a candidate with its interval.
+fn estimate(objective: Wanted, candidate: &Contender) -> Estimate {
+    let summary = candidate.summary();
+    let (mean, n) = (summary.mean(), summary.n());
+    let interval = if objective.is_chance() {
+        wilson(candidate.values.iter().sum(), n, LEVEL)
+    } else {
+        mean.zip(summary.se()).and_then(|(mean, se)| mean_interval(mean, se, n, LEVEL))
+    };
+    Estimate {
+        mean: mean.unwrap_or(f64::NAN),
+        low95: interval.map_or(f64::NAN, |interval| interval.low),
+        high95: interval.map_or(f64::NAN, |interval| interval.high),
+    }
+}
+
+/// Number of real sessions with each of two plans after which the better one is known with 95 %, if each plan is fished
+/// on its own days (Rinott's procedure). `None` if it is not clear that one plan is better.
+fn bank_sessions(best: &Contender, other: &Contender) -> Option<u64> {
+    let ahead = best.ahead_of(other);
+    let gap = gap(&ahead, half_width_in_errors(ahead.n() as u32));
+    let is_clear = gap.low95 > 0.0;
+    let variance = |candidate: &Contender| candidate.summary().variance().unwrap_or(0.0);
+    let deviation = variance(best).max(variance(other)).sqrt();
+    let h = is_clear.then(|| rinott(2, ahead.n() - 1, LEVEL))?;
+    Some((h * deviation / gap.mean).powi(2).ceil().max(1.0) as u64)
+}

@@ -1,0 +1,198 @@
+//! The result of a search for the best setting, in the shape in which it is written as JSON.
+
+use serde::Serialize;
+
+use super::objective::Wanted;
+use crate::stats::Method;
+use crate::study::stamp::Stamp;
+
+/// A setting that may vary.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Setting {
+    /// Dotted key; `plan` for the choice among plans.
+    pub key: String,
+    /// Values, as written.
+    pub values: Vec<String>,
+    /// Whether the values are ordered, so that neighbouring values have similar effects.
+    pub is_ordered: bool,
+}
+
+/// A mean over days with its 95 % interval: a weight [kg] or a probability (0 to 1), depending on the objective.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Estimate {
+    /// Mean.
+    pub mean: f64,
+    /// Lower end of the interval.
+    pub low95: f64,
+    /// Upper end of the interval.
+    pub high95: f64,
+}
+
+/// A mean difference over shared days with its 95 % interval, in the same unit.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Gap {
+    /// Mean.
+    pub mean: f64,
+    /// Lower end of the interval.
+    pub low95: f64,
+    /// Upper end of the interval.
+    pub high95: f64,
+}
+
+/// Verdict on a finalist against the best plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Stands {
+    /// The difference is not statistically clear.
+    Level,
+    /// The finalist is clearly worse.
+    Behind,
+    /// The finalist is clearly better: the search chose wrongly.
+    Ahead,
+}
+
+/// A plan that was nearly as good in the search.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Finalist {
+    /// Values, as written, in the order of the settings.
+    pub values: Vec<String>,
+    /// Estimate of its value.
+    pub value: Estimate,
+    /// Its value minus that of the best plan. The lower ends of all finalists hold together with 95 %, and so do the
+    /// upper ends.
+    pub ahead: Gap,
+    /// Verdict against the best plan.
+    pub stands: Stands,
+}
+
+/// Effect of another value of one setting, with all other settings at their best values.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Worth {
+    /// Value, as written.
+    pub value: String,
+    /// Result with this value minus that with the best value.
+    pub ahead: Gap,
+}
+
+/// Best value of one setting, and the effect of other values.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SettingFound {
+    /// Dotted key.
+    pub key: String,
+    /// Values searched.
+    pub values: Vec<String>,
+    /// Whether the values are ordered.
+    pub is_ordered: bool,
+    /// Best value.
+    pub found: String,
+    /// Effects of other values.
+    pub worth: Vec<Worth>,
+    /// Number of days on which other values were tried.
+    pub worth_days: u32,
+}
+
+/// The baseline: the plan as written in the scenario.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct AsWritten {
+    /// Estimate of its value.
+    pub value: Estimate,
+    /// Value of the best plan minus that of the baseline.
+    pub behind: Gap,
+    /// Number of real sessions with each plan that would show the better one with 95 %. `None` if the difference is not
+    /// clear.
+    pub bank_sessions: Option<u64>,
+}
+
+/// Evaluation of one point in one round of the search.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TriedPoint {
+    /// Round, counted from 1.
+    pub round: u32,
+    /// Values, as written.
+    pub values: Vec<String>,
+    /// Number of days on which the point was tried in that round.
+    pub days: u64,
+    /// Mean over these days.
+    pub mean: f64,
+    /// Standard error of the mean; `None` for a single day.
+    pub se: Option<f64>,
+}
+
+/// The result of a search.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Best {
+    /// `shoalwise/best/1`.
+    pub format: &'static str,
+    /// Origin; the hash is that of the scenario before anything was set.
+    pub stamp: Stamp,
+    /// Objective.
+    #[serde(flatten)]
+    pub wanted: Wanted,
+    /// Number of combinations of values.
+    pub combinations: u64,
+    /// Method of the search.
+    #[serde(serialize_with = "method_name")]
+    pub method: Method,
+    /// Total number of sessions fished.
+    pub sessions: u64,
+    /// Number of days of confirmation: days 1 to this of the seed, none of which the search used.
+    pub days: u32,
+    /// Estimate of the value of the best plan.
+    pub found: Estimate,
+    /// Best value of each setting.
+    pub settings: Vec<SettingFound>,
+    /// Other finalists, in the order of the search.
+    pub finalists: Vec<Finalist>,
+    /// The baseline; `None` unless the scenario as written is a single plan.
+    pub as_written: Option<AsWritten>,
+    /// All evaluations of the search; written to `best.csv`.
+    #[serde(skip)]
+    pub tried: Vec<TriedPoint>,
+}
+
+fn method_name<S: serde::Serializer>(method: &Method, to: S) -> Result<S::Ok, S::Error> {
+    to.serialize_str(match method {
+        Method::Screened => "screened",
+        Method::Shared => "shared",
+        Method::Halved => "halved",
+        Method::Raced => "raced",
+    })
+}
+
+impl Best {
+    /// Name and version of the format.
+    pub const FORMAT: &'static str = "shoalwise/best/1";
+    /// Name and version of the format of the table of evaluations.
+    pub const TRIED_FORMAT: &'static str = "shoalwise/best-tried/1";
+
+    /// Overrides that give the best plan, as `KEY=VALUE`, without the choice among plans.
+    pub fn sets(&self) -> impl Iterator<Item = String> {
+        let set = |setting: &SettingFound| format!("{}={}", setting.key, setting.found);
+        self.settings.iter().filter(|setting| setting.key != Setting::PLAN).map(set)
+    }
+}
+
+impl Setting {
+    /// Key of the choice among plans.
+    pub const PLAN: &'static str = "plan";
+}
+
+/// Evaluations as CSV: the round, one column per key, days, mean and standard error.
+///
+/// # Errors
+///
+/// If a value cannot be written.
+pub fn tried_csv<'a>(
+    keys: impl Iterator<Item = &'a str>,
+    tried: &[TriedPoint],
+) -> csv::Result<Vec<u8>> {
+    let mut out = csv::Writer::from_writer(Vec::new());
+    out.write_record(["round"].into_iter().chain(keys).chain(["days", "mean", "se"]))?;
+    for point in tried {
+        let round = point.round.to_string();
+        let se = point.se.map_or_else(String::new, |se| format!("{se:.4}"));
+        let figures = [point.days.to_string(), format!("{:.4}", point.mean), se];
+        out.write_record(std::iter::once(&round).chain(&point.values).chain(&figures))?;
+    }
+    out.into_inner().map_err(|error| error.into_error().into())
+}

@@ -1,0 +1,107 @@
+//! The result of a sensitivity analysis, in the shape in which it is written as JSON.
+
+use serde::Serialize;
+
+use super::profile::LinePoint;
+use super::reversal::Flip;
+use super::variance::Split;
+use crate::study::compare::Difference;
+use crate::study::stamp::Stamp;
+
+/// Screening of one uncertain input: the effect on the paired difference of moving it from the lower to the upper
+/// eighth of its prior, at random values of the other inputs.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Screened {
+    /// Dotted key.
+    pub key: String,
+    /// Description.
+    pub says: String,
+    /// Unit of its values.
+    pub unit: String,
+    /// Value below which 2.5 % of the prior lies.
+    pub low: f64,
+    /// Value above which 2.5 % of the prior lies.
+    pub high: f64,
+    /// Mean change of the difference (Morris's μ) [kg].
+    pub mean_kg: f64,
+    /// Standard error of the mean change [kg].
+    pub mean_se_kg: f64,
+    /// Mean absolute change (Morris's μ*), including replicate noise [kg].
+    pub mean_size_kg: f64,
+    /// Standard deviation of the change (Morris's σ), including replicate noise [kg].
+    pub spread_kg: f64,
+    /// Root mean square of the change without replicate noise [kg].
+    pub beyond_luck_kg: f64,
+    /// Root mean square that replicate noise alone would give [kg].
+    pub luck_kg: f64,
+}
+
+/// One of the most influential inputs.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Few {
+    /// Dotted key.
+    pub key: String,
+    /// Description.
+    pub says: String,
+    /// Unit of its values.
+    pub unit: String,
+    /// First-order Sobol' index: share of the variance of the difference that this input explains alone, among the most
+    /// influential inputs. `None` if all variance is replicate noise.
+    pub first: Option<f64>,
+    /// Total Sobol' index: share that this input explains alone or together with others.
+    pub total: Option<f64>,
+    /// Lower end of the 95 % interval for the total index.
+    pub total_low95: Option<f64>,
+    /// Upper end of the interval.
+    pub total_high95: Option<f64>,
+    /// Profile of the difference along the input, in order of value.
+    pub line: Vec<LinePoint>,
+    /// Intervals of the input in which the other plan is better.
+    pub flips: Vec<Flip>,
+}
+
+/// Variance components of the weights of two plans and of their difference.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Splits {
+    /// Weight of the better plan.
+    pub a: Split,
+    /// Weight of the other plan.
+    pub b: Split,
+    /// Paired difference.
+    pub difference: Split,
+}
+
+/// The result of a sensitivity analysis: how far the uncertain inputs put a verdict in doubt.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Doubt {
+    /// `shoalwise/doubt/1`.
+    pub format: &'static str,
+    /// Where the result came from.
+    pub stamp: Stamp,
+    /// Number of days on which the verdict rests.
+    pub days: u32,
+    /// Number of days at each point of a profile.
+    pub line_days: u32,
+    /// The plan with the higher mean.
+    pub a: String,
+    /// The plan that could be better instead.
+    pub b: String,
+    /// Weight of a minus weight of b.
+    pub difference_kg: Difference,
+    /// Standard deviation of the mean difference over the most influential inputs, without replicate noise [kg]. `None`
+    /// if all variance is replicate noise.
+    pub spread_over_few_kg: Option<f64>,
+    /// Standard deviation of one point of that design due to replicate noise [kg].
+    pub luck_of_a_point_kg: Option<f64>,
+    /// All uncertain inputs, those with the largest effect first.
+    pub screened: Vec<Screened>,
+    /// The most influential inputs.
+    pub few: Vec<Few>,
+    /// Variance components.
+    pub variance: Splits,
+}
+
+impl Doubt {
+    /// Name and version of the format.
+    pub const FORMAT: &'static str = "shoalwise/doubt/1";
+}

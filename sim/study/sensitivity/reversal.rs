@@ -1,0 +1,149 @@
+//! Reversals: intervals of an uncertain input in which the other plan is better.
+
+use serde::Serialize;
+
+use super::profile::LinePoint;
+
+/// A value of the input at which the difference crosses zero.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Crossing {
+    /// Value at which the mean crosses zero.
+    pub value: f64,
+    /// Lowest value at which the 95 % band includes zero; the end of the profile if it does so up to there.
+    pub low: f64,
+    /// Highest value at which the 95 % band includes zero; the end of the profile if it does so up to there.
+    pub high: f64,
+}
+
+/// An interval of the input in which the other plan is better in the mean.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Flip {
+    /// Lower end; `None` if the interval reaches the lower end of the profile.
+    pub above: Option<Crossing>,
+    /// Upper end; `None` if the interval reaches the upper end of the profile.
+    pub below: Option<Crossing>,
+    /// Whether the reversal is statistically clear somewhere in the interval.
+    pub is_sure: bool,
+}
+
+/// Intervals of a profile, in order of value, in which the sign is opposite to that of `verdict_kg`.
+#[must_use]
+pub fn flips(line: &[LinePoint], verdict_kg: f64) -> Vec<Flip> {
+    let profile = Oriented { line, sign: if verdict_kg < 0.0 { -1.0 } else { 1.0 } };
+    let mut flips = Vec::new();
+    let mut index = 0;
+    while index < line.len() {
+        if profile.mean(index) >= 0.0 {
+            index += 1;
+            continue;
+        }
+        let first = index;
+        while index < line.len() && profile.mean(index) < 0.0 {
+            index += 1;
+        }
+        let last = index - 1;
+        flips.push(Flip {
+            above: first.checked_sub(1).map(|before| profile.crossing(first, before)),
+            below: (index < line.len()).then(|| profile.crossing(last, index)),
+            is_sure: (first..=last).any(|index| profile.is_clearly_negative(index)),
+        });
+    }
+    flips
+}
+
+/// A profile with the sign of the verdict: positive where the verdict holds.
+struct Oriented<'a> {
+    line: &'a [LinePoint],
+    sign: f64,
+}
+
+impl Oriented<'_> {
+    fn mean(&self, index: usize) -> f64 {
+        self.sign * self.line[index].mean_kg
+    }
+
+    /// Lower end of the 95 % band.
+    fn low(&self, index: usize) -> f64 {
+        let point = &self.line[index];
+        (self.sign * point.low95_kg).min(self.sign * point.high95_kg)
+    }
+
+    /// Upper end of the 95 % band.
+    fn high(&self, index: usize) -> f64 {
+        let point = &self.line[index];
+        (self.sign * point.low95_kg).max(self.sign * point.high95_kg)
+    }
+
+    fn is_clearly_negative(&self, index: usize) -> bool {
+        let point = &self.line[index];
+        (self.sign * point.sure_low_kg).max(self.sign * point.sure_high_kg) < 0.0
+    }
+
+    /// Crossing between a point inside a reversal and its neighbour outside.
+    fn crossing(&self, inside: usize, outside: usize) -> Crossing {
+        let value = self.zero_between(inside, outside, Self::mean);
+        let outer = self.zero_from(inside, outside, Self::low);
+        let inner = self.zero_from(outside, inside, Self::high);
+        Crossing { value, low: outer.min(inner), high: outer.max(inner) }
+    }
+
+    /// First zero of a curve on the way from `start` in the direction of its neighbour `next`; the end of the profile
+    /// if there is none.
+    fn zero_from(&self, start: usize, next: usize, curve: fn(&Self, usize) -> f64) -> f64 {
+        let step = if next > start { 1 } else { -1 };
+        let mut index = start;
+        loop {
+            let next = index.wrapping_add_signed(step);
+            if next >= self.line.len() {
+                return self.line[index].value;
+            }
+            if (curve(self, index) < 0.0) != (curve(self, next) < 0.0) {
+                return self.zero_between(index, next, curve);
+            }
+            index = next;
+        }
+    }
+
+    /// Zero of the straight line between two points of a curve, of which exactly one is negative.
+    fn zero_between(&self, a: usize, b: usize, curve: fn(&Self, usize) -> f64) -> f64 {
+        let (from, to) = (curve(self, a), curve(self, b));
+        let share = (from / (from - to)).clamp(0.0, 1.0);
+        self.line[a].value + share * (self.line[b].value - self.line[a].value)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn line(means_kg: &[f64]) -> Vec<LinePoint> {
+        let point = |(index, &mean_kg): (usize, &f64)| LinePoint {
+            value: index as f64,
+            quantile: 0.1 * index as f64,
+            mean_kg,
+            low95_kg: mean_kg - 1.0,
+            high95_kg: mean_kg + 1.0,
+            sure_low_kg: mean_kg - 1.5,
+            sure_high_kg: mean_kg + 1.5,
+        };
+        means_kg.iter().enumerate().map(point).collect()
+    }
+
+    #[test]
+    fn the_other_plan_wins_where_the_line_has_the_other_sign() {
+        assert!(flips(&line(&[3.0, 2.0, 4.0]), 3.0).is_empty());
+        let below = flips(&line(&[-4.0, -2.0, 2.0, 4.0]), 1.0);
+        assert_eq!(below.len(), 1);
+        assert!(below[0].above.is_none() && below[0].is_sure);
+        let crossing = below[0].below.expect("it ends");
+        assert!((crossing.value - 1.5).abs() < 1e-12);
+        // The band of one kilogram on each side crosses a quarter of a step earlier and later.
+        assert!((crossing.low - 1.25).abs() < 1e-12 && (crossing.high - 1.75).abs() < 1e-12);
+        // Seen from the other plan, the upper part is the reversal, with the same crossing.
+        let above = flips(&line(&[-4.0, -2.0, 2.0, 4.0]), -1.0);
+        assert!(above[0].below.is_none());
+        assert_eq!(above[0].above, below[0].below);
+        let middle = flips(&line(&[2.0, -1.2, 2.0]), 1.0);
+        assert!(middle[0].above.is_some() && middle[0].below.is_some() && !middle[0].is_sure);
+    }
+}

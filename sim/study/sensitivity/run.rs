@@ -1,0 +1,129 @@
+//! Runs a sensitivity analysis of the verdict between the two best plans of a comparison.
+
+use super::difference::PairedRuns;
+use super::effort::{Effort, MAX_INFLUENTIAL, QUANTILES};
+use super::profile::{OverallDifference, profile};
+use super::result::{Doubt, Few, Splits};
+use super::reversal::flips;
+use super::screening::screen;
+use super::sobol::sobol_indices;
+use super::variance::{PairSplit, split};
+use crate::engine::Dice;
+use crate::scenario::{Scenario, Unknown};
+use crate::stats::{Indices, t_quantile};
+use crate::study::compare::{Comparison, Difference};
+use crate::study::progress::Control;
+use crate::study::runner::Runner;
+
+/// Key of the random streams of the designs, separate from those of days.
+const DESIGN_STREAM: u64 = 0x646f_7562;
+
+/// Indices of the two plans with the highest mean weights, the higher first. `None` if there are fewer than two plans.
+#[must_use]
+pub fn two_best(comparison: &Comparison) -> Option<[usize; 2]> {
+    let mut order: Vec<usize> = (0..comparison.plans.len()).collect();
+    let mean = |plan: usize| comparison.plans[plan].weight_kg.mean;
+    order.sort_by(|&a, &b| mean(b).total_cmp(&mean(a)));
+    order.first_chunk().copied()
+}
+
+/// Analyses which uncertain inputs could reverse the verdict between the two best plans of a comparison. `None` if it
+/// was stopped or there are fewer than two plans.
+///
+/// Inputs are moved while everything else is drawn as on any day. Both plans meet the same days, and points that are
+/// compared have the same replicate noise.
+#[must_use]
+pub fn doubt(
+    scenario: &Scenario,
+    comparison: &Comparison,
+    effort: Effort,
+    control: Control<'_>,
+) -> Option<Doubt> {
+    let pair = two_best(comparison)?;
+    let [a, b] = pair.map(|plan| scenario.plans[plan].name.clone());
+    let seed = comparison.stamp.seed;
+    let runs = PairedRuns { scenario, pair, runner: Runner { seed, control } };
+    let inputs = scenario.unknowns();
+    let mut dice = Dice::keyed(&[seed, DESIGN_STREAM, 1]);
+    let screened = screen(&runs, &inputs, effort.trajectories, &mut dice)?;
+    let influential: Vec<&Unknown> = screened
+        .iter()
+        .take(MAX_INFLUENTIAL)
+        .filter_map(|screened| inputs.iter().find(|input| input.key == screened.key))
+        .collect();
+    let difference_kg = difference(comparison, &a, &b)?;
+    let mut dice = Dice::keyed(&[seed, DESIGN_STREAM, 2]);
+    let indices = sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
+    let overall = overall(comparison.days, &difference_kg);
+    let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.line_days)?;
+    let components: PairSplit = split(scenario, pair, seed, effort.blocks, control)?;
+    let [of_a, of_b, of_difference] = components;
+    Some(Doubt {
+        format: Doubt::FORMAT,
+        stamp: comparison.stamp.clone(),
+        days: comparison.days,
+        line_days: effort.line_days,
+        a,
+        b,
+        difference_kg,
+        spread_over_few_kg: indices.as_ref().map(|indices| indices.variance.sqrt()),
+        luck_of_a_point_kg: indices.as_ref().map(|indices| indices.luck.max(0.0).sqrt()),
+        screened,
+        few,
+        variance: Splits { a: of_a, b: of_b, difference: of_difference },
+    })
+}
+
+/// Difference a − b in a comparison, for either order of the two plans.
+fn difference(comparison: &Comparison, a: &str, b: &str) -> Option<Difference> {
+    let pair = |a: &str, b: &str| comparison.pairs.iter().find(|pair| pair.a == a && pair.b == b);
+    let negated = |difference: Difference| Difference {
+        mean: -difference.mean,
+        low95: -difference.high95,
+        high95: -difference.low95,
+    };
+    pair(a, b)
+        .map(|pair| pair.difference_kg)
+        .or_else(|| pair(b, a).map(|pair| negated(pair.difference_kg)))
+}
+
+/// Difference over all days, with the standard error that its interval implies.
+fn overall(days: u32, difference_kg: &Difference) -> OverallDifference {
+    let half_width_kg = 0.5 * (difference_kg.high95 - difference_kg.low95);
+    OverallDifference {
+        days,
+        mean_kg: difference_kg.mean,
+        se_kg: half_width_kg / t_quantile(0.95, u64::from(days.max(2)) - 1),
+    }
+}
+
+/// Examines the most influential inputs: indices, profile and reversals of each. `None` if it was stopped.
+fn examine(
+    runs: &PairedRuns<'_>,
+    influential: &[&Unknown],
+    indices: Option<&Indices>,
+    overall: &OverallDifference,
+    days: u32,
+) -> Option<Vec<Few>> {
+    let points = influential.len() * QUANTILES.len();
+    let drawn_kg = runs.days_kg(runs.scenario, days)?;
+    influential
+        .iter()
+        .enumerate()
+        .map(|(number, input)| {
+            let line = profile(runs, input, &drawn_kg, overall, points)?;
+            let index = indices.map(|indices| indices.inputs[number]);
+            Some(Few {
+                key: input.key.clone(),
+                says: input.says.clone(),
+                unit: input.unit.clone(),
+                first: index.map(|index| index.first),
+                total: index.map(|index| index.total),
+                total_low95: index.map(|index| index.total95.low),
+                total_high95: index.map(|index| index.total95.high),
+                flips: flips(&line, overall.mean_kg),
+                line,
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,69 @@
+//! Screening: ranks all uncertain inputs by their effect on the difference between two plans.
+
+use rayon::prelude::*;
+
+use super::difference::PairedRuns;
+use super::effort::REPLICATES;
+use super::result::Screened;
+use crate::engine::Dice;
+use crate::scenario::Unknown;
+use crate::stats::{Effect, Effects, trajectories};
+
+/// Number of levels of the screening grid.
+const LEVELS: u32 = 4;
+
+/// Moves every input, one at a time, and ranks the inputs by their effect beyond replicate noise (Morris's method).
+/// `None` if the study was stopped.
+pub(super) fn screen(
+    runs: &PairedRuns<'_>,
+    inputs: &[Unknown],
+    count: u32,
+    dice: &mut Dice,
+) -> Option<Vec<Screened>> {
+    let paths = trajectories(count as usize, inputs.len(), LEVELS, dice);
+    let held: Vec<&Unknown> = inputs.iter().collect();
+    // The levels are the middles of equal parts of the prior.
+    let parts = f64::from(LEVELS);
+    let quantile = |&level: &f64| (0.5 + level * (parts - 1.0)) / parts;
+    let points: Vec<(&Vec<f64>, u32)> = paths
+        .iter()
+        .zip(0_u32..)
+        .flat_map(|(path, number)| {
+            path.points.iter().map(move |point| (point, 1 + number * REPLICATES))
+        })
+        .collect();
+    let outputs: Option<Vec<Vec<f64>>> = points
+        .par_iter()
+        .map(|&(point, first)| {
+            let quantiles: Vec<f64> = point.iter().map(quantile).collect();
+            runs.replicates_kg(&held, &quantiles, first)
+        })
+        .collect();
+    let outputs = outputs?;
+    let mut effects = vec![Vec::with_capacity(paths.len()); inputs.len()];
+    for (path, outputs) in paths.iter().zip(outputs.chunks(inputs.len() + 1)) {
+        for (step, &(input, by)) in outputs.windows(2).zip(&path.moved) {
+            effects[input].extend(Effect::of(&step[0], &step[1], by));
+        }
+    }
+    let screened = inputs.iter().zip(&effects).map(|(input, effects)| {
+        let effects = Effects::of(effects)?;
+        Some(Screened {
+            key: input.key.clone(),
+            says: input.says.clone(),
+            unit: input.unit.clone(),
+            low: input.at(0.025),
+            high: input.at(0.975),
+            mean_kg: effects.mean,
+            mean_se_kg: effects.se,
+            mean_size_kg: effects.mean_absolute,
+            spread_kg: effects.spread,
+            beyond_luck_kg: effects.size,
+            luck_kg: effects.luck,
+        })
+    });
+    let mut screened = screened.collect::<Option<Vec<Screened>>>()?;
+    // The sort is stable: inputs without an effect beyond noise keep the order of the books.
+    screened.sort_by(|a, b| b.beyond_luck_kg.total_cmp(&a.beyond_luck_kg));
+    Some(screened)
+}

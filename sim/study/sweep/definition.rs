@@ -1,0 +1,96 @@
+//! Definition of a sweep: the scenario, the points, the days, and the units of work still to do.
+
+use rayon::prelude::*;
+
+use super::block::{BLOCK_DAYS, WorkUnit};
+use super::design::Design;
+use super::shard::Share;
+use crate::scenario::{Faults, Scenario, Written};
+use crate::study::stamp::Stamp;
+
+/// Definition of a sweep. The same definition gives the same results on all machines of one kind.
+#[derive(Clone, Debug)]
+pub struct Sweep {
+    /// Version, seed, and the scenario before anything is varied.
+    pub stamp: Stamp,
+    /// Text of the scenario.
+    pub written: Written,
+    /// Overrides that hold at all points.
+    pub sets: Vec<String>,
+    /// Whether every day has the same central weather and inputs.
+    pub fixed_days: bool,
+    /// Names of the plans fished, in the order of the scenario.
+    pub plans: Vec<String>,
+    /// Keys and points.
+    pub design: Design,
+    /// Days fished at each point.
+    pub days: u32,
+    /// The share of the work that is done here.
+    pub share: Share,
+}
+
+impl Sweep {
+    /// Whether it is a comparison: nothing is varied, and whole days are stored.
+    #[must_use]
+    pub fn is_comparison(&self) -> bool {
+        self.design.keys.is_empty()
+    }
+
+    /// Reads the scenario at a point.
+    ///
+    /// # Errors
+    ///
+    /// All faults in the values of the point.
+    pub fn scenario(&self, values: &[String]) -> Result<Scenario, Faults> {
+        let keys = &self.design.keys;
+        let varied = keys.iter().zip(values).map(|(key, value)| format!("{key}={value}"));
+        let sets: Vec<String> = self.sets.iter().cloned().chain(varied).collect();
+        let mut scenario = self.written.read(&sets).map_err(|faults| faults.of_vary(keys))?;
+        if self.fixed_days {
+            scenario.fix_days();
+        }
+        scenario.plans.retain(|plan| self.plans.contains(&plan.name));
+        Ok(scenario)
+    }
+
+    /// Reads the scenario at every point, so that faults are reported before anything is fished.
+    ///
+    /// # Errors
+    ///
+    /// The faults at the first point that has any.
+    pub fn check(&self) -> Result<(), Faults> {
+        let faults = self.design.points.par_iter().filter_map(|point| self.scenario(point).err());
+        faults.find_first(|_| true).map_or(Ok(()), Err)
+    }
+
+    /// Units of work of this share that are still to do; `done` is the last day done at each point. All points come
+    /// with their first days, then all with the next ones, so that an interrupted sweep has covered every point.
+    pub(super) fn to_do<'a>(&'a self, done: &'a [u32]) -> impl Iterator<Item = WorkUnit> + 'a {
+        let points = self.design.points.len();
+        (0..self.days.div_ceil(BLOCK_DAYS)).flat_map(move |block| {
+            (0..points).filter_map(move |point| {
+                let from = (block * BLOCK_DAYS + 1).max(done[point] + 1);
+                let to = (block + 1).saturating_mul(BLOCK_DAYS).min(self.days);
+                let is_ours = self.share.takes(self.block_index(block, point));
+                (is_ours && from <= to).then_some(WorkUnit { point, from, to })
+            })
+        })
+    }
+
+    /// Index of a block of days at a point among all blocks of the sweep, by which blocks are assigned to shares.
+    pub(super) fn block_index(&self, block: u32, point: usize) -> u64 {
+        u64::from(block) * self.design.points.len() as u64 + point as u64
+    }
+
+    /// Total number of sessions of this share.
+    #[must_use]
+    pub fn sessions(&self) -> u64 {
+        self.sessions_after(&vec![0; self.design.points.len()])
+    }
+
+    /// Number of sessions still to do; `done` is the last day done at each point.
+    pub(super) fn sessions_after(&self, done: &[u32]) -> u64 {
+        let days: u64 = self.to_do(done).map(|unit| u64::from(unit.days())).sum();
+        days * self.plans.len() as u64
+    }
+}

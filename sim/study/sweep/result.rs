@@ -1,0 +1,148 @@
+//! The result of a sweep: the weight of every plan at every point, and which points are as good as the best.
+
+use serde::Serialize;
+
+use super::columns::SiColumns;
+use crate::study::stamp::Stamp;
+
+/// Mean with its 95 % interval, and deciles over days [kg].
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct VariedWeightKg {
+    /// Mean.
+    pub mean: f64,
+    /// Lower end of its 95 % interval.
+    pub low95: f64,
+    /// Upper end of the interval.
+    pub high95: f64,
+    /// First decile: one day in ten is below.
+    pub p10: f64,
+    /// Ninth decile: one day in ten is above.
+    pub p90: f64,
+}
+
+/// Mean at the best setting of a plan minus the mean at this setting, compared day by day [kg].
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Behind {
+    /// Mean difference; zero at the best setting.
+    pub mean: f64,
+    /// Lower end of an interval that holds at all settings of the plan together with 95 %.
+    pub low95: f64,
+    /// Upper end of the interval.
+    pub high95: f64,
+}
+
+/// Result of one plan at one setting.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct VariedPlan {
+    /// Name of the plan.
+    pub name: String,
+    /// Weight at the scales.
+    pub weight_kg: VariedWeightKg,
+    /// Mean number of fish landed per day.
+    pub fish_mean: f64,
+    /// Mean number of casts per day.
+    pub casts_mean: f64,
+    /// Mean bait used per day [kg].
+    pub bait_mean_kg: f64,
+    /// Shortfall against the best setting of this plan [kg].
+    pub behind_kg: Behind,
+    /// Whether it may lie within two per cent of the best setting of this plan: the interval does not rule it out.
+    pub near_best: bool,
+}
+
+/// Results of every plan at one setting.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct VariedSetting {
+    /// Values, as written, in the order of the keys.
+    pub values: Vec<String>,
+    /// Plans, in the order of the scenario.
+    pub plans: Vec<VariedPlan>,
+}
+
+/// The result of a sweep.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Vary {
+    /// `shoalwise/vary/1`.
+    pub format: &'static str,
+    /// Origin; the hash is that of the scenario before anything was varied.
+    pub stamp: Stamp,
+    /// Design of the settings, in words.
+    pub design: String,
+    /// Days fished at each setting, the same for all.
+    pub days: u32,
+    /// Dotted keys that were varied.
+    pub keys: Vec<String>,
+    /// SHA-256 of the weights of all sessions, by setting, plan and day, each an unsigned 32-bit whole number of grams,
+    /// lowest byte first.
+    pub weights_sha256: String,
+    /// Settings, in the order of the design.
+    pub settings: Vec<VariedSetting>,
+}
+
+impl Vary {
+    /// Name and version of the format.
+    pub const FORMAT: &'static str = "shoalwise/vary/1";
+
+    /// Settings within this share of the best mean count as nearly as good.
+    pub const NEAR: f64 = 0.02;
+
+    /// The results as CSV with one row per setting and plan: one column per key, then plan, days and figures, then the
+    /// keys' values in SI units where they are numbers.
+    ///
+    /// # Errors
+    ///
+    /// If a value cannot be written.
+    pub fn to_csv(&self) -> csv::Result<Vec<u8>> {
+        let mut out = csv::Writer::from_writer(Vec::new());
+        let first = self.settings.first().map(|setting| &setting.values);
+        let columns = SiColumns::new(&self.keys, first);
+        let figures = [
+            "plan",
+            "days",
+            "weight_kg",
+            "low95_kg",
+            "high95_kg",
+            "p10_kg",
+            "p90_kg",
+            "fish",
+            "casts",
+            "bait_kg",
+            "behind_best_kg",
+            "behind_low95_kg",
+            "behind_high95_kg",
+            "near_best",
+        ];
+        let head = self.keys.iter().map(String::as_str).chain(figures);
+        out.write_record(head.chain(columns.names().map(String::as_str)))?;
+        for setting in &self.settings {
+            // An empty cell stands for a word among numbers, since every reader accepts it.
+            let si: Vec<String> = columns
+                .values(&self.keys, &setting.values)
+                .into_iter()
+                .map(|si| si.map_or_else(String::new, |si| si.to_string()))
+                .collect();
+            for plan in &setting.plans {
+                let (kg, behind) = (plan.weight_kg, plan.behind_kg);
+                let figures = [
+                    kg.mean,
+                    kg.low95,
+                    kg.high95,
+                    kg.p10,
+                    kg.p90,
+                    plan.fish_mean,
+                    plan.casts_mean,
+                    plan.bait_mean_kg,
+                    behind.mean,
+                    behind.low95,
+                    behind.high95,
+                ];
+                let figures = figures.map(|figure| format!("{figure:.4}"));
+                let row = [plan.name.clone(), self.days.to_string()];
+                let near = [plan.near_best.to_string()];
+                let row = setting.values.iter().chain(&row).chain(&figures).chain(&near);
+                out.write_record(row.chain(&si))?;
+            }
+        }
+        out.into_inner().map_err(|error| error.into_error().into())
+    }
+}

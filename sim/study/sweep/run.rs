@@ -1,0 +1,121 @@
+//! Runs a sweep: every plan at every point on the same days, in batches that a store keeps.
+
+use std::convert::Infallible;
+use std::sync::atomic::AtomicBool;
+use std::time::Instant;
+
+use rayon::prelude::*;
+
+use super::block::{BlockRow, FinishedUnit, WorkUnit};
+use super::definition::Sweep;
+use super::totals::Standing;
+use crate::study::progress::{Control, Progress, Unwatched};
+use crate::study::replicate::replicate;
+use crate::study::runner::seconds_per_session;
+use crate::study::sweep::store::{Store, StoreFault};
+
+/// Sessions of a batch per thread: about one second of work, which is the most that a power cut loses.
+const BATCH_SESSIONS: u64 = 256;
+/// Sampled points per thread, from which the time of a session is measured.
+const SAMPLES_PER_THREAD: usize = 4;
+/// Every point was read once before anything is fished.
+const CHECKED: &str = "the values at every point were checked";
+
+impl Sweep {
+    /// Time of one session with all threads at work [s], measured at a few points spread over the design.
+    ///
+    /// # Panics
+    ///
+    /// If a point has faults that [`Sweep::check`] would report.
+    #[must_use]
+    pub fn session_cost_s(&self) -> f64 {
+        let points = self.design.points.len();
+        let samples = points.min(SAMPLES_PER_THREAD * rayon::current_num_threads());
+        seconds_per_session(samples as u32, self.stamp.seed, |sample| {
+            let values = &self.design.points[sample as usize * points / samples];
+            self.scenario(values).expect(CHECKED)
+        })
+    }
+}
+
+/// Fishes one unit of work. Once begun it runs to its end: a stop takes effect between batches.
+fn fish(sweep: &Sweep, unit: WorkUnit, progress: &dyn Progress) -> FinishedUnit {
+    let scenario = sweep.scenario(&sweep.design.points[unit.point]).expect(CHECKED);
+    let mut rows: Vec<BlockRow> =
+        (0..scenario.plans.len()).map(|plan| BlockRow::new(unit, plan)).collect();
+    let mut days = Vec::new();
+    let never = AtomicBool::new(false);
+    let control = Control { progress, stop: &never };
+    let Ok(_) = replicate(&scenario, sweep.stamp.seed, unit.from..=unit.to, control, |day| {
+        rows.iter_mut().zip(&day.outcomes).for_each(|(row, outcome)| row.add(outcome));
+        if sweep.is_comparison() {
+            days.push(day.clone());
+        }
+        Ok::<(), Infallible>(())
+    });
+    FinishedUnit { rows, days }
+}
+
+/// Fishes what the store of a sweep still lacks; returns true if the sweep is complete, false if it was stopped.
+///
+/// Batches of about a second are fished in parallel. Each batch is one transaction of the store. `on_progress` is
+/// called with the totals at the start and after each batch. A stop takes effect after the current batch is stored.
+///
+/// # Errors
+///
+/// If the store cannot keep a batch; batches stored before stay valid.
+pub fn sweep(
+    store: &mut Store,
+    control: Control<'_>,
+    mut on_progress: impl FnMut(&Standing),
+) -> Result<bool, StoreFault> {
+    let threads = rayon::current_num_threads();
+    let sweep = store.sweep().clone();
+    let mut totals = store.standing()?;
+    on_progress(&totals);
+    let done = store.days_done().to_vec();
+    let mut units = sweep.to_do(&done).peekable();
+    let started = Instant::now();
+    while units.peek().is_some() {
+        if control.is_stopped() {
+            return Ok(false);
+        }
+        let mut sessions = 0;
+        let batch: Vec<WorkUnit> = std::iter::from_fn(|| {
+            let is_full = sessions >= BATCH_SESSIONS * threads as u64;
+            let unit = if is_full { None } else { units.next() }?;
+            sessions += u64::from(unit.days()) * sweep.plans.len() as u64;
+            Some(unit)
+        })
+        .collect();
+        let finished: Vec<FinishedUnit> =
+            batch.par_iter().map(|&unit| fish(&sweep, unit, control.progress)).collect();
+        store.keep(&finished, started.elapsed().as_secs_f64(), threads)?;
+        finished.iter().flat_map(|unit| &unit.rows).for_each(|row| totals.add(row));
+        on_progress(&totals);
+    }
+    Ok(true)
+}
+
+/// Fishes one unit of a store again, and returns whether the results are the same on this machine.
+///
+/// # Errors
+///
+/// If the store cannot be read.
+pub fn same_here(store: &Store) -> Result<bool, StoreFault> {
+    let sweep = store.sweep();
+    let none_done = vec![0; sweep.design.points.len()];
+    let Some(unit) = sweep.to_do(&none_done).next() else { return Ok(true) };
+    let finished = fish(sweep, unit, &Unwatched);
+    for row in &finished.rows {
+        if !store.holds(row)? {
+            return Ok(false);
+        }
+    }
+    for day in &finished.days {
+        if store.day(day.number)? != *day {
+            return Ok(false);
+        }
+    }
+    Ok(true)
+}

@@ -1,0 +1,287 @@
+//! Opens the store of a sweep and knows how far it is.
+
+use std::collections::HashSet;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use rusqlite::{Connection, OpenFlags, params};
+
+use super::error::{StoreFault, store_error};
+use super::lock::StoreLock;
+use super::schema::{self, APPLICATION_ID, FORMAT_VERSION};
+use crate::stats::Moments;
+use crate::study::sweep::block::BLOCK_DAYS;
+use crate::study::sweep::definition::Sweep;
+use crate::study::sweep::identity::{first_difference, identity};
+use crate::study::sweep::totals::Standing;
+
+/// How long a reader waits for a batch that is being written.
+const MAX_WAIT: Duration = Duration::from_secs(20);
+
+/// What is at the path of a store.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Found {
+    /// Nothing yet.
+    Nothing,
+    /// The store of this sweep, or of a part of its days or points.
+    This,
+    /// Something else, described in words.
+    Else(String),
+}
+
+/// An open store.
+#[derive(Debug)]
+pub struct Store {
+    path: PathBuf,
+    pub(super) database: Connection,
+    sweep: Sweep,
+    /// Numbers of the points in the database, in the order of the design.
+    pub(super) points: Vec<i64>,
+    /// Last day done at each point.
+    pub(super) done: Vec<u32>,
+    /// Number of this run in the database; `None` until it stores its first batch.
+    pub(super) run: Option<i64>,
+    _lock: Option<StoreLock>,
+}
+
+impl Store {
+    /// Name of the file in the folder of a sweep.
+    pub const FILE: &'static str = "sweep.db";
+
+    /// Whether there is no file at `path`, or an empty one, as remains of a run that ended while it created its store.
+    pub(in crate::study) fn holds_nothing(path: &Path) -> bool {
+        std::fs::metadata(path).map_or(true, |file| file.is_file() && file.len() == 0)
+    }
+
+    /// Examines what is at `path`, where a sweep would keep its store.
+    #[must_use]
+    pub fn examine(path: &Path, sweep: &Sweep) -> Found {
+        if Self::holds_nothing(path) {
+            return Found::Nothing;
+        }
+        match Self::read(path) {
+            Ok(store) => store.compare_with(sweep),
+            // Reading rolled back a run that ended while it created the store, and nothing remains.
+            Err(StoreFault::Foreign { .. }) if Self::holds_nothing(path) => Found::Nothing,
+            Err(StoreFault::Foreign { why, .. }) => {
+                Found::Else(format!("a {} that is not a readable store: {why}", Self::FILE))
+            }
+            Err(error) => Found::Else(error.to_string()),
+        }
+    }
+
+    /// Opens the store of a sweep for writing. It is created if it does not exist, and extended if the sweep has more
+    /// points or days.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreFault`].
+    pub fn open(path: &Path, sweep: Sweep) -> Result<Self, StoreFault> {
+        let to_disk_error = |error: std::io::Error| match error.kind() {
+            std::io::ErrorKind::StorageFull => StoreFault::Full { path: path.to_owned() },
+            _ => StoreFault::Disk { path: path.to_owned(), why: error.to_string() },
+        };
+        if let Some(folder) = path.parent() {
+            std::fs::create_dir_all(folder).map_err(to_disk_error)?;
+        }
+        let lock = StoreLock::take(path).map_err(to_disk_error)?;
+        let lock = lock.map_err(|who| StoreFault::Busy { path: path.to_owned(), who })?;
+        if let Found::Else(holds) = Self::examine(path, &sweep) {
+            return Err(StoreFault::Other { path: path.to_owned(), holds });
+        }
+        let to_error = |error| store_error(path, &error);
+        let mut database = Connection::open(path).map_err(to_error)?;
+        database.busy_timeout(MAX_WAIT).map_err(to_error)?;
+        database.pragma_update(None, "journal_mode", "DELETE").map_err(to_error)?;
+        database.pragma_update(None, "synchronous", "EXTRA").map_err(to_error)?;
+        let points = schema::write(&mut database, &sweep).map_err(to_error)?;
+        Self::with(path, database, sweep, points, Some(lock))
+    }
+
+    /// Opens a store for reading; another process may be writing it.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreFault`].
+    pub fn read(path: &Path) -> Result<Self, StoreFault> {
+        let foreign =
+            |why: &str| StoreFault::Foreign { path: path.to_owned(), why: why.to_owned() };
+        if Self::holds_nothing(path) {
+            return Err(foreign("it does not exist or is empty"));
+        }
+        let to_error = |error| store_error(path, &error);
+        // Opened for writing, since an interrupted batch must first be rolled back.
+        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let database = Connection::open_with_flags(path, flags).map_err(to_error)?;
+        database.busy_timeout(MAX_WAIT).map_err(to_error)?;
+        let number =
+            |name: &str| database.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
+        if number("application_id").map_err(to_error)? != i64::from(APPLICATION_ID) {
+            return Err(foreign("it is the database of another program"));
+        }
+        let version = number("user_version").map_err(to_error)?;
+        if version != i64::from(FORMAT_VERSION) {
+            let why = format!(
+                "its format has version {version}, and this program reads {FORMAT_VERSION}"
+            );
+            return Err(foreign(&why));
+        }
+        let check: String =
+            database.pragma_query_value(None, "quick_check", |row| row.get(0)).map_err(to_error)?;
+        if check != "ok" {
+            let first_line = check.lines().next().unwrap_or("");
+            return Err(foreign(&format!("it is damaged ({first_line})")));
+        }
+        let (sweep, points) = schema::read(&database)
+            .map_err(to_error)?
+            .ok_or_else(|| foreign("its description of the sweep cannot be read"))?;
+        Self::with(path, database, sweep, points, None)
+    }
+
+    fn with(
+        path: &Path,
+        database: Connection,
+        sweep: Sweep,
+        points: Vec<i64>,
+        lock: Option<StoreLock>,
+    ) -> Result<Self, StoreFault> {
+        let (path, done) = (path.to_owned(), vec![0; points.len()]);
+        let mut store = Self { path, database, sweep, points, done, run: None, _lock: lock };
+        store.read_done()?;
+        Ok(store)
+    }
+
+    /// Whether this is the store of `sweep`, or of a smaller sweep that can be extended to it.
+    fn compare_with(&self, sweep: &Sweep) -> Found {
+        let stored = &self.sweep;
+        let with_share = |sweep: &Sweep| {
+            let mut properties = identity(sweep);
+            properties.push(("share", sweep.share.to_string()));
+            properties
+        };
+        if let Some((name, old, new)) = first_difference(with_share(stored), with_share(sweep)) {
+            return Found::Else(format!("a sweep of another run ({name} {old}, not {new})"));
+        }
+        if stored.days > sweep.days {
+            return Found::Else(format!("this sweep on {} days, not {}", stored.days, sweep.days));
+        }
+        let points: HashSet<_> = sweep.design.points.iter().collect();
+        let additional = stored.design.points.iter().find(|values| !points.contains(values));
+        if let Some(values) = additional {
+            let values = values.join(", ");
+            return Found::Else(format!("a sweep with an additional point ({values})"));
+        }
+        let must_grow = stored.design.points.len() < sweep.design.points.len();
+        if must_grow && !sweep.share.is_whole() {
+            return Found::Else(format!("share {} of fewer points", stored.share));
+        }
+        Found::This
+    }
+
+    /// Reads how far each point is, and checks that no day of it is missing.
+    fn read_done(&mut self) -> Result<(), StoreFault> {
+        let totals = self.standing()?;
+        let to_error = |error| store_error(&self.path, &error);
+        let mut last = self
+            .database
+            .prepare("SELECT max(first_day + days - 1) FROM block WHERE point = ?1 AND plan = ?2")
+            .map_err(to_error)?;
+        for point in 0..self.points.len() {
+            for plan in 0..self.sweep.plans.len() {
+                let until: Option<u32> = last
+                    .query_row(params![self.points[point], plan], |row| row.get(0))
+                    .map_err(to_error)?;
+                let until = until.unwrap_or(0);
+                let expected = self.days_until(point, until);
+                let stored = totals.weights_g(point, plan).n();
+                if stored != expected || (plan > 0 && until != self.done[point]) {
+                    let why = format!("it has {stored} days of a point instead of {expected}");
+                    return Err(StoreFault::Foreign { path: self.path.clone(), why });
+                }
+                self.done[point] = until;
+            }
+        }
+        Ok(())
+    }
+
+    /// Number of days of a point that belong to this share, up to day `until`.
+    fn days_until(&self, point: usize, until: u32) -> u64 {
+        let (sweep, blocks) = (&self.sweep, 0..until.div_ceil(BLOCK_DAYS));
+        let ours = blocks.filter(|&block| sweep.share.takes(sweep.block_index(block, point)));
+        ours.map(|block| {
+            let last = until.min((block + 1) * BLOCK_DAYS);
+            u64::from(last.saturating_sub(block * BLOCK_DAYS))
+        })
+        .sum()
+    }
+
+    /// Definition of the sweep.
+    #[must_use]
+    pub fn sweep(&self) -> &Sweep {
+        &self.sweep
+    }
+
+    /// Path of the file.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Last day done at each point, in the order of the design.
+    pub(in crate::study::sweep) fn days_done(&self) -> &[u32] {
+        &self.done
+    }
+
+    /// Number of sessions still to do.
+    #[must_use]
+    pub fn sessions_to_do(&self) -> u64 {
+        self.sweep.sessions_after(&self.done)
+    }
+
+    /// Whether a process is writing it now.
+    #[must_use]
+    pub fn is_at_work(&self) -> bool {
+        StoreLock::is_held(&self.path)
+    }
+
+    /// Size on the disk [bytes].
+    #[must_use]
+    pub fn bytes(&self) -> u64 {
+        std::fs::metadata(&self.path).map_or(0, |file| file.len())
+    }
+
+    /// Totals so far: sums of every plan at every point.
+    ///
+    /// # Errors
+    ///
+    /// If the store cannot be read.
+    pub fn standing(&self) -> Result<Standing, StoreFault> {
+        let to_error = |error| self.error(&error);
+        let mut totals = Standing::new(self.points.len(), self.sweep.plans.len());
+        let mut sums = self
+            .database
+            .prepare(
+                "SELECT total(days), sum(weight_sum_g), sum(weight_sum_g2) FROM block \
+                 WHERE point = ?1 AND plan = ?2",
+            )
+            .map_err(to_error)?;
+        for (index, number) in self.points.iter().enumerate() {
+            for plan in 0..self.sweep.plans.len() {
+                let moments_g = sums.query_row(params![number, plan], |row| {
+                    let sum = |column| {
+                        let sum: Option<i64> = row.get(column)?;
+                        Ok::<i128, rusqlite::Error>(sum.unwrap_or(0).into())
+                    };
+                    Ok(Moments::kept(row.get::<_, f64>(0)? as u64, sum(1)?, sum(2)?))
+                });
+                totals.set(index, plan, moments_g.map_err(to_error)?);
+            }
+        }
+        Ok(totals)
+    }
+
+    /// Translates an error of the database for the user.
+    pub(super) fn error(&self, error: &rusqlite::Error) -> StoreFault {
+        store_error(&self.path, error)
+    }
+}
