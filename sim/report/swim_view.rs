@@ -3,9 +3,9 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::trace::{TraceNames, trace_line};
 use crate::angler::Plan;
 use crate::fish::{Layer, State};
+use crate::report::format::{TraceNames, trace_line};
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, Film, Gone, Hands, Hook, Move, Rig, Why};
 use crate::water::{Chart, Point};
