@@ -57,12 +57,12 @@ pub(crate) fn wrap(text: &str, size: f64, room: f64, lines: usize) -> Vec<String
                 breaks_at = end;
             }
         }
-        let at = if breaks_at > 0 { breaks_at } else { fits };
-        if at == 0 {
+        let end = if breaks_at > 0 { breaks_at } else { fits };
+        if end == 0 {
             break;
         }
-        wrapped.push(rest[..at].trim_end().to_owned());
-        rest = rest[at..].trim_start().to_owned();
+        wrapped.push(rest[..end].trim_end().to_owned());
+        rest = rest[end..].trim_start().to_owned();
     }
     if !rest.is_empty() || wrapped.is_empty() {
         wrapped.push(fit(&rest, size, false, room));

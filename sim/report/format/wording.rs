@@ -21,7 +21,12 @@ pub(crate) fn counted(count: impl Into<u64>, noun: &str) -> String {
 }
 
 /// `text` on one line, with a no-break space inside each quantity.
-pub(crate) fn unbroken(text: &str) -> String {
+///
+/// ```
+/// assert_eq!(sim::report::unbroken("2 lb 3 oz a day"), "2\u{a0}lb\u{a0}3\u{a0}oz a day");
+/// ```
+#[must_use]
+pub fn unbroken(text: &str) -> String {
     let mut joined = String::with_capacity(text.len() + 32);
     let text = one_line(text);
     let mut before = "";

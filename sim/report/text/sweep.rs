@@ -51,7 +51,8 @@ fn best_settings(swept: &Vary, plan: usize, units: Units) -> String {
     let has_key_columns = keys.len() <= MAX_KEY_COLUMNS;
     let shown_keys: Vec<Vec<String>> = (0..keys.len())
         .map(|key| {
-            let values: Vec<&str> = ranked.iter().map(|at| at.values[key].as_str()).collect();
+            let values: Vec<&str> =
+                ranked.iter().map(|setting| setting.values[key].as_str()).collect();
             readable_values(&values)
         })
         .collect();
