@@ -75,30 +75,6 @@ pub fn swim_view(
     film: &Film,
     units: Units,
 ) -> SwimView {
-    let names = TraceNames::of(scenario, day, units);
-    let events = film.events.iter().filter(|(_, event)| is_shown(event)).map(|(at_s, event)| {
-        let line = trace_line(*at_s, event, &names);
-        let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
-        (
-            tenths(*at_s),
-            kind(event),
-            fish_of(event).map_or(-1, |fish| fish as i64),
-            words.to_owned(),
-        )
-    });
-    let mouthfuls = film.events.iter().filter_map(|(at_s, event)| match *event {
-        Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
-        _ => None,
-    });
-    // A fish that goes straight back by the rules of the water is netted but not counted as caught.
-    let counts =
-        |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
-    let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
-        Event::FishIsNetted { fish } if counts(*at_s) => {
-            Some([tenths(*at_s), fish as i64, i64::from(day.stock[fish].mass_g)])
-        }
-        _ => None,
-    });
     let fish = day
         .stock
         .iter()
@@ -127,11 +103,47 @@ pub fn swim_view(
                 [tenths(throw.at_s), throw.line as i64, mass_g, tenths(throw.fall_s)]
             })
             .collect(),
-        mouthfuls: mouthfuls.collect(),
-        events: events.collect(),
-        catches: netted.collect(),
+        mouthfuls: mouthfuls(film),
+        events: events_in_words(film, &TraceNames::of(scenario, day, units)),
+        catches: catches(film, day),
         weight_g: film.outcome.weight_g,
     }
+}
+
+/// The events that somebody who watches wants to know of, in words.
+fn events_in_words(film: &Film, names: &TraceNames) -> Vec<(i64, Value, i64, String)> {
+    let shown = film.events.iter().filter(|(_, event)| is_shown(event));
+    shown
+        .map(|(at_s, event)| {
+            let line = trace_line(*at_s, event, names);
+            let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
+            let fish = fish_of(event).map_or(-1, |fish| fish as i64);
+            (tenths(*at_s), kind(event), fish, words.to_owned())
+        })
+        .collect()
+}
+
+/// The mouthfuls that fish ate.
+fn mouthfuls(film: &Film) -> Vec<[i64; 2]> {
+    let eaten = film.events.iter().filter_map(|(at_s, event)| match *event {
+        Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
+        _ => None,
+    });
+    eaten.collect()
+}
+
+/// The fish landed that count.
+fn catches(film: &Film, day: &Day) -> Vec<[i64; 3]> {
+    // A fish that goes straight back by the rules of the water is netted but not counted as caught.
+    let counts =
+        |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
+    let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
+        Event::FishIsNetted { fish } if counts(*at_s) => {
+            Some([tenths(*at_s), fish as i64, i64::from(day.stock[fish].mass_g)])
+        }
+        _ => None,
+    });
+    netted.collect()
 }
 
 /// The depths on a grid, and the features.

@@ -20,7 +20,7 @@ impl RuleWords {
     /// Puts a rule into words.
     #[must_use]
     pub fn of(rule: &Rule, scenario: &Scenario, units: Units) -> Self {
-        let duration_words = match rule.lasts {
+        let until = match rule.lasts {
             Lasts::Phase => String::new(),
             Lasts::Session => ", for the rest of the session".to_owned(),
             Lasts::For(time_s) => format!(", for {}", duration(time_s)),
@@ -28,30 +28,32 @@ impl RuleWords {
         Self {
             name: rule.name.clone(),
             why: conditions(&rule.when, scenario, units).join(", "),
-            what: format!("{}{duration_words}", changes(&rule.change, scenario).join(", ")),
+            what: format!("{}{until}", changes(&rule.change, scenario).join(", ")),
         }
     }
 }
 
+/// The name of a line.
 fn line_name(scenario: &Scenario, line: usize) -> &str {
     scenario.lines.get(line).map_or("another line", |line| line.name.as_str())
 }
 
+/// What must hold for a rule to fire.
 fn conditions(when: &When, scenario: &Scenario, units: Units) -> Vec<String> {
-    let lately = format!("within {}", duration(when.within_s));
+    let recently = format!("within {}", duration(when.within_s));
     let bites = |count: usize| counted(count as u64, "bite");
     let mut conditions = Vec::new();
     conditions.extend(when.on_line.map(|line| format!("on {}", line_name(scenario, line))));
     conditions.extend(when.no_bite_for_s.map(|s| format!("no bite for {}", duration(s))));
-    conditions.extend(when.bites_at_least.map(|n| format!("{} or more {lately}", bites(n))));
-    conditions.extend(when.bites_at_most.map(|n| format!("{} or fewer {lately}", bites(n))));
+    conditions.extend(when.bites_at_least.map(|n| format!("{} or more {recently}", bites(n))));
+    conditions.extend(when.bites_at_most.map(|n| format!("{} or fewer {recently}", bites(n))));
     conditions.extend(when.fish_show.map(|n| {
         let over = when.over.map(|line| format!(" over {}", line_name(scenario, line)));
         let shows = if n == 1 { "1 fish shows".to_owned() } else { format!("{n} fish show") };
-        format!("{shows}{} {lately}", over.unwrap_or_default())
+        format!("{shows}{} {recently}", over.unwrap_or_default())
     }));
     conditions
-        .extend(when.line_bites.map(|n| format!("{} {lately}", counted(n as u64, "line bite"))));
+        .extend(when.line_bites.map(|n| format!("{} {recently}", counted(n as u64, "line bite"))));
     conditions.extend(when.after_s.map(|s| format!("{} into the session", duration(s))));
     conditions.extend(when.time_left_s.map(|s| format!("{} or less left", duration(s))));
     conditions
@@ -66,6 +68,7 @@ fn grams(kg: f64) -> String {
     format!("{:.0}\u{a0}g", 1000.0 * kg)
 }
 
+/// What a rule changes.
 fn changes(change: &Change, scenario: &Scenario) -> Vec<String> {
     let bait = |recipe: usize| {
         scenario.recipes.get(recipe).map_or("another bait", |recipe| recipe.name.as_str())

@@ -3,8 +3,9 @@
 use super::units::{duration, trimmed_number};
 use super::wording::{one_line, unbroken};
 
-/// From here on a time is shown in minutes, and from here on if a longer one stands next to it; both round [s].
+/// Times from here on are shown in minutes: 119.5 s as 2 min [s].
 const TWO_MINUTES_S: f64 = 119.5;
+/// The same, if a value of two minutes or more stands next to it [s].
 const MINUTE_S: f64 = 59.5;
 
 /// Values rounded for reading; exactly as written if two of them would otherwise look the same.

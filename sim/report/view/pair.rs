@@ -31,7 +31,7 @@ pub(crate) fn index_of(comparison: &Comparison, plan: &PlanResult) -> usize {
 /// Two plans on the same days, seen from the first of them.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct PairView<'a> {
-    /// The plan from which the pair is as_compared.
+    /// The plan from which the pair is seen.
     pub(crate) first: &'a PlanResult,
     /// The other plan.
     pub(crate) second: &'a PlanResult,

@@ -15,7 +15,7 @@ use super::sample::{comparison, curve, four, plan, two, unbroken};
 fn read(svg: &str) -> Tree {
     let mut fonts = Database::new();
     for name in ["DejaVuSans-subset.ttf", "DejaVuSans-Bold-subset.ttf"] {
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("sim/report/font").join(name);
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("sim/report/draw/font").join(name);
         fonts.load_font_data(std::fs::read(path).expect("the font is there"));
     }
     let options = Options { fontdb: Arc::new(fonts), ..Options::default() };
