@@ -1,23 +1,23 @@
-//! One day of one plan as a document to draw from: whole numbers in small units, and what happened in words.
+//! One day of one plan as a document for drawing: whole numbers in small units, and events in words.
 
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::trace::{TraceNames, trace_line};
 use crate::angler::Plan;
 use crate::fish::{Layer, State};
+use crate::report::format::{TraceNames, trace_line};
 use crate::scenario::{Scenario, Units};
-use crate::session::{Day, Event, Film, Gone, Hands, Hook, Move, Rig, Why};
+use crate::session::{Day, Event, Film, Gone, Hands, Hook, Move, Rig, Tackle, Why};
 use crate::water::{Chart, Point};
 
-/// Soundings across the map in one direction, at most.
-const MOST_CELLS: f64 = 64.0;
-/// Places along a line's own profile.
+/// Maximum number of depths along one side of the map.
+const MAX_CELLS: f64 = 64.0;
+/// Number of steps along the depth profile to a line.
 const PROFILE_STEPS: u32 = 60;
 
-/// A day of a plan, ready to be drawn.
+/// A day of a plan for drawing.
 ///
-/// Times are in tenths of a second, places in centimetres, masses in grams, shares in per cent.
+/// Times are in tenths of a second, positions in centimetres, masses in grams, shares in per cent.
 #[derive(Clone, Debug, Serialize)]
 pub struct SwimView {
     format: &'static str,
@@ -30,38 +30,43 @@ pub struct SwimView {
     shoals: Vec<String>,
     /// Each fish: shoal, mass, length in centimetres.
     fish: Vec<[u32; 3]>,
-    /// Each move: when, fish, from x and y, to x and y, ends, what it does, its line, why, chance, hunger.
+    /// Each move: start, fish, from x and y, to x and y, end, state, line, reason, chance, hunger.
     moves: Vec<[i64; 12]>,
-    /// Rod and hands: when, cast, line, x, y, rig, hook, hands.
+    /// Rod and hands: time, cast, line, x, y, rig, hook, hands.
     tackle: Vec<[i64; 8]>,
-    /// Loose feed: when, line, mass, how long it falls.
+    /// Loose feed: time, line, mass, time to sink.
     handfuls: Vec<[i64; 4]>,
-    /// Mouthfuls: when, fish.
+    /// Mouthfuls: time, fish.
     mouthfuls: Vec<[i64; 2]>,
-    /// What happened, in words: when, kind, fish or −1, words.
-    told: Vec<(i64, Value, i64, String)>,
-    /// Fish landed: when, fish, mass.
+    /// Events in words: time, kind, fish or −1, words.
+    #[serde(rename = "told")]
+    events: Vec<(i64, Value, i64, String)>,
+    /// Fish landed: time, fish, mass.
     catches: Vec<[i64; 3]>,
     weight_g: u64,
 }
 
+/// A time in tenths of a second.
 fn tenths(s: f64) -> i64 {
     (10.0 * s).round() as i64
 }
 
+/// A length in centimetres.
 fn cm(m: f64) -> i64 {
     (100.0 * m).round() as i64
 }
 
+/// A mass in grams.
 fn grams(kg: f64) -> i64 {
     (1000.0 * kg).round() as i64
 }
 
+/// A share in per cent.
 fn percent(share: f64) -> i64 {
     (100.0 * share).round() as i64
 }
 
-/// Puts a film into the shape in which it is drawn.
+/// Converts the recording of a day into its document.
 #[must_use]
 pub fn swim_view(
     scenario: &Scenario,
@@ -70,30 +75,6 @@ pub fn swim_view(
     film: &Film,
     units: Units,
 ) -> SwimView {
-    let names = TraceNames::of(scenario, day, units);
-    let told = film.events.iter().filter(|(_, event)| is_told(event)).map(|(at_s, event)| {
-        let line = trace_line(*at_s, event, &names);
-        let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
-        (
-            tenths(*at_s),
-            kind(event),
-            fish_of(event).map_or(-1, |fish| fish as i64),
-            words.to_owned(),
-        )
-    });
-    let mouthfuls = film.events.iter().filter_map(|(at_s, event)| match *event {
-        Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
-        _ => None,
-    });
-    // One that goes back by the rules of the water is netted and not caught.
-    let counts =
-        |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
-    let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
-        Event::FishIsNetted { fish } if counts(*at_s) => {
-            Some([tenths(*at_s), fish as i64, i64::from(day.stock[fish].mass_g)])
-        }
-        _ => None,
-    });
     let fish = day
         .stock
         .iter()
@@ -109,7 +90,7 @@ pub fn swim_view(
             "wind_to_rad": day.conditions.wind_to_rad,
         }),
         water: water(&scenario.chart),
-        lines: (0..scenario.lines.len()).map(|line| line_of(scenario, day, film, line)).collect(),
+        lines: (0..scenario.lines.len()).map(|line| line_view(scenario, day, film, line)).collect(),
         shoals: scenario.shoals.iter().map(|shoal| shoal.name.clone()).collect(),
         fish: fish.collect(),
         moves: film.moves.iter().map(move_row).collect(),
@@ -117,18 +98,57 @@ pub fn swim_view(
         handfuls: film
             .handfuls
             .iter()
-            .map(|one| [tenths(one.at_s), one.line as i64, grams(one.mass_kg), tenths(one.fall_s)])
+            .map(|throw| {
+                let mass_g = grams(throw.mass_kg);
+                [tenths(throw.at_s), throw.line as i64, mass_g, tenths(throw.fall_s)]
+            })
             .collect(),
-        mouthfuls: mouthfuls.collect(),
-        told: told.collect(),
-        catches: netted.collect(),
+        mouthfuls: mouthfuls(film),
+        events: events_in_words(film, &TraceNames::of(scenario, day, units)),
+        catches: catches(film, day),
         weight_g: film.outcome.weight_g,
     }
 }
 
-/// Depths on a grid, and the features.
+/// The events that somebody who watches wants to know of, in words.
+fn events_in_words(film: &Film, names: &TraceNames) -> Vec<(i64, Value, i64, String)> {
+    let shown = film.events.iter().filter(|(_, event)| is_shown(event));
+    shown
+        .map(|(at_s, event)| {
+            let line = trace_line(*at_s, event, names);
+            let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
+            let fish = fish_of(event).map_or(-1, |fish| fish as i64);
+            (tenths(*at_s), kind(event), fish, words.to_owned())
+        })
+        .collect()
+}
+
+/// The mouthfuls that fish ate.
+fn mouthfuls(film: &Film) -> Vec<[i64; 2]> {
+    let eaten = film.events.iter().filter_map(|(at_s, event)| match *event {
+        Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
+        _ => None,
+    });
+    eaten.collect()
+}
+
+/// The fish landed that count.
+fn catches(film: &Film, day: &Day) -> Vec<[i64; 3]> {
+    // A fish that goes straight back by the rules of the water is netted but not counted as caught.
+    let counts =
+        |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
+    let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
+        Event::FishIsNetted { fish } if counts(*at_s) => {
+            Some([tenths(*at_s), fish as i64, i64::from(day.stock[fish].mass_g)])
+        }
+        _ => None,
+    });
+    netted.collect()
+}
+
+/// The depths on a grid, and the features.
 fn water(chart: &Chart) -> Value {
-    let cell_m = (chart.width_m.max(chart.length_m) / MOST_CELLS).max(0.5);
+    let cell_m = (chart.width_m.max(chart.length_m) / MAX_CELLS).max(0.5);
     let columns = (chart.width_m / cell_m).ceil() as u32;
     let rows = (chart.length_m / cell_m).ceil() as u32;
     let depth = |cell: u32| {
@@ -157,15 +177,15 @@ fn water(chart: &Chart) -> Value {
     })
 }
 
-/// One line: where it is, the depths on the way there and beyond, its bait and its scent.
-fn line_of(scenario: &Scenario, day: &Day, film: &Film, line: usize) -> Value {
+/// One line: its position, the depths on the way to it and beyond, its bait and its scent.
+fn line_view(scenario: &Scenario, day: &Day, film: &Film, line: usize) -> Value {
     let (named, filmed) = (&scenario.lines[line], &film.lines[line]);
     let distance_m = named.at.distance_m(Point::default());
     let reach_m = distance_m * 1.25;
     let depth = |step: u32| {
         let share = 1.25 * f64::from(step) / f64::from(PROFILE_STEPS);
-        let place = Point::default().towards(named.at, share);
-        cm(scenario.chart.depth_m(scenario.chart.clamp(place)))
+        let point = Point::default().towards(named.at, share);
+        cm(scenario.chart.depth_m(scenario.chart.clamp(point)))
     };
     let lying = filmed.lying.iter().map(|row| {
         let tenth_g = |kg: f64| (1e4 * kg).round() as i64;
@@ -195,8 +215,9 @@ fn line_of(scenario: &Scenario, day: &Day, film: &Film, line: usize) -> Value {
     })
 }
 
-fn move_row(one: &Move) -> [i64; 12] {
-    let (state, line) = match one.state {
+/// A move as a row of numbers.
+fn move_row(fish_move: &Move) -> [i64; 12] {
+    let (state, line) = match fish_move.state {
         State::Roaming => (0, -1),
         State::Approaching(line) => (1, line as i64),
         State::Feeding(line, Layer::Bottom) => (2, line as i64),
@@ -206,7 +227,7 @@ fn move_row(one: &Move) -> [i64; 12] {
         State::Kept => (6, -1),
         State::Resting => (7, -1),
     };
-    let (why, chance) = match one.why {
+    let (why, chance) = match fish_move.why {
         Why::OwnWay => (0, 0.0),
         Why::Scent(chance) => (1, chance),
         Why::Company(chance) => (2, chance),
@@ -220,35 +241,36 @@ fn move_row(one: &Move) -> [i64; 12] {
         Why::Left(Gone::Hooked) => (10, 0.0),
     };
     [
-        tenths(one.at_s),
-        one.fish as i64,
-        cm(one.from.x_m),
-        cm(one.from.y_m),
-        cm(one.to.x_m),
-        cm(one.to.y_m),
-        tenths(one.ends_s),
+        tenths(fish_move.at_s),
+        fish_move.fish as i64,
+        cm(fish_move.from.x_m),
+        cm(fish_move.from.y_m),
+        cm(fish_move.to.x_m),
+        cm(fish_move.to.y_m),
+        tenths(fish_move.ends_s),
         state,
         line,
         why,
         percent(chance),
-        percent(one.hunger),
+        percent(fish_move.hunger),
     ]
 }
 
-fn tackle_row(one: &crate::session::Tackle) -> [i64; 8] {
-    let rig = match one.rig {
+/// A state of rod and hands as a row of numbers.
+fn tackle_row(tackle: &Tackle) -> [i64; 8] {
+    let rig = match tackle.rig {
         Rig::Ashore => 0,
         Rig::Sinking => 1,
         Rig::Bed => 2,
         Rig::Playing => 3,
     };
-    let hook = match one.hook {
+    let hook = match tackle.hook {
         Hook::Hidden => 0,
         Hook::OnPile => 1,
         Hook::InScatter => 2,
         Hook::Bare => 3,
     };
-    let hands = match one.hands {
+    let hands = match tackle.hands {
         Hands::Casting => 0,
         Hands::Waiting => 1,
         Hands::Playing => 2,
@@ -257,19 +279,19 @@ fn tackle_row(one: &crate::session::Tackle) -> [i64; 8] {
         Hands::Other => 5,
     };
     [
-        tenths(one.at_s),
-        i64::from(one.cast),
-        one.line as i64,
-        cm(one.place.x_m),
-        cm(one.place.y_m),
+        tenths(tackle.at_s),
+        i64::from(tackle.cast),
+        tackle.line as i64,
+        cm(tackle.place.x_m),
+        cm(tackle.place.y_m),
         rig,
         hook,
         hands,
     ]
 }
 
-/// Whether somebody watching would want to be told.
-fn is_told(event: &Event) -> bool {
+/// Whether an event is shown in words to somebody who watches.
+fn is_shown(event: &Event) -> bool {
     !matches!(
         event,
         Event::AnglerTurns { .. }
@@ -284,11 +306,15 @@ fn is_told(event: &Event) -> bool {
     )
 }
 
-/// The event's name as it is written in JSON.
+/// The event's name in JSON.
 fn kind(event: &Event) -> Value {
-    serde_json::to_value(event).ok().and_then(|told| told.get("event").cloned()).unwrap_or_default()
+    serde_json::to_value(event)
+        .ok()
+        .and_then(|event| event.get("event").cloned())
+        .unwrap_or_default()
 }
 
+/// The fish that an event is about; `None` if it is about none.
 fn fish_of(event: &Event) -> Option<usize> {
     match *event {
         Event::FishNotices { fish, .. }

@@ -4,6 +4,6 @@ mod card;
 pub(crate) mod colours;
 mod page;
 pub(crate) mod pictures;
-mod sample;
+pub(crate) mod sample;
 mod trace;
 mod words;

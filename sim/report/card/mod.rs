@@ -1,6 +1,7 @@
-//! One plan on one page for the bank, on paper or on a phone.
+//! The card: one plan on one page for the bank, on paper or on a phone.
 //!
-//! What stands on it is put into words once; paper and phone set the same words in their own ways.
+//! `content` puts the plan into words once; `paper` and `phone` lay out the same words. It must not know of plans that
+//! the card is not about.
 
 mod content;
 mod paper;

@@ -1,60 +1,63 @@
-//! The card on one sheet of A4, large enough to be read when printed on A5.
+//! The card on one page of A4, which is still readable when printed on A5.
 
 use plotters::style::RGBColor;
 use plotters::style::text_anchor::HPos;
 use resvg::usvg;
 use svg2pdf::{ConversionOptions, PageOptions};
 
-use super::super::bank::{CAUTIONS, FIRST};
-use super::super::png::tree;
-use super::super::sheet::{GRID, INK, MUTED, Place, Type, picture};
-use super::super::typeface::{fit, fold, width};
 use super::content::Card;
 
-/// The sheet: A4 in points of 1/72 inch.
+use crate::report::draw::{
+    GRID, INK, MUTED, Position, TextStyle, fit, picture, svg_tree, text_width, wrap,
+};
+use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST};
+
+/// The page: A4 in points of 1/72 inch.
 const SIZE: (u32, u32) = (595, 842);
 /// Blank margin [points].
 const MARGIN: f64 = 36.0;
-/// White paper; ink is saved.
+/// White background, which saves ink.
 const WHITE: RGBColor = RGBColor(255, 255, 255);
-/// Scales tried until all fits, and then most entries of each list.
+/// Scales tried in turn until everything fits, and then maximum numbers of entries in each list.
 const SCALES: [f64; 12] = [1.25, 1.2, 1.15, 1.1, 1.05, 1.0, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7];
-const MOST: [usize; 5] = [24, 16, 10, 6, 3];
-/// From one line to the next, in sizes of type.
+const MAX_ENTRIES: [usize; 5] = [24, 16, 10, 6, 3];
+/// Line spacing, in font sizes.
 const LEADING: f64 = 1.3;
 
 /// Why a card could not be made into a PDF.
 #[derive(Debug, thiserror::Error)]
 pub enum CardPdfError {
-    /// The sheet is not sound SVG.
-    #[error("the card is not sound SVG: {0}")]
+    /// The page is not valid SVG.
+    #[error("the card is not valid SVG: {0}")]
     Unsound(#[from] usvg::Error),
-    /// It could not be converted.
+    /// The conversion failed.
     #[error("the card could not be made into a PDF: {0}")]
     Converting(String),
 }
 
-/// The card as a sheet of A4, as SVG.
+/// The card as a page of A4, as SVG.
 #[must_use]
 pub fn card_svg(card: &Card) -> String {
     let floor = f64::from(SIZE.1) - MARGIN;
     let all = SCALES.into_iter().map(|scale| (scale, usize::MAX));
     let smallest = SCALES[SCALES.len() - 1];
-    let cut = MOST.into_iter().map(|most| (smallest, most));
-    let laid = |(scale, most): (f64, usize)| Layout::of(card, scale, most);
-    let layout = all
+    let cut = MAX_ENTRIES.into_iter().map(|max_entries| (smallest, max_entries));
+    let layout = |(scale, max_entries): (f64, usize)| PageLayout::new(card, scale, max_entries);
+    let page = all
         .chain(cut)
-        .map(laid)
-        .find(|layout| layout.y <= floor)
-        .unwrap_or_else(|| laid((smallest, 1)));
+        .map(layout)
+        .find(|page| page.y <= floor)
+        .unwrap_or_else(|| layout((smallest, 1)));
     let title = format!("Card: {}", card.plan);
     let (right, bottom) = (f64::from(SIZE.0), f64::from(SIZE.1));
-    picture(SIZE, &title, &card.about, |sheet| {
-        sheet.area(&[(0.0, 0.0), (right, 0.0), (right, bottom), (0.0, bottom)], WHITE, 1.0)?;
-        for (from, to, colour, wide) in &layout.lines {
-            sheet.line(&[*from, *to], *colour, *wide)?;
+    picture(SIZE, &title, &card.about, |canvas| {
+        canvas.polygon(&[(0.0, 0.0), (right, 0.0), (right, bottom), (0.0, bottom)], WHITE, 1.0)?;
+        for (from, to, colour, width) in &page.lines {
+            canvas.line(&[*from, *to], *colour, *width)?;
         }
-        layout.texts.iter().try_for_each(|(text, at, how)| sheet.text(text, *at, *how))
+        page.texts
+            .iter()
+            .try_for_each(|(text, position, style)| canvas.text(text, *position, *style))
     })
 }
 
@@ -62,43 +65,44 @@ pub fn card_svg(card: &Card) -> String {
 ///
 /// # Errors
 ///
-/// If the sheet cannot be converted.
+/// If the page cannot be converted.
 pub fn card_pdf(card: &Card) -> Result<Vec<u8>, CardPdfError> {
-    // The sheet's points are those of PDF: 72 to the inch.
+    // The points of the page are those of PDF: 72 to the inch.
     let page = PageOptions { dpi: 72.0 };
-    // Outlines in place of text: with embedded fonts the converter writes its objects in a chance order, and the
-    // same card must give the same bytes. Who wants the words has them in the page for the phone.
+    // Outlines instead of text: with embedded fonts the converter writes its objects in random order, and the same card
+    // must give the same bytes. The words can be copied from the page for the phone.
     let outlines = ConversionOptions { embed_text: false, ..ConversionOptions::default() };
-    svg2pdf::to_pdf(&tree(&card_svg(card))?, outlines, page)
+    svg2pdf::to_pdf(&svg_tree(&card_svg(card))?, outlines, page)
         .map_err(|why| CardPdfError::Converting(why.to_string()))
 }
 
-/// Texts and lines placed down the sheet.
-struct Layout {
-    texts: Vec<(String, Place, Type)>,
-    lines: Vec<(Place, Place, RGBColor, f64)>,
-    /// How far down it is written.
+/// Texts and lines placed down the page.
+struct PageLayout {
+    texts: Vec<(String, Position, TextStyle)>,
+    lines: Vec<(Position, Position, RGBColor, f64)>,
+    /// The lower edge of what is placed so far [points].
     y: f64,
     scale: f64,
-    /// Most entries of a list.
-    most: usize,
+    /// Maximum number of entries in a list.
+    max_entries: usize,
 }
 
-/// From where to where words may stand.
-type Column = (f64, f64);
+/// Left and right edge of a text.
+type Edges = (f64, f64);
 
 /// The whole width.
-const ACROSS: Column = (MARGIN, SIZE.0 as f64 - MARGIN);
+const FULL_WIDTH: Edges = (MARGIN, SIZE.0 as f64 - MARGIN);
 
-impl Layout {
-    fn of(card: &Card, scale: f64, most: usize) -> Self {
-        let mut page = Self { texts: Vec::new(), lines: Vec::new(), y: MARGIN, scale, most };
-        let (left, right) = ACROSS;
-        page.cut(&card.plan, ACROSS, 25.0, INK);
-        page.words(&card.about, ACROSS, 11.5, MUTED, 2);
-        page.head("What to do when", ACROSS);
+impl PageLayout {
+    /// Places everything with fonts scaled by `scale` and at most `max_entries` in each list.
+    fn new(card: &Card, scale: f64, max_entries: usize) -> Self {
+        let mut page = Self { texts: Vec::new(), lines: Vec::new(), y: MARGIN, scale, max_entries };
+        let (left, right) = FULL_WIDTH;
+        page.cut(&card.plan, FULL_WIDTH, 25.0, INK);
+        page.words(&card.about, FULL_WIDTH, 11.5, MUTED, 2);
+        page.head("What to do when", FULL_WIDTH);
         let times = left + 84.0 * scale;
-        page.list(&card.steps, ACROSS, |page, step| {
+        page.list(&card.steps, FULL_WIDTH, |page, step| {
             let top = page.y;
             page.cut(&step.times, (left, times), 12.0, INK);
             page.y = top;
@@ -107,8 +111,8 @@ impl Layout {
             page.y += 4.0 * page.scale;
         });
         if !card.rules.is_empty() {
-            page.head("Rules", ACROSS);
-            page.list(&card.rules, ACROSS, |page, rule| page.item(rule, ACROSS, 12.0, INK));
+            page.head("Rules", FULL_WIDTH);
+            page.list(&card.rules, FULL_WIDTH, |page, rule| page.item(rule, FULL_WIDTH, 12.0, INK));
         }
         let middle = left + 0.64 * (right - left);
         let top = page.y;
@@ -119,12 +123,12 @@ impl Layout {
         page.y = page.y.max(below);
         page.cautions(card);
         page.y += 6.0 * scale;
-        page.words(&card.source, ACROSS, 8.5, MUTED, 2);
+        page.words(&card.source, FULL_WIDTH, 8.5, MUTED, 2);
         page
     }
 
-    /// What to expect by when.
-    fn expected(&mut self, card: &Card, column: Column) {
+    /// Places what to expect at different times.
+    fn expected(&mut self, card: &Card, column: Edges) {
         self.head("Are you behind?", column);
         let heads = ["after", "behind if under", "usual", "good day", "fish"].map(str::to_owned);
         let rows: Vec<[String; 5]> = card
@@ -133,30 +137,30 @@ impl Layout {
             .map(|by| [&by.after, &by.behind, &by.usual, &by.good, &by.fish].map(Clone::clone))
             .collect();
         let (left, right) = column;
-        // Each column is as wide as its widest cell, and all share what is left over.
+        // Each column is as wide as its widest cell; what is left is shared by all.
         let size = 12.0 * self.scale;
-        let wide = |at: usize| {
-            let cells = rows.iter().map(|row| width(&row[at], size, false));
-            cells.fold(width(&heads[at], 9.0 * self.scale, false), f64::max)
+        let column_width = |index: usize| {
+            let cells = rows.iter().map(|row| text_width(&row[index], size, false));
+            cells.fold(text_width(&heads[index], 9.0 * self.scale, false), f64::max)
         };
-        let widths = [0, 1, 2, 3, 4].map(wide);
+        let widths = [0, 1, 2, 3, 4].map(column_width);
         let gap = ((right - left - widths.iter().sum::<f64>()) / 4.5).clamp(4.0, 60.0);
         let all: f64 = widths.iter().sum::<f64>() + 4.0 * gap;
         let fits = ((right - left) / all).min(1.0);
         let mut next = left;
-        let columns = widths.map(|wide| {
-            let at = next;
-            next += fits * (wide + gap);
-            at
+        let columns = widths.map(|width| {
+            let left = next;
+            next += fits * (width + gap);
+            left
         });
         self.row(&heads, &columns, right, 9.0 * fits, MUTED);
         self.list(&rows, column, |page, row| page.row(row, &columns, right, 12.0 * fits, INK));
-        let note = "One day in ten is behind, one in ten is a good day. Fish: on average.";
+        let note = "One day in ten is behind, one day in ten is good. Fish: on average.";
         self.words(note, column, 9.0, MUTED, 3);
     }
 
-    /// What to bring.
-    fn baits(&mut self, card: &Card, column: Column) {
+    /// Places the baits to bring.
+    fn baits(&mut self, card: &Card, column: Edges) {
         self.head("Bring", column);
         self.list(&card.baits, column, |page, (bait, amount)| {
             page.words(&format!("{amount} {bait}"), column, 12.0, INK, 3);
@@ -164,12 +168,14 @@ impl Layout {
         self.words("Enough for nine days in ten.", column, 9.0, MUTED, 2);
     }
 
-    /// What to take care of, in two columns.
+    /// Places warnings and cautions, the cautions in two columns.
     fn cautions(&mut self, card: &Card) {
-        let (left, right) = ACROSS;
-        self.head("Take care", ACROSS);
-        self.list(&card.warnings, ACROSS, |page, says| page.item(says, ACROSS, 10.5, INK));
-        self.words(FIRST, ACROSS, 10.5, INK, 2);
+        let (left, right) = FULL_WIDTH;
+        self.head("Take care", FULL_WIDTH);
+        self.list(&card.warnings, FULL_WIDTH, |page, warning| {
+            page.item(warning, FULL_WIDTH, 10.5, INK)
+        });
+        self.words(LOCAL_RULES_FIRST, FULL_WIDTH, 10.5, INK, 2);
         self.y += 3.0 * self.scale;
         let middle = 0.5 * (left + right);
         let columns = [(left, middle - 9.0), (middle + 9.0, right)];
@@ -179,73 +185,81 @@ impl Layout {
             for (caution, column) in pair.iter().zip(columns) {
                 self.y = top;
                 self.cut(caution.head, column, 10.5, INK);
-                self.words(caution.says, column, 10.0, INK, 6);
+                self.words(caution.advice, column, 10.0, INK, 6);
                 below = below.max(self.y + 3.0 * self.scale);
             }
             self.y = below;
         }
     }
 
-    /// A heading with a line under it.
-    fn head(&mut self, says: &str, (left, right): Column) {
+    /// Places a heading with a line under it.
+    fn head(&mut self, text: &str, (left, right): Edges) {
         self.y += 11.0 * self.scale;
-        self.cut(says, (left, right), 13.5, INK);
+        self.cut(text, (left, right), 13.5, INK);
         self.y += 1.0;
         self.lines.push(((left, self.y), (right, self.y), INK, 1.0));
         self.y += 4.0 * self.scale;
     }
 
-    /// As many entries as may stand, and how many were left out.
-    fn list<T>(&mut self, all: &[T], column: Column, set: impl Fn(&mut Self, &T)) {
-        let shown = self.most.min(all.len());
-        all[..shown].iter().for_each(|entry| set(self, entry));
+    /// Places as many entries as allowed, and says how many are left out.
+    fn list<T>(&mut self, all: &[T], column: Edges, place: impl Fn(&mut Self, &T)) {
+        let shown = self.max_entries.min(all.len());
+        all[..shown].iter().for_each(|entry| place(self, entry));
         if shown < all.len() {
             let more = format!("and {} more, see card.html", all.len() - shown);
             self.words(&more, column, 10.0, MUTED, 1);
         }
     }
 
-    /// An entry with a dash before it.
-    fn item(&mut self, says: &str, (left, right): Column, size: f64, ink: RGBColor) {
+    /// Places an entry with a dash before it.
+    fn item(&mut self, text: &str, (left, right): Edges, size: f64, ink: RGBColor) {
         let top = self.y;
         self.words("–", (left, left + 12.0), size, ink, 1);
         self.y = top;
-        self.words(says, (left + 12.0, right), size, ink, 4);
+        self.words(text, (left + 12.0, right), size, ink, 4);
     }
 
-    /// Words folded into a column.
-    fn words(&mut self, says: &str, (left, right): Column, size: f64, ink: RGBColor, most: usize) {
+    /// Places a text on at most `max_lines` lines.
+    fn words(
+        &mut self,
+        text: &str,
+        (left, right): Edges,
+        size: f64,
+        ink: RGBColor,
+        max_lines: usize,
+    ) {
         let size = size * self.scale;
-        for line in fold(says, size, right - left, most) {
-            self.line(line, left, Type::plain(size, ink));
+        for line in wrap(text, size, right - left, max_lines) {
+            self.line(line, left, TextStyle::plain(size, ink));
         }
     }
 
-    /// Words in bold, folded into a column.
-    fn bold_words(&mut self, says: &str, (left, right): Column, size: f64) {
+    /// Places a bold text on at most three lines.
+    fn bold_words(&mut self, text: &str, (left, right): Edges, size: f64) {
         let size = size * self.scale;
-        // Bold is wider than what the words are folded by.
-        let wider = width(says, size, true) / width(says, size, false).max(1.0);
-        for line in fold(says, size, (right - left) / wider.max(1.0) - 2.0, 3) {
+        // Lines are wrapped by the width of the regular face; bold is wider.
+        let wider = text_width(text, size, true) / text_width(text, size, false).max(1.0);
+        for line in wrap(text, size, (right - left) / wider.max(1.0) - 2.0, 3) {
             let line = fit(&line, size, true, right - left);
-            self.line(line, left, Type::plain(size, INK).bold());
+            self.line(line, left, TextStyle::plain(size, INK).bold());
         }
     }
 
-    /// Bold words on one line, cut where they must be.
-    fn cut(&mut self, says: &str, (left, right): Column, size: f64, ink: RGBColor) {
+    /// Places a bold text on one line, cut if it is too long.
+    fn cut(&mut self, text: &str, (left, right): Edges, size: f64, ink: RGBColor) {
         let size = size * self.scale;
-        let line = fit(says, size, true, right - left);
-        self.line(line, left, Type::plain(size, ink).bold());
+        let line = fit(text, size, true, right - left);
+        self.line(line, left, TextStyle::plain(size, ink).bold());
     }
 
-    fn line(&mut self, text: String, left: f64, how: Type) {
-        let high = LEADING * how.size;
-        self.texts.push((text, (left, self.y + 0.5 * high), how.anchored(HPos::Left)));
+    /// Places one line.
+    fn line(&mut self, text: String, left: f64, style: TextStyle) {
+        let high = LEADING * style.size;
+        self.texts.push((text, (left, self.y + 0.5 * high), style.anchored(HPos::Left)));
         self.y += high;
     }
 
-    /// Cells side by side, with a line under them up to `right`.
+    /// Places cells side by side, with a line under them up to `right`.
     fn row(
         &mut self,
         cells: &[String; 5],
@@ -257,7 +271,7 @@ impl Layout {
         let (size, top) = (size * self.scale, self.y);
         for (cell, &left) in cells.iter().zip(columns) {
             self.y = top;
-            self.line(cell.clone(), left, Type::plain(size, ink));
+            self.line(cell.clone(), left, TextStyle::plain(size, ink));
         }
         self.y += 1.0;
         self.lines.push(((columns[0], self.y), (right, self.y), GRID, 0.75));

@@ -2,9 +2,11 @@
 
 use maud::html;
 
-use super::super::bank::{CAUTIONS, FIRST};
-use super::super::html::{document, sentence};
 use super::content::Card;
+
+use crate::report::format::unbroken;
+use crate::report::html::document;
+use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST};
 
 /// The style of the page.
 const STYLE: &str = include_str!("card.css");
@@ -19,14 +21,14 @@ pub fn card_html(card: &Card) -> String {
                 h2 id="do" { "What to do when" }
                 ol.steps {
                     @for step in &card.steps {
-                        li { span.times { (step.times) } div { strong { (sentence(&step.what)) } " " (sentence(&step.how)) } }
+                        li { span.times { (step.times) } div { strong { (unbroken(&step.what)) } " " (unbroken(&step.how)) } }
                     }
                 }
             }
             @if !card.rules.is_empty() {
                 section aria-labelledby="rules" {
                     h2 id="rules" { "Rules" }
-                    ul { @for rule in &card.rules { li { (sentence(rule)) } } }
+                    ul { @for rule in &card.rules { li { (unbroken(rule)) } } }
                 }
             }
             div.two {
@@ -47,7 +49,7 @@ pub fn card_html(card: &Card) -> String {
                             }
                         }
                     }
-                    p.note { "One day in ten is behind, one in ten is a good day. Fish: on average." }
+                    p.note { "One day in ten is behind, one day in ten is good. Fish: on average." }
                 }
                 section aria-labelledby="bring" {
                     h2 id="bring" { "Bring" }
@@ -58,10 +60,10 @@ pub fn card_html(card: &Card) -> String {
             section.care aria-labelledby="care" {
                 h2 id="care" { "Take care" }
                 @if !card.warnings.is_empty() {
-                    ul.warned { @for warning in &card.warnings { li { (sentence(warning)) } } }
+                    ul.warned { @for warning in &card.warnings { li { (unbroken(warning)) } } }
                 }
-                p { (FIRST) }
-                ul { @for caution in &CAUTIONS { li { strong { (caution.head) ". " } (sentence(caution.says)) } } }
+                p { (LOCAL_RULES_FIRST) }
+                ul { @for caution in &CAUTIONS { li { strong { (caution.head) ". " } (unbroken(caution.advice)) } } }
             }
         }
         footer { p.note { (card.source) } }

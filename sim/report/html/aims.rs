@@ -1,58 +1,64 @@
-//! What else a day may be for, and in which sense one plan beats another.
+//! Other aims than the mean weight, and the three chances that one plan beats another.
 
 use maud::{Markup, html};
 
-use super::super::measures::{percent, weight};
-use super::super::ranking::{Facing, place_of};
-use super::pieces::{plan, shown, table};
+use super::elements::{plan, table};
+use crate::report::format::{one_line, percent, weight};
+use crate::report::view::{PairView, index_of};
 use crate::scenario::Units;
 use crate::study::{Aim, AimResult, Chance, Comparison, PlanResult};
 
-/// How every plan serves each aim.
-pub(super) fn aims(comparison: &Comparison, units: Units) -> Option<Markup> {
+/// The result of every plan for each aim.
+pub(crate) fn aims(comparison: &Comparison, units: Units) -> Option<Markup> {
     if comparison.aims.is_empty() {
         return None;
     }
-    let names: Vec<String> = comparison.plans.iter().map(|plan| shown(&plan.name)).collect();
+    let names: Vec<String> = comparison.plans.iter().map(|plan| one_line(&plan.name)).collect();
     let heads: Vec<&str> = ["aim"].into_iter().chain(names.iter().map(String::as_str)).collect();
     let rows: Vec<Vec<Markup>> = comparison.aims.iter().map(|aim| row(aim, units)).collect();
     Some(html! {
-        (table("How each plan serves each aim, with 95 % intervals", &heads, &rows))
-        p.note { "Best: the plan that serves the aim best; level: not told apart from it on the days fished." }
+        (table("Result of each plan for each aim (below it: 95\u{a0}% sure)", &heads, &rows))
+        p.note { "Best: the best plan for this aim. Level: may be as good, on the days fished." }
     })
 }
 
+/// One aim as a row.
 fn row(aim: &AimResult, units: Units) -> Vec<Markup> {
     let figure = |value: f64| if aim.unit == "kg" { weight(value, units) } else { percent(value) };
-    let cells = aim.plans.iter().map(|of| {
-        let is_level = aim.not_told_apart.contains(&of.name);
-        let standing = if of.name == aim.best { Some("best") } else { is_level.then_some("level") };
+    let cells = aim.plans.iter().map(|plan| {
+        let is_level = aim.not_told_apart.contains(&plan.name);
+        let standing =
+            if plan.name == aim.best { Some("best") } else { is_level.then_some("level") };
         html! {
-            (figure(of.value)) @if let Some(standing) = standing { " " strong { (standing) } }
-            br; small { (figure(of.low95)) " to " (figure(of.high95)) }
+            (figure(plan.value)) @if let Some(standing) = standing { " " strong { (standing) } }
+            br; small { (figure(plan.low95)) " to " (figure(plan.high95)) }
         }
     });
-    [html! { (says(aim, units)) }].into_iter().chain(cells).collect()
+    [html! { (aim_name(aim, units)) }].into_iter().chain(cells).collect()
 }
 
 /// An aim in words.
-fn says(aim: &AimResult, units: Units) -> String {
+fn aim_name(aim: &AimResult, units: Units) -> String {
     let rivals = aim.rivals.map_or_else(String::new, |rivals| format!(" against {rivals} rivals"));
     match (aim.aim, aim.at) {
         (Aim::MeanWeight, _) => "mean weight".to_owned(),
         (Aim::Target, Some(kg)) => format!("chance of {} or more", weight(kg, units)),
         (Aim::Target, None) => "chance of the target".to_owned(),
         (Aim::Win, _) => format!("chance to win the section{rivals}"),
-        (Aim::Frame, Some(places)) => format!("chance of the first {places}{rivals}"),
-        (Aim::Frame, None) => format!("chance of a frame place{rivals}"),
+        (Aim::Frame, Some(places)) => format!("chance to frame (first {places}){rivals}"),
+        (Aim::Frame, None) => format!("chance to frame{rivals}"),
         (Aim::Blank, _) => "chance of a blank (less is better)".to_owned(),
         (Aim::WorstDays, Some(share)) => format!("mean of the worst {} of days", percent(share)),
         (Aim::WorstDays, None) => "mean of the worst days".to_owned(),
     }
 }
 
-/// The three senses in which the best plan beats each other one.
-pub(super) fn senses(comparison: &Comparison, best: &PlanResult, others: &[&PlanResult]) -> Markup {
+/// The three chances that the best plan beats each other one.
+pub(crate) fn superiority(
+    comparison: &Comparison,
+    best: &PlanResult,
+    others: &[&PlanResult],
+) -> Markup {
     let cell = |chance: Option<Chance>| {
         html! {
             @if let Some(chance) = chance {
@@ -63,25 +69,25 @@ pub(super) fn senses(comparison: &Comparison, best: &PlanResult, others: &[&Plan
     };
     let rows: Vec<Vec<Markup>> = others
         .iter()
-        .filter_map(|other| Some((other, Facing::of(comparison, best, other)?.beats())))
+        .filter_map(|other| Some((other, PairView::new(comparison, best, other)?.beats())))
         .map(|(other, beats)| {
             vec![
-                plan(place_of(comparison, other), &other.name),
+                plan(index_of(comparison, other), &other.name),
                 cell(Some(beats.same_day)),
                 cell(beats.two_days),
                 cell(beats.on_average),
             ]
         })
         .collect();
-    let caption = format!("How often, and how surely, {} beats the others", shown(&best.name));
-    let heads = ["plan", "on the same day", "on another day", "on average"];
+    let caption = format!("Chance that {} beats the others", one_line(&best.name));
+    let heads = ["plan", "on the same day", "on different days", "on average"];
     html! {
         @if !rows.is_empty() {
             (table(&caption, &heads, &rows))
             p.note {
-                "Three different questions. Same day: both fished the same fish, weather and luck. Another day: one on one "
-                "day, the other on another. On average: how sure it is that its mean is higher, with what nobody knows of "
-                "the fish drawn afresh. Below each its 95 % interval."
+                "Three different questions. Same day: chance that it is heavier when both are fished on the same day. "
+                "Different days: chance that it is heavier when they are fished on different days. On average: chance "
+                "that its true mean is higher, unknowns about fish included. Below each chance: 95\u{a0}% sure."
             }
         }
     }

@@ -1,19 +1,19 @@
-//! The report of a comparison: one page that opens without a network.
+//! The report of a comparison: one HTML page that opens without a network.
 //!
-//! Verdict first, then what it rests on. It turns finished results and the scenario's plans into a page for
-//! people, with a table for every picture; it fetches nothing and runs no script.
+//! The verdict comes first, then the results it rests on, with a table for every picture. The page fetches nothing and
+//! runs no script; it must not work anything out.
 
 mod aims;
+mod colours;
+mod elements;
 mod foot;
 mod page;
-mod paint;
 mod pictures;
-mod pieces;
 mod plans;
-mod shares;
-mod standing;
-mod why;
+mod reasons;
+mod time_and_bait;
+mod verdict;
 
 pub use page::report_html;
 
-pub(super) use pieces::{document, sentence};
+pub(super) use elements::document;

@@ -8,6 +8,28 @@ use sim::study::{
     parts,
 };
 
+/// `text` as it is printed: with a no-break space inside each quantity.
+pub(crate) fn unbroken(text: &str) -> String {
+    const UNITS: [&str; 10] = ["lb", "oz", "kg", "g", "%", "h", "min", "s", "m", "yd"];
+    let mut joined = String::new();
+    let mut before = "";
+    for word in text.split(' ') {
+        let bare = word.trim_matches(|c: char| !(c.is_alphanumeric() || c == '%'));
+        let is_unit = before.ends_with(|c: char| c.is_ascii_digit()) && UNITS.contains(&bare);
+        let goes_on = UNITS.contains(&before) && word.starts_with(|c: char| c.is_ascii_digit());
+        joined.push_str(if joined.is_empty() {
+            ""
+        } else if is_unit || goes_on {
+            "\u{a0}"
+        } else {
+            " "
+        });
+        joined.push_str(word);
+        before = word;
+    }
+    joined
+}
+
 /// Length of the invented session [h].
 const SESSION_H: f64 = 5.0;
 

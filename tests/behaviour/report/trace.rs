@@ -6,6 +6,8 @@ use sim::report::{TraceNames, trace_line};
 use sim::scenario::{Units, load};
 use sim::session::{Day, Event, Gone};
 
+use super::sample::unbroken;
+
 #[test]
 fn an_event_is_told_with_its_time_and_names() {
     let names = TraceNames {
@@ -22,7 +24,7 @@ fn an_event_is_told_with_its_time_and_names() {
     let leaves = Event::FishLeaves { fish: 11, line: 4, why: Gone::Startled };
     assert_eq!(told(60.0, leaves), "0:01:00  fish 12 leaves line 5: startled");
     let thrown = Event::LooseFeedThrown { line: 0, mass_kg: 0.0496 };
-    assert_eq!(told(1.0, thrown), "0:00:01  50 g of loose feed lands on reed-bar");
+    assert_eq!(told(1.0, thrown), unbroken("0:00:01  50 g of loose feed lands on reed-bar"));
 }
 
 #[test]
@@ -45,10 +47,13 @@ fn a_rule_that_fires_is_told_with_why_and_what() {
     };
     assert_eq!(
         trace_line(60.0, &fires, &names),
-        "0:01:00  rule feed-harder: 1 fish shows over open within 6 min: feed open 10 g every 1 min 30 s, for 10 min"
+        unbroken(
+            "0:01:00  rule feed-harder: 1 fish shows over open within 6 min: feed open 10 g every 1 min 30 s, for \
+             10 min"
+        )
     );
     assert_eq!(
         trace_line(61.0, &Event::RuleEnds { rule: 0 }, &names),
-        "0:01:01  rule feed-harder is over"
+        "0:01:01  rule feed-harder ends"
     );
 }

@@ -1,0 +1,26 @@
+//! Charts as SVG, one file each.
+//!
+//! It must not work anything out: what it draws comes from results and from `view`.
+
+mod catch_by_hour;
+mod difference;
+mod heat_map;
+mod layout;
+mod main_effects;
+mod response_curve;
+mod search;
+mod sweep;
+mod timeline;
+mod tornado;
+mod weight_curve;
+
+pub use heat_map::RAMP;
+pub use response_curve::vary_chart_svg;
+pub use search::best_chart_svg;
+pub use sweep::swept_pictures;
+pub use tornado::tornado_svg;
+pub use weight_curve::weight_curve_svg;
+
+pub(super) use catch_by_hour::catch_by_hour_svg;
+pub(super) use difference::difference_chart_svg;
+pub(super) use timeline::timeline_svg;

@@ -1,0 +1,30 @@
+//! Pictures of a sweep: curves for one key, heat maps for two and three, main effects for more.
+
+use super::heat_map::heat_maps_svg;
+use super::main_effects::main_effects_svg;
+use super::response_curve::vary_chart_svg;
+use crate::report::view::{SettingGrid, plan_names, response_curves};
+use crate::scenario::Units;
+use crate::study::Vary;
+
+/// Pictures of a sweep, one for each plan, each with the name of its file.
+#[must_use]
+pub fn swept_pictures(found: &Vary, units: Units) -> Vec<(String, String)> {
+    let named = |plan: &str, svg: String| (format!("vary-{plan}"), svg);
+    if found.keys.len() == 1 {
+        let curves = response_curves(found);
+        let picture = |curve| vary_chart_svg(curve, units);
+        return curves.iter().map(|curve| named(&curve.plan, picture(curve))).collect();
+    }
+    let names = plan_names(found);
+    let picture = |(plan, name): (usize, &String)| {
+        let svg = match SettingGrid::new(found, plan) {
+            Some(grid) if (2..=3).contains(&found.keys.len()) => {
+                heat_maps_svg(found, &grid, name, units)
+            }
+            _ => main_effects_svg(found, plan, units),
+        };
+        named(name, svg)
+    };
+    names.iter().enumerate().map(picture).collect()
+}

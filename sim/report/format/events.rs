@@ -1,0 +1,152 @@
+//! The events of a session in words, one line each.
+
+use super::rules::RuleWords;
+use super::units::{clock, weight};
+use crate::angler::Plan;
+use crate::scenario::{Scenario, Units};
+use crate::session::{Day, Event, Gone};
+
+/// Names for the indices in events.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct TraceNames {
+    /// Lines, in the order of the scenario.
+    pub lines: Vec<String>,
+    /// Fish, in the order of the day's stock: weight and shoal.
+    pub fish: Vec<String>,
+    /// Rules, in the order of the plan.
+    pub rules: Vec<RuleWords>,
+}
+
+impl TraceNames {
+    /// Names lines as the scenario does, and fish by weight and shoal.
+    #[must_use]
+    pub fn of(scenario: &Scenario, day: &Day, units: Units) -> Self {
+        let lines = scenario.lines.iter().map(|line| line.name.clone());
+        let fish = day.stock.iter().map(|fish| {
+            let shoal = scenario.shoals.get(fish.shoal);
+            format!(
+                "{} of {}",
+                weight(fish.mass_kg(), units),
+                shoal.map_or("no shoal", |shoal| shoal.name.as_str())
+            )
+        });
+        Self { lines: lines.collect(), fish: fish.collect(), rules: Vec::new() }
+    }
+
+    /// Adds the rules of the plan that is fished.
+    #[must_use]
+    pub fn with_rules(mut self, plan: &Plan, scenario: &Scenario, units: Units) -> Self {
+        let rules = plan.rules.list.iter();
+        self.rules = rules.map(|rule| RuleWords::of(rule, scenario, units)).collect();
+        self
+    }
+
+    /// A rule in the words of `describe`, or its number from 1 if its name is not known.
+    fn rule(&self, rule: usize, describe: impl Fn(&RuleWords) -> String) -> String {
+        self.rules.get(rule).map_or_else(|| format!("rule {}", rule + 1), describe)
+    }
+
+    /// A line by name, or by its number from 1.
+    fn line(&self, line: usize) -> String {
+        self.lines.get(line).map_or_else(|| format!("line {}", line + 1), Clone::clone)
+    }
+
+    /// A fish by its number from 1, with weight and shoal if they are known.
+    fn fish(&self, fish: usize) -> String {
+        self.fish.get(fish).map_or_else(
+            || format!("fish {}", fish + 1),
+            |known| format!("fish {} ({known})", fish + 1),
+        )
+    }
+}
+
+/// One event in words, with its time: `1:02:09  fish 12 takes the hookbait of cast 31`.
+///
+/// Phases and fish are numbered from 1, like casts.
+#[must_use]
+pub fn trace_line(t_s: f64, event: &Event, names: &TraceNames) -> String {
+    format!("{}  {}", clock(t_s), description(event, names))
+}
+
+/// What happens, in words.
+fn description(event: &Event, names: &TraceNames) -> String {
+    let line = |line: usize| names.line(line);
+    match *event {
+        Event::PhaseBegins { phase } => format!("phase {} begins", phase + 1),
+        Event::PhaseEnds { phase } => format!("phase {} ends", phase + 1),
+        Event::AnglerTurns { .. } => "the angler turns to the next task".to_owned(),
+        Event::LooseFeedDue { phase, feed } => {
+            format!("loose feed {} of phase {} is due", feed + 1, phase + 1)
+        }
+        Event::LooseFeedThrown { line: index, mass_kg } => {
+            format!("{:.0}\u{a0}g of loose feed lands on {}", 1000.0 * mass_kg, line(index))
+        }
+        Event::RigIsCast { cast, line: index } => format!("cast {} to {}", cast, line(index)),
+        Event::FeederLands { cast } => format!("the feeder of cast {} is on the bed", cast),
+        Event::LoadOpens { cast } => format!("the load of cast {} begins to open", cast),
+        Event::LoadIsDown { cast } => format!("the whole load of cast {} is on the bed", cast),
+        Event::FeedReachesBed { line: index, throw } => {
+            format!("feed of throw {} reaches the bed on {}", throw + 1, line(index))
+        }
+        Event::BaitLeaches { line: index } => format!("scent leaves the bait on {}", line(index)),
+        Event::HookbaitGone { cast } => {
+            format!("the hookbait of cast {} is gone or buried", cast)
+        }
+        Event::RigIsWoundIn { cast } => format!("cast {} is wound in", cast),
+        Event::FishLooks { fish, .. } => format!("fish {} looks for food", fish + 1),
+        Event::FishNotices { fish, line: index } => {
+            format!("fish {} notices {} and swims towards it", fish + 1, line(index))
+        }
+        Event::FishArrives { fish, .. } => format!("fish {} arrives", fish + 1),
+        Event::FishFinds { fish, .. } => format!("fish {} finds a mouthful", fish + 1),
+        Event::FishEats { fish, line: index } => {
+            format!("fish {} eats on {}", fish + 1, line(index))
+        }
+        Event::FishTakes { fish, cast } => {
+            format!("fish {} takes the hookbait of cast {}", fish + 1, cast)
+        }
+        Event::FishRefuses { fish, cast } => {
+            format!("fish {} refuses the hookbait of cast {}", fish + 1, cast)
+        }
+        Event::FishRises { fish, line: index } => {
+            format!("fish {} rises to falling feed on {}", fish + 1, line(index))
+        }
+        Event::FishShows { fish, line: index } => {
+            format!("fish {} shows at the surface over {}", fish + 1, line(index))
+        }
+        Event::FishGoesDown { fish, .. } => format!("fish {} goes down", fish + 1),
+        Event::FishGivesUp { fish, .. } => format!("fish {} gives up searching", fish + 1),
+        Event::FishLeaves { fish, line: index, why } => {
+            format!("fish {} leaves {}: {}", fish + 1, line(index), because(why))
+        }
+        Event::FishRoams { fish, .. } => format!("fish {} roams again", fish + 1),
+        Event::FishIsFoulHooked { fish } => {
+            format!("{} is foul-hooked", names.fish(fish))
+        }
+        Event::FishIsHooked { fish } => format!("{} is hooked", names.fish(fish)),
+        Event::FishIsNetted { fish } => format!("{} is netted", names.fish(fish)),
+        Event::FishIsLost { fish } => format!("{} is lost", names.fish(fish)),
+        Event::BiteComes { .. } => "a bite".to_owned(),
+        Event::LineIsTouched { .. } => "a line bite".to_owned(),
+        Event::AnglerStrikes { .. } => "the angler strikes at a line bite".to_owned(),
+        Event::AnglerLooks { .. } => "the angler looks at the water".to_owned(),
+        Event::RuleFires { rule, .. } => {
+            names.rule(rule, |rule| format!("rule {}: {}: {}", rule.name, rule.why, rule.what))
+        }
+        Event::RuleEnds { rule } => {
+            let rule = names.rule(rule, |rule| format!("rule {}", rule.name));
+            format!("{rule} ends")
+        }
+        Event::SessionEnds => "the session ends".to_owned(),
+    }
+}
+
+/// Why a fish left.
+fn because(why: Gone) -> &'static str {
+    match why {
+        Gone::GaveUp => "it gave up",
+        Gone::Full => "it is full",
+        Gone::Startled => "startled",
+        Gone::Hooked => "hooked",
+    }
+}

@@ -1,0 +1,25 @@
+//! Names and values of uncertain inputs, in words.
+
+use super::units::{trimmed_number, weight};
+use crate::scenario::Units;
+
+/// A value of an uncertain input with its unit.
+pub(crate) fn input_value(value: f64, unit: &str, units: Units) -> String {
+    if unit == "kg" && value >= 0.02 {
+        return weight(value, units);
+    }
+    let digits = if value == 0.0 { 0.0 } else { 1.0 - value.abs().log10().floor() };
+    let scale = 10_f64.powf(digits.clamp(0.0, 12.0));
+    let rounded = (value * scale).round() / scale;
+    let number = if rounded != 0.0 && rounded.abs() < 1e-3 {
+        format!("{rounded:.1e}")
+    } else {
+        trimmed_number(rounded)
+    };
+    if unit.is_empty() { number } else { format!("{number}\u{a0}{unit}") }
+}
+
+/// A key without the prefix that all keys of books share.
+pub(crate) fn short_input_name(key: &str) -> &str {
+    key.strip_prefix("book.").unwrap_or(key)
+}

@@ -1,0 +1,30 @@
+//! Single values in words: weights, times, shares, names, rules and events; and the style of tables.
+//!
+//! It must not know how plans compare, nor of charts.
+
+mod events;
+mod inputs;
+mod rules;
+mod search;
+mod settings;
+mod table;
+mod units;
+mod values;
+mod wording;
+
+pub use events::{TraceNames, trace_line};
+pub use rules::RuleWords;
+pub use settings::setting_name;
+pub use units::{clock, duration, length, percent, weight, weight_range};
+pub use wording::unbroken;
+
+pub(super) use inputs::{input_value, short_input_name};
+pub(super) use search::{key_shown, objective_value, value_shown};
+pub(super) use settings::short_keys;
+pub(super) use table::{GAP, WIDTH, align_columns, empty_table, trimmed_lines};
+pub(super) use units::{
+    bait_amount, fine_percent, is_shown_as_zero, number, percent_points, range_in_column,
+    trimmed_number, weight_in_column, weight_on_axis, weight_unit,
+};
+pub(super) use values::readable_values;
+pub(super) use wording::{counted, one_line};

@@ -1,0 +1,98 @@
+//! A rule of a plan in words: its condition and what it then changes.
+
+use super::units::{duration, weight};
+use super::wording::counted;
+use crate::angler::{Change, Lasts, Rule, When};
+use crate::scenario::{Scenario, Units};
+
+/// One rule in words.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct RuleWords {
+    /// Its name.
+    pub name: String,
+    /// Its condition: `no bite for 12 min`.
+    pub why: String,
+    /// What it then changes: `line margin, recast 2 min`.
+    pub what: String,
+}
+
+impl RuleWords {
+    /// Puts a rule into words.
+    #[must_use]
+    pub fn of(rule: &Rule, scenario: &Scenario, units: Units) -> Self {
+        let until = match rule.lasts {
+            Lasts::Phase => String::new(),
+            Lasts::Session => ", for the rest of the session".to_owned(),
+            Lasts::For(time_s) => format!(", for {}", duration(time_s)),
+        };
+        Self {
+            name: rule.name.clone(),
+            why: conditions(&rule.when, scenario, units).join(", "),
+            what: format!("{}{until}", changes(&rule.change, scenario).join(", ")),
+        }
+    }
+}
+
+/// The name of a line.
+fn line_name(scenario: &Scenario, line: usize) -> &str {
+    scenario.lines.get(line).map_or("another line", |line| line.name.as_str())
+}
+
+/// What must hold for a rule to fire.
+fn conditions(when: &When, scenario: &Scenario, units: Units) -> Vec<String> {
+    let recently = format!("within {}", duration(when.within_s));
+    let bites = |count: usize| counted(count as u64, "bite");
+    let mut conditions = Vec::new();
+    conditions.extend(when.on_line.map(|line| format!("on {}", line_name(scenario, line))));
+    conditions.extend(when.no_bite_for_s.map(|s| format!("no bite for {}", duration(s))));
+    conditions.extend(when.bites_at_least.map(|n| format!("{} or more {recently}", bites(n))));
+    conditions.extend(when.bites_at_most.map(|n| format!("{} or fewer {recently}", bites(n))));
+    conditions.extend(when.fish_show.map(|n| {
+        let over = when.over.map(|line| format!(" over {}", line_name(scenario, line)));
+        let shows = if n == 1 { "1 fish shows".to_owned() } else { format!("{n} fish show") };
+        format!("{shows}{} {recently}", over.unwrap_or_default())
+    }));
+    conditions
+        .extend(when.line_bites.map(|n| format!("{} {recently}", counted(n as u64, "line bite"))));
+    conditions.extend(when.after_s.map(|s| format!("{} into the session", duration(s))));
+    conditions.extend(when.time_left_s.map(|s| format!("{} or less left", duration(s))));
+    conditions
+        .extend(when.rested_for_s.map(|s| format!("the other line rested for {}", duration(s))));
+    conditions.extend(when.behind_kg.map(|kg| format!("{} behind", weight(kg, units))));
+    conditions.extend(when.ahead_kg.map(|kg| format!("{} ahead", weight(kg, units))));
+    conditions
+}
+
+/// A mass [kg] of bait or tackle in grams, as in a scenario file.
+fn grams(kg: f64) -> String {
+    format!("{:.0}\u{a0}g", 1000.0 * kg)
+}
+
+/// What a rule changes.
+fn changes(change: &Change, scenario: &Scenario) -> Vec<String> {
+    let bait = |recipe: usize| {
+        scenario.recipes.get(recipe).map_or("another bait", |recipe| recipe.name.as_str())
+    };
+    let mut changes = Vec::new();
+    changes.extend(change.line.map(|line| format!("line {}", line_name(scenario, line))));
+    changes.extend(change.recast_s.map(|s| format!("recast {}", duration(s))));
+    changes.extend(change.recipe.map(|recipe| format!("bait {}", bait(recipe))));
+    changes.extend(change.load_kg.map(|kg| format!("load {}", grams(kg))));
+    changes.extend(change.feeder_kg.map(|kg| format!("feeder {}", grams(kg))));
+    changes.extend(change.buried.map(|yes| (if yes { "buried" } else { "on top" }).to_owned()));
+    changes.extend(change.squeeze.map(|factor| format!("squeeze {factor}")));
+    changes.extend(change.hookbait.map(|hookbait| {
+        scenario
+            .hookbaits
+            .get(hookbait)
+            .map_or_else(String::new, |bait| format!("hookbait {}", bait.name))
+    }));
+    for feed in &change.feeds {
+        let mut parts = vec![format!("feed {}", line_name(scenario, feed.line))];
+        parts.extend(feed.amount_kg.map(grams));
+        parts.extend(feed.recipe.map(|recipe| format!("of {}", bait(recipe))));
+        parts.extend(feed.every_s.map(|s| format!("every {}", duration(s))));
+        changes.push(parts.join(" "));
+    }
+    changes
+}

@@ -1,0 +1,80 @@
+//! Elements of the page: document, section, figure, table, bar.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::colours::style_rules;
+use crate::report::format::one_line;
+
+/// A complete document with its own style, which loads nothing.
+pub(crate) fn document(title: &str, style: &str, body: &Markup) -> String {
+    let page = html! {
+        (DOCTYPE)
+        html lang="en-GB" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) }
+                style { (PreEscaped(style_rules())) (PreEscaped(style)) }
+            }
+            body { (body) }
+        }
+    };
+    page.into_string()
+}
+
+/// A section with its heading.
+pub(crate) fn section(id: &str, heading: &str, body: &Markup) -> Markup {
+    html! {
+        section id=(id) aria-labelledby={ (id) "-head" } {
+            h2 id={ (id) "-head" } { (heading) }
+            (body)
+        }
+    }
+}
+
+/// A picture with a caption, and the same as a table to unfold.
+pub(crate) fn figure(svg: &str, caption: &str, table: &Markup) -> Markup {
+    html! {
+        figure {
+            div.picture { (PreEscaped(svg)) }
+            figcaption { span { (caption) } }
+            details { summary { "The same as a table" } (table) }
+        }
+    }
+}
+
+/// A table that scrolls sideways on a narrow page; the first cell of each row is its head.
+pub(crate) fn table(caption: &str, heads: &[&str], rows: &[Vec<Markup>]) -> Markup {
+    html! {
+        div.scroll tabindex="0" role="region" aria-label=(caption) {
+            table {
+                caption { (caption) }
+                thead { tr { @for head in heads { th scope="col" { (head) } } } }
+                tbody {
+                    @for row in rows {
+                        tr {
+                            @for (index, cell) in row.iter().enumerate() {
+                                @if index == 0 { th scope="row" { (cell) } } @else { td { (cell) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The name of plan `index` in the scenario, with its colour.
+pub(crate) fn plan(index: usize, name: &str) -> Markup {
+    html! { span class={ "swatch p" (index % 8) } aria-hidden="true" {} (one_line(name)) }
+}
+
+/// A text with a bar of length `share`, 0 to 1.
+pub(crate) fn bar(share: f64, text: &str) -> Markup {
+    let share = if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 };
+    html! {
+        span.bar aria-hidden="true" { span style={ "width:" (format!("{:.1}", 100.0 * share)) "%" } {} }
+        (text)
+    }
+}

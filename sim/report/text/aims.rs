@@ -1,0 +1,71 @@
+//! The best plan for each aim.
+
+use super::superiority::chance_with_interval;
+use crate::report::format::{align_columns, empty_table, one_line, percent, weight, weight_range};
+use crate::scenario::Units;
+use crate::study::{Aim, AimPlan, AimResult, Chance, Comparison};
+
+/// A table of the aims, each with its best plan and those that may be as good; `None` for a single plan.
+///
+/// `columns` is the width of the terminal.
+#[must_use]
+pub fn aims_table(comparison: &Comparison, units: Units, columns: usize) -> Option<String> {
+    if comparison.plans.len() < 2 || comparison.aims.is_empty() {
+        return None;
+    }
+    let mut table = empty_table(&["aim", "best plan", "its result (95\u{a0}%)", "may be as good"]);
+    table.set_width(columns.clamp(40, 100) as u16);
+    for aim in &comparison.aims {
+        let best = aim.plans.iter().find(|plan| plan.name == aim.best);
+        let level: Vec<String> = aim.not_told_apart.iter().map(|name| one_line(name)).collect();
+        let level = match level.len() {
+            0 => "–".to_owned(),
+            count if count + 1 == comparison.plans.len() => "all others".to_owned(),
+            _ => level.join(", "),
+        };
+        table.add_row([
+            aim_name(aim, units),
+            one_line(&aim.best),
+            best.map_or_else(String::new, |best| result(aim, best, units)),
+            level,
+        ]);
+    }
+    align_columns(&mut table, &[0, 1, 3]);
+    Some(table.trim_fmt())
+}
+
+/// An aim in a few words.
+fn aim_name(aim: &AimResult, units: Units) -> String {
+    let anglers = aim.rivals.map_or(0, |rivals| rivals + 1);
+    match (aim.aim, aim.at) {
+        (Aim::MeanWeight, _) => "mean weight".to_owned(),
+        (Aim::Target, Some(kg)) => {
+            let target = weight(kg, units);
+            format!("over {}", target.strip_suffix("\u{a0}0\u{a0}oz").unwrap_or(&target))
+        }
+        (Aim::Target, None) => "the target".to_owned(),
+        (Aim::Win, _) => format!("wins the section of {anglers}"),
+        (Aim::Frame, Some(places)) => format!("frames (first {places:.0} of {anglers})"),
+        (Aim::Frame, None) => "frames".to_owned(),
+        (Aim::Blank, _) => "no blank".to_owned(),
+        (Aim::WorstDays, Some(share)) => format!("worst {} of days", percent(share)),
+        (Aim::WorstDays, None) => "worst days".to_owned(),
+    }
+}
+
+/// A plan's result for an aim, with its 95 % interval.
+fn result(aim: &AimResult, plan: &AimPlan, units: Units) -> String {
+    let (low95, high95) = (plan.low95, plan.high95);
+    match aim.aim {
+        Aim::MeanWeight | Aim::WorstDays => {
+            format!("{} ({})", weight(plan.value, units), weight_range(low95, high95, units))
+        }
+        // Shown as the chance of a day with fish, so that more is better in every row.
+        Aim::Blank => chance_with_interval(Some(Chance {
+            share: 1.0 - plan.value,
+            low95: 1.0 - high95,
+            high95: 1.0 - low95,
+        })),
+        _ => chance_with_interval(Some(Chance { share: plan.value, low95, high95 })),
+    }
+}

@@ -1,0 +1,39 @@
+//! The table of one plan's weight along the values of one key.
+
+use crate::report::format::{
+    align_columns, empty_table, one_line, trimmed_lines, weight, weight_range,
+};
+use crate::report::view::{NEAR_BEST, VaryCurve};
+use crate::scenario::Units;
+
+/// A table of the points in order of value; the best mean and those near it are marked in words.
+///
+/// Values are rounded to about three figures, and shown as written if that would make two look the same.
+#[must_use]
+pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
+    let key = curve.without_plan(&curve.key);
+    let mut table = empty_table(&[&key, "weight", "95\u{a0}% sure", "range", ""]);
+    let best = curve.best();
+    for (point, label) in curve.sorted().into_iter().zip(curve.labels()) {
+        let note = match best {
+            Some(best) if std::ptr::eq(best, point) => "best mean",
+            Some(best) if point.mean_kg >= NEAR_BEST * best.mean_kg => "within 2\u{a0}%",
+            Some(_) if point.near_best => "may be within 2\u{a0}%",
+            _ => "",
+        };
+        table.add_row([
+            label,
+            weight(point.mean_kg, units),
+            format!("{} to {}", weight(point.low95_kg, units), weight(point.high95_kg, units)),
+            weight_range(point.p10_kg, point.p90_kg, units),
+            note.to_owned(),
+        ]);
+    }
+    align_columns(&mut table, &[0, 4]);
+    let notes = [
+        format!("Plan {}.", one_line(&curve.plan)),
+        "95\u{a0}% sure: the true mean lies there. Range: eight days in ten.".to_owned(),
+        curve.without_best().to_owned(),
+    ];
+    format!("{}\n{}", trimmed_lines(&table), notes.join(" ").trim_end())
+}

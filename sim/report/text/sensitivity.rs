@@ -1,0 +1,235 @@
+//! Which uncertain inputs could flip a verdict, in plain sentences.
+
+use crate::report::format::{input_value, one_line, percent, short_input_name, weight};
+use crate::scenario::Units;
+use crate::study::{Crossing, Doubt, Few, Flip, Screened, Split};
+
+/// A sensitivity analysis in words, on lines of `width` characters at most.
+#[must_use]
+pub fn doubt_words(doubt: &Doubt, units: Units, width: usize) -> String {
+    let mut paragraphs = vec![textwrap::fill(&verdict(doubt, units), width)];
+    let flips = flip_sentences(doubt, units);
+    let flips: Vec<String> = flips.iter().map(|sentence| textwrap::fill(sentence, width)).collect();
+    paragraphs.push(flips.join("\n"));
+    let mut influential: Vec<String> = Vec::new();
+    if !doubt.few.is_empty() {
+        influential.push(textwrap::fill(
+            "The unknowns that move the difference most, each with the mean difference at both ends of its likely range \
+             (19 values in 20) and its share of the uncertainty they cause:",
+            width,
+        ));
+    }
+    influential.extend(doubt.few.iter().map(|input| {
+        let text = format!("{}: {}", short_input_name(&input.key), influence(doubt, input, units));
+        list_item(&text, width)
+    }));
+    if !influential.is_empty() {
+        paragraphs.push(influential.join("\n"));
+    }
+    paragraphs.push(textwrap::fill(&noise(doubt, units), width));
+    paragraphs.push(variance(doubt, units, width));
+    paragraphs.join("\n\n") + "\n"
+}
+
+/// An entry of a list with a dash before it.
+fn list_item(text: &str, width: usize) -> String {
+    let options = textwrap::Options::new(width).initial_indent("  - ").subsequent_indent("    ");
+    textwrap::fill(text, options)
+}
+
+/// The verdict with all uncertain inputs drawn at random.
+fn verdict(doubt: &Doubt, units: Units) -> String {
+    let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
+    let difference = doubt.difference_kg;
+    let interval = format!(
+        "95\u{a0}% sure: {} to {}",
+        weight(difference.low95, units),
+        weight(difference.high95, units)
+    );
+    let by = weight(difference.mean, units);
+    let inputs = format!("with the unknowns drawn at random on each of {} days", doubt.days);
+    if difference.low95 > 0.0 {
+        return format!("{a} beats {b} by {by} a session ({interval}), {inputs}.");
+    }
+    format!(
+        "Too close to call: on average {a} is {by} a session ahead of {b} ({interval}), {inputs}."
+    )
+}
+
+/// Which unknowns flip the verdict, which cannot be ruled out, and that no other does.
+fn flip_sentences(doubt: &Doubt, units: Units) -> Vec<String> {
+    let flips =
+        doubt.few.iter().flat_map(|input| input.flips.iter().map(move |flip| (input, flip)));
+    let mut sentences: Vec<String> =
+        flips.map(|(input, flip)| flip_sentence(doubt, input, flip, units)).collect();
+    let open: Vec<&str> = doubt
+        .few
+        .iter()
+        .filter(|input| is_not_ruled_out(doubt, input))
+        .map(|input| short_input_name(&input.key))
+        .collect();
+    if !open.is_empty() {
+        sentences.push(format!(
+            "They did not flip it, but {} days are too few to rule them out: {}.",
+            doubt.line_days,
+            open.join(", ")
+        ));
+    }
+    let rest = if sentences.is_empty() {
+        format!(
+            "None of the {} unknowns examined closely flips the verdict alone within its likely range",
+            doubt.few.len()
+        )
+    } else {
+        "No other unknown examined closely flips it alone within its likely range".to_owned()
+    };
+    sentences.push(format!("{rest}{}", screened_clause(doubt, units)));
+    sentences
+}
+
+/// When the other plan would win.
+fn flip_sentence(doubt: &Doubt, input: &Few, flip: &Flip, units: Units) -> String {
+    let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
+    let (would, chance) =
+        if flip.is_sure { ("would", "") } else { ("might", "; this is within chance") };
+    format!(
+        "If {} ({}) were {}, {b} {would} beat {a}{chance}.",
+        input.says,
+        short_input_name(&input.key),
+        flip_range(input, flip, units),
+    )
+}
+
+/// What is known of the unknowns that were not examined closely.
+fn screened_clause(doubt: &Doubt, units: Units) -> String {
+    let others = doubt.screened.len().saturating_sub(doubt.few.len());
+    let difference_kg = doubt.difference_kg.mean.abs();
+    match largest_screened(doubt) {
+        Some((kg, input)) if others > 0 && kg < difference_kg => format!(
+            ". The other {others} do not reach the difference of {}: the largest, {}, moves it by {} at most, chance \
+             included.",
+            weight(difference_kg, units),
+            short_input_name(&input.key),
+            weight(kg, units),
+        ),
+        Some((kg, input)) if others > 0 => format!(
+            ". Of the other {others}, {} may move the difference by up to {}, chance included, which is too much to \
+             rule it out: use more --days.",
+            short_input_name(&input.key),
+            weight(kg, units),
+        ),
+        _ => ".".to_owned(),
+    }
+}
+
+/// The input not examined closely that moved the difference most, with its effect plus two standard errors [kg].
+fn largest_screened(doubt: &Doubt) -> Option<(f64, &Screened)> {
+    let is_influential = |input: &Screened| doubt.few.iter().any(|few| few.key == input.key);
+    let effect_kg = |input: &Screened| input.mean_kg.abs() + 2.0 * input.mean_se_kg;
+    let others = doubt.screened.iter().filter(|input| !is_influential(input));
+    others.map(|input| (effect_kg(input), input)).max_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// Whether the mean difference keeps its sign along an input, but its interval does not.
+fn is_not_ruled_out(doubt: &Doubt, input: &Few) -> bool {
+    let sign = doubt.difference_kg.mean.signum();
+    let worst = |low: f64, high: f64| (sign * low).min(sign * high);
+    input.flips.is_empty()
+        && input.line.iter().any(|point| worst(point.sure_low_kg, point.sure_high_kg) < 0.0)
+}
+
+/// The range of an input in which the other plan wins.
+fn flip_range(input: &Few, flip: &Flip, units: Units) -> String {
+    let crossing = |crossing: &Crossing| {
+        let value = |value: f64| input_value(value, &input.unit, units);
+        let (low, high) = (value(crossing.low), value(crossing.high));
+        if low == high {
+            value(crossing.value)
+        } else {
+            format!("{} (somewhere from {low} to {high})", value(crossing.value))
+        }
+    };
+    match (&flip.above, &flip.below) {
+        (None, None) => "any likely value".to_owned(),
+        (None, Some(below)) => format!("below {}", crossing(below)),
+        (Some(above), None) => format!("above {}", crossing(above)),
+        (Some(above), Some(below)) => {
+            format!("between {} and {}", crossing(above), crossing(below))
+        }
+    }
+}
+
+/// The difference at both ends of an input's likely range, and the input's share of the uncertainty.
+fn influence(doubt: &Doubt, input: &Few, units: Units) -> String {
+    let ends = input.line.first().zip(input.line.last()).map(|(low, high)| {
+        let end = |value: f64, kg: f64| {
+            let ahead = if kg < 0.0 { &doubt.b } else { &doubt.a };
+            format!(
+                "at {} {} ahead by {}",
+                input_value(value, &input.unit, units),
+                one_line(ahead),
+                weight(kg.abs(), units)
+            )
+        };
+        format!("{}, {}", end(low.value, low.mean_kg), end(high.value, high.mean_kg))
+    });
+    let interval = input.total_low95.zip(input.total_high95);
+    let share = input.total.zip(interval).map(|(total, (low, high))| {
+        let share = |share: f64| percent(share.clamp(0.0, 1.0));
+        if low <= 0.0 && high >= 1.0 {
+            return "; its share of the uncertainty cannot be separated from chance".to_owned();
+        }
+        format!(
+            "; share of the uncertainty {} (95\u{a0}% sure: {} to {})",
+            share(total),
+            share(low),
+            share(high)
+        )
+    });
+    format!("{}{}", ends.unwrap_or_default(), share.unwrap_or_default())
+}
+
+/// How much chance remains in these figures.
+fn noise(doubt: &Doubt, units: Units) -> String {
+    let days = format!("Each end is a mean over the same {} days.", doubt.line_days);
+    match doubt.spread_over_few_kg.zip(doubt.luck_of_a_point_kg) {
+        Some((spread, noise)) => format!(
+            "{days} Together these {} unknowns move the mean difference by {} (standard deviation, chance removed); \
+             chance moves each point of that design by {}, which the ranges include.",
+            doubt.few.len(),
+            weight(spread, units),
+            weight(noise, units),
+        ),
+        None => format!(
+            "{days} Chance hides how the uncertainty is shared among them: use more --days."
+        ),
+    }
+}
+
+/// Where the spread from session to session comes from.
+fn variance(doubt: &Doubt, units: Units, width: usize) -> String {
+    let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
+    let items = [
+        (format!("weight of {a}"), &doubt.variance.a),
+        (format!("weight of {b}"), &doubt.variance.b),
+        ("difference on the same day".to_owned(), &doubt.variance.difference),
+    ];
+    let items = items.map(|(name, split)| {
+        list_item(&format!("{name}: {}", variance_shares(split, units)), width)
+    });
+    format!("Where the spread from session to session comes from:\n{}", items.join("\n"))
+}
+
+/// The shares of a variance in one sentence.
+fn variance_shares(split: &Split, units: Units) -> String {
+    let part = |share: f64| if share <= 0.0 { "none seen".to_owned() } else { percent(share) };
+    format!(
+        "chance within a day {}, differences between days {}, unknowns {}, days and unknowns together {} (standard \
+         deviation of all {})",
+        part(split.luck.share),
+        part(split.days.share),
+        part(split.unknowns.share),
+        part(split.days_with_unknowns.share),
+        weight(split.variance_kg2.max(0.0).sqrt(), units),
+    )
+}

@@ -1,0 +1,62 @@
+//! The three chances that the heaviest plan beats each other one, kept apart.
+
+use crate::report::format::{align_columns, empty_table, number, one_line, percent};
+use crate::report::view::{PairView, by_weight};
+use crate::study::{Chance, Comparison};
+
+/// The meaning of the columns, a sentence each.
+const NOTES: [&str; 5] = [
+    "Same day: chance that it is heavier when both are fished on the same day.",
+    "Different days: chance that it is heavier when they are fished on different days.",
+    "On average: chance that its true mean is higher, unknowns about fish included.",
+    "After each chance, in brackets: 95\u{a0}% sure that it lies in this range.",
+    "Days saved: how many times as many days you would need if the plans were not fished on the same days (in brackets \
+     how closely their weights go together, 1 at most: the correlation).",
+];
+
+/// A table of the heaviest plan against each other one, with a note on each column; `None` for a single plan.
+///
+/// `columns` is the width of the terminal.
+#[must_use]
+pub fn beats_table(comparison: &Comparison, columns: usize) -> Option<(String, Vec<String>)> {
+    let ranked = by_weight(comparison);
+    let (&best, others) = ranked.split_first()?;
+    let pairs: Vec<_> =
+        others.iter().filter_map(|other| PairView::new(comparison, best, other)).collect();
+    if pairs.is_empty() {
+        return None;
+    }
+    let head = format!("{} beats", one_line(&best.name));
+    let mut table = empty_table(&[&head, "same day", "different days", "on average", "days saved"]);
+    table.set_width(columns.clamp(40, 100) as u16);
+    for pair in &pairs {
+        table.add_row([
+            one_line(&pair.second.name),
+            chance_with_interval(Some(pair.same_day)),
+            chance_with_interval(pair.two_days),
+            chance_with_interval(pair.on_average),
+            days_saved(pair),
+        ]);
+    }
+    align_columns(&mut table, &[0]);
+    Some((table.trim_fmt(), NOTES.map(str::to_owned).to_vec()))
+}
+
+/// The factor by which days are saved, and the correlation that saves them: `5.8× (0.83)`.
+fn days_saved(pair: &PairView<'_>) -> String {
+    match (pair.days_saved_factor, pair.correlation) {
+        (Some(factor), Some(r)) => format!("{}× ({r:.2})", number(factor)),
+        (Some(factor), None) => format!("{}×", number(factor)),
+        (None, _) => "–".to_owned(),
+    }
+}
+
+/// A chance with its 95 % interval: `74 % (67–80)`; without it if both ends round to the chance itself.
+pub(crate) fn chance_with_interval(chance: Option<Chance>) -> String {
+    let Some(chance) = chance else { return "–".to_owned() };
+    if chance.low95 >= 0.995 || chance.high95 <= 0.005 {
+        return percent(chance.share);
+    }
+    let end = |share: f64| format!("{:.0}", 100.0 * share);
+    format!("{} ({}–{})", percent(chance.share), end(chance.low95), end(chance.high95))
+}

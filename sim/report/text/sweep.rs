@@ -1,0 +1,136 @@
+//! A sweep in tables and sentences.
+
+use super::response::vary_table;
+use crate::report::format::{
+    align_columns, counted, empty_table, one_line, readable_values, setting_name, short_keys,
+    trimmed_lines, weight,
+};
+use crate::report::view::{plan_names, response_curves};
+use crate::scenario::{Units, si_value};
+use crate::study::{VariedSetting, Vary};
+
+/// Maximum width of a line [columns].
+const MAX_WIDTH: usize = 100;
+/// Maximum number of settings in a table.
+const MAX_ROWS: usize = 10;
+/// Up to this many keys have a column each.
+const MAX_KEY_COLUMNS: usize = 2;
+
+/// The result of a sweep: for one key a table of its values, for more the best settings.
+#[must_use]
+pub fn swept_words(found: &Vary, units: Units) -> String {
+    let tables: Vec<String> = match found.keys.len() {
+        1 => response_curves(found).iter().map(|curve| vary_table(curve, units)).collect(),
+        _ => (0..plan_names(found).len()).map(|plan| plan_table(found, plan, units)).collect(),
+    };
+    let (days, seed) = (counted(found.days, "day"), found.stamp.seed);
+    format!("{}\n\n{days} of seed {seed} at each value.", tables.join("\n\n"))
+}
+
+/// The best settings of a plan, and the region that may be as good.
+fn plan_table(swept: &Vary, plan: usize, units: Units) -> String {
+    let name = plan_names(swept).swap_remove(plan);
+    let region = textwrap::fill(&near_best_region(swept, plan), MAX_WIDTH);
+    if makes_no_difference(swept, plan) {
+        return format!("Plan {}. {region}", one_line(&name));
+    }
+    let mut notes = vec![format!("Plan {}.", one_line(&name))];
+    if swept.settings.len() > MAX_ROWS {
+        notes.push(format!("The best {MAX_ROWS} of {} settings.", swept.settings.len()));
+    }
+    format!("{}\n{}\n{region}", best_settings(swept, plan, units), notes.join(" "))
+}
+
+/// The table of the best settings of a plan.
+fn best_settings(swept: &Vary, plan: usize, units: Units) -> String {
+    let mut ranked: Vec<&VariedSetting> = swept.settings.iter().collect();
+    let mean_kg = |setting: &VariedSetting| setting.plans[plan].weight_kg.mean;
+    ranked.sort_by(|a, b| mean_kg(b).total_cmp(&mean_kg(a)));
+    ranked.truncate(MAX_ROWS);
+    let keys = short_keys(&swept.keys);
+    let has_key_columns = keys.len() <= MAX_KEY_COLUMNS;
+    let shown_keys: Vec<Vec<String>> = (0..keys.len())
+        .map(|key| {
+            let values: Vec<&str> =
+                ranked.iter().map(|setting| setting.values[key].as_str()).collect();
+            readable_values(&values)
+        })
+        .collect();
+    let mut heads: Vec<&str> =
+        if has_key_columns { keys.iter().map(String::as_str).collect() } else { vec!["setting"] };
+    heads.push("weight");
+    heads.extend(has_key_columns.then_some("95\u{a0}% sure"));
+    heads.extend(["behind the best", ""]);
+    let mut table = empty_table(&heads);
+    for (rank, setting) in ranked.iter().enumerate() {
+        let (result, kg) = (&setting.plans[plan], setting.plans[plan].weight_kg);
+        let mut row: Vec<String> = if has_key_columns {
+            shown_keys.iter().map(|values| values[rank].clone()).collect()
+        } else {
+            vec![setting_name(&swept.keys, &setting.values)]
+        };
+        row.push(weight(kg.mean, units));
+        if has_key_columns {
+            row.push(format!("{} to {}", weight(kg.low95, units), weight(kg.high95, units)));
+        }
+        row.push(weight(result.behind_kg.mean, units));
+        row.push(match (rank, result.near_best) {
+            (0, _) => "best mean".to_owned(),
+            (_, true) => "may be within 2\u{a0}%".to_owned(),
+            _ => String::new(),
+        });
+        table.add_row(row);
+    }
+    let last = heads.len() - 1;
+    let text_columns = if has_key_columns { vec![last] } else { vec![0, last] };
+    align_columns(&mut table, &text_columns);
+    trimmed_lines(&table)
+}
+
+/// Whether no setting makes any difference to a plan.
+fn makes_no_difference(swept: &Vary, plan: usize) -> bool {
+    let is_level = |setting: &VariedSetting| {
+        let behind = setting.plans[plan].behind_kg;
+        behind.mean.abs() + behind.low95.abs() + behind.high95.abs() <= 0.0
+    };
+    swept.settings.len() > 1 && swept.settings.iter().all(is_level)
+}
+
+/// How many settings may be within 2 % of the best, and the range of values in which they lie.
+fn near_best_region(swept: &Vary, plan: usize) -> String {
+    if makes_no_difference(swept, plan) {
+        return "These settings make no difference to this plan.".to_owned();
+    }
+    let near: Vec<&VariedSetting> =
+        swept.settings.iter().filter(|setting| setting.plans[plan].near_best).collect();
+    let (all, days) = (swept.settings.len(), counted(swept.days, "day"));
+    let count = format!(
+        "{} of {all} may be within 2\u{a0}% of the best; {days} cannot separate them",
+        near.len()
+    );
+    let range = |(key, name): (usize, &String)| {
+        let value = |setting: &&VariedSetting| si_value(&swept.keys[key], &setting.values[key]);
+        let mut values: Vec<(f64, &str)> = near
+            .iter()
+            .filter_map(|setting| Some((value(setting)?.0, setting.values[key].as_str())))
+            .collect();
+        values.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (first, last) = (values.first()?.1, values.last()?.1);
+        let ends = readable_values(&[first, last]);
+        Some(if first == last {
+            format!("{name} {}", ends[0])
+        } else {
+            format!("{name} {} to {}", ends[0], ends[1])
+        })
+    };
+    let keys = short_keys(&swept.keys);
+    let ranges: Vec<String> = keys.iter().enumerate().filter_map(range).collect();
+    match (near.as_slice(), ranges.is_empty()) {
+        ([only], _) => format!(
+            "1 of {all} may be within 2\u{a0}% of the best: {}.",
+            setting_name(&swept.keys, &only.values)
+        ),
+        (_, true) => format!("{count}."),
+        _ => format!("{count}. They lie at {}.", ranges.join(", ")),
+    }
+}

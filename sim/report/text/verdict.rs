@@ -1,0 +1,112 @@
+//! The verdict in plain sentences, which never claim more than the intervals allow.
+
+use crate::report::format::{is_shown_as_zero, one_line, percent, weight};
+use crate::report::view::{PairView, by_weight};
+use crate::scenario::Units;
+use crate::stats::Standing;
+use crate::study::{Comparison, PlanResult};
+
+/// Neighbours in rank are compared as well if there are at most this many plans.
+const MAX_PLANS_WITH_NEIGHBOURS: usize = 4;
+
+/// A sentence for each pair that matters.
+///
+/// The heaviest plan against each other one; with few plans also neighbours in rank that differ clearly, if that does
+/// not follow from how they compare with the heaviest.
+///
+/// A plan *beats* another only if the 95 % interval of the paired difference lies above zero, and is *level* with it
+/// only if that interval lies within the margin.
+#[must_use]
+pub fn verdict(comparison: &Comparison, units: Units) -> Vec<String> {
+    let ranked = by_weight(comparison);
+    let Some((&best, others)) = ranked.split_first() else {
+        return Vec::new();
+    };
+    let against_best = others.iter().filter_map(|other| PairView::new(comparison, best, other));
+    let neighbours = others
+        .windows(2)
+        .filter(|_| ranked.len() <= MAX_PLANS_WITH_NEIGHBOURS)
+        .filter(|pair| intervals_overlap(comparison, best, pair[0], pair[1]))
+        .filter_map(|pair| PairView::new(comparison, pair[0], pair[1]))
+        .filter(PairView::is_clearly_ahead);
+    let (days, margin_kg) = (comparison.days, comparison.rule.margin_kg);
+    let pairs = against_best.chain(neighbours);
+    pairs.map(|pair| sentence(&pair, days, margin_kg, units)).collect()
+}
+
+/// Whether the intervals of `best` against two others overlap, so that they do not rank these two.
+fn intervals_overlap(
+    comparison: &Comparison,
+    best: &PlanResult,
+    second: &PlanResult,
+    third: &PlanResult,
+) -> bool {
+    PairView::new(comparison, best, second)
+        .zip(PairView::new(comparison, best, third))
+        .is_none_or(|(second, third)| second.high_kg >= third.low_kg)
+}
+
+/// The verdict on one pair.
+fn sentence(pair: &PairView<'_>, days: u32, margin_kg: f64, units: Units) -> String {
+    let (first, second) = (one_line(&pair.first.name), one_line(&pair.second.name));
+    if pair.tie_share >= 1.0 {
+        let days = days_with(pair.tie_share, days);
+        return format!("{first} and {second} are exactly level: the same weight on {days}.");
+    }
+    let ties = match pair.tie_share {
+        share if share > 0.0 => format!(", level on {}", percent(share)),
+        _ => String::new(),
+    };
+    let ahead = days_with(pair.ahead_share, days);
+    let interval = interval(pair, units);
+    if pair.is_clearly_ahead() {
+        let ahead_on = if pair.ahead_share < 0.5 { "but ahead on only" } else { "ahead on" };
+        let by = weight(pair.mean_kg, units);
+        return format!(
+            "{first} beats {second} by {by} a session ({interval}); {ahead_on} {ahead}{ties}."
+        );
+    }
+    if pair.verdict == Standing::Level {
+        let margin = weight(margin_kg, units);
+        return format!(
+            "{first} and {second} are level: their means differ by less than {margin} a session ({interval}); {first} \
+             was heavier on {ahead}{ties}."
+        );
+    }
+    let difference = if is_shown_as_zero(pair.mean_kg, units) {
+        format!("{first} and {second} have the same mean weight")
+    } else {
+        let by = weight(pair.mean_kg.abs(), units);
+        format!("on average {first} is {by} a session ahead of {second}")
+    };
+    format!("Too close to call: {difference} ({interval}); {first} was heavier on {ahead}{ties}.")
+}
+
+/// A share of the days in words.
+fn days_with(share: f64, days: u32) -> String {
+    match (share >= 1.0, days) {
+        (true, 1) => "the one day fished".to_owned(),
+        (false, 1) => format!("{} of the one day fished", percent(share)),
+        (true, _) => format!("every one of the same {days} days"),
+        (false, _) => format!("{} of the same {days} days", percent(share)),
+    }
+}
+
+/// The interval of the mean difference in words.
+fn interval(pair: &PairView<'_>, units: Units) -> String {
+    if pair.low_kg.is_finite() && pair.high_kg.is_finite() {
+        let (low, high) = (interval_end(pair.low_kg, units), interval_end(pair.high_kg, units));
+        format!("95\u{a0}% sure: {low} to {high}")
+    } else {
+        "too few days to say how sure".to_owned()
+    }
+}
+
+/// One end of an interval; if it rounds to zero, the side of zero on which it lies.
+fn interval_end(kg: f64, units: Units) -> String {
+    match is_shown_as_zero(kg, units) {
+        true if kg > 0.0 => "just above 0".to_owned(),
+        true if kg < 0.0 => "just below 0".to_owned(),
+        _ => weight(kg, units),
+    }
+}

@@ -1,0 +1,147 @@
+//! Plans in order of weight, and a pair of them seen from one of the two.
+
+use crate::stats::{Standing, wilson};
+use crate::study::{Beats, Chance, Comparison, Pair, Part, PlanResult};
+
+/// Plans by mean weight, best first; equal ones in the order of the scenario.
+pub(crate) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
+    let mut plans: Vec<_> = comparison.plans.iter().collect();
+    let weight = |plan: &PlanResult| match plan.weight_kg.mean {
+        kg if kg.is_finite() => kg,
+        _ => f64::NEG_INFINITY,
+    };
+    plans.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    plans
+}
+
+/// Chance that the second plan of a pair is heavier on the same day; level days count for neither.
+fn second_ahead(pair: &Pair, days: u32) -> Chance {
+    let share = (1.0 - pair.a_ahead_share - pair.tie_share).max(0.0);
+    let interval = wilson(share * f64::from(days), u64::from(days), 0.95);
+    let (low95, high95) = interval.map_or((0.0, 1.0), |interval| (interval.low, interval.high));
+    Chance { share, low95, high95 }
+}
+
+/// A plan's index in the scenario, which gives its colour and mark.
+pub(crate) fn index_of(comparison: &Comparison, plan: &PlanResult) -> usize {
+    let is_same = |other: &PlanResult| std::ptr::eq(other, plan);
+    comparison.plans.iter().position(is_same).unwrap_or(0)
+}
+
+/// Two plans on the same days, seen from the first of them.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct PairView<'a> {
+    /// The plan from which the pair is seen.
+    pub(crate) first: &'a PlanResult,
+    /// The other plan.
+    pub(crate) second: &'a PlanResult,
+    /// Mean of first − second [kg].
+    pub(crate) mean_kg: f64,
+    /// Lower end of its 95 % interval [kg].
+    pub(crate) low_kg: f64,
+    /// Upper end [kg].
+    pub(crate) high_kg: f64,
+    /// Share of days on which the first weighed more.
+    pub(crate) ahead_share: f64,
+    /// Share of days on which both weighed the same.
+    pub(crate) tie_share: f64,
+    /// Verdict on the mean weights, from the first plan's side.
+    pub(crate) verdict: Standing,
+    /// Chance that the first is heavier when both are fished on the same day.
+    pub(crate) same_day: Chance,
+    /// Chance that the first is heavier when they are fished on different days.
+    pub(crate) two_days: Option<Chance>,
+    /// Chance that the first has the higher true mean, uncertain inputs included.
+    pub(crate) on_average: Option<Chance>,
+    /// How many times as many days it would take on different days.
+    pub(crate) days_saved_factor: Option<f64>,
+    /// The pair as in the comparison.
+    pair: &'a Pair,
+    /// Correlation of their weights over days.
+    pub(crate) correlation: Option<f64>,
+}
+
+impl<'a> PairView<'a> {
+    /// The pair seen from `first`; `None` if the two were not compared.
+    pub(crate) fn new(
+        comparison: &'a Comparison,
+        first: &'a PlanResult,
+        second: &'a PlanResult,
+    ) -> Option<Self> {
+        let pair = comparison.pairs.iter().find(|pair| {
+            (pair.a == first.name && pair.b == second.name)
+                || (pair.a == second.name && pair.b == first.name)
+        })?;
+        let difference = &pair.difference_kg;
+        let as_compared = Self {
+            first,
+            second,
+            mean_kg: difference.mean,
+            low_kg: difference.low95,
+            high_kg: difference.high95,
+            ahead_share: pair.a_ahead_share,
+            tie_share: pair.tie_share,
+            verdict: pair.verdict,
+            same_day: pair.beats.same_day,
+            two_days: pair.beats.two_days,
+            on_average: pair.beats.on_average,
+            days_saved_factor: pair.days_saved_factor,
+            pair,
+            correlation: pair.correlation,
+        };
+        let reversed = |chance: Chance| Chance {
+            share: 1.0 - chance.share,
+            low95: 1.0 - chance.high95,
+            high95: 1.0 - chance.low95,
+        };
+        Some(if pair.a == first.name {
+            as_compared
+        } else {
+            Self {
+                mean_kg: -as_compared.mean_kg,
+                low_kg: -as_compared.high_kg,
+                high_kg: -as_compared.low_kg,
+                ahead_share: (1.0 - as_compared.ahead_share - as_compared.tie_share).max(0.0),
+                verdict: as_compared.verdict.turned(),
+                same_day: second_ahead(pair, comparison.days),
+                two_days: as_compared.two_days.map(reversed),
+                on_average: as_compared.on_average.map(reversed),
+                ..as_compared
+            }
+        })
+    }
+
+    /// Whether the first is clearly better.
+    pub(crate) fn is_clearly_ahead(&self) -> bool {
+        self.verdict == Standing::Ahead
+    }
+
+    /// The three chances that the first beats the second.
+    pub(crate) fn beats(&self) -> Beats {
+        let (same_day, two_days, on_average) = (self.same_day, self.two_days, self.on_average);
+        Beats { same_day, two_days, on_average }
+    }
+
+    /// The factors of first − second, which add up to it.
+    pub(crate) fn factors(&self) -> Vec<Part> {
+        let reversed = |part: &Part| Part { a: part.b, b: part.a, kg: -part.kg, ..*part };
+        if self.pair.a == self.first.name {
+            self.pair.parts.clone()
+        } else {
+            self.pair.parts.iter().map(reversed).collect()
+        }
+    }
+
+    /// Bins of first − second [kg] with the number of days in each, lowest first.
+    pub(crate) fn histogram_kg(&self) -> Vec<((f64, f64), u32)> {
+        let steps = self.pair.histogram.steps_kg();
+        if self.pair.a == self.first.name {
+            steps.collect()
+        } else {
+            let mut reversed: Vec<_> =
+                steps.map(|((from, to), days)| ((-to, -from), days)).collect();
+            reversed.reverse();
+            reversed
+        }
+    }
+}
