@@ -1,6 +1,6 @@
-//! What the page is made of, built into the binary.
+//! The files of the page, built into the program.
 
-/// One file of the page: where it is asked for, what kind it is, and what is in it.
+/// One file of the page: its path, content type and content.
 type Asset = (&'static str, &'static str, &'static [u8]);
 
 const HTML: &str = "text/html; charset=utf-8";
@@ -33,7 +33,7 @@ const ASSETS: &[Asset] = &[
     script!("wire.js"),
 ];
 
-/// The file asked for, with its kind.
+/// Content type and content of the file at a path.
 pub(super) fn asset(path: &str) -> Option<(&'static str, &'static [u8])> {
     ASSETS.iter().find(|(known, _, _)| *known == path).map(|&(_, kind, bytes)| (kind, bytes))
 }

@@ -1,4 +1,4 @@
-//! Who may ask: this page and nobody else's, in requests of a reasonable size.
+//! Which requests are accepted: those of this page, of a limited size.
 
 use std::net::IpAddr;
 
@@ -8,22 +8,22 @@ use axum::http::{Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
-use super::told::Wrong;
+use super::error::ApiError;
 
-/// Longest address asked for [bytes].
-const LONGEST_ADDRESS: usize = 10_000;
-/// Largest body [bytes]; nothing that the page asks has one.
-const LARGEST_BODY: u64 = 1_024;
+/// Maximum length of an address [bytes].
+const MAX_ADDRESS_BYTES: usize = 10_000;
+/// Maximum size of a body [bytes]; the page sends none.
+const MAX_BODY_BYTES: u64 = 1_024;
 
-/// Where the server stands.
+/// The address at which requests are accepted.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Doorway {
+pub(super) struct OriginPolicy {
     pub(super) port: u16,
-    /// Whether only this machine may ask.
-    pub(super) only_here: bool,
+    /// Whether only requests from this machine are accepted.
+    pub(super) is_local_only: bool,
 }
 
-/// Headers on every answer: nothing is loaded from elsewhere, nothing is kept, no frame holds the page.
+/// Headers of every response: nothing is loaded from other sites or cached, and no other site can frame the page.
 const HEADERS: [(HeaderName, &str); 5] = [
     (
         header::CONTENT_SECURITY_POLICY,
@@ -36,10 +36,14 @@ const HEADERS: [(HeaderName, &str); 5] = [
     (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
 ];
 
-/// Lets a request through if it may pass, and puts the headers on the answer.
-pub(super) async fn guard(State(door): State<Doorway>, request: Request, next: Next) -> Response {
-    let mut response = match door.refuses(&request) {
-        Some(wrong) => wrong.into_response(),
+/// Middleware that refuses requests against the policy and adds the headers to every response.
+pub(super) async fn enforce(
+    State(policy): State<OriginPolicy>,
+    request: Request,
+    next: Next,
+) -> Response {
+    let mut response = match policy.refusal(&request) {
+        Some(error) => error.into_response(),
         None => next.run(request).await,
     };
     for (name, value) in HEADERS {
@@ -48,44 +52,45 @@ pub(super) async fn guard(State(door): State<Doorway>, request: Request, next: N
     response
 }
 
-impl Doorway {
-    /// Why a request may not pass.
-    fn refuses(&self, request: &Request) -> Option<Wrong> {
-        let forbidden = |says: &str| Some(Wrong::of(StatusCode::FORBIDDEN, says));
+impl OriginPolicy {
+    /// Why a request is refused; `None` if it is accepted.
+    fn refusal(&self, request: &Request) -> Option<ApiError> {
+        let forbidden = |message: &str| Some(ApiError::new(StatusCode::FORBIDDEN, message));
         let headers = request.headers();
         let Some(host) = self.host(headers) else {
-            return forbidden("this server answers only under its own address");
+            return forbidden("this server accepts requests only at its own address");
         };
         if let Some(origin) = headers.get(header::ORIGIN)
             && origin.to_str().ok() != Some(&format!("http://{host}"))
         {
-            return forbidden("another site may not ask this server");
+            return forbidden("this server refuses requests from other sites");
         }
-        // A link on another site may open the page, but no more than that.
-        let from_elsewhere = headers
+        // Other sites may link to the page, but not more.
+        let is_cross_site = headers
             .get("sec-fetch-site")
             .is_some_and(|site| !matches!(site.as_bytes(), b"same-origin" | b"none"));
-        if from_elsewhere && request.uri().path() != "/" {
-            return forbidden("another site may not ask this server");
+        if is_cross_site && request.uri().path() != "/" {
+            return forbidden("this server refuses requests from other sites");
         }
         if ![Method::GET, Method::HEAD, Method::POST].contains(request.method()) {
-            let says = "ask with GET, or cancel with POST";
-            return Some(Wrong::of(StatusCode::METHOD_NOT_ALLOWED, says));
+            let message = "use GET, or POST to cancel a run";
+            return Some(ApiError::new(StatusCode::METHOD_NOT_ALLOWED, message));
         }
-        let address = request.uri().path_and_query().map_or(0, |asked| asked.as_str().len());
-        if address > LONGEST_ADDRESS {
-            return Some(Wrong::of(StatusCode::URI_TOO_LONG, "the address is too long"));
+        let address = request.uri().path_and_query().map_or(0, |path| path.as_str().len());
+        if address > MAX_ADDRESS_BYTES {
+            return Some(ApiError::new(StatusCode::URI_TOO_LONG, "the address is too long"));
         }
         let has_body = headers.contains_key(header::TRANSFER_ENCODING)
             || headers.get(header::CONTENT_LENGTH).is_some_and(|length| {
                 let bytes = length.to_str().ok().and_then(|text| text.parse::<u64>().ok());
-                bytes.is_none_or(|bytes| bytes > LARGEST_BODY)
+                bytes.is_none_or(|bytes| bytes > MAX_BODY_BYTES)
             });
-        has_body
-            .then(|| Wrong::of(StatusCode::PAYLOAD_TOO_LARGE, "nothing asked here needs a body"))
+        has_body.then(|| {
+            ApiError::new(StatusCode::PAYLOAD_TOO_LARGE, "requests to this server have no body")
+        })
     }
 
-    /// The address asked under, if it is one of this server's: a name could be made to point here by anybody.
+    /// The host of a request if it is an address of this server; anybody can make another host name point here.
     fn host<'a>(&self, headers: &'a HeaderMap) -> Option<&'a str> {
         let mut hosts = headers.get_all(header::HOST).iter();
         let (Some(host), None) = (hosts.next(), hosts.next()) else { return None };
@@ -98,6 +103,6 @@ impl Doorway {
             return Some(host);
         }
         let address: IpAddr = name.trim_start_matches('[').trim_end_matches(']').parse().ok()?;
-        (!self.only_here || address.is_loopback()).then_some(host)
+        (!self.is_local_only || address.is_loopback()).then_some(host)
     }
 }

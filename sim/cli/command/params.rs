@@ -1,25 +1,25 @@
-//! `params`: every parameter with unit, value, range, prior and source.
+//! `params`: prints every parameter with unit, value, range, prior and source.
 
 use std::io::{Write, stdout};
 
 use comfy_table::{Table, presets};
 use serde_json::{Value, json};
 
-use super::args::ParamsArgs;
-use super::ended::Ended;
+use crate::cli::args::ParamsArgs;
+use crate::cli::exit_status::ExitError;
 use crate::params::{Grade, Prior, Row, bibliography, markdown};
 use crate::scenario::Books;
 
-/// Prints the books: a table, the page of the documentation, or JSON.
+/// Prints the parameter books as a table, as Markdown or as JSON.
 ///
 /// # Errors
 ///
-/// [`Ended::Failed`] where nothing can be printed.
-pub fn params(asked: &ParamsArgs) -> Result<(), Ended> {
+/// [`ExitError::Failed`] if standard output cannot be written.
+pub fn params(args: &ParamsArgs) -> Result<(), ExitError> {
     let books = Books::default();
-    let text = if asked.json {
+    let text = if args.json {
         format!("{:#}\n", document(&books)?)
-    } else if asked.markdown {
+    } else if args.markdown {
         markdown(&books.all())
     } else {
         format!("{}\n", table(&books))
@@ -28,15 +28,15 @@ pub fn params(asked: &ParamsArgs) -> Result<(), Ended> {
     Ok(())
 }
 
-/// Every row with its dotted key.
+/// All rows, each with its dotted key.
 fn rows(books: &Books) -> impl Iterator<Item = (String, &Row)> {
-    let each_book = books.all().into_iter();
-    each_book.flat_map(|book| {
+    books.all().into_iter().flat_map(|book| {
         book.rows().iter().map(|row| (format!("book.{}.{}", book.name, row.key), row))
     })
 }
 
-fn document(books: &Books) -> Result<Value, Ended> {
+/// All rows and their sources as JSON.
+fn document(books: &Books) -> Result<Value, ExitError> {
     let mut parameters = Vec::new();
     for (key, row) in rows(books) {
         let mut parameter = serde_json::Map::new();
@@ -53,6 +53,7 @@ fn document(books: &Books) -> Result<Value, Ended> {
     Ok(json!({ "format": "shoalwise/params/1", "parameters": parameters, "sources": sources }))
 }
 
+/// All rows as a table for the terminal.
 fn table(books: &Books) -> String {
     let mut table = Table::new();
     table.load_style(presets::NOTHING);

@@ -1,52 +1,52 @@
-//! `replay`: one session, event by event.
+//! `replay`: prints one session, event by event.
 
 use std::io::{self, BufWriter, Write, stdout};
 
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::args::ReplayArgs;
-use super::ended::Ended;
-use super::reading::{find_plan, read};
 use crate::angler::Plan;
+use crate::cli::args::ReplayArgs;
+use crate::cli::exit_status::ExitError;
+use crate::cli::scenario::{find_plan, read};
+use crate::cli::terminal::counted;
 use crate::engine::{Time, Watch};
 use crate::report::{TraceNames, clock, trace_line, weight};
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, Outcome, watch_session};
 use crate::study::Stamp;
 
-/// Fishes one plan on one day and tells each event: in words, or as a JSON object a line.
+/// Fishes one plan on one day and prints each event, in words or as one JSON object per line.
 ///
-/// In words, events that only move the model along, such as a fish looking round, are left out.
+/// In words, internal events of the model, such as a fish looking round, are left out.
 ///
 /// # Errors
 ///
-/// [`Ended::WrongInput`] where the scenario or the plan's name is wrong, [`Ended::Failed`] where nothing can be
-/// printed.
-pub fn replay(asked: &ReplayArgs) -> Result<(), Ended> {
-    let scenario = read(&asked.read, &[])?;
-    let plan = &scenario.plans[find_plan(&scenario, &asked.plan)?];
-    let seed = asked.simulated.seed;
-    let day = Day::draw(&scenario, seed, asked.day);
-    let units = asked.simulated.units(&scenario);
-    let names = (!asked.json)
+/// [`ExitError::WrongInput`] if the scenario has faults or no plan of that name, [`ExitError::Failed`] if standard
+/// output cannot be written.
+pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
+    let scenario = read(&args.scenario, &[])?;
+    let plan = &scenario.plans[find_plan(&scenario, &args.plan)?];
+    let seed = args.simulation.seed;
+    let day = Day::draw(&scenario, seed, args.day);
+    let units = args.simulation.units(&scenario);
+    let names = (!args.json)
         .then(|| TraceNames::of(&scenario, &day, units).with_rules(plan, &scenario, units));
-    let mut teller = Teller { out: BufWriter::new(stdout().lock()), names, failed: None };
-    let outcome = watch_session(&scenario, plan, &day, &mut teller);
-    let Teller { mut out, failed, .. } = teller;
-    if let Some(why) = failed {
-        return Err(why.into());
+    let mut printer = EventPrinter { out: BufWriter::new(stdout().lock()), names, error: None };
+    let outcome = watch_session(&scenario, plan, &day, &mut printer);
+    let EventPrinter { mut out, error, .. } = printer;
+    if let Some(error) = error {
+        return Err(error.into());
     }
-    if asked.json {
-        let stamp = Stamp::new(&scenario.name, &scenario.sha256, seed);
-        let last = json!({
+    if args.json {
+        let line = json!({
             "format": "shoalwise/replay/1",
-            "stamp": stamp,
+            "stamp": Stamp::new(&scenario.name, &scenario.sha256, seed),
             "plan": plan.name,
-            "day": asked.day,
+            "day": args.day,
             "outcome": document(&scenario, plan, &outcome),
         });
-        writeln!(out, "{last}")?;
+        writeln!(out, "{line}")?;
     } else {
         writeln!(out, "{}", summary(&scenario, &outcome, units))?;
     }
@@ -54,41 +54,41 @@ pub fn replay(asked: &ReplayArgs) -> Result<(), Ended> {
     Ok(())
 }
 
-/// Prints each event as it happens; after a failure, nothing more.
-struct Teller<W: Write> {
+/// Prints each event as it happens; nothing more after the first error.
+struct EventPrinter<W: Write> {
     out: W,
-    /// Names for words; JSON without.
+    /// Names for events in words; `None` for JSON.
     names: Option<TraceNames>,
-    failed: Option<io::Error>,
+    error: Option<io::Error>,
 }
 
 /// One event with its time, as a line of JSON.
 #[derive(Serialize)]
-struct Line {
+struct EventLine {
     t_s: f64,
     #[serde(flatten)]
     event: Event,
 }
 
-impl<W: Write> Watch<Event> for Teller<W> {
+impl<W: Write> Watch<Event> for EventPrinter<W> {
     fn sees(&mut self, at: Time, event: Event) {
-        if self.failed.is_some() {
+        if self.error.is_some() {
             return;
         }
         let t_s = at.seconds();
-        let told = match &self.names {
-            Some(_) if moves_the_model_along(&event) => Ok(()),
+        let result = match &self.names {
+            Some(_) if is_internal(&event) => Ok(()),
             Some(names) => writeln!(self.out, "{}", trace_line(t_s, &event, names)),
-            None => serde_json::to_string(&Line { t_s, event })
+            None => serde_json::to_string(&EventLine { t_s, event })
                 .map_err(io::Error::from)
                 .and_then(|line| writeln!(self.out, "{line}")),
         };
-        self.failed = told.err();
+        self.error = result.err();
     }
 }
 
-/// Whether nobody on the bank or in the water would call it something that happens.
-fn moves_the_model_along(event: &Event) -> bool {
+/// Whether an event is only internal to the model and means nothing to an angler.
+fn is_internal(event: &Event) -> bool {
     matches!(
         event,
         Event::AnglerTurns { .. }
@@ -107,20 +107,15 @@ fn summary(scenario: &Scenario, outcome: &Outcome, units: Units) -> String {
         clock(scenario.session_s),
         weight(outcome.weight_g as f64 / 1000.0, units),
         outcome.catches.len(),
-        counted(outcome.casts, "cast"),
-        counted(outcome.bites, "bite"),
+        counted(u64::from(outcome.casts), "cast"),
+        counted(u64::from(outcome.bites), "bite"),
         outcome.lost,
         match outcome.foul_hooked {
             0 => String::new(),
-            fouled => format!(", {fouled} hooked outside the mouth"),
+            count => format!(", {count} hooked outside the mouth"),
         },
         weight(outcome.bait_kg(), units),
     )
-}
-
-/// A number of things, in words.
-fn counted(count: u32, thing: &str) -> String {
-    format!("{count} {thing}{}", if count == 1 { "" } else { "s" })
 }
 
 /// The outcome as JSON.
@@ -129,12 +124,12 @@ fn document(scenario: &Scenario, plan: &Plan, outcome: &Outcome) -> Value {
     let catches: Vec<Value> = outcome
         .catches
         .iter()
-        .map(|caught| {
+        .map(|fish| {
             json!({
-                "at_s": caught.at_s,
-                "mass_g": caught.mass_g,
-                "shoal": shoal_name(caught.shoal),
-                "foul": caught.foul,
+                "at_s": fish.at_s,
+                "mass_g": fish.mass_g,
+                "shoal": shoal_name(fish.shoal),
+                "foul": fish.foul,
             })
         })
         .collect();

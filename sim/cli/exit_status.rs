@@ -1,4 +1,4 @@
-//! How a command ended other than well, and the exit code that says so.
+//! Errors of a command, and the exit code of each.
 
 use std::io;
 use std::process::ExitCode;
@@ -7,19 +7,22 @@ use super::interrupt;
 use crate::scenario::Faults;
 use crate::study::{DesignFault, FolderFault, MergeFault, StoreFault};
 
-/// How a command ended other than well.
-#[derive(Debug)]
-pub enum Ended {
+/// Why a command did not succeed.
+#[derive(Debug, thiserror::Error)]
+pub enum ExitError {
     /// Wrong usage or wrong input; nothing was written. Exit code 2.
+    #[error("{0:#}")]
     WrongInput(anyhow::Error),
-    /// Failed while working: disk, memory, a fault of ours. Exit code 1.
+    /// Failure while working: disk, memory or a bug. Exit code 1.
+    #[error("{0:#}")]
     Failed(anyhow::Error),
-    /// Stopped from outside; says what was kept. Exit code 130 for Ctrl-C, 143 for the request to terminate.
+    /// Stopped from outside; the text says what was kept. Exit code 130 for Ctrl-C, 143 for the request to terminate.
+    #[error("{0}")]
     Interrupted(String),
 }
 
-impl Ended {
-    /// What the shell is told.
+impl ExitError {
+    /// Exit code for the shell.
     #[must_use]
     pub fn exit_code(&self) -> ExitCode {
         match self {
@@ -29,51 +32,43 @@ impl Ended {
         }
     }
 
-    /// What the reader is told.
+    /// Whether the only failure is a closed pipe, as in `shoalwise params | head`.
     #[must_use]
-    pub fn says(&self) -> String {
-        match self {
-            Self::WrongInput(why) | Self::Failed(why) => format!("{why:#}"),
-            Self::Interrupted(kept) => kept.clone(),
-        }
-    }
-
-    /// Whether it is only that nobody reads on, as where output goes to `head`.
-    #[must_use]
-    pub fn is_unread(&self) -> bool {
-        let Self::Failed(why) = self else { return false };
-        why.chain()
+    pub fn is_broken_pipe(&self) -> bool {
+        let Self::Failed(error) = self else { return false };
+        error
+            .chain()
             .filter_map(|cause| cause.downcast_ref::<io::Error>())
             .any(|cause| cause.kind() == io::ErrorKind::BrokenPipe)
     }
 }
 
-impl From<io::Error> for Ended {
-    fn from(why: io::Error) -> Self {
-        Self::Failed(why.into())
+impl From<io::Error> for ExitError {
+    fn from(error: io::Error) -> Self {
+        Self::Failed(error.into())
     }
 }
 
-impl From<serde_json::Error> for Ended {
-    fn from(why: serde_json::Error) -> Self {
-        // Through the error of the system, so that a reader who left is known as such.
-        Self::Failed(io::Error::from(why).into())
+impl From<serde_json::Error> for ExitError {
+    fn from(error: serde_json::Error) -> Self {
+        // As an `io::Error`, so that `is_broken_pipe` recognises a closed pipe.
+        Self::Failed(io::Error::from(error).into())
     }
 }
 
-impl From<csv::Error> for Ended {
-    fn from(why: csv::Error) -> Self {
-        Self::Failed(why.into())
+impl From<csv::Error> for ExitError {
+    fn from(error: csv::Error) -> Self {
+        Self::Failed(error.into())
     }
 }
 
-impl From<Faults> for Ended {
+impl From<Faults> for ExitError {
     fn from(faults: Faults) -> Self {
         Self::WrongInput(faults.into())
     }
 }
 
-impl From<FolderFault> for Ended {
+impl From<FolderFault> for ExitError {
     fn from(fault: FolderFault) -> Self {
         match fault {
             FolderFault::Occupied { .. } => Self::WrongInput(fault.into()),
@@ -82,13 +77,13 @@ impl From<FolderFault> for Ended {
     }
 }
 
-impl From<DesignFault> for Ended {
+impl From<DesignFault> for ExitError {
     fn from(fault: DesignFault) -> Self {
         Self::WrongInput(fault.into())
     }
 }
 
-impl From<StoreFault> for Ended {
+impl From<StoreFault> for ExitError {
     fn from(fault: StoreFault) -> Self {
         match fault {
             StoreFault::Full { .. } | StoreFault::Disk { .. } => Self::Failed(fault.into()),
@@ -97,7 +92,7 @@ impl From<StoreFault> for Ended {
     }
 }
 
-impl From<MergeFault> for Ended {
+impl From<MergeFault> for ExitError {
     fn from(fault: MergeFault) -> Self {
         match fault {
             MergeFault::Store(fault) => fault.into(),
