@@ -60,7 +60,7 @@ impl ComparisonFiles {
 
     /// Keeps the rows of the finished days, unless the folder holds complete results of an earlier run.
     ///
-    /// Returns the error with which the interrupted command ends; `days` is the number of days that was asked for, if
+    /// Returns the error with which the interrupted command ends; `days` is the number of days given with `--days`, if
     /// any.
     pub(in crate::cli) fn interrupted(
         mut self,

@@ -53,7 +53,7 @@ export class Verdict {
 /** Sections with the figures of each plan and the reasons for them. */
 export function details(results, units, indexOf) {
   const { plans, warnings } = results.comparison;
-  const heads = ["plan", "mean weight", "eight days in ten", "fish", "fish weight", "bites", "casts", "bait", "best on"];
+  const heads = ["plan", "weight", "8 days in 10", "fish", "per fish", "bites", "casts", "bait", "best on"];
   const rows = plans.map((plan) => el("tr", {},
     el("th", { scope: "row" }, planSign(indexOf(plan.name)), plan.name),
     [
