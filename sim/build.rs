@@ -22,7 +22,7 @@ const BOOKS: [(&str, &str, &str); 4] = [
 ];
 
 fn main() {
-    // Cargo runs the script again and again if a path does not exist, as in a second work tree.
+    // A path that does not exist would rebuild everything each time, as in a second work tree.
     for path in [".git/HEAD", ".git/refs/heads", "sim/build.rs"] {
         if Path::new(path).exists() {
             println!("cargo:rerun-if-changed={path}");
@@ -32,8 +32,8 @@ fn main() {
         .args(["rev-parse", "--short=12", "HEAD"])
         .output()
         .ok()
-        .filter(|answer| answer.status.success())
-        .and_then(|answer| String::from_utf8(answer.stdout).ok())
+        .filter(|output| output.status.success())
+        .and_then(|output| String::from_utf8(output.stdout).ok())
         .map_or_else(|| "unknown".to_owned(), |text| text.trim().to_owned());
     println!("cargo:rustc-env=SHOALWISE_COMMIT={commit}");
     let target = env::var("TARGET").unwrap_or_else(|_| "unknown".to_owned());

@@ -1,23 +1,22 @@
-//! Start here: which command?
+//! The program's entry point: calls the function of the command that was given.
 
 use std::process::ExitCode;
 
-use sim::cli::{self, Command, PageAsked};
-use sim::web::{self, Page};
+use sim::cli::{self, Command};
+use sim::web::{self, Catalogue};
 
 fn main() -> ExitCode {
-    cli::open(|command| match command {
-        Command::Compare(asked) => cli::compare(asked),
-        Command::Best(asked) => cli::best(asked),
-        Command::Check(asked) => cli::check(asked),
-        Command::Replay(asked) => cli::replay(asked),
-        Command::Sweep(asked) => cli::sweep(asked),
-        Command::Merge(asked) => cli::merge(asked),
-        Command::Card(asked) => cli::card(asked),
-        Command::Page(asked) => cli::page(asked, |page, stop, ready| {
-            let PageAsked { folder, first, at } = page.clone();
-            web::serve(&Page { folder, first, at }, stop, ready)
+    cli::run(|command| match command {
+        Command::Compare(args) => cli::compare(args),
+        Command::Best(args) => cli::best(args),
+        Command::Check(args) => cli::check(args),
+        Command::Replay(args) => cli::replay(args),
+        Command::Sweep(args) => cli::sweep(args),
+        Command::Merge(args) => cli::merge(args),
+        Command::Card(args) => cli::card(args),
+        Command::Page(args) => cli::page(args, |folder, first, address, stop, ready| {
+            web::serve(Catalogue::new(folder, first), address, stop, ready)
         }),
-        Command::Params(asked) => cli::params(asked),
+        Command::Params(args) => cli::params(args),
     })
 }

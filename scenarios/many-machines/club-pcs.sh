@@ -1,11 +1,11 @@
 #!/usr/bin/env bash
-# Shares a sweep out among the PCs of a club, over ssh, and joins what they bring.
+# Splits a sweep between the PCs of a club, over ssh, and joins the results.
 #
 #   club-pcs.sh HOSTS SHARES FOLDER SCENARIO --vary … [any other option of sweep]
 #   club-pcs.sh 1/anna@pc1,1/anna@pc2 12 night hazel-mere.toml --vary "plan.two-minutes.recast=1..20/20 min"
 #
-# Needs GNU parallel, rsync and ssh here, rsync and ssh there. The program is sent along. Given once more, it does
-# what is still missing.
+# Needs GNU parallel, rsync and ssh on this machine, rsync and ssh on the others. Copies the program to them. Run it
+# again to fish the shares that are still missing.
 set -euo pipefail
 
 [ $# -ge 5 ] || { sed -n '2,8s/^# \{0,1\}//p' "$0" >&2; exit 2; }
@@ -19,13 +19,13 @@ cp "$program" "$folder/shoalwise"
 cp "$scenario" "$folder/$name"
 cd "$folder"
 
-# One share, with everything that was asked in quotation marks: values may have blanks in them.
+# The command for one share. Each argument is quoted, since values may contain spaces.
 printf './shoalwise sweep' >share.sh
 printf ' %q' "$name" "$@" >>share.sh
 printf ' --quiet --part "$1/$2" --out "part-$1" && mv "part-$1/sweep.db" "share-$1.db" && rm -r "part-$1"\n' >>share.sh
 
-# A host that fails is left out, and its share is fished again by another. One that fails after a share and before
-# the share is brought back is seen only by what is missing, so that is asked for until all of it is there.
+# A host that fails is left out, and another one fishes its share. A host that fails after a share but before the share
+# was copied back is noticed only because the share is missing, so missing shares are tried up to three times.
 for _ in 1 2 3; do
     missing=$(for part in $(seq "$shares"); do [ -s "share-$part.db" ] || echo "$part"; done)
     [ -n "$missing" ] || break

@@ -1,34 +1,36 @@
-//! Ctrl-C and the request to terminate: the first asks a study to stop, a second stops at once.
+//! Ctrl-C and the request to terminate: the first one asks a study to stop, the second one ends the program at once.
 
+use std::io;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, LazyLock};
 
 use signal_hook::consts::{SIGINT, SIGTERM};
 use signal_hook::flag;
 
-use super::ended::Ended;
-
 static STOP: LazyLock<Arc<AtomicBool>> = LazyLock::new(Arc::default);
-/// The signal that asked last.
+/// Number of the last signal received.
 static SIGNAL: LazyLock<Arc<AtomicUsize>> = LazyLock::new(Arc::default);
 
-/// The flag that is set when somebody asks to stop; listens from now on.
-pub(super) fn listen() -> Result<&'static AtomicBool, Ended> {
+/// Starts to listen for signals; returns the flag that the first signal sets.
+///
+/// # Errors
+///
+/// If the system refuses to register a signal handler.
+pub(super) fn listen() -> io::Result<&'static AtomicBool> {
     #[cfg(unix)]
     let signals = [SIGINT, SIGTERM, signal_hook::consts::SIGHUP];
     #[cfg(not(unix))]
     let signals = [SIGINT, SIGTERM];
     for signal in signals {
-        // In this order: what looks at the flag comes before what sets it.
-        flag::register_conditional_shutdown(signal, 128 + signal, Arc::clone(&STOP))
-            .and_then(|_| flag::register_usize(signal, Arc::clone(&SIGNAL), signal as usize))
-            .and_then(|_| flag::register(signal, Arc::clone(&STOP)))
-            .map_err(|why| Ended::Failed(why.into()))?;
+        // The order matters: the handler that reads the flag must run before the handler that sets it.
+        flag::register_conditional_shutdown(signal, 128 + signal, Arc::clone(&STOP))?;
+        flag::register_usize(signal, Arc::clone(&SIGNAL), signal as usize)?;
+        flag::register(signal, Arc::clone(&STOP))?;
     }
     Ok(&STOP)
 }
 
-/// The exit code of a command that was asked to stop: 130 for Ctrl-C, 143 for the request to terminate.
+/// Exit code of a command that was stopped: 130 for Ctrl-C, 143 for the request to terminate.
 pub(super) fn exit_code() -> u8 {
     match SIGNAL.load(Ordering::Relaxed) as u8 {
         0 => 130,

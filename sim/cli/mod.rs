@@ -1,38 +1,23 @@
-//! The command line: one of two doors into the house.
+//! The command line: one of the two front ends.
 //!
-//! Reads what was asked, calls the rooms below, prints, and says by its exit code how it ended. What is computed,
-//! and how it is put into words, is decided below.
+//! Reads the arguments, calls the layers below, prints, and reports success or failure by the exit code. It must not
+//! compute results or word them (`study` and `report` do that), and must not depend on `web`.
 
 mod args;
-mod best;
-mod card;
-mod check;
-mod compare;
-mod door;
-mod doubt;
-mod ended;
+mod command;
+mod entry;
+mod exit_status;
 mod interrupt;
-mod merge;
-mod page;
-mod params;
+mod output;
 mod progress;
-mod reading;
-mod replay;
-mod sweep;
-mod sweep_status;
+mod scenario;
+mod terminal;
+mod threads;
 
 pub use args::{
     BestArgs, CardArgs, CheckArgs, Command, CompareArgs, MergeArgs, PageArgs, ParamsArgs,
     ReplayArgs, SweepArgs,
 };
-pub use best::best;
-pub use card::card;
-pub use check::check;
-pub use compare::compare;
-pub use door::open;
-pub use ended::Ended;
-pub use merge::merge;
-pub use page::{PageAsked, page};
-pub use params::params;
-pub use replay::replay;
-pub use sweep::sweep;
+pub use command::{best, card, check, compare, merge, page, params, replay, sweep};
+pub use entry::run;
+pub use exit_status::ExitError;

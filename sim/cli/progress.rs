@@ -1,4 +1,4 @@
-//! Progress on standard error: a bar on a terminal, a few plain lines elsewhere.
+//! Progress on standard error: a bar on a terminal, a few plain lines in a file or pipe.
 
 use std::io::{IsTerminal, Write, stderr};
 use std::sync::Mutex;
@@ -10,85 +10,89 @@ use indicatif::{ProgressBar, ProgressState, ProgressStyle};
 use crate::report::duration;
 use crate::study::Progress;
 
-/// Lines at most, where there is no terminal.
-const LINES: u64 = 10;
-/// Time between two lines at least.
-const LINE_EVERY: Duration = Duration::from_secs(2);
+/// Maximum number of plain lines.
+const MAX_LINES: u64 = 10;
+/// Minimum time between two plain lines.
+const MIN_LINE_INTERVAL: Duration = Duration::from_secs(2);
 
 /// Shows how many sessions are done.
-pub(super) enum Shown {
-    /// Asked to be quiet.
-    Nothing,
+pub(super) enum ProgressDisplay {
+    /// With `--quiet`.
+    Hidden,
     /// On a terminal.
     Bar(ProgressBar),
     /// In a file or pipe.
-    Lines(Lines),
+    Lines(ProgressLines),
 }
 
-/// Plain lines, one a tenth of the work at most.
-pub(super) struct Lines {
+/// Plain lines, at most one for each tenth of the work.
+pub(super) struct ProgressLines {
     sessions: AtomicU64,
-    /// Done before this start.
-    before: u64,
-    begun: Instant,
+    /// Sessions done before this start of the program.
+    done_before: u64,
+    started: Instant,
     done: AtomicU64,
-    last: Mutex<Last>,
+    last: Mutex<LastLine>,
 }
 
-/// The last line, and what stands behind the next.
-pub(super) struct Last {
-    at: Instant,
-    says: String,
+/// Time of the last line, and the remark at the end of the next.
+struct LastLine {
+    printed: Instant,
+    remark: String,
 }
 
-impl Shown {
-    /// Progress towards a number of sessions, and those that turn out to be ahead later.
+impl ProgressDisplay {
+    /// Progress towards `sessions` sessions; more may be announced later.
     pub(super) fn new(sessions: u64, quiet: bool) -> Self {
-        Self::from(0, sessions, quiet)
+        Self::resumed(0, sessions, quiet)
     }
 
-    /// Progress towards a number of sessions of which some were done before.
-    pub(super) fn from(before: u64, sessions: u64, quiet: bool) -> Self {
+    /// Progress towards `sessions` sessions, of which `done_before` are done.
+    pub(super) fn resumed(done_before: u64, sessions: u64, quiet: bool) -> Self {
         if quiet {
-            return Self::Nothing;
+            return Self::Hidden;
         }
         if !stderr().is_terminal() {
-            let begun = Instant::now();
-            let last = Mutex::new(Last { at: begun, says: String::new() });
-            let sessions = sessions.into();
-            return Self::Lines(Lines { sessions, before, begun, done: before.into(), last });
+            let started = Instant::now();
+            return Self::Lines(ProgressLines {
+                sessions: sessions.into(),
+                done_before,
+                started,
+                done: done_before.into(),
+                last: Mutex::new(LastLine { printed: started, remark: String::new() }),
+            });
         }
-        let bar = ProgressBar::new(sessions).with_position(before);
+        let bar = ProgressBar::new(sessions).with_position(done_before);
         bar.reset_eta();
         let style = "{bar:20} {human_pos} of {human_len} sessions, {rate}, {eta} to go {wide_msg}";
         let style = ProgressStyle::with_template(style).unwrap_or_else(|_| {
-            // A template that indicatif does not take still leaves a bar.
+            // A template that indicatif rejects still leaves a bar.
             ProgressStyle::default_bar()
         });
         bar.set_style(style.with_key(
             "rate",
             |state: &ProgressState, out: &mut dyn std::fmt::Write| {
                 // A bar without its rate is still a bar.
-                let _ = write!(out, "{:.0} a second", state.per_sec());
+                let _ = write!(out, "{:.0} per second", state.per_sec());
             },
         ));
         Self::Bar(bar)
     }
 
-    /// Says something beside the progress from now on.
-    pub(super) fn says(&self, text: String) {
+    /// Sets the remark that is shown next to the progress from now on.
+    pub(super) fn set_remark(&self, text: String) {
         match self {
-            Self::Nothing => {}
+            Self::Hidden => {}
             Self::Bar(bar) => bar.set_message(text),
             Self::Lines(lines) => {
                 if let Ok(mut last) = lines.last.lock() {
-                    last.says = text;
+                    last.remark = text;
                 }
             }
         }
     }
 
-    /// Takes the bar away.
+    /// Removes the bar.
     pub(super) fn finish(&self) {
         if let Self::Bar(bar) = self {
             bar.finish_and_clear();
@@ -96,10 +100,10 @@ impl Shown {
     }
 }
 
-impl Progress for Shown {
+impl Progress for ProgressDisplay {
     fn session_is_done(&self) {
         match self {
-            Self::Nothing => {}
+            Self::Hidden => {}
             Self::Bar(bar) => bar.inc(1),
             Self::Lines(lines) => lines.session_is_done(),
         }
@@ -107,7 +111,7 @@ impl Progress for Shown {
 
     fn sessions_are_ahead(&self, sessions: u64) {
         match self {
-            Self::Nothing => {}
+            Self::Hidden => {}
             Self::Bar(bar) => bar.inc_length(sessions),
             Self::Lines(lines) => {
                 lines.sessions.fetch_add(sessions, Ordering::Relaxed);
@@ -116,30 +120,30 @@ impl Progress for Shown {
     }
 }
 
-impl Lines {
+impl ProgressLines {
     fn session_is_done(&self) {
         let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
         let sessions = self.sessions.load(Ordering::Relaxed).max(1);
-        let tenth = |done: u64| done * LINES / sessions;
+        let tenth = |done: u64| done * MAX_LINES / sessions;
         if tenth(done) == tenth(done - 1) {
             return;
         }
         let Ok(mut last) = self.last.lock() else { return };
-        if last.at.elapsed() < LINE_EVERY {
+        if last.printed.elapsed() < MIN_LINE_INTERVAL {
             return;
         }
-        last.at = Instant::now();
+        last.printed = Instant::now();
         let percent = 100 * done / sessions;
-        let took = self.begun.elapsed().as_secs_f64();
-        let new = (done - self.before) as f64;
-        let left = took * (sessions - done.min(sessions)) as f64 / new.max(1.0);
-        // Progress that nobody can read is no reason to stop.
+        let elapsed_s = self.started.elapsed().as_secs_f64();
+        let fished = (done - self.done_before) as f64;
+        let left_s = elapsed_s * (sessions - done.min(sessions)) as f64 / fished.max(1.0);
+        // Progress that cannot be printed is no reason to stop.
         let _ = writeln!(
             stderr(),
-            "{done} of {sessions} sessions done, {percent} %, {:.0} a second, {} to go{}",
-            new / took.max(1e-3),
-            duration(left),
-            last.says
+            "{done} of {sessions} sessions done, {percent} %, {:.0} per second, {} to go{}",
+            fished / elapsed_s.max(1e-3),
+            duration(left_s),
+            last.remark
         );
     }
 }

@@ -1,4 +1,4 @@
-//! What can be asked of the server.
+//! The addresses of the API, and the function that answers each.
 
 use std::convert::Infallible;
 use std::io;
@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use axum::Router;
 use axum::extract::{RawQuery, State};
-use axum::http::{HeaderValue, Uri, header};
+use axum::http::{HeaderValue, StatusCode, Uri, header};
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
@@ -18,122 +18,128 @@ use tokio::time::timeout;
 use tokio_stream::StreamExt;
 use tokio_stream::wrappers::ReceiverStream;
 
-use super::asked::{Asked, MOST_DAYS, MOST_PLANS};
 use super::assets::asset;
-use super::live::{self, Order};
+use super::catalogue::Catalogue;
+use super::error::ApiError;
+use super::live::{self, ComparisonRequest};
+use super::request::{MAX_DAYS, MAX_PLANS, RequestQuery};
 use super::runs::Runs;
-use super::shelf::Shelf;
-use super::told::Wrong;
 use crate::report::swim_view;
 use crate::scenario::{Dial, Scenario, Units, dials};
 use crate::session::{Day, film_session};
 
-/// Answers that take the processor for a while, worked out at once.
-const MOST_WORK: usize = 2;
-/// How long a request waits for its turn at that.
-const WAITS: Duration = Duration::from_secs(15);
-/// Events that wait for a slow reader.
-const WAITING_EVENTS: usize = 4;
-/// Most rows in the film of one day.
-const MOST_FILM_ROWS: usize = 300_000;
+/// Maximum number of long computations at once.
+const MAX_COMPUTATIONS: usize = 2;
+/// Maximum time that a request waits for its computation to start.
+const QUEUE_TIMEOUT: Duration = Duration::from_secs(15);
+/// Maximum number of events that wait for a slow reader.
+const MAX_WAITING_EVENTS: usize = 4;
+/// Maximum number of rows in the recording of one day.
+const MAX_FILM_ROWS: usize = 300_000;
 
-type Answer = Result<Response, Wrong>;
+type ApiResult = Result<Response, ApiError>;
 
-/// What all requests share.
-pub(super) struct Room {
-    shelf: Shelf,
+/// State that all requests share.
+pub(super) struct AppState {
+    catalogue: Catalogue,
     runs: Arc<Runs>,
     pool: Arc<ThreadPool>,
-    work: Semaphore,
+    computations: Semaphore,
 }
 
-impl Room {
-    /// The room at the start.
-    pub(super) fn new(shelf: Shelf) -> io::Result<Self> {
+impl AppState {
+    /// The state at the start; no comparison is running.
+    pub(super) fn new(catalogue: Catalogue) -> io::Result<Self> {
         let pool = ThreadPoolBuilder::new().build().map_err(io::Error::other)?;
         Ok(Self {
-            shelf,
+            catalogue,
             runs: Arc::default(),
             pool: Arc::new(pool),
-            work: Semaphore::new(MOST_WORK),
+            computations: Semaphore::new(MAX_COMPUTATIONS),
         })
     }
 
-    /// Tells every comparison to stop.
+    /// Stops every comparison.
     pub(super) fn cancel_all(&self) {
         self.runs.cancel_all();
     }
 }
 
-/// Every address and who answers there.
-pub(super) fn routes(room: Arc<Room>) -> Router {
+/// All addresses with their functions.
+pub(super) fn routes(state: Arc<AppState>) -> Router {
     Router::new()
-        .route("/api/shelf", get(shelf))
+        .route("/api/shelf", get(catalogue))
         .route("/api/scenario", get(scenario))
         .route("/api/live", get(live))
         .route("/api/cancel", post(cancel))
         .route("/api/film", get(film))
         .route("/api/export", get(export))
         .fallback(page)
-        .with_state(room)
+        .with_state(state)
 }
 
 /// A file of the page.
-async fn page(uri: Uri) -> Answer {
-    let (kind, bytes) = asset(uri.path()).ok_or_else(|| Wrong::missing("there is nothing here"))?;
+async fn page(uri: Uri) -> ApiResult {
+    let (kind, bytes) = asset(uri.path()).ok_or_else(|| ApiError::not_found("no such page"))?;
     Ok(([(header::CONTENT_TYPE, kind)], bytes).into_response())
 }
 
-/// Does work that takes the processor away from the sockets, when it is its turn.
-async fn work<T: Send + 'static>(
-    room: Arc<Room>,
+/// Runs a long computation on a thread of its own, after waiting for its turn.
+async fn compute<T: Send + 'static>(
+    state: Arc<AppState>,
     query: Option<String>,
-    what: impl FnOnce(&Room, &Asked) -> Result<T, Wrong> + Send + 'static,
-) -> Result<T, Wrong> {
-    let turn = timeout(WAITS, room.work.acquire()).await.map_err(|_| Wrong::busy())?;
-    let _turn = turn.map_err(|_| Wrong::busy())?;
-    let shared = Arc::clone(&room);
-    tokio::task::spawn_blocking(move || what(&shared, &Asked::of(query.as_deref())?))
-        .await
-        .unwrap_or_else(|_| {
-            Err(Wrong::of(
-                axum::http::StatusCode::INTERNAL_SERVER_ERROR,
-                "this is a fault of ours; please report what you asked",
-            ))
-        })
+    computation: impl FnOnce(&AppState, &RequestQuery) -> Result<T, ApiError> + Send + 'static,
+) -> Result<T, ApiError> {
+    let permit = timeout(QUEUE_TIMEOUT, state.computations.acquire()).await;
+    let _permit = permit.map_err(|_| ApiError::busy())?.map_err(|_| ApiError::busy())?;
+    let shared = Arc::clone(&state);
+    tokio::task::spawn_blocking(move || {
+        computation(&shared, &RequestQuery::parse(query.as_deref())?)
+    })
+    .await
+    .unwrap_or_else(|_| {
+        Err(ApiError::new(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "this is a bug in the program; please report it with the link of this page",
+        ))
+    })
 }
 
+/// A response with a JSON document.
 fn document(value: &Value) -> Response {
     ([(header::CONTENT_TYPE, "application/json")], value.to_string()).into_response()
 }
 
-async fn shelf(State(room): State<Arc<Room>>, RawQuery(query): RawQuery) -> Answer {
-    let value = work(room, query, |room, _| {
+/// Names of the scenarios, and the limits of the page.
+async fn catalogue(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    let value = compute(state, query, |state, _| {
         Ok(json!({
             "version": env!("CARGO_PKG_VERSION"),
-            "scenarios": room.shelf.names(),
-            "most_plans": MOST_PLANS,
-            "most_days": MOST_DAYS,
+            "scenarios": state.catalogue.names(),
+            "most_plans": MAX_PLANS,
+            "most_days": MAX_DAYS,
         }))
     });
     Ok(document(&value.await?))
 }
 
-async fn scenario(State(room): State<Arc<Room>>, RawQuery(query): RawQuery) -> Answer {
-    let value = work(room, query, |room, asked| {
-        let written = asked.written(&room.shelf, false)?;
-        let unset = asked.unset(&room.shelf)?;
-        let scenario = written.read(&[])?;
-        // What differs from day to day stays on offer after it was set, so those dials are of the text unset.
-        let of_plans = dials(&written)?.into_iter().filter(|dial| dial.plan.is_some());
-        let of_water = dials(&unset)?.into_iter().filter(|dial| dial.plan.is_none());
-        let dials: Vec<Value> = of_plans.chain(of_water).map(|dial| told(&dial)).collect();
-        Ok(described(&written.name, &scenario, dials))
+/// The scenario with its plans, lines and controls.
+async fn scenario(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    let value = compute(state, query, |state, query| {
+        let edited = query.edited_text(&state.catalogue, false)?;
+        let unchanged = query.unchanged_text(&state.catalogue)?;
+        let scenario = edited.read(&[])?;
+        // The edited text has lost the range of a value that was set; the unchanged text still offers it.
+        let of_plans = dials(&edited)?.into_iter().filter(|dial| dial.plan.is_some());
+        let of_water = dials(&unchanged)?.into_iter().filter(|dial| dial.plan.is_none());
+        let controls: Vec<Value> = of_plans.chain(of_water).map(|dial| control(&dial)).collect();
+        Ok(scenario_document(&edited.name, &scenario, controls))
     });
     Ok(document(&value.await?))
 }
 
-fn described(name: &str, scenario: &Scenario, dials: Vec<Value>) -> Value {
+/// A scenario as JSON.
+fn scenario_document(name: &str, scenario: &Scenario, controls: Vec<Value>) -> Value {
     json!({
         "name": name,
         "title": scenario.title,
@@ -141,11 +147,12 @@ fn described(name: &str, scenario: &Scenario, dials: Vec<Value>) -> Value {
         "session_s": scenario.session_s,
         "plans": scenario.plans.iter().map(|plan| &plan.name).collect::<Vec<_>>(),
         "lines": scenario.lines.iter().map(|line| &line.name).collect::<Vec<_>>(),
-        "dials": dials,
+        "dials": controls,
     })
 }
 
-fn told(dial: &Dial) -> Value {
+/// A control of the page as JSON.
+fn control(dial: &Dial) -> Value {
     let stops =
         dial.stops.iter().map(|stop| json!({ "written": stop.written, "shown": stop.shown }));
     json!({
@@ -159,62 +166,69 @@ fn told(dial: &Dial) -> Value {
     })
 }
 
-/// A comparison as it is fished. What is wrong is told as an event, for a browser shows a page no other answer.
-async fn live(State(room): State<Arc<Room>>, RawQuery(query): RawQuery) -> Response {
-    let (out, events) = mpsc::channel::<Event>(WAITING_EVENTS);
-    let shared = Arc::clone(&room);
-    let begun = work(room, query, move |room, asked| {
-        let (tab, run) = (asked.needed("tab")?, asked.needed("run")?);
-        let ticket = room.runs.begin(tab, run)?;
-        let scenario = asked.scenario(&room.shelf)?;
-        let units = asked.units(scenario.units)?;
-        let (seed, days) = (asked.seed()?, asked.days()?);
-        Ok((Order { run: run.to_owned(), scenario, seed, days, units }, ticket))
+/// A comparison as a stream of events. Errors are sent as events too: a page cannot read any other response to an
+/// `EventSource`.
+async fn live(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> Response {
+    let (sender, events) = mpsc::channel::<Event>(MAX_WAITING_EVENTS);
+    let pool = Arc::clone(&state.pool);
+    let started = compute(state, query, move |state, query| {
+        let (tab, run) = (query.required("tab")?, query.required("run")?);
+        let handle = state.runs.start(tab, run)?;
+        let scenario = query.scenario(&state.catalogue)?;
+        let units = query.units(scenario.units)?;
+        let (seed, days) = (query.seed()?, query.days()?);
+        Ok((ComparisonRequest { run: run.to_owned(), scenario, seed, days, units }, handle))
     });
-    match begun.await {
-        Ok((order, ticket)) => live::start(order, Arc::clone(&shared.pool), ticket, out),
-        Err(wrong) => {
-            // The channel is empty, so there is room.
-            let _ =
-                out.try_send(Event::default().event("wrong").data(wrong.document().to_string()));
+    match started.await {
+        Ok((request, handle)) => live::start(request, pool, handle, sender),
+        Err(error) => {
+            let event = Event::default().event("wrong").data(error.document().to_string());
+            // The channel is empty, so this does not fail.
+            let _ = sender.try_send(event);
         }
     }
     let events = ReceiverStream::new(events).map(Ok::<Event, Infallible>);
     Sse::new(events).keep_alive(KeepAlive::default()).into_response()
 }
 
-async fn cancel(State(room): State<Arc<Room>>, RawQuery(query): RawQuery) -> Answer {
-    let asked = Asked::of(query.as_deref())?;
-    let cancelled = room.runs.cancel(asked.needed("run")?);
+/// Stops a comparison.
+async fn cancel(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    let query = RequestQuery::parse(query.as_deref())?;
+    let cancelled = state.runs.cancel(query.required("run")?);
     Ok(document(&json!({ "cancelled": cancelled })))
 }
 
-async fn film(State(room): State<Arc<Room>>, RawQuery(query): RawQuery) -> Answer {
-    let bytes = work(room, query, |room, asked| {
-        let scenario = asked.scenario(&room.shelf)?;
-        let units = asked.units(scenario.units)?;
-        let plan = scenario.plans.first().ok_or_else(|| Wrong::missing("there is no plan"))?;
-        let day = Day::draw(&scenario, asked.seed()?, asked.day()?);
-        let film = film_session(&scenario, plan, &day, MOST_FILM_ROWS).ok_or_else(|| {
-            Wrong::asked(
-                "so much happens on this day that it cannot be shown; fish a shorter session",
+/// The recording of one session, for the moving picture.
+async fn film(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    let bytes = compute(state, query, |state, query| {
+        let scenario = query.scenario(&state.catalogue)?;
+        let units = query.units(scenario.units)?;
+        let plan = scenario
+            .plans
+            .first()
+            .ok_or_else(|| ApiError::not_found("the scenario has no plan"))?;
+        let day = Day::draw(&scenario, query.seed()?, query.day()?);
+        let film = film_session(&scenario, plan, &day, MAX_FILM_ROWS).ok_or_else(|| {
+            ApiError::bad_request(
+                "too much happens on this day to be shown; choose a shorter session",
             )
         })?;
         let view = swim_view(&scenario, plan, &day, &film, units);
-        serde_json::to_vec(&view).map_err(|_| Wrong::missing("the day cannot be written down"))
+        serde_json::to_vec(&view).map_err(|_| ApiError::not_found("the day cannot be encoded"))
     });
     Ok(([(header::CONTENT_TYPE, "application/json")], bytes.await?).into_response())
 }
 
-/// The scenario as it stands on the page, as a file that the command line reads.
-async fn export(State(room): State<Arc<Room>>, RawQuery(query): RawQuery) -> Answer {
-    let written = work(room, query, |room, asked| asked.written(&room.shelf, true)).await?;
-    let mut response = written.text.into_response();
+/// The scenario with the changes of the page, as a file for the command line.
+async fn export(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    let edited =
+        compute(state, query, |state, query| query.edited_text(&state.catalogue, true)).await?;
+    let mut response = edited.text.into_response();
     let headers = response.headers_mut();
     headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("text/plain; charset=utf-8"));
     let file = format!(
         "attachment; filename=\"{}-edited.toml\"",
-        written.name.replace(|c: char| !c.is_ascii_alphanumeric(), "-")
+        edited.name.replace(|c: char| !c.is_ascii_alphanumeric(), "-")
     );
     if let Ok(value) = HeaderValue::from_str(&file) {
         headers.insert(header::CONTENT_DISPOSITION, value);

@@ -1,6 +1,6 @@
-//! What the page is made of, built into the binary.
+//! The files of the page, built into the program.
 
-/// One file of the page: where it is asked for, what kind it is, and what is in it.
+/// One file of the page: its path, content type and content.
 type Asset = (&'static str, &'static str, &'static [u8]);
 
 const HTML: &str = "text/html; charset=utf-8";
@@ -16,24 +16,24 @@ const ASSETS: &[Asset] = &[
     ("/", HTML, include_bytes!("page/index.html")),
     ("/look.css", "text/css; charset=utf-8", include_bytes!("page/look.css")),
     ("/mark.svg", "image/svg+xml", include_bytes!("page/mark.svg")),
+    script!("api.js"),
+    script!("canvas.js"),
     script!("chart.js"),
     script!("compare.js"),
-    script!("dials.js"),
+    script!("controls.js"),
     script!("elements.js"),
     script!("lessons.js"),
-    script!("link.js"),
-    script!("measures.js"),
-    script!("paint.js"),
+    script!("recording.js"),
     script!("replay.js"),
     script!("results.js"),
-    script!("side.js"),
+    script!("side_view.js"),
     script!("start.js"),
-    script!("swim.js"),
-    script!("tracks.js"),
-    script!("wire.js"),
+    script!("state.js"),
+    script!("swim_view.js"),
+    script!("units.js"),
 ];
 
-/// The file asked for, with its kind.
+/// Content type and content of the file at a path.
 pub(super) fn asset(path: &str) -> Option<(&'static str, &'static [u8])> {
     ASSETS.iter().find(|(known, _, _)| *known == path).map(|&(_, kind, bytes)| (kind, bytes))
 }

@@ -1,4 +1,4 @@
-//! One comparison fished while the page looks on: what is known after each few days.
+//! A comparison that sends its results to the page after every few days.
 
 use std::convert::Infallible;
 use std::sync::Arc;
@@ -12,24 +12,25 @@ use serde_json::{Value, json};
 use tokio::sync::mpsc::Sender;
 use tokio::sync::mpsc::error::TrySendError;
 
-use super::runs::Ticket;
+use super::runs::RunHandle;
 use crate::report::{reasons, verdict};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Control, DayFished, Scoreboard, Stopped, Unwatched, comparison, replicate};
 
-/// Days before the first curve is shown.
+/// Days before the first results are sent.
 const FIRST_DAYS: u32 = 4;
-/// How long a finished comparison waits for a reader who has stopped reading.
-const PATIENCE: Duration = Duration::from_secs(20);
-/// Classes of size that are told apart at most; the last holds all that is larger.
-const MOST_CLASSES: usize = 40;
-/// Width of a class of size [kg]: one pound, or half a kilogram.
+/// Maximum time that a finished comparison waits for a slow reader.
+const SEND_TIMEOUT: Duration = Duration::from_secs(20);
+/// Maximum number of size classes; the last one holds all larger fish.
+const MAX_CLASSES: usize = 40;
+/// Width of a size class in imperial units: one pound [kg].
 const POUND_KG: f64 = 0.453_592_37;
+/// Width of a size class in metric units [kg].
 const HALF_KG: f64 = 0.5;
 
-/// What is to be fished.
-pub(super) struct Order {
-    /// The page's name for it; every event bears it.
+/// A comparison to fish.
+pub(super) struct ComparisonRequest {
+    /// Name that the page gave it; every event carries it.
     pub(super) run: String,
     pub(super) scenario: Scenario,
     pub(super) seed: u64,
@@ -37,30 +38,41 @@ pub(super) struct Order {
     pub(super) units: Units,
 }
 
-/// Fishes an order on a thread of its own and sends what is known after each few days.
-pub(super) fn start(order: Order, pool: Arc<ThreadPool>, ticket: Ticket, out: Sender<Event>) {
-    // Where no thread can be had the channel closes, and the page says that the run ended early.
+/// Fishes a comparison on a thread of its own and sends results after every few days.
+pub(super) fn start(
+    request: ComparisonRequest,
+    pool: Arc<ThreadPool>,
+    handle: RunHandle,
+    events: Sender<Event>,
+) {
+    // If no thread can be started, the channel closes and the page shows that the run ended early.
     let _ = thread::Builder::new()
         .name("comparison".to_owned())
-        .spawn(move || fish(&order, &pool, &ticket, &out));
+        .spawn(move || fish(&request, &pool, &handle, &events));
 }
 
-/// The day after which the page is told next: soon at first, then each time a quarter more is known.
-fn next_telling(done: u32, days: u32) -> u32 {
+/// The day after which results are sent next: after a few days at first, later after a quarter more days.
+fn next_report(done: u32, days: u32) -> u32 {
     (done + (done / 4).max(FIRST_DAYS)).min(days)
 }
 
-fn fish(order: &Order, pool: &ThreadPool, ticket: &Ticket, out: &Sender<Event>) {
-    let mut board = Scoreboard::new(&order.scenario);
-    let mut sizes = Sizes::new(order.scenario.plans.len(), order.units);
-    let control = Control { progress: &Unwatched, stop: &ticket.stop };
+/// Fishes until all days are done, the run is stopped or the page has gone.
+fn fish(
+    request: &ComparisonRequest,
+    pool: &ThreadPool,
+    handle: &RunHandle,
+    events: &Sender<Event>,
+) {
+    let mut board = Scoreboard::new(&request.scenario);
+    let mut size_classes = SizeClasses::new(request.scenario.plans.len(), request.units);
+    let control = Control { progress: &Unwatched, stop: &handle.stop };
     let mut done = 0;
-    while done < order.days && !ticket.stop.load(Ordering::Relaxed) && !out.is_closed() {
-        let until = next_telling(done, order.days);
+    while done < request.days && !handle.stop.load(Ordering::Relaxed) && !events.is_closed() {
+        let until = next_report(done, request.days);
         let fished = pool.install(|| {
-            replicate(&order.scenario, order.seed, done + 1..=until, control, |day| {
+            replicate(&request.scenario, request.seed, done + 1..=until, control, |day| {
                 board.add(day);
-                sizes.add(day);
+                size_classes.add(day);
                 Ok::<(), Infallible>(())
             })
         });
@@ -69,54 +81,58 @@ fn fish(order: &Order, pool: &ThreadPool, ticket: &Ticket, out: &Sender<Event>) 
             return;
         }
         done = until;
-        let told = Event::default().event("days").data(telling(order, &board, &sizes).to_string());
-        let heard = if done == order.days { send_last(out, told, ticket) } else { send(out, told) };
-        if !heard {
+        let results = results(request, &board, &size_classes);
+        let event = Event::default().event("days").data(results.to_string());
+        let is_connected = match done == request.days {
+            true => send_last(events, event, handle),
+            false => send(events, event),
+        };
+        if !is_connected {
             return;
         }
     }
 }
 
-/// Sends something that is left out where the reader is slow; whether there is a reader.
-fn send(out: &Sender<Event>, event: Event) -> bool {
-    !matches!(out.try_send(event), Err(TrySendError::Closed(_)))
+/// Sends an event, or drops it if the reader is slow; returns whether there still is a reader.
+fn send(events: &Sender<Event>, event: Event) -> bool {
+    !matches!(events.try_send(event), Err(TrySendError::Closed(_)))
 }
 
-/// Sends what must not be left out, unless the reader does not read for long.
-fn send_last(out: &Sender<Event>, mut event: Event, ticket: &Ticket) -> bool {
-    let begun = Instant::now();
-    while begun.elapsed() < PATIENCE && !ticket.stop.load(Ordering::Relaxed) {
-        match out.try_send(event) {
+/// Sends an event that must not be dropped, waiting for a slow reader; returns whether it was sent.
+fn send_last(events: &Sender<Event>, mut event: Event, handle: &RunHandle) -> bool {
+    let started = Instant::now();
+    while started.elapsed() < SEND_TIMEOUT && !handle.stop.load(Ordering::Relaxed) {
+        match events.try_send(event) {
             Ok(()) => return true,
             Err(TrySendError::Closed(_)) => return false,
-            Err(TrySendError::Full(back)) => event = back,
+            Err(TrySendError::Full(unsent)) => event = unsent,
         }
         thread::sleep(Duration::from_millis(20));
     }
     false
 }
 
-/// All that is known so far.
-fn telling(order: &Order, board: &Scoreboard, sizes: &Sizes) -> Value {
-    let found = comparison(&order.scenario, order.seed, board, Stopped::Asked);
+/// The results so far.
+fn results(request: &ComparisonRequest, board: &Scoreboard, size_classes: &SizeClasses) -> Value {
+    let comparison = comparison(&request.scenario, request.seed, board, Stopped::Asked);
     json!({
-        "run": order.run,
-        "days": found.days,
-        "of": order.days,
-        "verdict": verdict(&found, order.units),
-        "reasons": reasons(&found, order.units),
-        "sizes": sizes.told(found.days),
-        "comparison": found,
+        "run": request.run,
+        "days": comparison.days,
+        "of": request.days,
+        "verdict": verdict(&comparison, request.units),
+        "reasons": reasons(&comparison, request.units),
+        "sizes": size_classes.document(comparison.days),
+        "comparison": comparison,
     })
 }
 
-/// Fish landed, by plan and class of size.
-struct Sizes {
+/// Number of fish landed, by plan and size class.
+struct SizeClasses {
     class_kg: f64,
     counts: Vec<Vec<u64>>,
 }
 
-impl Sizes {
+impl SizeClasses {
     fn new(plans: usize, units: Units) -> Self {
         let class_kg = match units {
             Units::Imperial => POUND_KG,
@@ -127,9 +143,9 @@ impl Sizes {
 
     fn add(&mut self, day: &DayFished) {
         for (counts, outcome) in self.counts.iter_mut().zip(&day.outcomes) {
-            for caught in &outcome.catches {
-                let class = f64::from(caught.mass_g) / 1000.0 / self.class_kg;
-                let class = (class as usize).min(MOST_CLASSES - 1);
+            for fish in &outcome.catches {
+                let class = f64::from(fish.mass_g) / 1000.0 / self.class_kg;
+                let class = (class as usize).min(MAX_CLASSES - 1);
                 if counts.len() <= class {
                     counts.resize(class + 1, 0);
                 }
@@ -138,14 +154,14 @@ impl Sizes {
         }
     }
 
-    /// Fish a day in each class.
-    fn told(&self, days: u32) -> Value {
-        let a_day = |counts: &Vec<u64>| -> Vec<f64> {
+    /// Mean number of fish per day in each class, as JSON.
+    fn document(&self, days: u32) -> Value {
+        let per_day = |counts: &Vec<u64>| -> Vec<f64> {
             counts.iter().map(|&count| count as f64 / f64::from(days)).collect()
         };
         json!({
             "class_kg": self.class_kg,
-            "plans": self.counts.iter().map(a_day).collect::<Vec<_>>(),
+            "plans": self.counts.iter().map(per_day).collect::<Vec<_>>(),
         })
     }
 }

@@ -1,16 +1,17 @@
-//! The local page: the other of two doors into the house.
+//! The local page: the other front end.
 //!
-//! A server on this machine only, that shows plans side by side as their days are fished, replays single days, and
-//! leads through a few lessons. It writes nothing to disk. It must not know the command line.
+//! A server on this machine that shows plans side by side while their days are fished, replays single days, and offers
+//! a few lessons. It writes nothing to disk. It must not depend on `cli`.
 
 mod api;
-mod asked;
 mod assets;
-mod guard;
+mod catalogue;
+mod error;
 mod live;
+mod origin_policy;
+mod request;
 mod runs;
 mod server;
-mod shelf;
-mod told;
 
-pub use server::{Page, serve};
+pub use catalogue::Catalogue;
+pub use server::serve;

@@ -1,82 +1,84 @@
-//! Comparisons under way: one a browser tab, a few at once, each stopped by its name.
+//! Comparisons in progress: one per browser tab, a few at once, each can be cancelled by its name.
 
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use super::told::Wrong;
+use super::error::ApiError;
 
-/// Comparisons that may go on at once.
-const MOST_RUNS: usize = 4;
-/// Comparisons that may exist at once, those told to stop included.
-const MOST_THREADS: usize = 16;
-/// Longest name of a tab or run.
-const LONGEST_NAME: usize = 64;
+/// Maximum number of comparisons that run at once.
+const MAX_RUNS: usize = 4;
+/// Maximum number of comparisons that exist at once, including those that are about to stop.
+const MAX_THREADS: usize = 16;
+/// Maximum length of the name of a tab or run [bytes].
+const MAX_NAME_BYTES: usize = 64;
 
-/// One comparison under way.
+/// One comparison in progress.
 #[derive(Debug)]
-struct Running {
+struct ActiveRun {
     tab: String,
-    run: String,
+    name: String,
     stop: Arc<AtomicBool>,
 }
 
-/// All comparisons under way.
+/// All comparisons in progress.
 #[derive(Debug, Default)]
 pub(super) struct Runs {
-    running: Mutex<Vec<Running>>,
+    active: Mutex<Vec<ActiveRun>>,
 }
 
-/// One comparison's place among those under way; given back when it is dropped.
+/// Registration of one comparison; removed when it is dropped.
 #[derive(Debug)]
-pub(super) struct Ticket {
+pub(super) struct RunHandle {
     runs: Arc<Runs>,
-    /// Set when it is to stop.
+    /// Set when the comparison is to stop.
     pub(super) stop: Arc<AtomicBool>,
 }
 
-impl Drop for Ticket {
+impl Drop for RunHandle {
     fn drop(&mut self) {
-        self.runs.list().retain(|running| !Arc::ptr_eq(&running.stop, &self.stop));
+        self.runs.lock().retain(|active| !Arc::ptr_eq(&active.stop, &self.stop));
     }
 }
 
 impl Runs {
-    fn list(&self) -> MutexGuard<'_, Vec<Running>> {
-        // A list of names is sound whatever happened to a thread that held it.
-        self.running.lock().unwrap_or_else(PoisonError::into_inner)
+    fn lock(&self) -> MutexGuard<'_, Vec<ActiveRun>> {
+        // The list stays valid even if a thread panicked while it held the lock.
+        self.active.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// Enters a run of a tab; the tab's earlier run is told to stop.
-    pub(super) fn begin(self: &Arc<Self>, tab: &str, run: &str) -> Result<Ticket, Wrong> {
-        if [tab, run].iter().any(|name| name.is_empty() || name.len() > LONGEST_NAME) {
-            return Err(Wrong::asked(format!("tab and run have 1 to {LONGEST_NAME} bytes")));
+    /// Registers a run of a tab, and stops the tab's earlier run.
+    pub(super) fn start(self: &Arc<Self>, tab: &str, name: &str) -> Result<RunHandle, ApiError> {
+        if [tab, name].iter().any(|name| name.is_empty() || name.len() > MAX_NAME_BYTES) {
+            return Err(ApiError::bad_request(format!(
+                "tab and run must have 1 to {MAX_NAME_BYTES} bytes"
+            )));
         }
-        let mut list = self.list();
-        for earlier in list.iter().filter(|running| running.tab == tab) {
+        let mut active = self.lock();
+        for earlier in active.iter().filter(|run| run.tab == tab) {
             earlier.stop.store(true, Ordering::Relaxed);
         }
-        let going_on = list.iter().filter(|running| !running.stop.load(Ordering::Relaxed)).count();
-        if going_on >= MOST_RUNS || list.len() >= MOST_THREADS {
-            return Err(Wrong::busy());
+        let running = active.iter().filter(|run| !run.stop.load(Ordering::Relaxed)).count();
+        if running >= MAX_RUNS || active.len() >= MAX_THREADS {
+            return Err(ApiError::busy());
         }
         let stop = Arc::new(AtomicBool::new(false));
-        let (tab, run) = (tab.to_owned(), run.to_owned());
-        list.push(Running { tab, run, stop: Arc::clone(&stop) });
-        drop(list);
-        Ok(Ticket { runs: Arc::clone(self), stop })
+        let (tab, name) = (tab.to_owned(), name.to_owned());
+        active.push(ActiveRun { tab, name, stop: Arc::clone(&stop) });
+        drop(active);
+        Ok(RunHandle { runs: Arc::clone(self), stop })
     }
 
-    /// Tells a run to stop; whether it was under way.
-    pub(super) fn cancel(&self, run: &str) -> bool {
-        let list = self.list();
-        let mut found = list.iter().filter(|running| running.run == run).peekable();
-        let was_there = found.peek().is_some();
-        found.for_each(|running| running.stop.store(true, Ordering::Relaxed));
-        was_there
+    /// Stops the run of this name; returns whether there was one.
+    pub(super) fn cancel(&self, name: &str) -> bool {
+        let active = self.lock();
+        let mut named = active.iter().filter(|run| run.name == name).peekable();
+        let exists = named.peek().is_some();
+        named.for_each(|run| run.stop.store(true, Ordering::Relaxed));
+        exists
     }
 
-    /// Tells every run to stop.
+    /// Stops every run.
     pub(super) fn cancel_all(&self) {
-        self.list().iter().for_each(|running| running.stop.store(true, Ordering::Relaxed));
+        self.lock().iter().for_each(|run| run.stop.store(true, Ordering::Relaxed));
     }
 }

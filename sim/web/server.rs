@@ -1,8 +1,7 @@
-//! The server: listens on this machine, serves a bounded number of connections, and stops when told.
+//! The server: listens on one address, serves a limited number of connections, and stops on request.
 
 use std::io;
 use std::net::SocketAddr;
-use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
@@ -15,39 +14,31 @@ use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::time::{sleep, timeout};
 
-use super::api::{Room, routes};
-use super::guard::{Doorway, guard};
-use super::shelf::Shelf;
+use super::api::{AppState, routes};
+use super::catalogue::Catalogue;
+use super::origin_policy::{OriginPolicy, enforce};
 
-/// Connections served at once; more wait at the door.
-const MOST_CONNECTIONS: usize = 64;
-/// How long a client may take to say what it wants.
-const HEADERS_WITHIN: Duration = Duration::from_secs(10);
-/// How long one connection may last.
-const CONNECTION_LASTS: Duration = Duration::from_secs(600);
-/// Largest head of a request [bytes].
-const LARGEST_HEAD: usize = 32 * 1024;
-/// How often it is looked whether the server should stop.
-const LOOKS_EVERY: Duration = Duration::from_millis(50);
+/// Maximum number of connections served at once; more have to wait.
+const MAX_CONNECTIONS: usize = 64;
+/// Maximum time until a client has sent the headers of a request.
+const HEADER_TIMEOUT: Duration = Duration::from_secs(10);
+/// Maximum duration of one connection.
+const CONNECTION_TIMEOUT: Duration = Duration::from_secs(600);
+/// Maximum size of the headers of a request [bytes].
+const MAX_HEADER_BYTES: usize = 32 * 1024;
+/// Interval between checks whether the server should stop.
+const STOP_CHECK_INTERVAL: Duration = Duration::from_millis(50);
 
-/// What the page is to show, and where.
-#[derive(Clone, Debug)]
-pub struct Page {
-    /// Folder whose scenarios may be shown, beside those that come with the program.
-    pub folder: Option<PathBuf>,
-    /// Name of the scenario shown first.
-    pub first: Option<String>,
-    /// Address to listen on; port 0 takes a free one.
-    pub at: SocketAddr,
-}
-
-/// Serves the page until `stop` is set; `ready` is told the address once it can be asked.
+/// Serves the page at `address` until `stop` is set; port 0 takes a free one.
+///
+/// Calls `ready` with the actual address as soon as requests are accepted.
 ///
 /// # Errors
 ///
-/// Where the address cannot be listened on, and what `ready` fails with.
+/// If the server cannot listen on the address, or if `ready` fails.
 pub fn serve(
-    page: &Page,
+    catalogue: Catalogue,
+    address: SocketAddr,
     stop: &AtomicBool,
     ready: impl FnOnce(SocketAddr) -> io::Result<()>,
 ) -> io::Result<()> {
@@ -56,51 +47,54 @@ pub fn serve(
         .max_blocking_threads(8)
         .enable_all()
         .build()?;
-    let room = Arc::new(Room::new(Shelf::new(page.folder.clone(), page.first.clone()))?);
-    let served = runtime.block_on(async {
-        let listener = TcpListener::bind(page.at).await?;
-        let at = listener.local_addr()?;
-        let door = Doorway { port: at.port(), only_here: at.ip().is_loopback() };
-        let service = routes(Arc::clone(&room)).layer(middleware::from_fn_with_state(door, guard));
-        ready(at)?;
+    let state = Arc::new(AppState::new(catalogue)?);
+    let result = runtime.block_on(async {
+        let listener = TcpListener::bind(address).await?;
+        let bound = listener.local_addr()?;
+        let policy = OriginPolicy { port: bound.port(), is_local_only: bound.ip().is_loopback() };
+        let policy = middleware::from_fn_with_state(policy, enforce);
+        let service = routes(Arc::clone(&state)).layer(policy);
+        ready(bound)?;
         tokio::select! {
             () = accept(&listener, &service) => {}
             () = stopped(stop) => {}
         }
         Ok(())
     });
-    room.cancel_all();
+    state.cancel_all();
     runtime.shutdown_timeout(Duration::from_secs(1));
-    served
+    result
 }
 
+/// Waits until `stop` is set.
 async fn stopped(stop: &AtomicBool) {
     while !stop.load(Ordering::Relaxed) {
-        sleep(LOOKS_EVERY).await;
+        sleep(STOP_CHECK_INTERVAL).await;
     }
 }
 
+/// Accepts connections, each served by a task of its own.
 async fn accept(listener: &TcpListener, service: &Router) {
-    let places = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+    let permits = Arc::new(Semaphore::new(MAX_CONNECTIONS));
     loop {
-        let Ok(place) = Arc::clone(&places).acquire_owned().await else { return };
+        let Ok(permit) = Arc::clone(&permits).acquire_owned().await else { return };
         match listener.accept().await {
             Ok((stream, _)) => {
-                tokio::spawn(converse(stream, service.clone(), place));
+                tokio::spawn(serve_connection(stream, service.clone(), permit));
             }
-            // Too many open files, most likely: others will close theirs.
-            Err(_) => sleep(LOOKS_EVERY).await,
+            // Most likely too many open files: wait until other connections have closed.
+            Err(_) => sleep(STOP_CHECK_INTERVAL).await,
         }
     }
 }
 
-/// Serves one connection; whatever is wrong with it ends it and nothing else.
-async fn converse(stream: TcpStream, service: Router, _place: OwnedSemaphorePermit) {
+/// Serves one connection; an error ends this connection only.
+async fn serve_connection(stream: TcpStream, service: Router, _permit: OwnedSemaphorePermit) {
     let _ = stream.set_nodelay(true);
-    let answers = http1::Builder::new()
+    let connection = http1::Builder::new()
         .timer(TokioTimer::new())
-        .header_read_timeout(HEADERS_WITHIN)
-        .max_buf_size(LARGEST_HEAD)
+        .header_read_timeout(HEADER_TIMEOUT)
+        .max_buf_size(MAX_HEADER_BYTES)
         .serve_connection(TokioIo::new(stream), TowerToHyperService::new(service));
-    let _ = timeout(CONNECTION_LASTS, answers).await;
+    let _ = timeout(CONNECTION_TIMEOUT, connection).await;
 }

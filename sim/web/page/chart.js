@@ -1,82 +1,82 @@
-//! Expected weight against time, with bands that hold eight days in ten.
+//! Chart of expected weight against time, with bands that contain eight days in ten.
 
-import { el, shape } from "./elements.js";
-import { axisUnit, named, onAxis, ticks, weight } from "./measures.js";
+import { el, svgEl } from "./elements.js";
+import { axisUnit, axisValue, ticks, weight } from "./units.js";
 
-/** Dashes that tell plans apart without colour. */
+/** Line styles, so that plans differ without colour. */
 export const DASHES = ["", "9 4", "2 4", "11 3 2 3"];
 
-/** The sign of a plan beside its name. */
-export const sign = (at) => shape("svg", { class: `sign plan-${at}`, viewBox: "0 0 28 10", "aria-hidden": "true" },
-  shape("path", { d: "M1 5H27", class: "line", "stroke-dasharray": DASHES[at] }));
+/** A short piece of a plan's line, shown next to its name. */
+export const planSign = (index) => svgEl("svg", { class: `sign plan-${index}`, viewBox: "0 0 28 10", "aria-hidden": "true" },
+  svgEl("path", { d: "M1 5H27", class: "line", "stroke-dasharray": DASHES[index] }));
 
 const path = (points) => points.map(([x, y], i) => `${i ? "L" : "M"}${x.toFixed(1)} ${y.toFixed(1)}`).join("");
 
-/** Draws curves into a figure: each a name and points of `minute`, `mean_kg` and, for a band, `p10_kg` and `p90_kg`. */
-export function drawCurves(figure, curves, units, note, marker = null) {
+/** Draws curves into a figure. Each has `name`, `index` for its style, and `points` with `minute`, `mean_kg`, `p10_kg` and `p90_kg`. */
+export function drawCurves(figure, curves, units, title) {
   const width = Math.max(280, figure.clientWidth || 640);
-  const wide = width > 560;
-  const height = Math.round(Math.min(400, Math.max(200, width * (wide ? 0.46 : 0.58))));
-  const edge = { left: 44, right: wide ? 150 : 12, top: 22, bottom: 30 };
+  const isWide = width > 560;
+  const height = Math.round(Math.min(400, Math.max(200, width * (isWide ? 0.46 : 0.58))));
+  const margin = { left: 44, right: isWide ? 150 : 12, top: 22, bottom: 30 };
   const minutes = Math.max(1, ...curves.map((curve) => curve.points.at(-1)?.minute ?? 1));
-  const top = Math.max(0.5, ...curves.flatMap((c) => c.points.map((p) => onAxis(p.p90_kg ?? p.mean_kg, units))));
-  const up = ticks(top, height > 260 ? 5 : 3);
-  const x = (minute) => edge.left + (minute / minutes) * (width - edge.left - edge.right);
-  const y = (value) => height - edge.bottom - (value / up.at(-1)) * (height - edge.top - edge.bottom);
-  const place = (minute, kg) => [x(minute), y(onAxis(kg, units))];
+  const max = Math.max(0.5, ...curves.flatMap((c) => c.points.map((p) => axisValue(p.p90_kg, units))));
+  const weights = ticks(max, height > 260 ? 5 : 3);
+  const x = (minute) => margin.left + (minute / minutes) * (width - margin.left - margin.right);
+  const y = (value) => height - margin.bottom - (value / weights.at(-1)) * (height - margin.top - margin.bottom);
+  const point = (minute, kg) => [x(minute), y(axisValue(kg, units))];
 
-  const hours = minutes / 60;
-  const step = hours > 8 ? 2 : hours > 2 ? 1 : 0.25;
-  const across = Array.from({ length: Math.floor(hours / step + 1e-9) + 1 }, (_, i) => i * step);
-  const grid = [
-    ...up.map((value) => [
-      shape("path", { class: "grid", d: `M${edge.left} ${y(value)}H${width - edge.right}` }),
-      shape("text", { class: "axis", x: edge.left - 6, y: y(value) + 4, "text-anchor": "end" }, String(value)),
-    ]),
-    ...across.map((h) => [
-      shape("path", { class: "grid", d: `M${x(h * 60)} ${height - edge.bottom}v5` }),
-      shape("text", { class: "axis", x: x(h * 60), y: height - edge.bottom + 18, "text-anchor": "middle" },
-        `${step < 1 ? Math.round(h * 60) : h}`),
-    ]),
-    shape("text", { class: "axis", x: edge.left - 6, y: 12, "text-anchor": "end" }, axisUnit(units)),
-    shape("text", { class: "axis", x: width - edge.right, y: height - 2, "text-anchor": "end" }, step < 1 ? "minutes" : "hours"),
-  ];
-
-  const bands = curves.map((curve, at) => {
-    const banded = curve.points.filter((p) => p.p10_kg !== undefined);
-    if (!banded.length) return null;
-    const out = banded.map((p) => place(p.minute, p.p90_kg));
-    const back = banded.map((p) => place(p.minute, p.p10_kg)).reverse();
-    return shape("path", { class: `band plan-${curve.at ?? at}`, d: `${path([...out, ...back])}Z` });
+  const bands = curves.map((curve) => {
+    if (!curve.points.length) return null;
+    const upper = curve.points.map((p) => point(p.minute, p.p90_kg));
+    const lower = curve.points.map((p) => point(p.minute, p.p10_kg)).reverse();
+    return svgEl("path", { class: `band plan-${curve.index}`, d: `${path([...upper, ...lower])}Z` });
   });
-  const lines = curves.map((curve, at) => shape("path", {
-    class: `line plan-${curve.at ?? at}`, "stroke-dasharray": DASHES[curve.at ?? at],
-    d: path(curve.points.map((p) => place(p.minute, p.mean_kg))),
+  const lines = curves.map((curve) => svgEl("path", {
+    class: `line plan-${curve.index}`, "stroke-dasharray": DASHES[curve.index],
+    d: path(curve.points.map((p) => point(p.minute, p.mean_kg))),
   }));
-  const labels = wide ? endLabels(curves, (kg) => y(onAxis(kg, units)), width - edge.right + 8, height - edge.bottom) : [];
-  const mark = marker === null ? null
-    : shape("path", { class: "marker", d: `M${x(marker)} ${edge.top - 4}V${height - edge.bottom}` });
-  const words = curves.map((c) => `${named(c.name)} ${weight(c.points.at(-1)?.mean_kg ?? 0, units)}`).join(", ");
-  const svg = shape("svg", { class: "curves", viewBox: `0 0 ${width} ${height}`, width, height, role: "img", "aria-label": `${note}: ${words}` },
-    grid, bands, lines, mark, labels);
+  const labels = isWide ? endLabels(curves, (kg) => y(axisValue(kg, units)), width - margin.right + 8, height - margin.bottom) : [];
+  const description = curves.map((c) => `${c.name} ${weight(c.points.at(-1)?.mean_kg ?? 0, units)}`).join(", ");
+  const svg = svgEl("svg", { class: "curves", viewBox: `0 0 ${width} ${height}`, width, height, role: "img", "aria-label": `${title}: ${description}` },
+    axes({ width, height, margin, minutes, weights, x, y, units }), bands, lines, labels);
   const old = figure.querySelector("svg.curves");
   if (old) old.replaceWith(svg);
   else figure.prepend(svg);
 }
 
-/** Names at the ends of the curves, moved apart where they would meet. */
+/** Grid lines, ticks and units of both axes. */
+function axes({ width, height, margin, minutes, weights, x, y, units }) {
+  const hours = minutes / 60;
+  const step = hours > 8 ? 2 : hours > 2 ? 1 : 0.25;
+  const times = Array.from({ length: Math.floor(hours / step + 1e-9) + 1 }, (_, i) => i * step);
+  return [
+    ...weights.map((value) => [
+      svgEl("path", { class: "grid", d: `M${margin.left} ${y(value)}H${width - margin.right}` }),
+      svgEl("text", { class: "axis", x: margin.left - 6, y: y(value) + 4, "text-anchor": "end" }, String(value)),
+    ]),
+    ...times.map((h) => [
+      svgEl("path", { class: "grid", d: `M${x(h * 60)} ${height - margin.bottom}v5` }),
+      svgEl("text", { class: "axis", x: x(h * 60), y: height - margin.bottom + 18, "text-anchor": "middle" },
+        `${step < 1 ? Math.round(h * 60) : h}`),
+    ]),
+    svgEl("text", { class: "axis", x: margin.left - 6, y: 12, "text-anchor": "end" }, axisUnit(units)),
+    svgEl("text", { class: "axis", x: width - margin.right, y: height - 2, "text-anchor": "end" }, step < 1 ? "minutes" : "hours"),
+  ];
+}
+
+/** Names at the ends of the curves, moved apart if they overlap. */
 function endLabels(curves, y, left, bottom) {
-  const labels = curves.map((curve, at) => ({ at: curve.at ?? at, name: named(curve.name), y: y(curve.points.at(-1)?.mean_kg ?? 0) }));
+  const labels = curves.map((curve) => ({ index: curve.index, name: curve.name, y: y(curve.points.at(-1)?.mean_kg ?? 0) }));
   labels.sort((a, b) => a.y - b.y);
   for (let i = 1; i < labels.length; i += 1) labels[i].y = Math.max(labels[i].y, labels[i - 1].y + 17);
-  const over = Math.max(0, (labels.at(-1)?.y ?? 0) - bottom);
-  return labels.map((label) => shape("text", { class: `label plan-${label.at}`, x: left, y: label.y - over + 4 },
+  const overflow = Math.max(0, (labels.at(-1)?.y ?? 0) - bottom);
+  return labels.map((label) => svgEl("text", { class: `label plan-${label.index}`, x: left, y: label.y - overflow + 4 },
     label.name.length > 17 ? `${label.name.slice(0, 16)}…` : label.name));
 }
 
-/** A bar with its share of the whole. */
-export const bar = (share, kind) => {
-  const fill = el("span", { class: `fill ${kind}` });
+/** A bar that is filled to a share of its width. */
+export const bar = (share, style) => {
+  const fill = el("span", { class: `fill ${style}` });
   fill.style.width = `${Math.max(0, Math.min(100, 100 * share)).toFixed(1)}%`;
   return el("span", { class: "bar", "aria-hidden": "true" }, fill);
 };

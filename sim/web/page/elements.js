@@ -1,4 +1,4 @@
-//! Elements of the page, made in one call each.
+//! Builders for HTML and SVG elements, and a few ready-made ones.
 
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -13,27 +13,27 @@ function fill(node, attributes, children) {
   return node;
 }
 
-/** An element of HTML; attributes that begin with `on` are listeners. */
+/** An HTML element; attributes that begin with `on` are listeners. */
 export const el = (tag, attributes, ...children) => fill(document.createElement(tag), attributes, children);
 
-/** An element of SVG. */
-export const shape = (tag, attributes, ...children) => fill(document.createElementNS(SVG, tag), attributes, children);
+/** An SVG element. */
+export const svgEl = (tag, attributes, ...children) => fill(document.createElementNS(SVG, tag), attributes, children);
 
-/** Says something to a screen reader, and to nobody else. */
-export function say(words) {
-  document.getElementById("status").textContent = words;
+/** Announces a text to screen readers only. */
+export function announce(text) {
+  document.getElementById("status").textContent = text;
 }
 
-/** A list to choose from: pairs of value and words. */
-export function choice(id, label, options, chosen, changed) {
+/** A labelled list to choose from; `options` are pairs of value and text. */
+export function selectField(id, label, options, selected, onChange) {
   return el("label", { class: "field", for: id }, el("span", {}, label),
-    el("select", { id, onchange: (event) => changed(event.target.value) },
-      options.map(([value, words]) => el("option", { value, selected: value === chosen }, words))));
+    el("select", { id, onchange: (event) => onChange(event.target.value) },
+      options.map(([value, text]) => el("option", { value, selected: value === selected }, text))));
 }
 
-/** What is wrong, in a box that is read out. */
-export function fault(problem) {
-  const more = problem.faults ?? [];
-  return el("div", { class: "fault", role: "alert" }, el("p", {}, problem.message),
-    more.length ? el("ul", {}, more.map((line) => el("li", {}, line))) : null);
+/** An error with the faults of the scenario, in a box that screen readers announce. */
+export function errorBox(error) {
+  const faults = error.faults ?? [];
+  return el("div", { class: "fault", role: "alert" }, el("p", {}, error.message),
+    faults.length ? el("ul", {}, faults.map((fault) => el("li", {}, fault))) : null);
 }

@@ -1,31 +1,31 @@
-//! Five guided scenes: a question first, and then what this program measures, here and now.
+//! Five lessons: each asks a question first, then fishes the days and shows the answer.
 
-import { sign } from "./chart.js";
-import { el, fault, say } from "./elements.js";
-import { asking, fresh } from "./link.js";
-import { named, weight } from "./measures.js";
+import { LiveRun } from "./api.js";
+import { planSign } from "./chart.js";
+import { announce, el, errorBox } from "./elements.js";
 import { Verdict } from "./results.js";
-import { Runs } from "./wire.js";
+import { defaultState, requestParams } from "./state.js";
+import { weight } from "./units.js";
 
-const times = (all) => all.map((time) => ({ name: time.replaceAll(" ", "-"), sets: { recast: time } }));
+const recastOptions = (times) => times.map((time) => ({ name: time.replaceAll(" ", "-"), sets: { recast: time } }));
 
-/** Each asks what one choice of one plan is worth; nothing here says what comes out. */
+/** Each lesson asks what one choice in one plan is worth. No text here may give the answer: it is measured. */
 export const LESSONS = [
   {
-    id: "near-cover", title: "Near cover: how long to wait", plan: "two-minutes", options: times(["1 min", "2 min", "5 min", "12 min"]),
-    question: "Small fish live along the island and know what a splash brings. Every recast takes the bait out of the water for a while. How often should the feeder go back?",
-    look: "In the swim, watch who comes to the splash, how soon the first mouthfuls are gone, and how long the line lies dead after that.",
+    id: "near-cover", title: "Near cover: how long to wait", plan: "two-minutes", options: recastOptions(["1 min", "2 min", "5 min", "12 min"]),
+    question: "Small fish live along the island and know what a splash brings. But each recast takes the bait out of the water for a while. How often should you recast the feeder?",
+    look: "Watch a day: which fish come to the splash, how soon do they eat the first bait, and how long is there nothing left on the line?",
   },
   {
-    id: "open-water", title: "Open water: is patience paid?", plan: "open-pellets", options: times(["2 min", "5 min", "10 min", "20 min"]),
-    question: "In open water larger fish roam. A splash puts them off, a patter of pellets does not. How long should the bait be left?",
-    look: "Pick a large fish in the swim and read what it noticed, and what put it to flight.",
+    id: "open-water", title: "Open water: does patience pay?", plan: "open-pellets", options: recastOptions(["2 min", "5 min", "10 min", "20 min"]),
+    question: "Larger fish roam the open water. A feeder's splash scares them; a few pellets do not. How long should you leave the bait out?",
+    look: "Watch a day, pick a large fish, and read what it noticed and what scared it.",
   },
   {
     id: "too-much", title: "Can one feed too much?", plan: "two-minutes",
     options: ["5 g", "25 g", "70 g", "150 g"].map((load) => ({ name: load.replace(" ", "-"), sets: { load } })),
-    question: "More bait brings more scent and holds more fish. It also hides the hookbait and fills them. How much should each cast carry?",
-    look: "Watch the pile in the side view: how much of it is left when the feeder is wound in?",
+    question: "More bait gives more scent and keeps more fish feeding. It also hides the hookbait and fills the fish. How much bait should each cast carry?",
+    look: "Watch a day: how much of the pile in the side view is left when the feeder is wound in?",
   },
   {
     id: "priming", title: "Priming a second line", plan: "island-then-open",
@@ -34,22 +34,22 @@ export const LESSONS = [
       { name: "fed-from-3-h", sets: { "feed.open.from": "3 h" } },
       { name: "never-fed", sets: { "feed.open.amount": "0 g" } },
     ],
-    question: "The open line is fished only for the last hour and a half. Is it worth loose feeding it from the start, only shortly before, or not at all?",
-    look: "Replay two of them in step, and see who is at the open line when the rod gets there.",
+    question: "The plan fishes the open line only for the last hour and a half. Should you loose feed that line from the start, only shortly before, or not at all?",
+    look: "Watch two of the plans together: which fish are on the open line when you first cast there?",
   },
   {
     id: "hookbait", title: "Hookbait on top, or buried", plan: "two-minutes",
     options: [["top", "2 min"], ["buried", "2 min"], ["top", "8 min"], ["buried", "8 min"]].map(([style, recast]) => ({
       name: `${style}-${recast.replace(" ", "-")}`, sets: { load_style: style, recast },
     })),
-    question: "On top of the load the hookbait can be taken as soon as the load opens, but it may roll off. Buried it lies in the middle, once all is down. Which is better, and does it depend on how soon you recast?",
-    look: "In the side view the hookbait shows as soon as it can be taken.",
+    question: "On top of the load, the hookbait can be taken as soon as the load opens, but it may roll off. Buried, it lies in the middle of the feed, but only once all of the load is out. Which is better, and does it depend on how soon you recast?",
+    look: "Watch a day: the side view shows the hookbait from the moment it can be taken.",
   },
 ];
 
-/** The state in which a lesson's options are plans of their own, copied from one. */
-export function stateOf(lesson, base) {
-  const state = { ...fresh(), scenario: "built-in.hazel-mere", seed: base.seed, days: base.days, units: base.units };
+/** The state in which each option of a lesson is a plan, copied from the lesson's plan. */
+export function lessonState(lesson, base) {
+  const state = { ...defaultState(), scenario: "built-in.hazel-mere", seed: base.seed, days: base.days, units: base.units };
   for (const option of lesson.options) {
     state.copies.push(`${lesson.plan}:${option.name}`);
     state.plans.push(option.name);
@@ -59,8 +59,8 @@ export function stateOf(lesson, base) {
 }
 
 /** The view of the lessons. */
-export class Lessons {
-  #runs = new Runs();
+export class LessonsView {
+  #run = new LiveRun();
 
   constructor(page) {
     this.page = page;
@@ -68,13 +68,13 @@ export class Lessons {
   }
 
   async show() {
-    this.#runs.cancel();
-    const lesson = LESSONS.find((one) => one.id === this.page.state.lesson);
-    this.node.replaceChildren(...(lesson ? this.#scene(lesson) : this.#list()));
+    this.#run.cancel();
+    const lesson = LESSONS.find(({ id }) => id === this.page.state.lesson);
+    this.node.replaceChildren(...(lesson ? this.#lesson(lesson) : this.#list()));
   }
 
   leave() {
-    this.#runs.cancel();
+    this.#run.cancel();
   }
 
   #open(id) {
@@ -87,21 +87,21 @@ export class Lessons {
   #list() {
     return [
       el("h1", {}, "Lessons"),
-      el("p", { class: "lead" }, "Five questions about one water. Say first what you think; then the days are fished here and now, and you see what comes out and why. Hazel Mere is an invented water."),
+      el("p", { class: "lead" }, "Five questions about one water. First say what you think. Then the program fishes the days, and you see the result and the reasons. Hazel Mere is an invented water."),
       el("ol", { class: "list" }, LESSONS.map((lesson) => el("li", { class: "card" }, el("h2", {}, lesson.title), el("p", {}, lesson.question),
         el("button", { type: "button", "aria-label": `Begin: ${lesson.title}`, onclick: () => this.#open(lesson.id) }, "Begin")))),
     ];
   }
 
-  #scene(lesson) {
-    const state = stateOf(lesson, this.page.state);
+  #lesson(lesson) {
+    const state = lessonState(lesson, this.page.state);
     const answer = el("div", { class: "answer" });
-    const measure = el("button", { type: "submit", disabled: true }, "Fish the days and see");
+    const start = el("button", { type: "submit", disabled: true }, "Fish the days and see");
     const form = el("form", { class: "card", onsubmit: (event) => { event.preventDefault(); this.#measure(lesson, state, form, answer); } },
       el("fieldset", {}, el("legend", {}, "What do you think is best?"),
         lesson.options.map((option) => el("label", { class: "tick" },
-          el("input", { type: "radio", name: "guess", value: option.name, onchange: () => { measure.disabled = false; } }), named(option.name)))),
-      measure);
+          el("input", { type: "radio", name: "guess", value: option.name, onchange: () => { start.disabled = false; } }), option.name))),
+      start);
     return [
       el("p", {}, el("button", { type: "button", class: "link", onclick: () => this.#open("") }, "← All lessons")),
       el("h1", {}, lesson.title), el("p", { class: "lead" }, lesson.question), form, answer,
@@ -112,51 +112,50 @@ export class Lessons {
     const guess = new FormData(form).get("guess");
     const { units } = this.page;
     const verdict = new Verdict();
-    const said = el("p", { class: "first", "data-testid": "answer" });
+    const sentence = el("p", { class: "first", "data-testid": "answer" });
     const bars = el("div", { class: "compared" });
-    const on = el("div", { class: "buttons" });
-    answer.replaceChildren(el("h2", {}, "What comes out"), said, bars, verdict.node, on);
-    const asked = asking(state);
-    asked.set("seed", state.seed);
-    asked.set("days", state.days);
-    said.textContent = "Fishing …";
-    this.#runs.begin(asked, (told, last) => {
-      const at = (plan) => state.plans.indexOf(plan);
-      verdict.show(told, units, at);
-      bars.replaceChildren(...compared(told.comparison.plans, units, guess, at));
-      if (!last) return;
-      said.textContent = judged(told.comparison, guess);
-      on.replaceChildren(
+    const next = el("div", { class: "buttons" });
+    answer.replaceChildren(el("h2", {}, "The result"), sentence, bars, verdict.node, next);
+    const params = requestParams(state);
+    params.set("seed", state.seed);
+    params.set("days", state.days);
+    sentence.textContent = "Fishing …";
+    this.#run.start(params, (results, isLast) => {
+      const indexOf = (plan) => state.plans.indexOf(plan);
+      verdict.show(results, units, indexOf);
+      bars.replaceChildren(...weightBars(results.comparison.plans, units, guess, indexOf));
+      if (!isLast) return;
+      sentence.textContent = judgement(results.comparison, guess);
+      next.replaceChildren(
         el("p", {}, lesson.look),
         el("button", { type: "button", onclick: () => this.page.open({ ...state, view: "swim", swim: state.plans.slice(0, 2) }) }, "See a day of it"),
         el("button", { type: "button", onclick: () => this.page.open({ ...state, view: "compare" }) }, "Change it yourself"),
-        ...told.reasons.map((line) => el("p", { class: "quiet" }, line)));
-      say(said.textContent);
-    }, (problem) => answer.replaceChildren(fault(problem)));
+        ...results.reasons.map((reason) => el("p", { class: "quiet" }, reason)));
+      announce(sentence.textContent);
+    }, (error) => answer.replaceChildren(errorBox(error)));
   }
 }
 
-/** How a guess stands to what was measured, no further than the intervals allow. */
-export function judged({ plans, pairs }, guess) {
-  const best = plans.reduce((most, plan) => (plan.weight_kg.mean > most.weight_kg.mean ? plan : most));
+/** Whether a guess was right, with no more certainty than the intervals allow. */
+export function judgement({ plans, pairs }, guess) {
+  const best = plans.reduce((heaviest, plan) => (plan.weight_kg.mean > heaviest.weight_kg.mean ? plan : heaviest));
+  const isOpen = (pair) => pair.difference_kg.low95 <= 0 && pair.difference_kg.high95 >= 0;
   if (best.name === guess) {
-    const close = pairs.filter((pair) => [pair.a, pair.b].includes(guess) && pair.difference_kg.low95 <= 0 && pair.difference_kg.high95 >= 0)
-      .map((pair) => named(pair.a === guess ? pair.b : pair.a));
-    return close.length ? `You said ${named(guess)}, and in the mean it is ahead; but ${close.join(" and ")} ${close.length > 1 ? "are" : "is"} too close to call.`
-      : `You said ${named(guess)}, and so it comes out.`;
+    const close = pairs.filter((pair) => [pair.a, pair.b].includes(guess) && isOpen(pair)).map((pair) => (pair.a === guess ? pair.b : pair.a));
+    return close.length ? `You said ${guess}, and it has the highest mean weight; but ${close.join(" and ")} ${close.length > 1 ? "are" : "is"} too close to call.`
+      : `You said ${guess}, and that is right.`;
   }
-  const pair = pairs.find((one) => [one.a, one.b].includes(guess) && [one.a, one.b].includes(best.name));
-  const open = pair && pair.difference_kg.low95 <= 0 && pair.difference_kg.high95 >= 0;
-  return open ? `You said ${named(guess)}. ${named(best.name)} is ahead in the mean, but the two are too close to call.`
-    : `You said ${named(guess)}; ${named(best.name)} comes out ahead of it.`;
+  const pair = pairs.find(({ a, b }) => [a, b].includes(guess) && [a, b].includes(best.name));
+  return pair && isOpen(pair) ? `You said ${guess}. ${best.name} has the higher mean weight, but the two are too close to call.`
+    : `You said ${guess}; ${best.name} is better.`;
 }
 
-function compared(plans, units, guess, at) {
-  const most = Math.max(...plans.map((plan) => plan.weight_kg.mean), 1e-9);
+function weightBars(plans, units, guess, indexOf) {
+  const max = Math.max(...plans.map((plan) => plan.weight_kg.mean), 1e-9);
   return plans.map((plan) => {
-    const fill = el("span", { class: `fill plan-${at(plan.name)}` });
-    fill.style.width = `${((100 * plan.weight_kg.mean) / most).toFixed(1)}%`;
-    return el("div", { class: "row" }, el("p", {}, sign(at(plan.name)), `${named(plan.name)}: ${weight(plan.weight_kg.mean, units)}`, plan.name === guess ? el("b", {}, " (your answer)") : null),
+    const fill = el("span", { class: `fill plan-${indexOf(plan.name)}` });
+    fill.style.width = `${((100 * plan.weight_kg.mean) / max).toFixed(1)}%`;
+    return el("div", { class: "row" }, el("p", {}, planSign(indexOf(plan.name)), `${plan.name}: ${weight(plan.weight_kg.mean, units)}`, plan.name === guess ? el("b", {}, " (your answer)") : null),
       el("span", { class: "bar", "aria-hidden": "true" }, fill));
   });
 }

@@ -1,63 +1,63 @@
-//! Starts the page: reads the link, keeps it true, and shows one of three views.
+//! Starts the page: reads the state from the link, keeps the link up to date, and shows one of three views.
 
-import { Compare } from "./compare.js";
-import { choice, el, fault, say } from "./elements.js";
-import { Lessons } from "./lessons.js";
-import { fromLink, toLink } from "./link.js";
-import { Replay } from "./replay.js";
-import { ask } from "./wire.js";
+import { getJson } from "./api.js";
+import { CompareView } from "./compare.js";
+import { announce, el, errorBox, selectField } from "./elements.js";
+import { LessonsView } from "./lessons.js";
+import { ReplayView } from "./replay.js";
+import { linkTo, stateFromLink } from "./state.js";
 
 const VIEWS = [["compare", "Compare"], ["swim", "Swim"], ["lessons", "Lessons"]];
 const main = document.getElementById("main");
 
 class Page {
-  #shelf = null;
-  #own = "";
+  #catalogue = null;
+  #fragment = "";
   #view = null;
-  #usual = "imperial";
+  #scenarioUnits = "imperial";
 
   constructor() {
-    this.state = fromLink(location.hash);
-    this.views = { compare: new Compare(this), swim: new Replay(this), lessons: new Lessons(this) };
+    this.state = stateFromLink(location.hash);
+    this.views = { compare: new CompareView(this), swim: new ReplayView(this), lessons: new LessonsView(this) };
   }
 
-  /** The units shown. */
+  /** The units in use. */
   get units() {
-    return this.state.units || this.#usual;
+    return this.state.units || this.#scenarioUnits;
   }
 
   async start() {
-    light(storedLight());
-    this.#shelf = await ask("shelf", new URLSearchParams());
-    this.state.scenario ||= this.#shelf.scenarios[0];
+    setColourScheme(storedColourScheme());
+    this.#catalogue = await getJson("shelf", new URLSearchParams());
+    this.state.scenario ||= this.#catalogue.scenarios[0];
     addEventListener("hashchange", () => {
-      if (location.hash === this.#own) return;
-      this.state = fromLink(location.hash);
-      this.state.scenario ||= this.#shelf.scenarios[0];
+      if (location.hash === this.#fragment) return;
+      this.state = stateFromLink(location.hash);
+      this.state.scenario ||= this.#catalogue.scenarios[0];
       this.show();
     });
     await this.show();
   }
 
-  /** Puts the state into the address, so that its link reproduces it. */
+  /** Writes the state into the address bar, so that the link reproduces it. */
   remember() {
-    this.#own = toLink(this.state);
-    if (location.hash !== this.#own) history.replaceState(null, "", this.#own);
-    // The browser may write the fragment a little differently.
-    this.#own = location.hash;
+    this.#fragment = linkTo(this.state);
+    if (location.hash !== this.#fragment) history.replaceState(null, "", this.#fragment);
+    // The browser may encode the fragment differently.
+    this.#fragment = location.hash;
   }
 
-  /** What the server told of the scenario. */
-  scenarioIs(told) {
-    const changed = this.#usual !== told.units;
-    this.#usual = told.units;
-    document.title = `${told.title} – shoalwise`;
-    if (changed) this.#settings();
+  /** Takes units and title from the scenario that the server sent. */
+  setScenario(scenario) {
+    const changed = this.#scenarioUnits !== scenario.units;
+    this.#scenarioUnits = scenario.units;
+    document.title = `${scenario.title} – shoalwise`;
+    if (changed) this.#drawSettings();
   }
 
   async show() {
     const { view } = this.state;
-    this.#bars();
+    this.#drawHeader();
     const next = this.views[view];
     if (this.#view && this.#view !== next) this.#view.leave();
     this.#view = next;
@@ -66,11 +66,11 @@ class Page {
     this.remember();
   }
 
-  /** Opens another state, as a step that the back button undoes. */
+  /** Opens another state; the back button returns to this one. */
   open(state) {
     this.state = state;
-    history.pushState(null, "", toLink(state));
-    this.#own = location.hash;
+    history.pushState(null, "", linkTo(state));
+    this.#fragment = location.hash;
     this.show();
     main.focus();
   }
@@ -80,38 +80,38 @@ class Page {
     this.open({ ...this.state, view: "swim", swim: plans });
   }
 
-  #bars() {
-    document.getElementById("views").replaceChildren(el("ul", {}, VIEWS.map(([view, words]) => el("li", {},
-      el("a", { href: toLink({ ...this.state, view }), "aria-current": view === this.state.view ? "page" : null }, words)))));
-    this.#settings();
+  #drawHeader() {
+    document.getElementById("views").replaceChildren(el("ul", {}, VIEWS.map(([view, title]) => el("li", {},
+      el("a", { href: linkTo({ ...this.state, view }), "aria-current": view === this.state.view ? "page" : null }, title)))));
+    this.#drawSettings();
   }
 
-  #settings() {
+  #drawSettings() {
     const { state } = this;
     const form = document.getElementById("settings");
     form.onsubmit = (event) => event.preventDefault();
-    const names = [...new Set([state.scenario, ...this.#shelf.scenarios])].map((name) => [name, name.replace(/^built-in\./, "").replaceAll("-", " ")]);
-    const again = (key) => (value) => {
+    const names = [...new Set([state.scenario, ...this.#catalogue.scenarios])].map((name) => [name, name.replace(/^built-in\./, "").replaceAll("-", " ")]);
+    const setter = (key) => (value) => {
       state[key] = value;
       this.remember();
       this.show();
     };
-    const whole = (id, label, key, least, most) => {
-      const input = el("input", { id, type: "number", min: least, max: most, step: 1, value: state[key], onchange: () => { if (input.value && input.reportValidity()) again(key)(input.value); } });
+    const numberField = (id, label, key, min, max) => {
+      const input = el("input", { id, type: "number", min, max, step: 1, value: state[key], onchange: () => { if (input.value && input.reportValidity()) setter(key)(input.value); } });
       return el("label", { class: "field", for: id }, el("span", {}, label), input);
     };
-    const compares = state.view === "compare";
+    const isComparing = state.view === "compare";
     const fields = [
-      state.view === "lessons" ? null : choice("scenario", "Water", names, state.scenario, (name) => {
-        Object.assign(state, fromLink(""), { view: state.view, scenario: name, units: state.units, seed: state.seed, days: state.days });
+      state.view === "lessons" ? null : selectField("scenario", "Water", names, state.scenario, (name) => {
+        Object.assign(state, stateFromLink(""), { view: state.view, scenario: name, units: state.units, seed: state.seed, days: state.days });
         this.remember();
         this.show();
       }),
-      state.view === "swim" ? null : whole("days", "Days", "days", 2, this.#shelf.most_days),
-      whole("seed", "Seed", "seed", 0, Number.MAX_SAFE_INTEGER),
-      choice("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, again("units")),
-      choice("light", "Light", [["", "device"], ["light", "light"], ["dark", "dark"]], storedLight(), light),
-      compares ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null,
+      state.view === "swim" ? null : numberField("days", "Days", "days", 2, this.#catalogue.most_days),
+      numberField("seed", "Seed", "seed", 0, Number.MAX_SAFE_INTEGER),
+      selectField("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, setter("units")),
+      selectField("light", "Colours", [["", "as device"], ["light", "light"], ["dark", "dark"]], storedColourScheme(), setColourScheme),
+      isComparing ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null,
       el("button", { type: "button", onclick: () => copyLink() }, "Copy link"),
     ].filter(Boolean);
     const focus = document.activeElement?.id;
@@ -123,27 +123,27 @@ class Page {
 async function copyLink() {
   try {
     await navigator.clipboard.writeText(location.href);
-    say("The link was copied; it opens this very state.");
+    announce("The link was copied; it opens exactly what you see.");
   } catch {
-    say("The link stands in the address bar.");
+    announce("The link is in the address bar.");
   }
 }
 
-function storedLight() {
+function storedColourScheme() {
   return localStorage.getItem("light") ?? "";
 }
 
-function light(kind) {
-  localStorage.setItem("light", kind);
-  if (kind) document.documentElement.dataset.light = kind;
+function setColourScheme(scheme) {
+  localStorage.setItem("light", scheme);
+  if (scheme) document.documentElement.dataset.light = scheme;
   else delete document.documentElement.dataset.light;
   dispatchEvent(new Event("resize"));
 }
 
-new Page().start().catch((why) => main.replaceChildren(fault(why)));
+new Page().start().catch((error) => main.replaceChildren(errorBox(error)));
 
-// On a narrow screen the settings are folded away until they are asked for.
+// On a narrow screen the settings are folded away at first.
 const narrow = matchMedia("(max-width: 47.99rem)");
-const fold = () => { document.getElementById("fold").open = !narrow.matches; };
-narrow.addEventListener("change", fold);
-fold();
+const updateFold = () => { document.getElementById("fold").open = !narrow.matches; };
+narrow.addEventListener("change", updateFold);
+updateFold();

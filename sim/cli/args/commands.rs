@@ -1,0 +1,246 @@
+//! The commands and the options of each.
+
+use std::net::{IpAddr, Ipv4Addr};
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use super::objective::{ObjectiveArg, aim};
+use super::option_groups::{
+    DEFAULT_DAYS, OutputOptions, RunOptions, ScenarioArgs, SimulationOptions, UnitsArg,
+};
+use super::value_parsers::{day, days, points, share};
+use crate::study::Share;
+
+/// Default number of sessions of a search.
+const DEFAULT_SESSIONS: u32 = 40_000;
+
+/// The whole command line.
+#[derive(Debug, Parser)]
+#[command(
+    name = "shoalwise",
+    version = concat!(env!("CARGO_PKG_VERSION"), " (", env!("SHOALWISE_COMMIT"), ")"),
+    about = "Fish a plan a thousand times before fishing it once.",
+    after_help = "Exit codes: 0 done; 1 failed while working; 2 wrong usage or wrong input, nothing written; \
+                  130 interrupted; 143 terminated. After an interruption, finished work is kept."
+)]
+pub(in crate::cli) struct CommandLine {
+    #[command(subcommand)]
+    pub(in crate::cli) command: Command,
+}
+
+/// The commands.
+#[derive(Clone, Debug, Subcommand)]
+pub enum Command {
+    /// Fish every plan of a scenario on the same days, and say which is best and why.
+    Compare(CompareArgs),
+    /// Search for the best settings of a plan, and confirm them on fresh days.
+    Best(BestArgs),
+    /// Fish every combination of some values, or points spread over their ranges; can be stopped and resumed.
+    Sweep(SweepArgs),
+    /// Join the shares of a sweep or a comparison that several machines fished.
+    Merge(MergeArgs),
+    /// Read a scenario and report every fault in it; fish nothing.
+    Check(CheckArgs),
+    /// Show one session of one plan, event by event.
+    Replay(ReplayArgs),
+    /// Put one plan on one page for the bank: what to do when, bait to bring, what to expect by each hour.
+    Card(CardArgs),
+    /// Open a local page: plans side by side while their days are fished, and single days in motion.
+    Page(PageArgs),
+    /// Show every parameter of the model, with its range and source.
+    Params(ParamsArgs),
+}
+
+/// Arguments of `compare`.
+#[derive(Clone, Debug, Args)]
+pub struct CompareArgs {
+    #[command(flatten)]
+    pub(in crate::cli) scenario: ScenarioArgs,
+    /// Fish only this plan; may be repeated.
+    #[arg(long = "plan", value_name = "NAME")]
+    pub(in crate::cli) plans: Vec<String>,
+    /// Fish every plan at each of these values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; may be repeated.
+    #[arg(long = "vary", value_name = "KEY=VALUES")]
+    pub(in crate::cli) vary: Vec<String>,
+    /// Find out which unknowns about the fish and the water could reverse the verdict between the two best plans, and
+    /// at which values; takes a few minutes, and says first how many.
+    #[arg(long, conflicts_with = "vary")]
+    pub(in crate::cli) doubt: bool,
+    /// Days to fish, exactly [default: until the verdict is clear, at most 3200; 400 with --vary or --doubt].
+    ///
+    /// Without it, the verdict is checked after 200, 400, … 3200 days. Fishing stops as soon as the heaviest plan is
+    /// clearly ahead of each other plan, or clearly level with it: within 2 % of its mean weight, or within aim.margin
+    /// of the scenario. Stopping early does not make a false verdict more likely: a 5 % chance of error is shared
+    /// over all checks and all pairs of plans.
+    #[arg(long, value_name = "N", value_parser = days, allow_negative_numbers = true)]
+    pub(in crate::cli) days: Option<u32>,
+    /// Fish only share K of N of these days, into a store of its own; `merge` joins the shares.
+    #[arg(long, value_name = "K/N", value_parser = share, requires = "days", conflicts_with_all = ["vary", "doubt"])]
+    pub(in crate::cli) part: Option<Share>,
+    #[command(flatten)]
+    pub(in crate::cli) run: RunOptions,
+}
+
+impl CompareArgs {
+    /// Days to fish with `--vary`, `--part` or `--doubt`.
+    pub(in crate::cli) fn days_or_default(&self) -> u32 {
+        self.days.unwrap_or(DEFAULT_DAYS)
+    }
+}
+
+/// How the points of a sweep are chosen.
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+pub(in crate::cli) enum SamplingArg {
+    /// A Sobol sequence with Owen's scrambling; with more points, the first ones stay the same.
+    #[default]
+    Sobol,
+    /// A Latin hypercube.
+    Latin,
+}
+
+/// Arguments of `sweep`.
+#[derive(Clone, Debug, Args)]
+pub struct SweepArgs {
+    #[command(flatten)]
+    pub(in crate::cli) scenario: ScenarioArgs,
+    /// Fish only this plan; may be repeated.
+    #[arg(long = "plan", value_name = "NAME")]
+    pub(in crate::cli) plans: Vec<String>,
+    /// Values of a key of the scenario or of a parameter book: KEY=A,B,C or KEY=LOW..HIGH/COUNT, or KEY=LOW..HIGH
+    /// with --points; may be repeated.
+    #[arg(long = "vary", value_name = "KEY=VALUES", required = true)]
+    pub(in crate::cli) vary: Vec<String>,
+    /// Spread this many points over the ranges of all keys, instead of fishing every combination.
+    #[arg(long, value_name = "N", value_parser = points, allow_negative_numbers = true)]
+    pub(in crate::cli) points: Option<u32>,
+    /// How the points are spread [default: sobol].
+    #[arg(long, value_name = "HOW", requires = "points")]
+    pub(in crate::cli) design: Option<SamplingArg>,
+    /// Days to fish at each point.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_DAYS, value_parser = days, allow_negative_numbers = true)]
+    pub(in crate::cli) days: u32,
+    /// Fish only share K of N of the sweep; `merge` joins the shares.
+    #[arg(long, value_name = "K/N", value_parser = share)]
+    pub(in crate::cli) part: Option<Share>,
+    /// Only say how far the sweep is, whether it is running or not.
+    #[arg(long)]
+    pub(in crate::cli) status: bool,
+    #[command(flatten)]
+    pub(in crate::cli) run: RunOptions,
+}
+
+/// Arguments of `best`.
+#[derive(Clone, Debug, Args)]
+pub struct BestArgs {
+    #[command(flatten)]
+    pub(in crate::cli) scenario: ScenarioArgs,
+    /// A setting and its values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; up to 8 settings.
+    ///
+    /// A range means COUNT values from LOW to HIGH and nothing between them: make COUNT as large as makes a
+    /// difference, for example 40. Without --vary, the best plan of the file is searched for.
+    #[arg(long = "vary", value_name = "KEY=VALUES")]
+    pub(in crate::cli) vary: Vec<String>,
+    /// Choose among these plans; may be repeated [default: the plan whose settings vary, otherwise all].
+    #[arg(long = "plan", value_name = "NAME")]
+    pub(in crate::cli) plans: Vec<String>,
+    /// What to maximise: weight, the mean weight; target, the chance of the scenario's target weight, or of another
+    /// one as in "target=80 lb"; win or frame, the chance to win the scenario's section or to finish in its places.
+    #[arg(long, value_name = "AIM", default_value = "weight", value_parser = aim)]
+    pub(in crate::cli) aim: ObjectiveArg,
+    /// Maximum number of sessions to fish, for search and confirmation together.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_SESSIONS, allow_negative_numbers = true)]
+    pub(in crate::cli) sessions: u32,
+    /// Fresh days on which the finalists are confirmed: days 1 to N of the seed.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_DAYS, value_parser = days, allow_negative_numbers = true)]
+    pub(in crate::cli) days: u32,
+    #[command(flatten)]
+    pub(in crate::cli) run: RunOptions,
+}
+
+/// Arguments of `merge`.
+#[derive(Clone, Debug, Args)]
+#[command(mut_arg("out", |out| {
+    out.help("Folder for the files [default: output/SCENARIO-sweep or output/SCENARIO-compare]")
+}))]
+pub struct MergeArgs {
+    /// The shares: their stores, or the folders that hold them.
+    #[arg(value_name = "SHARE", required = true)]
+    pub(in crate::cli) shares: Vec<PathBuf>,
+    /// Units for weights and lengths [default: those of the scenario].
+    #[arg(long, value_name = "UNITS")]
+    pub(in crate::cli) units: Option<UnitsArg>,
+    #[command(flatten)]
+    pub(in crate::cli) output: OutputOptions,
+}
+
+/// Arguments of `check`.
+#[derive(Clone, Debug, Args)]
+pub struct CheckArgs {
+    #[command(flatten)]
+    pub(in crate::cli) scenario: ScenarioArgs,
+}
+
+/// Arguments of `replay`.
+#[derive(Clone, Debug, Args)]
+pub struct ReplayArgs {
+    #[command(flatten)]
+    pub(in crate::cli) scenario: ScenarioArgs,
+    /// The plan to fish.
+    #[arg(long, value_name = "NAME")]
+    pub(in crate::cli) plan: String,
+    /// The day to fish it on, counted from 1.
+    #[arg(long, value_name = "N", value_parser = day, allow_negative_numbers = true)]
+    pub(in crate::cli) day: u32,
+    #[command(flatten)]
+    pub(in crate::cli) simulation: SimulationOptions,
+    /// Print every event as one JSON object per line (indices count from 0), then the outcome.
+    #[arg(long)]
+    pub(in crate::cli) json: bool,
+}
+
+/// Arguments of `card`.
+#[derive(Clone, Debug, Args)]
+#[command(mut_arg("json", |json| {
+    json.help("Print the figures as one JSON document, in the format of compare, and nothing else")
+}))]
+pub struct CardArgs {
+    #[command(flatten)]
+    pub(in crate::cli) scenario: ScenarioArgs,
+    /// The plan to put on the card.
+    #[arg(long, value_name = "NAME")]
+    pub(in crate::cli) plan: String,
+    /// Days to fish it, to see what to expect and how much bait to bring.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_DAYS, value_parser = days, allow_negative_numbers = true)]
+    pub(in crate::cli) days: u32,
+    #[command(flatten)]
+    pub(in crate::cli) run: RunOptions,
+}
+
+/// Arguments of `page`.
+#[derive(Clone, Debug, Args)]
+pub struct PageArgs {
+    /// The scenario shown first; the others of its folder can be chosen on the page.
+    #[arg(value_name = "SCENARIO")]
+    pub(in crate::cli) scenario: Option<PathBuf>,
+    /// Port to listen on [default: a free one].
+    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    pub(in crate::cli) port: u16,
+    /// Address to listen on; with any other, other machines can open the page too.
+    #[arg(long, value_name = "ADDRESS", default_value_t = IpAddr::V4(Ipv4Addr::LOCALHOST))]
+    pub(in crate::cli) host: IpAddr,
+    /// Print the address and open no browser.
+    #[arg(long)]
+    pub(in crate::cli) no_open: bool,
+}
+
+/// Arguments of `params`.
+#[derive(Clone, Debug, Args)]
+pub struct ParamsArgs {
+    /// Print one JSON document.
+    #[arg(long, conflicts_with = "markdown")]
+    pub(in crate::cli) json: bool,
+    /// Print the table as Markdown, as in sim/PARAMETERS.md.
+    #[arg(long)]
+    pub(in crate::cli) markdown: bool,
+}

@@ -1,0 +1,99 @@
+//! Options that several commands share.
+
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+
+use super::value_parsers::{seed, threads};
+use crate::scenario::{Scenario, Units};
+
+/// Maximum number of days of a comparison that stops when its verdict is clear.
+pub(in crate::cli) const MAX_DAYS_UNTIL_CLEAR: u32 = 3200;
+/// Default number of days at each value of `--vary`, on a card, and for the confirmation of `best`.
+pub(super) const DEFAULT_DAYS: u32 = 400;
+
+/// Units in which weights and lengths are shown.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(in crate::cli) enum UnitsArg {
+    /// Kilograms and metres.
+    Metric,
+    /// Pounds, ounces and yards.
+    Imperial,
+}
+
+/// The scenario and the changes to it.
+#[derive(Clone, Debug, Args)]
+pub(in crate::cli) struct ScenarioArgs {
+    /// The scenario file.
+    #[arg(value_name = "SCENARIO")]
+    pub(in crate::cli) path: PathBuf,
+    /// Override one value by its dotted key, as in plan.patient.recast="8 min"; may be repeated.
+    #[arg(long = "set", value_name = "KEY=VALUE")]
+    pub(in crate::cli) sets: Vec<String>,
+    /// Make every day the same: all that varies from day to day takes its central value, and only chance within the
+    /// day is left.
+    #[arg(long)]
+    pub(in crate::cli) fixed_days: bool,
+}
+
+/// Options of all commands that simulate.
+#[derive(Clone, Debug, Args)]
+pub(in crate::cli) struct SimulationOptions {
+    /// Seed of all random numbers: same version, machine kind and seed give the same bytes.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
+    pub(in crate::cli) seed: u64,
+    /// Units for weights and lengths [default: those of the scenario].
+    #[arg(long, value_name = "UNITS")]
+    units: Option<UnitsArg>,
+}
+
+/// Options of all commands that fish many sessions.
+#[derive(Clone, Debug, Args)]
+pub(in crate::cli) struct RunOptions {
+    #[command(flatten)]
+    pub(in crate::cli) simulation: SimulationOptions,
+    /// Threads to use [default: all cores]; the result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    pub(in crate::cli) threads: Option<usize>,
+    #[command(flatten)]
+    pub(in crate::cli) output: OutputOptions,
+}
+
+/// Where results go, and how much is printed.
+#[derive(Clone, Debug, Args)]
+pub(in crate::cli) struct OutputOptions {
+    /// Folder for the files [default: output/SCENARIO-COMMAND].
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// Print the result as one JSON document and nothing else.
+    #[arg(long)]
+    pub(in crate::cli) json: bool,
+    /// Show no progress.
+    #[arg(long)]
+    pub(in crate::cli) quiet: bool,
+}
+
+impl SimulationOptions {
+    /// Units to show.
+    pub(in crate::cli) fn units(&self, scenario: &Scenario) -> Units {
+        UnitsArg::resolved(self.units, scenario)
+    }
+}
+
+impl OutputOptions {
+    /// Folder named with `--out`.
+    pub(in crate::cli) fn folder(&self) -> Option<&Path> {
+        self.out.as_deref()
+    }
+}
+
+impl UnitsArg {
+    /// The units given on the command line, or those of the scenario if `None`.
+    pub(in crate::cli) fn resolved(given: Option<Self>, scenario: &Scenario) -> Units {
+        match given {
+            Some(Self::Metric) => Units::Metric,
+            Some(Self::Imperial) => Units::Imperial,
+            None => scenario.units,
+        }
+    }
+}

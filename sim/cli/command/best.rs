@@ -1,0 +1,290 @@
+//! `best`: searches for the best settings on some days and confirms them on others.
+
+use std::fmt::Write as _;
+
+use anyhow::anyhow;
+
+use super::cost::estimated_time;
+use crate::cli::args::BestArgs;
+use crate::cli::exit_status::ExitError;
+use crate::cli::interrupt;
+use crate::cli::output::{earlier_results, json_document, publish, run_request, write_picture};
+use crate::cli::progress::ProgressDisplay;
+use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
+use crate::cli::terminal::{notify, wrapped, wrapped_item};
+use crate::cli::threads::on_threads;
+use crate::report::{best_chart_svg, best_finalists, best_sentences, best_table};
+use crate::scenario::{Scenario, Units, has_order, values};
+use crate::study::{
+    Best, BestAsked, Control, Folder, MOST_DAYS, PlanSet, Setting, Unfinished, Wanted, tried_csv,
+};
+
+/// Maximum number of settings.
+const MAX_SETTINGS: usize = 8;
+
+/// Searches for the best settings, prints the result and writes the files.
+///
+/// # Errors
+///
+/// [`ExitError`], as its variants say.
+pub fn best(args: &BestArgs) -> Result<(), ExitError> {
+    let output = &args.run.output;
+    let mut base = read(&args.scenario, &[])?;
+    let settings = settings(args, &mut base)?;
+    let wanted = args.aim.in_scenario(&base);
+    let search = BestAsked {
+        settings,
+        wanted: wanted.map_err(|message| ExitError::WrongInput(anyhow!(message)))?,
+        sessions: args.sessions,
+        days: args.days,
+        seed: args.run.simulation.seed,
+        has_plan_as_written: base.plans.len() == 1,
+    };
+    check_budget(&search, &base)?;
+    let mut folder = choose_folder(args, &search, &base)?;
+    let stop = interrupt::listen()?;
+    let progress = ProgressDisplay::new(u64::from(search.sessions), output.quiet);
+    let control = Control { progress: &progress, stop };
+    let result = on_threads(args.run.threads, || {
+        if !output.quiet {
+            let combinations = search.space().size();
+            let time = estimated_time(&base, search.seed, u64::from(search.sessions));
+            notify(&format!(
+                "{combinations} combinations, at most {} sessions: {time}",
+                search.sessions
+            ));
+        }
+        let mut plan_at = |point: &[usize]| plan_at(args, &base, &search.settings, point);
+        crate::study::best(&base, &search, &mut plan_at, control)
+    });
+    progress.finish();
+    let result = match result? {
+        Ok(result) => result,
+        Err(unfinished) => return Err(interrupted(&mut folder, &search, &unfinished)?),
+    };
+    let units = args.run.simulation.units(&base);
+    let document = document(args, &base, &result)?;
+    publish(
+        &mut folder,
+        output,
+        &document,
+        |folder| write_files(folder, &result, &document, units),
+        || best_text(args, &base, &result, units),
+    )
+}
+
+/// The settings to search over; keeps in the scenario only the plans to choose from.
+fn settings(args: &BestArgs, base: &mut Scenario) -> Result<Vec<Setting>, ExitError> {
+    let mut settings = Vec::new();
+    for text in &args.vary {
+        let (key, values) = values(text)?;
+        if settings.iter().any(|setting: &Setting| setting.key == key) {
+            return Err(ExitError::WrongInput(anyhow!(
+                "--vary: {key} is varied twice: leave one out"
+            )));
+        }
+        // Each value is read on its own first, so that faults are reported before anything is fished.
+        for value in &values {
+            read(&args.scenario, &[format!("{key}={value}")])?;
+        }
+        settings.push(Setting { is_ordered: has_order(&key), key, values });
+    }
+    keep_plans(base, &candidate_plans(args, base, &settings)?)?;
+    if base.plans.len() > 1 {
+        settings.push(Setting {
+            key: Setting::PLAN.to_owned(),
+            values: plan_names(base),
+            is_ordered: false,
+        });
+    }
+    if settings.is_empty() {
+        return Err(ExitError::WrongInput(anyhow!(
+            "there is nothing to choose: the scenario has one plan; give settings to vary, as in --vary \
+             plan.NAME.recast=\"30 s..10 min/40 log\""
+        )));
+    }
+    if settings.len() > MAX_SETTINGS {
+        return Err(ExitError::WrongInput(anyhow!(
+            "{} settings, the choice of the plan included; at most {MAX_SETTINGS} can be searched: leave some out, or \
+             name one --plan",
+            settings.len()
+        )));
+    }
+    Ok(settings)
+}
+
+/// Names of the plans to choose from: those of `--plan`, otherwise the plan whose settings vary, otherwise none for all.
+fn candidate_plans(
+    args: &BestArgs,
+    base: &Scenario,
+    settings: &[Setting],
+) -> Result<Vec<String>, ExitError> {
+    let mut varied: Vec<String> = Vec::new();
+    for setting in settings {
+        let name = setting.key.strip_prefix("plan.").and_then(|rest| rest.split('.').next());
+        if let Some(name) = name.filter(|name| !varied.iter().any(|other| other == name)) {
+            varied.push(name.to_owned());
+        }
+    }
+    for name in args.plans.iter().chain(&varied) {
+        find_plan(base, name)?;
+    }
+    if args.plans.is_empty() {
+        return Ok(varied);
+    }
+    if let Some(idle) = varied.iter().find(|name| !args.plans.contains(name)) {
+        return Err(ExitError::WrongInput(anyhow!(
+            "--vary: plan.{idle}: settings of a plan that is not fished change nothing: name it with --plan too, or \
+             vary others"
+        )));
+    }
+    Ok(args.plans.clone())
+}
+
+/// Refuses a search whose days or sessions are out of range.
+fn check_budget(search: &BestAsked, base: &Scenario) -> Result<(), ExitError> {
+    if search.days > MOST_DAYS {
+        return Err(ExitError::WrongInput(anyhow!("--days {}: {MOST_DAYS} at most", search.days)));
+    }
+    let min_sessions = search.least_sessions(base);
+    if u64::from(search.sessions) < min_sessions {
+        return Err(ExitError::WrongInput(anyhow!(
+            "--sessions {} are too few: the search and its confirmation on {} days need at least {min_sessions}; give \
+             as many, or fewer --days",
+            search.sessions,
+            search.days,
+        )));
+    }
+    Ok(())
+}
+
+/// The scenario and plan at a point of the search; `None` if its values contradict one another.
+fn plan_at(
+    args: &BestArgs,
+    base: &Scenario,
+    settings: &[Setting],
+    point: &[usize],
+) -> Option<PlanSet> {
+    if point.is_empty() {
+        return Some(PlanSet { scenario: base.clone(), plan: 0 });
+    }
+    let mut sets = Vec::new();
+    let mut plan = base.plans.first()?.name.as_str();
+    for (setting, &level) in settings.iter().zip(point) {
+        match setting.key.as_str() {
+            Setting::PLAN => plan = &setting.values[level],
+            key => sets.push(format!("{key}={}", setting.values[level])),
+        }
+    }
+    let scenario = read(&args.scenario, &sets).ok()?;
+    let plan = scenario.plans.iter().position(|known| known.name == plan)?;
+    Some(PlanSet { scenario, plan })
+}
+
+fn choose_folder(
+    args: &BestArgs,
+    search: &BestAsked,
+    base: &Scenario,
+) -> Result<Folder, ExitError> {
+    let aim = match search.wanted {
+        Wanted::Weight => "weight".to_owned(),
+        Wanted::Target { target_kg } => format!("target={target_kg} kg"),
+        Wanted::Win { .. } => "win".to_owned(),
+        Wanted::Frame { .. } => "frame".to_owned(),
+    };
+    let mut request = run_request("best", base, search.seed, search.days);
+    request.vary.clone_from(&args.vary);
+    request.vary.extend([format!("--aim {aim}"), format!("--sessions {}", search.sessions)]);
+    Ok(Folder::choose(args.run.output.folder(), request)?)
+}
+
+/// Name of the best plan.
+fn best_plan<'a>(base: &'a Scenario, result: &'a Best) -> &'a str {
+    let chosen = result.settings.iter().find(|setting| setting.key == Setting::PLAN);
+    chosen.map_or_else(|| base.plans[0].name.as_str(), |setting| setting.found.as_str())
+}
+
+/// The command that fishes the best plan on the days on which it was confirmed.
+fn compare_command(args: &BestArgs, base: &Scenario, result: &Best) -> String {
+    let mut line =
+        format!("shoalwise compare {}", shell_quoted(&args.scenario.path.display().to_string()));
+    // Writing to a string does not fail.
+    let _ = write!(line, " --plan {}", shell_quoted(best_plan(base, result)));
+    for set in args.scenario.sets.iter().cloned().chain(result.sets()) {
+        let _ = write!(line, " --set {}", shell_quoted(&set));
+    }
+    let _ = write!(line, " --days {} --seed {}", result.days, result.stamp.seed);
+    line
+}
+
+/// A word quoted for a shell, if it needs quotes.
+fn shell_quoted(word: &str) -> String {
+    let is_plain = |c: char| c.is_ascii_alphanumeric() || "-_./=,:".contains(c);
+    if !word.is_empty() && word.chars().all(is_plain) {
+        return word.to_owned();
+    }
+    format!("'{}'", word.replace('\'', r"'\''"))
+}
+
+/// The result as JSON, with the command that fishes the best plan again.
+fn document(args: &BestArgs, base: &Scenario, result: &Best) -> Result<String, ExitError> {
+    let mut value = serde_json::to_value(result)?;
+    value["plan"] = best_plan(base, result).into();
+    value["sets"] = result.sets().collect::<Vec<_>>().into();
+    value["compare"] = compare_command(args, base, result).into();
+    json_document(&value)
+}
+
+/// The result as a table and sentences.
+fn best_text(args: &BestArgs, base: &Scenario, result: &Best, units: Units) -> String {
+    let mut text = format!("{}\n\n", best_table(result, units));
+    for sentence in best_sentences(result, units) {
+        let _ = writeln!(text, "{}", wrapped(&sentence));
+    }
+    let finalists = best_finalists(result, units);
+    if !finalists.is_empty() {
+        text.push_str("\nOther finalists, on the same fresh days:\n");
+    }
+    for finalist in finalists {
+        let _ = writeln!(text, "{}", wrapped_item(&finalist));
+    }
+    let _ = writeln!(text, "\nTo fish the best plan:\n{}", compare_command(args, base, result));
+    text
+}
+
+/// Writes the table of tried plans, the chart and the JSON document.
+fn write_files(
+    folder: &mut Folder,
+    result: &Best,
+    document: &str,
+    units: Units,
+) -> Result<(), ExitError> {
+    let keys = result.settings.iter().map(|setting| setting.key.as_str());
+    folder.write("best.csv", Some(Best::TRIED_FORMAT), &tried_csv(keys, &result.tried)?)?;
+    write_picture(folder, "best", &best_chart_svg(result, units))?;
+    folder.write("best.json", Some(Best::FORMAT), document.as_bytes())?;
+    Ok(folder.write_stamp(result.days)?)
+}
+
+/// Keeps the table of tried plans, unless the folder holds complete results of an earlier run.
+///
+/// Returns the error with which the interrupted command ends.
+fn interrupted(
+    folder: &mut Folder,
+    search: &BestAsked,
+    unfinished: &Unfinished,
+) -> Result<ExitError, ExitError> {
+    let progress = match unfinished.is_searched {
+        true => "interrupted after the search, before its finalists were confirmed",
+        false => "interrupted during the search",
+    };
+    if folder.holds_results() || unfinished.tried.is_empty() {
+        return Ok(ExitError::Interrupted(format!("{progress}; {}", earlier_results(folder))));
+    }
+    let keys = search.settings.iter().map(|setting| setting.key.as_str());
+    folder.write("best.csv", Some(Best::TRIED_FORMAT), &tried_csv(keys, &unfinished.tried)?)?;
+    // A run without its result counts as a run of zero days, so that the same run may replace it.
+    folder.write_stamp(0)?;
+    let path = folder.path().display();
+    Ok(ExitError::Interrupted(format!("{progress}; the plans tried are kept in {path}/best.csv")))
+}

@@ -1,0 +1,65 @@
+//! `card`: one plan on one page for the bank.
+
+use std::convert::Infallible;
+
+use crate::cli::args::CardArgs;
+use crate::cli::exit_status::ExitError;
+use crate::cli::interrupt;
+use crate::cli::output::{earlier_results, json_document, publish, run_request};
+use crate::cli::progress::ProgressDisplay;
+use crate::cli::scenario::{keep_plans, read};
+use crate::cli::threads::on_threads;
+use crate::report::{card_html, card_pdf, card_svg};
+use crate::scenario::Scenario;
+use crate::study::{Comparison, Control, Folder, Stopped};
+
+/// Fishes one plan to see what to expect of it, and writes its card: a page for a phone and one for paper.
+///
+/// # Errors
+///
+/// [`ExitError`], as its variants say.
+pub fn card(args: &CardArgs) -> Result<(), ExitError> {
+    let (seed, output) = (args.run.simulation.seed, &args.run.output);
+    let mut scenario = read(&args.scenario, &[])?;
+    keep_plans(&mut scenario, std::slice::from_ref(&args.plan))?;
+    let request = run_request("card", &scenario, seed, args.days);
+    let mut folder = Folder::choose(output.folder(), request)?;
+    let stop = interrupt::listen()?;
+    let progress = ProgressDisplay::new(u64::from(args.days), output.quiet);
+    let control = Control { progress: &progress, stop };
+    let comparison = on_threads(args.run.threads, || {
+        let ignore_day = |_: &_| Ok::<(), Infallible>(());
+        let Ok(comparison) =
+            crate::study::compare(&scenario, seed, args.days, Stopped::Asked, control, ignore_day);
+        comparison
+    });
+    progress.finish();
+    let comparison = comparison?;
+    if comparison.days < args.days {
+        let so_far = format!("interrupted after {} of {} days", comparison.days, args.days);
+        return Err(ExitError::Interrupted(format!("{so_far}; {}", earlier_results(&folder))));
+    }
+    let document = json_document(&comparison)?;
+    let write_files =
+        |folder: &mut Folder| write_files(folder, args, &comparison, &scenario, &document);
+    publish(&mut folder, output, &document, write_files, String::new)
+}
+
+fn write_files(
+    folder: &mut Folder,
+    args: &CardArgs,
+    comparison: &Comparison,
+    scenario: &Scenario,
+    document: &str,
+) -> Result<(), ExitError> {
+    let units = args.run.simulation.units(scenario);
+    let Some(card) = crate::report::card(comparison, scenario, &args.plan, units) else {
+        return Ok(());
+    };
+    let pdf = card_pdf(&card).map_err(|error| ExitError::Failed(error.into()))?;
+    folder.write("card.html", None, card_html(&card).as_bytes())?;
+    folder.write("card.pdf", None, &pdf)?;
+    folder.write("card.svg", None, card_svg(&card).as_bytes())?;
+    folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
+    Ok(folder.write_stamp(comparison.days)?)
+}

@@ -1,0 +1,25 @@
+//! The commands, one file each.
+
+mod best;
+mod card;
+mod check;
+mod compare;
+mod cost;
+mod merge;
+mod page;
+mod params;
+mod replay;
+mod sensitivity;
+mod sweep;
+mod sweep_job;
+mod sweep_status;
+
+pub use best::best;
+pub use card::card;
+pub use check::check;
+pub use compare::compare;
+pub use merge::merge;
+pub use page::page;
+pub use params::params;
+pub use replay::replay;
+pub use sweep::sweep;

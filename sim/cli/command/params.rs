@@ -1,0 +1,87 @@
+//! `params`: prints every parameter with unit, value, range, prior and source.
+
+use std::io::{Write, stdout};
+
+use comfy_table::{Table, presets};
+use serde_json::{Value, json};
+
+use crate::cli::args::ParamsArgs;
+use crate::cli::exit_status::ExitError;
+use crate::params::{Grade, Prior, Row, bibliography, markdown};
+use crate::scenario::Books;
+
+/// Prints the parameter books as a table, as Markdown or as JSON.
+///
+/// # Errors
+///
+/// [`ExitError::Failed`] if standard output cannot be written.
+pub fn params(args: &ParamsArgs) -> Result<(), ExitError> {
+    let books = Books::default();
+    let text = if args.json {
+        format!("{:#}\n", document(&books)?)
+    } else if args.markdown {
+        markdown(&books.all())
+    } else {
+        format!("{}\n", table(&books))
+    };
+    stdout().write_all(text.as_bytes())?;
+    Ok(())
+}
+
+/// All rows, each with its dotted key.
+fn rows(books: &Books) -> impl Iterator<Item = (String, &Row)> {
+    books.all().into_iter().flat_map(|book| {
+        book.rows().iter().map(|row| (format!("book.{}.{}", book.name, row.key), row))
+    })
+}
+
+/// All rows and their sources as JSON.
+fn document(books: &Books) -> Result<Value, ExitError> {
+    let mut parameters = Vec::new();
+    for (key, row) in rows(books) {
+        let mut parameter = serde_json::Map::new();
+        parameter.insert("key".to_owned(), key.into());
+        if let Value::Object(fields) = serde_json::to_value(row)? {
+            parameter.extend(fields);
+        }
+        parameters.push(Value::Object(parameter));
+    }
+    let sources: serde_json::Map<String, Value> = bibliography()
+        .into_iter()
+        .map(|(key, source)| (key, json!({ "cite": source.cite, "read": source.read })))
+        .collect();
+    Ok(json!({ "format": "shoalwise/params/1", "parameters": parameters, "sources": sources }))
+}
+
+/// All rows as a table for the terminal.
+fn table(books: &Books) -> String {
+    let mut table = Table::new();
+    table.load_style(presets::NOTHING);
+    table.set_header(["parameter", "value", "range", "drawn", "grade", "source", "what it is"]);
+    for (key, row) in rows(books) {
+        let drawn = match row.prior {
+            Prior::Fixed => "held",
+            Prior::Normal => "normal",
+            Prior::LogNormal => "lognormal",
+        };
+        let grade = match row.grade {
+            Grade::Carp => "carp",
+            Grade::General => "general",
+            Grade::Memory => "memory",
+            Grade::Practice => "practice",
+            Grade::Assumed => "assumed",
+        };
+        let [low, high] = row.range;
+        table.add_row([
+            key,
+            format!("{} {}", row.value, row.unit).trim_end().to_owned(),
+            format!("{low} to {high}"),
+            drawn.to_owned(),
+            grade.to_owned(),
+            row.source.clone(),
+            row.says.clone(),
+        ]);
+    }
+    let lines = table.lines().map(|line| line.trim_end().to_owned());
+    lines.collect::<Vec<_>>().join("\n")
+}

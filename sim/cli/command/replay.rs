@@ -1,0 +1,167 @@
+//! `replay`: prints one session, event by event.
+
+use std::io::{self, BufWriter, Write, stdout};
+
+use serde::Serialize;
+use serde_json::{Value, json};
+
+use crate::angler::Plan;
+use crate::cli::args::ReplayArgs;
+use crate::cli::exit_status::ExitError;
+use crate::cli::scenario::{find_plan, read};
+use crate::cli::terminal::counted;
+use crate::engine::{Time, Watch};
+use crate::report::{TraceNames, clock, trace_line, weight};
+use crate::scenario::{Scenario, Units};
+use crate::session::{Day, Event, Outcome, watch_session};
+use crate::study::Stamp;
+
+/// Fishes one plan on one day and prints each event, in words or as one JSON object per line.
+///
+/// In words, internal events of the model, such as a fish looking round, are left out.
+///
+/// # Errors
+///
+/// [`ExitError::WrongInput`] if the scenario has faults or no plan of that name, [`ExitError::Failed`] if standard
+/// output cannot be written.
+pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
+    let scenario = read(&args.scenario, &[])?;
+    let plan = &scenario.plans[find_plan(&scenario, &args.plan)?];
+    let seed = args.simulation.seed;
+    let day = Day::draw(&scenario, seed, args.day);
+    let units = args.simulation.units(&scenario);
+    let names = (!args.json)
+        .then(|| TraceNames::of(&scenario, &day, units).with_rules(plan, &scenario, units));
+    let mut printer = EventPrinter { out: BufWriter::new(stdout().lock()), names, error: None };
+    let outcome = watch_session(&scenario, plan, &day, &mut printer);
+    let EventPrinter { mut out, error, .. } = printer;
+    if let Some(error) = error {
+        return Err(error.into());
+    }
+    if args.json {
+        let line = json!({
+            "format": "shoalwise/replay/1",
+            "stamp": Stamp::new(&scenario.name, &scenario.sha256, seed),
+            "plan": plan.name,
+            "day": args.day,
+            "outcome": document(&scenario, plan, &outcome),
+        });
+        writeln!(out, "{line}")?;
+    } else {
+        writeln!(out, "{}", summary(&scenario, &outcome, units))?;
+    }
+    out.flush()?;
+    Ok(())
+}
+
+/// Prints each event as it happens; nothing more after the first error.
+struct EventPrinter<W: Write> {
+    out: W,
+    /// Names for events in words; `None` for JSON.
+    names: Option<TraceNames>,
+    error: Option<io::Error>,
+}
+
+/// One event with its time, as a line of JSON.
+#[derive(Serialize)]
+struct EventLine {
+    t_s: f64,
+    #[serde(flatten)]
+    event: Event,
+}
+
+impl<W: Write> Watch<Event> for EventPrinter<W> {
+    fn sees(&mut self, at: Time, event: Event) {
+        if self.error.is_some() {
+            return;
+        }
+        let t_s = at.seconds();
+        let result = match &self.names {
+            Some(_) if is_internal(&event) => Ok(()),
+            Some(names) => writeln!(self.out, "{}", trace_line(t_s, &event, names)),
+            None => serde_json::to_string(&EventLine { t_s, event })
+                .map_err(io::Error::from)
+                .and_then(|line| writeln!(self.out, "{line}")),
+        };
+        self.error = result.err();
+    }
+}
+
+/// Whether an event is only internal to the model and means nothing to an angler.
+fn is_internal(event: &Event) -> bool {
+    matches!(
+        event,
+        Event::AnglerTurns { .. }
+            | Event::AnglerLooks { .. }
+            | Event::LooseFeedDue { .. }
+            | Event::BaitLeaches { .. }
+            | Event::FishLooks { .. }
+            | Event::FishFinds { .. }
+    )
+}
+
+/// The outcome in one sentence.
+fn summary(scenario: &Scenario, outcome: &Outcome, units: Units) -> String {
+    format!(
+        "{}  {} for {} fish; {}, {}, {} lost{}; {} of bait",
+        clock(scenario.session_s),
+        weight(outcome.weight_g as f64 / 1000.0, units),
+        outcome.catches.len(),
+        counted(u64::from(outcome.casts), "cast"),
+        counted(u64::from(outcome.bites), "bite"),
+        outcome.lost,
+        match outcome.foul_hooked {
+            0 => String::new(),
+            count => format!(", {count} hooked outside the mouth"),
+        },
+        weight(outcome.bait_kg(), units),
+    )
+}
+
+/// The outcome as JSON.
+fn document(scenario: &Scenario, plan: &Plan, outcome: &Outcome) -> Value {
+    let shoal_name = |shoal: usize| scenario.shoals.get(shoal).map(|shoal| shoal.name.as_str());
+    let catches: Vec<Value> = outcome
+        .catches
+        .iter()
+        .map(|fish| {
+            json!({
+                "at_s": fish.at_s,
+                "mass_g": fish.mass_g,
+                "shoal": shoal_name(fish.shoal),
+                "foul": fish.foul,
+            })
+        })
+        .collect();
+    let rules = plan.rules.list.iter().zip(&outcome.fired);
+    let fired: Vec<Value> =
+        rules.map(|(rule, fired)| json!({ "rule": rule.name, "fired": fired })).collect();
+    let (time, bait) = (&outcome.time, &outcome.bait);
+    json!({
+        "weight_g": outcome.weight_g,
+        "fish": outcome.catches.len(),
+        "bites": outcome.bites,
+        "lost": outcome.lost,
+        "foul_hooked": outcome.foul_hooked,
+        "casts": outcome.casts,
+        "catches": catches,
+        "rules": fired,
+        "time_s": {
+            "casting": time.casting_s,
+            "waiting": time.waiting_s,
+            "playing": time.playing_s,
+            "rebaiting": time.rebaiting_s,
+            "feeding": time.feeding_s,
+            "other": time.other_s,
+        },
+        "bait_kg": {
+            "feeder": bait.feeder_kg,
+            "loose": bait.loose_kg,
+            "eaten": bait.eaten_kg,
+            "lost": bait.lost_kg,
+            "on_bed": bait.on_bed_kg,
+            "hanging": bait.hanging_kg,
+            "on_feeder": bait.on_feeder_kg,
+        },
+    })
+}

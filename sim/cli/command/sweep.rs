@@ -1,0 +1,31 @@
+//! `sweep`: fishes every plan at every point of a grid or sample, resumable, into a store.
+
+use super::sweep_job::SweepJob;
+use crate::cli::args::{SamplingArg, SweepArgs};
+use crate::cli::exit_status::ExitError;
+use crate::study::{Share, Spread};
+
+/// Fishes every plan at every point, on the same days, into a store; prints the result and writes pictures and tables
+/// when all points are done.
+///
+/// # Errors
+///
+/// [`ExitError`], as its variants say.
+pub fn sweep(args: &SweepArgs) -> Result<(), ExitError> {
+    let spread = match (args.points, args.design.unwrap_or_default()) {
+        (None, _) => Spread::Grid,
+        (Some(points), SamplingArg::Sobol) => Spread::Sobol(points),
+        (Some(points), SamplingArg::Latin) => Spread::Latin(points),
+    };
+    let job = SweepJob {
+        command: "sweep",
+        scenario: &args.scenario,
+        plans: &args.plans,
+        vary: &args.vary,
+        spread,
+        days: args.days,
+        share: args.part.unwrap_or(Share::WHOLE),
+        options: &args.run,
+    };
+    if args.status { job.print_status() } else { job.run() }
+}

@@ -1,0 +1,134 @@
+//! A resumable sweep, as `sweep`, `compare --vary` and `compare --part` run it.
+
+use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
+
+use super::sweep_status::{best_so_far, cost_lines, print_status};
+use crate::cli::args::{RunOptions, ScenarioArgs};
+use crate::cli::exit_status::ExitError;
+use crate::cli::interrupt;
+use crate::cli::output::{choose_sweep_folder, publish_sweep};
+use crate::cli::progress::ProgressDisplay;
+use crate::cli::scenario::{keep_plans, plan_names};
+use crate::cli::terminal::{counted, notify};
+use crate::cli::threads::on_threads;
+use crate::scenario::{Scenario, Written};
+use crate::study::{Control, Design, Folder, Share, Spread, Stamp, Store, Sweep};
+
+/// A sweep to run, or to continue where it was interrupted.
+pub(super) struct SweepJob<'a> {
+    /// Name of the command that runs it.
+    pub(super) command: &'static str,
+    pub(super) scenario: &'a ScenarioArgs,
+    pub(super) plans: &'a [String],
+    pub(super) vary: &'a [String],
+    pub(super) spread: Spread,
+    pub(super) days: u32,
+    pub(super) share: Share,
+    pub(super) options: &'a RunOptions,
+}
+
+/// A sweep that was checked, and where it is stored.
+struct PreparedSweep {
+    sweep: Sweep,
+    /// The scenario before anything is varied.
+    base: Scenario,
+    folder: Folder,
+    store_path: PathBuf,
+}
+
+impl SweepJob<'_> {
+    /// Fishes what is still to do; then prints the result and writes its files, unless it is only a share.
+    pub(super) fn run(&self) -> Result<(), ExitError> {
+        let PreparedSweep { sweep, base, folder, store_path } = self.prepare()?;
+        let output = &self.options.output;
+        let stop = interrupt::listen()?;
+        let mut store = Store::open(&store_path, sweep)?;
+        on_threads(self.options.threads, || self.fish(&mut store, stop))??;
+        if self.share.is_whole() {
+            return publish_sweep(&store, folder, output, self.options.simulation.units(&base));
+        }
+        if !output.quiet {
+            notify(&format!(
+                "share {} is complete in {}; `shoalwise merge` joins it with the others",
+                self.share,
+                store.path().display()
+            ));
+        }
+        Ok(())
+    }
+
+    /// Prints how far the sweep is.
+    pub(super) fn print_status(&self) -> Result<(), ExitError> {
+        let prepared = self.prepare()?;
+        let units = self.options.simulation.units(&prepared.base);
+        print_status(&prepared.store_path, self.options.output.json, units)
+    }
+
+    /// Checks the whole sweep and chooses its folder.
+    fn prepare(&self) -> Result<PreparedSweep, ExitError> {
+        let (sweep, base) = self.checked_sweep()?;
+        // A share has a folder of its own, whose name leaves room for the other shares.
+        let share_folder = (!self.share.is_whole()).then(|| {
+            let Share { part, of } = self.share;
+            Path::new("output").join(format!("{}-{}-part-{part}-of-{of}", base.name, self.command))
+        });
+        let output = &self.options.output;
+        let out = output.folder().or(share_folder.as_deref());
+        let (folder, store_path) = choose_sweep_folder(&sweep, self.command, out, output.quiet)?;
+        Ok(PreparedSweep { sweep, base, folder, store_path })
+    }
+
+    /// The sweep, after all its points were checked, and the scenario before anything is varied.
+    fn checked_sweep(&self) -> Result<(Sweep, Scenario), ExitError> {
+        let sets = &self.scenario.sets;
+        let written = Written::open(&self.scenario.path)?.with_weigh_ins(sets)?;
+        let mut base = written.read(sets)?;
+        if self.scenario.fixed_days {
+            base.fix_days();
+        }
+        keep_plans(&mut base, self.plans)?;
+        let sweep = Sweep {
+            stamp: Stamp::new(&base.name, &base.sha256, self.options.simulation.seed),
+            written,
+            sets: sets.clone(),
+            fixed_days: self.scenario.fixed_days,
+            plans: plan_names(&base),
+            design: Design::new(self.vary, self.spread)?,
+            days: self.days,
+            share: self.share,
+        };
+        sweep.check()?;
+        Ok((sweep, base))
+    }
+
+    /// Fishes what is still to do.
+    fn fish(&self, store: &mut Store, stop: &AtomicBool) -> Result<(), ExitError> {
+        let (sessions, to_do) = (store.sweep().sessions(), store.sessions_to_do());
+        if to_do == 0 {
+            return Ok(());
+        }
+        let quiet = self.options.output.quiet;
+        if !quiet {
+            cost_lines(store, to_do).iter().for_each(|line| notify(line));
+        }
+        let progress = ProgressDisplay::resumed(sessions - to_do, sessions, quiet);
+        let control = Control { progress: &progress, stop };
+        let sweep = store.sweep().clone();
+        let is_complete = crate::study::sweep(store, control, |standing| {
+            let best = standing.best().map(|best| best_so_far(&sweep, &best));
+            progress
+                .set_remark(best.map_or_else(String::new, |best| format!("; best so far {best}")));
+        });
+        progress.finish();
+        if is_complete? {
+            return Ok(());
+        }
+        let done = sessions - store.sessions_to_do();
+        Err(ExitError::Interrupted(format!(
+            "interrupted after {done} of {}, which are kept in {}; the same command goes on from there",
+            counted(sessions, "session"),
+            store.path().display()
+        )))
+    }
+}

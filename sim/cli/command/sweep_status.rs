@@ -1,0 +1,170 @@
+//! A sweep in words: what it will cost, how far it is, and its best point so far.
+
+use std::io::{Write as _, stdout};
+use std::path::Path;
+
+use anyhow::anyhow;
+use serde_json::{Value, json};
+
+use crate::cli::exit_status::ExitError;
+use crate::cli::terminal::counted;
+use crate::report::{duration, setting_name, weight};
+use crate::scenario::Units;
+use crate::study::{BestSoFar, Store, Sweep};
+
+/// Size of a session in the store [bytes], about: four for its weight, and its part of a row.
+const SESSION_BYTES: f64 = 6.5;
+
+/// What is about to be fished, what it costs, and what could be left out.
+pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
+    let sweep = store.sweep();
+    let (points, plans) = (sweep.design.points.len(), sweep.plans.len());
+    let share = match sweep.share.is_whole() {
+        true => String::new(),
+        false => format!(", share {}", sweep.share),
+    };
+    let done = match sweep.sessions() - to_do {
+        0 => String::new(),
+        done => format!(", of which {done} are done"),
+    };
+    let mut lines = vec![format!(
+        "{}: {} × {} × {} days{share}: {}{done}",
+        sweep.design.says(),
+        counted(points as u64, "point"),
+        counted(plans as u64, "plan"),
+        sweep.days,
+        counted(sweep.sessions(), "session"),
+    )];
+    let threads = rayon::current_num_threads();
+    lines.push(format!(
+        "about {} on {}, and {} in {}; you can stop it at any time: the same command continues it",
+        duration(sweep.session_cost_s() * to_do as f64),
+        counted(threads as u64, "thread"),
+        size(to_do as f64 * SESSION_BYTES),
+        store.path().display(),
+    ));
+    let is_only_varied = |plan: &String| {
+        sweep.design.keys.iter().all(|key| key.starts_with(&format!("plan.{plan}.")))
+    };
+    if let (true, Some(plan)) = (plans > 1, sweep.plans.iter().find(|plan| is_only_varied(plan))) {
+        lines.push(format!(
+            "only {plan} is varied, and the other plans are the same at each point: --plan {plan} leaves them out"
+        ));
+    }
+    lines
+}
+
+/// A size of a file, in words.
+fn size(bytes: f64) -> String {
+    match bytes {
+        small if small < 1e6 => format!("{:.0} kB", (small / 1e3).max(1.0)),
+        large => format!("{:.0} MB", large / 1e6),
+    }
+}
+
+/// The best point so far with its standard error, in the units of the scenario.
+pub(super) fn best_so_far(sweep: &Sweep, best: &BestSoFar) -> String {
+    let scenario = sweep.scenario(&sweep.design.points[best.place]);
+    let units = scenario.map_or(Units::Metric, |scenario| scenario.units);
+    best_in_units(sweep, best, units)
+}
+
+fn best_in_units(sweep: &Sweep, best: &BestSoFar, units: Units) -> String {
+    let setting = setting_name(&sweep.design.keys, &sweep.design.points[best.place]);
+    let (mean, se) = (weight(best.mean_kg, units), weight(best.se_kg, units));
+    format!("{mean} ± {se}, {} at {setting}, {} days", sweep.plans[best.plan], best.days)
+}
+
+/// How far a sweep is.
+struct SweepStatus {
+    sessions: u64,
+    done: u64,
+    is_running: bool,
+    sessions_per_s: Option<f64>,
+    best: Option<BestSoFar>,
+}
+
+impl SweepStatus {
+    fn read(store: &Store) -> Result<Self, ExitError> {
+        let sessions = store.sweep().sessions();
+        Ok(Self {
+            sessions,
+            done: sessions - store.sessions_to_do(),
+            is_running: store.is_at_work(),
+            sessions_per_s: store.sessions_per_s()?,
+            best: store.standing()?.best(),
+        })
+    }
+
+    /// Time until it is done [s]; `None` before the first batch.
+    fn left_s(&self) -> Option<f64> {
+        self.sessions_per_s.map(|rate| (self.sessions - self.done) as f64 / rate)
+    }
+
+    fn document(&self, store: &Store) -> Value {
+        let sweep = store.sweep();
+        let best = self.best.as_ref().map(|best| {
+            json!({
+                "plan": sweep.plans[best.plan],
+                "values": sweep.design.points[best.place],
+                "weight_kg": {"mean": best.mean_kg, "se": best.se_kg},
+                "days": best.days,
+            })
+        });
+        json!({
+            "format": "shoalwise/sweep-status/1",
+            "store": store.path().display().to_string(),
+            "store_bytes": store.bytes(),
+            "stamp": sweep.stamp,
+            "sessions": self.sessions,
+            "sessions_done": self.done,
+            "running": self.is_running,
+            "sessions_per_s": self.sessions_per_s,
+            "left_s": self.left_s(),
+            "best": best,
+        })
+    }
+
+    fn text(&self, store: &Store, units: Units) -> String {
+        let percent = 100 * self.done / self.sessions.max(1);
+        let sessions = counted(self.sessions, "session");
+        let path = store.path().display();
+        let mut lines = vec![format!("{} of {sessions}, {percent} %, in {path}", self.done)];
+        if let Some(best) = &self.best {
+            lines.push(format!("best so far: {}", best_in_units(store.sweep(), best, units)));
+        }
+        let left = self.sessions_per_s.zip(self.left_s()).map(|(rate, left_s)| {
+            format!("{rate:.0} sessions per second, about {} to go", duration(left_s))
+        });
+        lines.push(match (self.sessions - self.done, self.is_running, left) {
+            (0, _, _) => "all is done".to_owned(),
+            (_, true, Some(left)) => format!("running: {left}"),
+            (_, true, None) => "running; the first batch is not done yet".to_owned(),
+            (_, false, Some(left)) => {
+                format!("not running; at {left}: the same command without --status continues it")
+            }
+            (_, false, None) => {
+                "not running: the same command without --status continues it".to_owned()
+            }
+        });
+        lines.join("\n")
+    }
+}
+
+/// Prints how far a sweep is, as its store says.
+pub(super) fn print_status(path: &Path, json: bool, units: Units) -> Result<(), ExitError> {
+    if !path.exists() {
+        return Err(ExitError::WrongInput(anyhow!(
+            "there is no sweep at {}: start it with the same command without --status",
+            path.display()
+        )));
+    }
+    let store = Store::read(path)?;
+    let status = SweepStatus::read(&store)?;
+    if json {
+        writeln!(stdout(), "{:#}", status.document(&store))?;
+    } else {
+        writeln!(stdout(), "{}", status.text(&store, units))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,102 @@
+//! Errors of a command, and the exit code of each.
+
+use std::io;
+use std::process::ExitCode;
+
+use super::interrupt;
+use crate::scenario::Faults;
+use crate::study::{DesignFault, FolderFault, MergeFault, StoreFault};
+
+/// Why a command did not succeed.
+#[derive(Debug, thiserror::Error)]
+pub enum ExitError {
+    /// Wrong usage or wrong input; nothing was written. Exit code 2.
+    #[error("{0:#}")]
+    WrongInput(anyhow::Error),
+    /// Failure while working: disk, memory or a bug. Exit code 1.
+    #[error("{0:#}")]
+    Failed(anyhow::Error),
+    /// Stopped from outside; the text says what was kept. Exit code 130 for Ctrl-C, 143 for the request to terminate.
+    #[error("{0}")]
+    Interrupted(String),
+}
+
+impl ExitError {
+    /// Exit code for the shell.
+    #[must_use]
+    pub fn exit_code(&self) -> ExitCode {
+        match self {
+            Self::WrongInput(_) => ExitCode::from(2),
+            Self::Failed(_) => ExitCode::from(1),
+            Self::Interrupted(_) => ExitCode::from(interrupt::exit_code()),
+        }
+    }
+
+    /// Whether the only failure is a closed pipe, as in `shoalwise params | head`.
+    #[must_use]
+    pub fn is_broken_pipe(&self) -> bool {
+        let Self::Failed(error) = self else { return false };
+        error
+            .chain()
+            .filter_map(|cause| cause.downcast_ref::<io::Error>())
+            .any(|cause| cause.kind() == io::ErrorKind::BrokenPipe)
+    }
+}
+
+impl From<io::Error> for ExitError {
+    fn from(error: io::Error) -> Self {
+        Self::Failed(error.into())
+    }
+}
+
+impl From<serde_json::Error> for ExitError {
+    fn from(error: serde_json::Error) -> Self {
+        // As an `io::Error`, so that `is_broken_pipe` recognises a closed pipe.
+        Self::Failed(io::Error::from(error).into())
+    }
+}
+
+impl From<csv::Error> for ExitError {
+    fn from(error: csv::Error) -> Self {
+        Self::Failed(error.into())
+    }
+}
+
+impl From<Faults> for ExitError {
+    fn from(faults: Faults) -> Self {
+        Self::WrongInput(faults.into())
+    }
+}
+
+impl From<FolderFault> for ExitError {
+    fn from(fault: FolderFault) -> Self {
+        match fault {
+            FolderFault::Occupied { .. } => Self::WrongInput(fault.into()),
+            FolderFault::Disk { .. } => Self::Failed(fault.into()),
+        }
+    }
+}
+
+impl From<DesignFault> for ExitError {
+    fn from(fault: DesignFault) -> Self {
+        Self::WrongInput(fault.into())
+    }
+}
+
+impl From<StoreFault> for ExitError {
+    fn from(fault: StoreFault) -> Self {
+        match fault {
+            StoreFault::Full { .. } | StoreFault::Disk { .. } => Self::Failed(fault.into()),
+            _ => Self::WrongInput(fault.into()),
+        }
+    }
+}
+
+impl From<MergeFault> for ExitError {
+    fn from(fault: MergeFault) -> Self {
+        match fault {
+            MergeFault::Store(fault) => fault.into(),
+            _ => Self::WrongInput(fault.into()),
+        }
+    }
+}

@@ -1,0 +1,108 @@
+//! Files of a comparison: rows of sessions written while days are fished, and the other files at the end.
+
+use std::fs::File;
+
+use super::comparison_text::comparison_text;
+use super::picture::write_picture;
+use super::publish::{earlier_results, json_document, publish};
+use crate::cli::args::OutputOptions;
+use crate::cli::exit_status::ExitError;
+use crate::report::{report_html, weight_curve_svg};
+use crate::scenario::{Scenario, Units};
+use crate::study::{Comparison, DayFished, Folder, SessionRows};
+
+/// Name of the table of sessions.
+const SESSIONS: &str = "sessions.csv";
+
+/// The folder of a comparison, and the table of sessions in it.
+pub(in crate::cli) struct ComparisonFiles {
+    folder: Folder,
+    /// `None` before the first day.
+    rows: Option<SessionRows<File>>,
+}
+
+impl ComparisonFiles {
+    /// Files in this folder; nothing is written before the first day.
+    pub(in crate::cli) fn new(folder: Folder) -> Self {
+        Self { folder, rows: None }
+    }
+
+    /// Appends the rows of one day.
+    pub(in crate::cli) fn write_day(
+        &mut self,
+        scenario: &Scenario,
+        day: &DayFished,
+    ) -> Result<(), ExitError> {
+        if self.rows.is_none() {
+            self.rows = Some(SessionRows::new(self.folder.begin(SESSIONS)?)?);
+        }
+        if let Some(rows) = &mut self.rows {
+            rows.write(&scenario.plans, day)?;
+        }
+        Ok(())
+    }
+
+    /// Removes the unfinished table.
+    pub(in crate::cli) fn discard(&mut self) {
+        if self.rows.take().is_some() {
+            self.folder.drop_unfinished(SESSIONS);
+        }
+    }
+
+    /// Finishes the table and gives it its name.
+    fn keep_rows(folder: &mut Folder, rows: Option<SessionRows<File>>) -> Result<(), ExitError> {
+        if let Some(rows) = rows {
+            rows.finish()?;
+            folder.keep(SESSIONS, Some(SessionRows::<File>::FORMAT))?;
+        }
+        Ok(())
+    }
+
+    /// Keeps the rows of the finished days, unless the folder holds complete results of an earlier run.
+    ///
+    /// Returns the error with which the interrupted command ends; `days` is the number of days given with `--days`, if
+    /// any.
+    pub(in crate::cli) fn interrupted(
+        mut self,
+        days_done: u32,
+        days: Option<u32>,
+    ) -> Result<ExitError, ExitError> {
+        let progress = match days {
+            Some(days) => format!("interrupted after {days_done} of {days} days"),
+            None => format!("interrupted after {days_done} days, before the verdict was clear"),
+        };
+        if days_done == 0 || self.folder.holds_results() {
+            self.discard();
+            let kept = earlier_results(&self.folder);
+            return Ok(ExitError::Interrupted(format!("{progress}; {kept}")));
+        }
+        Self::keep_rows(&mut self.folder, self.rows.take())?;
+        self.folder.write_stamp(days_done)?;
+        let folder = self.folder.path().display();
+        Ok(ExitError::Interrupted(format!(
+            "{progress}; their rows are kept in {folder}/{SESSIONS}"
+        )))
+    }
+
+    /// Writes all files of a finished comparison and prints its result.
+    pub(in crate::cli) fn publish(
+        self,
+        comparison: &Comparison,
+        scenario: &Scenario,
+        units: Units,
+        output: &OutputOptions,
+    ) -> Result<(), ExitError> {
+        let Self { mut folder, rows } = self;
+        let document = json_document(comparison)?;
+        let write_files = |folder: &mut Folder| {
+            Self::keep_rows(folder, rows)?;
+            write_picture(folder, "weight-curve", &weight_curve_svg(comparison, units))?;
+            let report = report_html(comparison, scenario, units);
+            folder.write("report.html", None, report.as_bytes())?;
+            folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
+            Ok(folder.write_stamp(comparison.days)?)
+        };
+        let text = || comparison_text(comparison, units, scenario.fixed_days);
+        publish(&mut folder, output, &document, write_files, text)
+    }
+}

@@ -1,0 +1,69 @@
+//! A comparison as text for the terminal.
+
+use std::fmt::Write as _;
+
+use crate::cli::terminal::{columns, wrapped, wrapped_item};
+use crate::report::{
+    aims_table, beats_table, comparison_table_within, reasons, rules_fired, verdict,
+};
+use crate::scenario::Units;
+use crate::study::{Comparison, Stopped};
+
+/// The comparison as tables and sentences.
+pub(super) fn comparison_text(
+    comparison: &Comparison,
+    units: Units,
+    are_days_fixed: bool,
+) -> String {
+    let mut text = format!("{}\n\n", comparison_table_within(comparison, units, columns()));
+    // Writing to a string does not fail.
+    let _ = writeln!(text, "{}", wrapped(&days_sentence(comparison)));
+    if are_days_fixed {
+        let sentence = "All days are the same, with central values: plans differ only by chance within the day, so the \
+                        intervals cover neither other days nor what is unknown about the fish.";
+        let _ = writeln!(text, "{}", wrapped(sentence));
+    }
+    for sentence in verdict(comparison, units) {
+        let _ = writeln!(text, "{}", wrapped(&sentence));
+    }
+    if let Some((table, notes)) = beats_table(comparison, columns()) {
+        let _ = writeln!(text, "\n{table}\n{}", wrapped(&notes.join(" ")));
+    }
+    if let Some(table) = aims_table(comparison, units, columns()) {
+        let _ = writeln!(text, "\n{table}");
+    }
+    let warnings: Vec<String> =
+        comparison.warnings.iter().map(|warning| warning.says.clone()).collect();
+    for (heading, sentences) in [
+        ("Why", reasons(comparison, units)),
+        ("Rules", rules_fired(comparison)),
+        ("Note", warnings),
+    ] {
+        push_list(&mut text, heading, &sentences);
+    }
+    text
+}
+
+/// Appends a list of sentences under a heading; nothing if there are none.
+fn push_list(text: &mut String, heading: &str, sentences: &[String]) {
+    if sentences.is_empty() {
+        return;
+    }
+    let _ = writeln!(text, "\n{heading}:");
+    for sentence in sentences {
+        let _ = writeln!(text, "{}", wrapped_item(sentence));
+    }
+}
+
+/// How many days were fished, and why no more.
+fn days_sentence(comparison: &Comparison) -> String {
+    let days = format!("{} days of seed {}", comparison.days, comparison.stamp.seed);
+    match comparison.stopped_because {
+        Stopped::Asked => format!("{days}, as asked."),
+        Stopped::Clear if comparison.pairs.is_empty() => {
+            format!("{days}; there is no other plan to compare with.")
+        }
+        Stopped::Clear => format!("{days}: the verdict is clear."),
+        Stopped::Limit => format!("{days}, the limit: the verdict is still not clear."),
+    }
+}

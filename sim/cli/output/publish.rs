@@ -1,0 +1,59 @@
+//! Writes the files of a result, prints the result, and says where the files are.
+
+use std::io::{Write as _, stdout};
+
+use serde::Serialize;
+
+use crate::cli::args::OutputOptions;
+use crate::cli::exit_status::ExitError;
+use crate::cli::terminal::notify;
+use crate::study::Folder;
+
+/// A result as an indented JSON document that ends with a line break.
+pub(in crate::cli) fn json_document(result: &impl Serialize) -> Result<String, ExitError> {
+    Ok(format!("{}\n", serde_json::to_string_pretty(result)?))
+}
+
+/// Writes all files with `write_files`, prints `document` with `--json` and `text` without, then the names of the
+/// files.
+pub(in crate::cli) fn publish(
+    folder: &mut Folder,
+    output: &OutputOptions,
+    document: &str,
+    write_files: impl FnOnce(&mut Folder) -> Result<(), ExitError>,
+    text: impl FnOnce() -> String,
+) -> Result<(), ExitError> {
+    // Files first: they must be complete even if the output goes to `head`, which closes the pipe early.
+    let written = write_files(folder);
+    if output.json {
+        stdout().write_all(document.as_bytes())?;
+    } else {
+        stdout().write_all(text().as_bytes())?;
+    }
+    written?;
+    print_location(folder, output)
+}
+
+/// Says where the files are: after the text on standard output, or on standard error with `--json`.
+fn print_location(folder: &Folder, output: &OutputOptions) -> Result<(), ExitError> {
+    let names: Vec<String> = folder
+        .left()
+        .filter_map(|path| Some(path.file_name()?.to_string_lossy().into_owned()))
+        .collect();
+    let location = format!("Files in {}: {}", folder.path().display(), names.join(", "));
+    match (output.json, output.quiet) {
+        (true, true) => {}
+        (true, false) => notify(&location),
+        (false, _) => writeln!(stdout(), "\n{location}")?,
+    }
+    Ok(())
+}
+
+/// What an interrupted run that wrote nothing found in its folder, in words.
+pub(in crate::cli) fn earlier_results(folder: &Folder) -> String {
+    if folder.holds_results() {
+        format!("the earlier results in {} are as they were", folder.path().display())
+    } else {
+        "nothing was written".to_owned()
+    }
+}

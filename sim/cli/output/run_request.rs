@@ -1,0 +1,21 @@
+//! The description of a run by which its folder recognises an earlier run of the same kind.
+
+use crate::cli::scenario::plan_names;
+use crate::scenario::Scenario;
+use crate::study::{Asked, Stamp};
+
+/// Describes a run of `command` that fishes all plans of the scenario and varies nothing.
+pub(in crate::cli) fn run_request(
+    command: &'static str,
+    scenario: &Scenario,
+    seed: u64,
+    days: u32,
+) -> Asked {
+    Asked {
+        command,
+        stamp: Stamp::new(&scenario.name, &scenario.sha256, seed),
+        plans: plan_names(scenario),
+        vary: Vec::new(),
+        days,
+    }
+}

@@ -1,0 +1,69 @@
+//! The folder, store and files of a sweep.
+
+use std::path::{Path, PathBuf};
+
+use super::picture::write_picture;
+use super::publish::{json_document, publish};
+use crate::cli::args::OutputOptions;
+use crate::cli::exit_status::ExitError;
+use crate::cli::terminal::notify;
+use crate::report::{swept_pictures, swept_words};
+use crate::scenario::Units;
+use crate::study::{Asked, Folder, Store, Sweep, Vary, swept};
+
+/// Chooses the folder of a sweep, `out` if it is given; returns it with the path of the store in it.
+pub(in crate::cli) fn choose_sweep_folder(
+    sweep: &Sweep,
+    command: &'static str,
+    out: Option<&Path>,
+    quiet: bool,
+) -> Result<(Folder, PathBuf), ExitError> {
+    let request = Asked {
+        command,
+        stamp: sweep.stamp.clone(),
+        plans: sweep.plans.clone(),
+        vary: sweep.design.keys.clone(),
+        days: sweep.days,
+    };
+    let examine = |path: &Path| Store::examine(path, sweep);
+    let (folder, occupied) = Folder::choose_with_store(out, request, examine)?;
+    if !quiet {
+        let chosen = folder.path().display();
+        occupied.iter().for_each(|holds| notify(&format!("{holds}; so this goes to {chosen}")));
+    }
+    let store = folder.path().join(Store::FILE);
+    Ok((folder, store))
+}
+
+/// Writes the files of a finished sweep and prints its result.
+pub(in crate::cli) fn publish_sweep(
+    store: &Store,
+    mut folder: Folder,
+    output: &OutputOptions,
+    units: Units,
+) -> Result<(), ExitError> {
+    let result = swept(store)?;
+    let document = json_document(&result)?;
+    publish(
+        &mut folder,
+        output,
+        &document,
+        |folder| write_files(folder, &result, &document, units),
+        || format!("{}\n", swept_words(&result, units)),
+    )
+}
+
+/// Writes tables, pictures and the JSON document.
+fn write_files(
+    folder: &mut Folder,
+    result: &Vary,
+    document: &str,
+    units: Units,
+) -> Result<(), ExitError> {
+    folder.write("vary.csv", Some(Vary::FORMAT), &result.to_csv()?)?;
+    for (name, svg) in swept_pictures(result, units) {
+        write_picture(folder, &name, &svg)?;
+    }
+    folder.write("vary.json", Some(Vary::FORMAT), document.as_bytes())?;
+    Ok(folder.write_stamp(result.days)?)
+}

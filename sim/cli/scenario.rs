@@ -1,0 +1,59 @@
+//! Reads the scenario named on the command line, and selects plans in it by name.
+
+use anyhow::anyhow;
+
+use super::args::ScenarioArgs;
+use super::exit_status::ExitError;
+use crate::scenario::Scenario;
+use crate::scenario::load;
+
+/// Reads the scenario with the values of `--set`, and then `varied`, the values of `--vary` as `KEY=VALUE`.
+pub(super) fn read(args: &ScenarioArgs, varied: &[String]) -> Result<Scenario, ExitError> {
+    let sets: Vec<String> = args.sets.iter().chain(varied).cloned().collect();
+    let keys: Vec<&str> =
+        varied.iter().filter_map(|set| Some(set.split_once('=')?.0.trim())).collect();
+    let mut scenario = load(&args.path, &sets).map_err(|faults| faults.of_vary(&keys))?;
+    if args.fixed_days {
+        scenario.fix_days();
+    }
+    Ok(scenario)
+}
+
+/// Keeps only the named plans, in the order of the scenario; keeps all if `names` is empty.
+pub(super) fn keep_plans(scenario: &mut Scenario, names: &[String]) -> Result<(), ExitError> {
+    for name in names {
+        find_plan(scenario, name)?;
+    }
+    if !names.is_empty() {
+        scenario.plans.retain(|plan| names.contains(&plan.name));
+    }
+    Ok(())
+}
+
+/// Index of the plan called `name`.
+///
+/// # Errors
+///
+/// [`ExitError::WrongInput`] with all names and the nearest one if no plan has that name.
+pub(super) fn find_plan(scenario: &Scenario, name: &str) -> Result<usize, ExitError> {
+    let plans = &scenario.plans;
+    plans.iter().position(|plan| plan.name == name).ok_or_else(|| {
+        let names = plan_names(scenario);
+        let nearest = names
+            .iter()
+            .map(|known| (strsim::damerau_levenshtein(known, name), known))
+            .filter(|&(edits, known)| edits <= 1 + known.chars().count() / 3)
+            .min();
+        let hint = nearest.map_or_else(String::new, |(_, known)| format!(" Did you mean {known}?"));
+        ExitError::WrongInput(anyhow!(
+            "{} has no plan \"{name}\".{hint} It has: {}",
+            scenario.name,
+            names.join(", ")
+        ))
+    })
+}
+
+/// Names of all plans, in the order of the scenario.
+pub(super) fn plan_names(scenario: &Scenario) -> Vec<String> {
+    scenario.plans.iter().map(|plan| plan.name.clone()).collect()
+}

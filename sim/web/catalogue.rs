@@ -1,0 +1,98 @@
+//! The scenarios that the page offers: those built into the program, and those of one folder.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::error::ApiError;
+use crate::scenario::Written;
+
+/// Maximum number of files of the folder that are offered.
+const MAX_FILES: usize = 200;
+/// Maximum length of a scenario's name [characters].
+const MAX_NAME_CHARS: usize = 64;
+
+/// Scenarios built into the program: name and text.
+const BUILT_IN: &[(&str, &str)] = &[
+    ("hazel-mere", include_str!("../../scenarios/hazel-mere.toml")),
+    ("hazel-mere-cold", include_str!("../../scenarios/hazel-mere-cold.toml")),
+    ("first-try", include_str!("../../scenarios/first-try.toml")),
+    ("reacting", include_str!("../../scenarios/reacting.toml")),
+];
+
+/// Prefix of a name that means the built-in scenario even if the folder has one of the same name.
+const BUILT_IN_PREFIX: &str = "built-in.";
+
+/// The scenarios that the page offers, and which one it shows first.
+#[derive(Clone, Debug)]
+pub struct Catalogue {
+    folder: Option<PathBuf>,
+    first: Option<String>,
+}
+
+impl Catalogue {
+    /// The built-in scenarios and those in `folder`; `first` is the name of the one shown first.
+    #[must_use]
+    pub fn new(folder: Option<PathBuf>, first: Option<String>) -> Self {
+        Self { folder, first }
+    }
+
+    /// Names of all scenarios, the one shown first at the front.
+    pub(super) fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = self.files().into_iter().map(|(name, _)| name).collect();
+        for (name, _) in BUILT_IN {
+            if !names.iter().any(|known| known == name) {
+                names.push((*name).to_owned());
+            }
+        }
+        let first = self.first.as_deref().unwrap_or(BUILT_IN[0].0);
+        if let Some(index) = names.iter().position(|name| name == first) {
+            names[..=index].rotate_right(1);
+        }
+        names
+    }
+
+    /// The text of a scenario; a file takes precedence over a built-in scenario of the same name.
+    ///
+    /// The name is looked up in the list of files and never becomes part of a path.
+    pub(super) fn text(&self, name: &str) -> Result<Written, ApiError> {
+        if let Some(name) = name.strip_prefix(BUILT_IN_PREFIX) {
+            return built_in(name)
+                .ok_or_else(|| ApiError::not_found("no built-in scenario has that name"));
+        }
+        if let Some((_, path)) = self.files().into_iter().find(|(known, _)| known == name) {
+            return Ok(Written::open(&path)?.fenced());
+        }
+        built_in(name).ok_or_else(|| ApiError::not_found("no scenario has that name"))
+    }
+
+    /// Scenario files that are directly in the folder: name and path.
+    fn files(&self) -> Vec<(String, PathBuf)> {
+        let Some(folder) = self.folder.as_deref().and_then(|folder| fs::canonicalize(folder).ok())
+        else {
+            return Vec::new();
+        };
+        let entries = fs::read_dir(&folder).into_iter().flatten().filter_map(Result::ok);
+        let mut files: Vec<(String, PathBuf)> = entries
+            .filter_map(|entry| scenario_file(&entry.path(), &folder))
+            .take(MAX_FILES)
+            .collect();
+        files.sort();
+        files
+    }
+}
+
+/// The built-in scenario of this name.
+fn built_in(name: &str) -> Option<Written> {
+    BUILT_IN.iter().find(|(known, _)| *known == name).map(|(_, text)| Written::new(text, name))
+}
+
+/// Name and real path of a scenario file; `None` if it is no plain file of this folder, such as a link out of it.
+fn scenario_file(path: &Path, folder: &Path) -> Option<(String, PathBuf)> {
+    if path.extension()? != "toml" {
+        return None;
+    }
+    let real = fs::canonicalize(path).ok()?;
+    let name = path.file_stem()?.to_str()?.to_owned();
+    let is_inside = real.parent() == Some(folder) && real.is_file();
+    (is_inside && name.chars().count() <= MAX_NAME_CHARS).then_some((name, real))
+}

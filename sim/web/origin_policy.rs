@@ -1,0 +1,108 @@
+//! Which requests are accepted: those of this page, of a limited size.
+
+use std::net::IpAddr;
+
+use axum::extract::{Request, State};
+use axum::http::header::{self, HeaderMap, HeaderName, HeaderValue};
+use axum::http::{Method, StatusCode};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+
+use super::error::ApiError;
+
+/// Maximum length of an address [bytes].
+const MAX_ADDRESS_BYTES: usize = 10_000;
+/// Maximum size of a body [bytes]; the page sends none.
+const MAX_BODY_BYTES: u64 = 1_024;
+
+/// The address at which requests are accepted.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct OriginPolicy {
+    pub(super) port: u16,
+    /// Whether only requests from this machine are accepted.
+    pub(super) is_local_only: bool,
+}
+
+/// Headers of every response: nothing is loaded from other sites or cached, and no other site can frame the page.
+const HEADERS: [(HeaderName, &str); 5] = [
+    (
+        header::CONTENT_SECURITY_POLICY,
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
+         base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+    ),
+    (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
+    (header::REFERRER_POLICY, "no-referrer"),
+    (header::CACHE_CONTROL, "no-store"),
+    (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
+];
+
+/// Middleware that refuses requests against the policy and adds the headers to every response.
+pub(super) async fn enforce(
+    State(policy): State<OriginPolicy>,
+    request: Request,
+    next: Next,
+) -> Response {
+    let mut response = match policy.refusal(&request) {
+        Some(error) => error.into_response(),
+        None => next.run(request).await,
+    };
+    for (name, value) in HEADERS {
+        response.headers_mut().insert(name, HeaderValue::from_static(value));
+    }
+    response
+}
+
+impl OriginPolicy {
+    /// Why a request is refused; `None` if it is accepted.
+    fn refusal(&self, request: &Request) -> Option<ApiError> {
+        let forbidden = |message: &str| Some(ApiError::new(StatusCode::FORBIDDEN, message));
+        let headers = request.headers();
+        let Some(host) = self.host(headers) else {
+            return forbidden("this server accepts requests only at its own address");
+        };
+        if let Some(origin) = headers.get(header::ORIGIN)
+            && origin.to_str().ok() != Some(&format!("http://{host}"))
+        {
+            return forbidden("this server refuses requests from other sites");
+        }
+        // Other sites may link to the page, but not more.
+        let is_cross_site = headers
+            .get("sec-fetch-site")
+            .is_some_and(|site| !matches!(site.as_bytes(), b"same-origin" | b"none"));
+        if is_cross_site && request.uri().path() != "/" {
+            return forbidden("this server refuses requests from other sites");
+        }
+        if ![Method::GET, Method::HEAD, Method::POST].contains(request.method()) {
+            let message = "use GET, or POST to cancel a run";
+            return Some(ApiError::new(StatusCode::METHOD_NOT_ALLOWED, message));
+        }
+        let address = request.uri().path_and_query().map_or(0, |path| path.as_str().len());
+        if address > MAX_ADDRESS_BYTES {
+            return Some(ApiError::new(StatusCode::URI_TOO_LONG, "the address is too long"));
+        }
+        let has_body = headers.contains_key(header::TRANSFER_ENCODING)
+            || headers.get(header::CONTENT_LENGTH).is_some_and(|length| {
+                let bytes = length.to_str().ok().and_then(|text| text.parse::<u64>().ok());
+                bytes.is_none_or(|bytes| bytes > MAX_BODY_BYTES)
+            });
+        has_body.then(|| {
+            ApiError::new(StatusCode::PAYLOAD_TOO_LARGE, "requests to this server have no body")
+        })
+    }
+
+    /// The host of a request if it is an address of this server; anybody can make another host name point here.
+    fn host<'a>(&self, headers: &'a HeaderMap) -> Option<&'a str> {
+        let mut hosts = headers.get_all(header::HOST).iter();
+        let (Some(host), None) = (hosts.next(), hosts.next()) else { return None };
+        let host = host.to_str().ok()?;
+        let (name, port) = host.rsplit_once(':').unwrap_or((host, "80"));
+        if port.parse() != Ok(self.port) {
+            return None;
+        }
+        if name.eq_ignore_ascii_case("localhost") {
+            return Some(host);
+        }
+        let address: IpAddr = name.trim_start_matches('[').trim_end_matches(']').parse().ok()?;
+        (!self.is_local_only || address.is_loopback()).then_some(host)
+    }
+}

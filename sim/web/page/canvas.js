@@ -1,0 +1,61 @@
+//! Colours, canvas set-up and the shapes that all pictures of the swim share.
+
+const COLOUR_NAMES = ["page", "card", "ink", "plan-0", "plan-1", "shallow", "deep", "bank", "cover", "edge", "line", "plate", "scent", "cloud", "bait",
+  "feeder", "hookbait", "fish-roaming", "fish-coming", "fish-feeding", "fish-up", "fish-fled", "fish-hooked"];
+const dark = matchMedia("(prefers-color-scheme: dark)");
+let cached = {};
+
+/** The colours of the page's style sheet, read again whenever the colour scheme has changed. */
+export function colours() {
+  const scheme = `${document.documentElement.dataset.light} ${dark.matches}`;
+  if (cached.scheme !== scheme) {
+    const style = getComputedStyle(document.documentElement);
+    cached = { scheme, ...Object.fromEntries(COLOUR_NAMES.map((name) => [name, style.getPropertyValue(`--${name}`).trim()])) };
+  }
+  return cached;
+}
+
+/** Angle between one item and the next when many stand round a point, so that none hides another [rad]. */
+export const TURN = 2.399963;
+
+/** Device pixels per CSS pixel, at most 2. */
+export const pixelRatio = () => Math.min(2, window.devicePixelRatio || 1);
+
+/** Fits a canvas to its box and the pixels of the screen; returns its drawing context and size. */
+export function fit(canvas) {
+  const ratio = pixelRatio();
+  const [width, height] = [canvas.clientWidth, canvas.clientHeight];
+  if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(height * ratio)) {
+    canvas.width = Math.round(width * ratio);
+    canvas.height = Math.round(height * ratio);
+  }
+  const context = canvas.getContext("2d");
+  context.setTransform(ratio, 0, 0, ratio, 0, 0);
+  return [context, width, height];
+}
+
+/** Draws a filled circle. */
+export function disc(context, x, y, r) {
+  context.beginPath();
+  context.arc(x, y, r, 0, 7);
+  context.fill();
+}
+
+/** Draws the outline of a circle. */
+export function ring(context, x, y, r) {
+  context.beginPath();
+  context.arc(x, y, r, 0, 7);
+  context.stroke();
+}
+
+/** Draws text on a plate, legible on any background. */
+export function tag(context, colour, text, x, y) {
+  const width = context.measureText(text).width + 10;
+  const left = context.textAlign === "center" ? x - width / 2 : context.textAlign === "right" ? x - width + 5 : x - 5;
+  context.fillStyle = colour.plate;
+  context.beginPath();
+  context.roundRect(left, y - 13, width, 18, 5);
+  context.fill();
+  context.fillStyle = colour.ink;
+  context.fillText(text, x, y);
+}
