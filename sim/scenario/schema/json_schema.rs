@@ -1,0 +1,205 @@
+//! The format as a JSON Schema, so that editors can check and complete a scenario.
+
+use serde_json::{Map, Value, json};
+
+use super::key::{Key, Kind, LeftOut, MAX_CV, NAME, NUMBER};
+use super::keys::keys;
+use super::units::Dimension;
+
+/// What a name of the user's own may look like; the reader allows letters, digits, `-` and `_`.
+const NAME_PATTERN: &str = r"^[^\s.]{1,64}$";
+/// Numbers of phases.
+const NUMBER_PATTERN: &str = "^[1-9][0-9]{0,2}$";
+
+/// The format of a scenario as a JSON Schema (2020-12).
+///
+/// It knows keys, kinds, units, choices and ranges of bare numbers; ranges of quantities stand in the
+/// descriptions. What lies between keys (names, phases, shares) only the reader checks.
+#[must_use]
+pub fn schema() -> Value {
+    let all: Vec<_> = keys().iter().map(|key| (key.pattern.as_str(), key)).collect();
+    let mut root = Map::new();
+    root.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
+    root.insert("title".to_owned(), json!("A shoalwise scenario"));
+    root.insert(
+        "description".to_owned(),
+        json!(
+            "Generated from the reader's table of keys; a test says when it is stale. Do not edit."
+        ),
+    );
+    root.append(&mut table(&all));
+    root.insert("required".to_owned(), json!(["line", "plan"]));
+    for most_needed in ["line", "plan"] {
+        root["properties"][most_needed]["minProperties"] = json!(1);
+    }
+    root.insert("$defs".to_owned(), Value::Object(definitions()));
+    Value::Object(root)
+}
+
+/// The schema of a table from its keys, each with the rest of its pattern.
+fn table(keys: &[(&str, &Key)]) -> Map<String, Value> {
+    let mut words: Vec<&str> = Vec::new();
+    for (rest, _) in keys {
+        let word = rest.split('.').next().unwrap_or(rest);
+        if !words.contains(&word) {
+            words.push(word);
+        }
+    }
+    let (mut named, mut patterned) = (Map::new(), Map::new());
+    let mut required = Vec::new();
+    for word in words {
+        let below: Vec<(&str, &Key)> = keys
+            .iter()
+            .filter_map(|(rest, key)| {
+                rest.strip_prefix(word)?.strip_prefix('.').map(|rest| (rest, *key))
+            })
+            .collect();
+        let leaf = keys.iter().find(|(rest, _)| *rest == word).map(|(_, key)| *key);
+        let schema = match leaf {
+            Some(key) => value(key),
+            None => Value::Object(table(&below)),
+        };
+        let from_base = leaf.is_some_and(|key| key.pattern.starts_with("bait."));
+        if leaf.is_some_and(|key| key.default == LeftOut::Required) && !from_base {
+            required.push(word);
+        }
+        match word {
+            NAME => patterned.insert(NAME_PATTERN.to_owned(), schema),
+            NUMBER => patterned.insert(NUMBER_PATTERN.to_owned(), schema),
+            literal => named.insert(literal.to_owned(), schema),
+        };
+    }
+    let mut object = Map::new();
+    object.insert("type".to_owned(), json!("object"));
+    if !named.is_empty() {
+        object.insert("properties".to_owned(), Value::Object(named));
+    }
+    if !patterned.is_empty() {
+        object.insert("patternProperties".to_owned(), Value::Object(patterned));
+    }
+    if !required.is_empty() {
+        object.insert("required".to_owned(), json!(required));
+    }
+    object.insert("additionalProperties".to_owned(), json!(false));
+    object
+}
+
+/// The schema of one value.
+fn value(key: &Key) -> Value {
+    let mut description = key.says.clone();
+    let range = key.shown_range();
+    if !range.is_empty() {
+        description.push_str(&format!(" {range}."));
+    }
+    let mut schema = Map::new();
+    schema.insert("description".to_owned(), json!(description));
+    match &key.default {
+        LeftOut::Is(text) => {
+            let default = text.parse().expect("a default is a TOML value");
+            schema.insert("default".to_owned(), json_of(&default));
+        }
+        LeftOut::Rule(rule) => {
+            let description = format!("{description} Left out: {rule}.");
+            schema.insert("description".to_owned(), json!(description));
+        }
+        LeftOut::Required => {}
+    }
+    let one = one_value(key);
+    if key.spreads {
+        let low_high = spread(&[("low", one.clone()), ("high", one.clone())]);
+        let cv = json!({ "type": "number", "minimum": 0, "maximum": MAX_CV });
+        let mean_cv = spread(&[("mean", one.clone()), ("cv", cv)]);
+        schema.insert("anyOf".to_owned(), json!([one, low_high, mean_cv]));
+    } else if let Value::Object(mut one) = one {
+        schema.append(&mut one);
+    }
+    Value::Object(schema)
+}
+
+fn spread(parts: &[(&str, Value)]) -> Value {
+    let names: Vec<_> = parts.iter().map(|(name, _)| *name).collect();
+    let properties: Map<_, _> =
+        parts.iter().map(|(name, schema)| ((*name).to_owned(), schema.clone())).collect();
+    json!({
+        "type": "object",
+        "properties": properties,
+        "required": names,
+        "additionalProperties": false,
+    })
+}
+
+fn one_value(key: &Key) -> Value {
+    let bounded = |kind: &str| {
+        let (low, high) = key.range;
+        json!({ "type": kind, "minimum": low, "maximum": high })
+    };
+    match key.kind {
+        Kind::Quantity(dimension) => json!({ "$ref": format!("#/$defs/{}", anchor(dimension)) }),
+        Kind::TimeOr(word) => {
+            json!({ "anyOf": [{ "$ref": "#/$defs/time" }, { "const": word }] })
+        }
+        Kind::Number => bounded("number"),
+        Kind::Whole => bounded("integer"),
+        Kind::Text => json!({ "type": "string", "maxLength": 200 }),
+        Kind::Choice(words) => json!({ "enum": words }),
+        Kind::NameOf(_) => json!({ "type": "string", "pattern": NAME_PATTERN }),
+        Kind::Flag => json!({ "type": "boolean" }),
+    }
+}
+
+const QUANTITIES: [Dimension; 10] = [
+    Dimension::Time,
+    Dimension::Mass,
+    Dimension::Bait,
+    Dimension::Length,
+    Dimension::Temperature,
+    Dimension::Speed,
+    Dimension::Density,
+    Dimension::Attractant,
+    Dimension::Oxygen,
+    Dimension::Angle,
+];
+
+fn anchor(dimension: Dimension) -> &'static str {
+    match dimension.noun() {
+        "amount of bait" => "bait",
+        "amount of attractant" => "attractant",
+        "oxygen content" => "oxygen",
+        noun => noun,
+    }
+}
+
+fn definitions() -> Map<String, Value> {
+    QUANTITIES
+        .into_iter()
+        .map(|dimension| {
+            let units: Vec<_> = dimension.spellings().collect();
+            let one = format!(r"[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?\s*({})", units.join("|"));
+            let pattern = if dimension.compounds() {
+                format!(r"^\s*{one}(\s*{one})*\s*$")
+            } else {
+                format!(r"^\s*{one}\s*$")
+            };
+            let description = format!("Units: {}.", dimension.unit_list());
+            let schema = json!({
+                "type": "string",
+                "pattern": pattern,
+                "description": description,
+            });
+            (anchor(dimension).to_owned(), schema)
+        })
+        .collect()
+}
+
+fn json_of(value: &toml_edit::Value) -> Value {
+    match value {
+        toml_edit::Value::String(text) => json!(text.value()),
+        toml_edit::Value::Integer(number) => json!(number.value()),
+        toml_edit::Value::Float(number) => json!(number.value()),
+        toml_edit::Value::Boolean(flag) => json!(flag.value()),
+        toml_edit::Value::InlineTable(table) => {
+            table.iter().map(|(name, part)| (name.to_owned(), json_of(part))).collect()
+        }
+        _ => Value::Null,
+    }
+}
