@@ -1,9 +1,12 @@
-//! Checks across keys: missing keys, unknown names, places outside the water, rules that cannot work.
+//! Checks between keys: missing keys, unknown names, places outside the water, rules that cannot work.
 //!
 //! It adds faults and changes nothing.
 
 mod consistency;
-mod rules;
+mod places;
+mod rule_conflicts;
+mod rule_timing;
 
-pub(super) use consistency::{check_keys, check_places, home_at, line_at, missing};
-pub(super) use rules::check_rules;
+pub(super) use consistency::{check_keys, missing_key};
+pub(super) use places::check_places;
+pub(super) use rule_conflicts::check_rules;

@@ -1,8 +1,8 @@
-//! What is wrong with a scenario: where, what, and how to mend it; all of it at once.
+//! Faults: what is wrong with a scenario, where, and how to fix it.
 
 use std::fmt;
 
-/// Where a fault was found.
+/// The place of a fault.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Place {
     /// The file as a whole.
@@ -25,7 +25,7 @@ pub enum Place {
 }
 
 impl Place {
-    /// Line of the file, if the fault has one.
+    /// The line of the file. `None` if the place is not in the file.
     #[must_use]
     pub fn line(&self) -> Option<usize> {
         match *self {
@@ -34,7 +34,7 @@ impl Place {
         }
     }
 
-    /// Order in which faults are told: the file from top to bottom, then the command line.
+    /// The order of faults: the file from top to bottom, then the command line.
     fn rank(&self) -> (u8, usize) {
         match self {
             Self::File => (0, 0),
@@ -49,39 +49,39 @@ impl Place {
 /// One thing that is wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fault {
-    /// The file as the user named it.
+    /// The file as the user gave it.
     pub file: String,
-    /// Where in it, or which option of the command line.
+    /// The place in the file, or the option of the command line.
     pub place: Place,
-    /// The dotted key; empty where the fault has none.
+    /// The dotted key; empty if the fault has none.
     pub key: String,
     /// What is wrong.
     pub wrong: String,
-    /// How to mend it, or what is allowed.
+    /// How to fix it, or what is allowed.
     pub mend: String,
-    /// The nearest known key or name, where one was not known.
+    /// The nearest known key or name, if one was unknown.
     pub nearest: Option<String>,
 }
 
 impl Fault {
-    /// A fault of a file that is not named yet.
+    /// A fault whose file is named later.
     pub(crate) fn new(
         place: &Place,
         key: impl Into<String>,
-        wrong: impl Into<String>,
-        mend: impl Into<String>,
+        problem: impl Into<String>,
+        fix: impl Into<String>,
     ) -> Self {
         Self {
             file: String::new(),
             place: place.clone(),
             key: key.into(),
-            wrong: wrong.into(),
-            mend: mend.into(),
+            wrong: problem.into(),
+            mend: fix.into(),
             nearest: None,
         }
     }
 
-    /// The same fault with the nearest known key or name.
+    /// The same fault with the nearest known key or name, if any.
     pub(crate) fn near(mut self, nearest: Option<String>) -> Self {
         self.nearest = nearest;
         self
@@ -120,7 +120,7 @@ pub struct Faults {
 }
 
 impl Faults {
-    /// One fault of a named file.
+    /// A list with one fault of a named file.
     pub(crate) fn one(file: &str, fault: Fault) -> Self {
         let mut faults = Self::default();
         faults.add(fault);
@@ -132,7 +132,7 @@ impl Faults {
         self.list.push(fault);
     }
 
-    /// Names the file and puts the faults in its order.
+    /// Names the file of all faults and sorts them by place.
     pub(crate) fn in_file(mut self, file: &str) -> Self {
         for fault in &mut self.list {
             file.clone_into(&mut fault.file);
@@ -141,7 +141,7 @@ impl Faults {
         self
     }
 
-    /// The same, where what was set for these keys was asked for by `--vary`.
+    /// The same faults; those of values set for these keys are shown as faults of `--vary`.
     #[must_use]
     pub fn of_vary<S: AsRef<str>>(mut self, keys: &[S]) -> Self {
         for fault in &mut self.list {
@@ -158,7 +158,7 @@ impl Faults {
         &self.list
     }
 
-    /// Whether nothing is wrong.
+    /// Whether there are no faults.
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()
@@ -179,12 +179,12 @@ impl fmt::Display for Faults {
 
 impl std::error::Error for Faults {}
 
-/// A user's text as a message shows it: in quotation marks, controls escaped, cut where it is long.
+/// A user's text for a message: in quotation marks, control characters escaped, cut if it is long.
 pub(crate) fn quoted(text: &str) -> String {
-    const LONGEST: usize = 60;
-    if text.chars().count() <= LONGEST {
+    const MAX_LETTERS: usize = 60;
+    if text.chars().count() <= MAX_LETTERS {
         return format!("{text:?}");
     }
-    let start: String = text.chars().take(LONGEST).collect();
+    let start: String = text.chars().take(MAX_LETTERS).collect();
     format!("{start:?}…")
 }

@@ -1,4 +1,4 @@
-//! Diagnostics: what is wrong with a scenario, where, and how to fix it.
+//! Faults of a scenario: what is wrong, where, and how to fix it.
 //!
 //! The words of a message are chosen by the code that finds the fault. It must not know the keys of the format.
 
@@ -6,6 +6,7 @@ mod diagnostic;
 mod suggest;
 
 pub use diagnostic::{Fault, Faults, Place};
+pub use suggest::nearest;
 
 pub(super) use diagnostic::quoted;
-pub(super) use suggest::{listed, nearest};
+pub(super) use suggest::listed;

@@ -2,14 +2,12 @@
 
 use strsim::{jaro_winkler, normalized_damerau_levenshtein};
 
-/// The nearest of the known words, if any is near enough to be what was meant.
-pub(crate) fn nearest<'a>(
-    written: &str,
-    known: impl IntoIterator<Item = &'a str>,
-) -> Option<String> {
-    const NEAR_ENOUGH: f64 = 0.6;
-    // Comparing costs the product of the lengths; nobody means a known word by thousands of letters.
-    if written.len() > 80 {
+/// The nearest of the known words. `None` if none is similar enough.
+pub fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    const MIN_SIMILARITY: f64 = 0.6;
+    // Comparing costs the product of the lengths, and no known word is that long.
+    const MAX_BYTES: usize = 80;
+    if written.len() > MAX_BYTES {
         return None;
     }
     let written = written.to_lowercase();
@@ -18,10 +16,10 @@ pub(crate) fn nearest<'a>(
         .map(|word| {
             let lower = word.to_lowercase();
             let edits = normalized_damerau_levenshtein(&written, &lower);
-            // Words with a common beginning are near even where one is much longer.
+            // Words with a common beginning are similar even if one is much longer.
             (word, edits.max(0.8 * jaro_winkler(&written, &lower)))
         })
-        .filter(|&(_, likeness)| likeness >= NEAR_ENOUGH)
+        .filter(|&(_, similarity)| similarity >= MIN_SIMILARITY)
         .max_by(|a, b| a.1.total_cmp(&b.1))
         .map(|(word, _)| word.to_owned())
 }

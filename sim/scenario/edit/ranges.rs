@@ -1,20 +1,22 @@
-//! Values to go through: `--vary KEY=A,B,C` or `KEY=LOW..HIGH/COUNT`, written out one by one, or between two ends.
+//! Values to go through with `--vary`: `KEY=A,B,C`, `KEY=LOW..HIGH/COUNT`, or anything in `KEY=LOW..HIGH`.
 
 use crate::scenario::diagnose::{Fault, Faults, Place, quoted};
 use crate::scenario::schema::{
-    Dimension, Key, Kind, MAX_CV, is_name, key_of, read_quantity, split_quantity, tidy,
+    Dimension, KeySpec, Kind, key_of, read_quantity, split_quantity, tidy,
 };
-use crate::scenario::values::{split_assignment, unknown_key};
+use crate::scenario::values::{bad_name, split_assignment, unknown_key};
 
-/// Most values of one key.
-const MOST_VALUES: usize = 1000;
+/// Largest number of values of one key.
+const MAX_VALUES: usize = 1000;
 
-/// The key and the value texts of one `--vary`; each pair goes to [`read`](super::read()) as
-/// `KEY=VALUE`.
+/// Why a text is not a range: the problem and how to fix it.
+type RangeProblem = (String, String);
+
+/// The key and the values of one `--vary`; each pair can be given to [`read`](super::read()) as `KEY=VALUE`.
 ///
-/// `LOW..HIGH/COUNT` is evenly spaced and includes both ends; with ` log` after it, each value is the
-/// same multiple of the one before. The ends may carry units, and one that has none takes the other's.
-/// Whole numbers are rounded, and what comes out twice is taken once.
+/// `LOW..HIGH/COUNT` is evenly spaced and includes both ends; with ` log` after it, each value is the previous one
+/// times the same factor. The ends may have units; an end without one takes that of the other. Whole numbers are
+/// rounded, and duplicates are removed.
 ///
 /// ```
 /// let (key, values) = sim::scenario::values("plan.patient.recast=2..10/3 min").expect("well formed");
@@ -24,57 +26,63 @@ const MOST_VALUES: usize = 1000;
 ///
 /// # Errors
 ///
-/// Everything that is wrong with it, the key included; whether the scenario has what the key names is
-/// found when the values are read.
+/// Everything that is wrong with it, the key included. Whether the scenario has what the key names is checked when
+/// the values are read.
 pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
-    let told = |fault| Faults::one("", fault);
     let Some((dotted, text)) = split_assignment(vary) else {
-        let wrong = format!("{} is not KEY=VALUES", quoted(vary));
-        let mend = "write plan.NAME.recast=1min,2min,5min or plan.NAME.recast=1..10/10 min";
-        return Err(told(Fault::new(&Place::Vary, "", wrong, mend)));
+        let problem = format!("{} is not KEY=VALUES", quoted(vary));
+        let fix = "write plan.NAME.recast=1min,2min,5min or plan.NAME.recast=1..10/10 min";
+        return Err(vary_faults("", (problem, fix.to_owned())));
     };
-    let rule = rule_of(dotted).map_err(|fault| told(*fault))?;
-    let fault = |wrong: String, mend: &str| told(Fault::new(&Place::Vary, dotted, wrong, mend));
+    let key = governing_key(dotted).map_err(|fault| Faults::one("", *fault))?;
     let values = if has_range(text) {
-        range(&rule, text).map_err(|(wrong, mend)| fault(wrong, &mend))?
+        expand_range(&key, text).map_err(|reason| vary_faults(dotted, reason))?
     } else {
         pieces(text).into_iter().map(|piece| piece.trim().to_owned()).collect()
     };
-    if values.iter().any(String::is_empty) {
-        return Err(fault(
-            format!("{} has an empty value", quoted(text)),
-            "write a value between each two commas",
-        ));
-    }
-    if values.len() > MOST_VALUES {
-        let wrong = format!("{} values", values.len());
-        return Err(fault(wrong, &format!("{MOST_VALUES} at most")));
-    }
-    if let Some((_, twice)) =
-        values.iter().enumerate().find(|(at, value)| values[..*at].contains(value))
-    {
-        return Err(fault(format!("{} stands there twice", quoted(twice)), "take one of them out"));
-    }
+    check_list(&values, text).map_err(|reason| vary_faults(dotted, reason))?;
     Ok((dotted.to_owned(), values))
 }
 
-/// What a `--vary` lets a key be, where points are strewn rather than laid on a grid.
+fn vary_faults(dotted: &str, (problem, fix): RangeProblem) -> Faults {
+    Faults::one("", Fault::new(&Place::Vary, dotted, problem, fix))
+}
+
+fn check_list(values: &[String], text: &str) -> Result<(), RangeProblem> {
+    let reason = |problem: String, fix: &str| Err((problem, fix.to_owned()));
+    if values.iter().any(String::is_empty) {
+        let problem = format!("{} has an empty value", quoted(text));
+        return reason(problem, "write a value between each two commas");
+    }
+    if values.len() > MAX_VALUES {
+        return reason(format!("{} values", values.len()), &format!("{MAX_VALUES} at most"));
+    }
+    let twice = values.iter().enumerate().find(|(index, value)| values[..*index].contains(value));
+    match twice {
+        Some((_, value)) => {
+            reason(format!("{} is there twice", quoted(value)), "remove one of them")
+        }
+        None => Ok(()),
+    }
+}
+
+/// What one `--vary` lets a key be when points are sampled rather than put on a grid.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Span {
     /// The dotted key.
     pub key: String,
-    within: Within,
+    values: SpanValues,
 }
 
-/// Values between two ends, or some of a list.
+/// Some values of a list, or all values between two ends.
 #[derive(Clone, Debug, PartialEq)]
-enum Within {
+enum SpanValues {
     Listed(Vec<String>),
-    Ends { ends: Ends, geometric: bool, whole: bool },
+    Between(RangeEnds),
 }
 
 impl Span {
-    /// The value at `share` of the way, 0 to 1, as it would be written.
+    /// The value at a fraction `share` of the way from the first to the last, 0 to 1, as people write it.
     ///
     /// ```
     /// let span = sim::scenario::span("plan.patient.recast=1..16 min log").expect("well formed");
@@ -83,46 +91,44 @@ impl Span {
     ///
     /// # Panics
     ///
-    /// If `share` is not within 0 to 1.
+    /// If `share` is not from 0 to 1.
     #[must_use]
     pub fn at(&self, share: f64) -> String {
-        assert!((0.0..=1.0).contains(&share), "a share lies within 0 to 1, not at {share}");
-        match &self.within {
-            Within::Listed(values) => {
-                let at = (share * values.len() as f64) as usize;
-                values[at.min(values.len() - 1)].clone()
+        assert!((0.0..=1.0).contains(&share), "a share is from 0 to 1, not {share}");
+        match &self.values {
+            SpanValues::Listed(values) => {
+                let index = (share * values.len() as f64) as usize;
+                values[index.min(values.len() - 1)].clone()
             }
-            Within::Ends { ends, geometric, whole } => ends.write_at(share, *geometric, *whole),
+            SpanValues::Between(ends) => ends.value_at(share),
         }
     }
 }
 
-/// What one `--vary` lets a key be: `KEY=LOW..HIGH`, with a unit and perhaps ` log`, is everything between
-/// two ends; what [`values`] takes is the values it would write out.
+/// What one `--vary` lets a key be: everything between two ends for `KEY=LOW..HIGH`, with a unit and possibly ` log`;
+/// otherwise the list of [`values`].
 ///
 /// # Errors
 ///
 /// Everything that is wrong with it, the key included.
 pub fn span(vary: &str) -> Result<Span, Faults> {
-    let ends = split_assignment(vary).filter(|(_, text)| has_range(text) && !text.contains('/'));
-    let Some((key, text)) = ends else {
+    let range = split_assignment(vary).filter(|(_, text)| has_range(text) && !text.contains('/'));
+    let Some((dotted, text)) = range else {
         let (key, values) = values(vary)?;
-        return Ok(Span { key, within: Within::Listed(values) });
+        return Ok(Span { key, values: SpanValues::Listed(values) });
     };
-    let told = |fault| Faults::one("", fault);
-    let rule = rule_of(key).map_err(|fault| told(*fault))?;
-    let (text, geometric) = match text.strip_suffix("log").map(str::trim_end) {
+    let key = governing_key(dotted).map_err(|fault| Faults::one("", *fault))?;
+    let (text, is_geometric) = match text.strip_suffix("log").map(str::trim_end) {
         Some(ends) => (ends, true),
         None => (text, false),
     };
     let (low, high) = text.split_once("..").unwrap_or((text, text));
-    let ends = Ends::read(&rule, low, high, "").and_then(|ends| ends.checked(text, geometric));
-    let ends = ends.map_err(|(wrong, mend)| told(Fault::new(&Place::Vary, key, wrong, mend)))?;
-    let within = Within::Ends { ends, geometric, whole: rule.kind == Kind::Whole };
-    Ok(Span { key: key.to_owned(), within })
+    let ends = RangeEnds::read(&key, low, high, "").and_then(|ends| ends.check(text, is_geometric));
+    let ends = ends.map_err(|reason| vary_faults(dotted, reason))?;
+    Ok(Span { key: dotted.to_owned(), values: SpanValues::Between(ends) })
 }
 
-/// A value of a key in SI units, with the unit as it stands in the names of columns; none of what is no number.
+/// A value of a key in SI units, with its unit as in column names. `None` if it is not a number.
 ///
 /// ```
 /// use sim::scenario::si_value;
@@ -132,56 +138,52 @@ pub fn span(vary: &str) -> Result<Span, Faults> {
 /// ```
 #[must_use]
 pub fn si_value(key: &str, text: &str) -> Option<(f64, &'static str)> {
-    let text = text.trim().trim_matches(['"', '\'']).trim();
-    let of = |dimension: Dimension| {
-        Some((read_quantity(text, dimension).ok()?, dimension.column_unit()))
-    };
-    match rule_of(key).ok()?.kind {
-        Kind::Quantity(dimension) => of(dimension),
-        Kind::TimeOr(_) => of(Dimension::Time),
-        Kind::Number | Kind::Whole => Some((text.replace('_', "").parse().ok()?, "")),
-        _ => None,
+    let text = unquoted(text);
+    let kind = governing_key(key).ok()?.kind;
+    match kind.dimension() {
+        Some(dimension) => Some((read_quantity(text, dimension).ok()?, dimension.column_unit())),
+        None if kind.is_numeric() => Some((text.replace('_', "").parse().ok()?, "")),
+        None => None,
     }
 }
 
-/// Whether the values of a key are numbers, so that they have an order; a name or a word has none.
+/// Whether the values of a key are numbers, so that they have an order; names and words have none.
 #[must_use]
 pub fn has_order(dotted: &str) -> bool {
-    rule_of(dotted).is_ok_and(|rule| {
-        matches!(rule.kind, Kind::Quantity(_) | Kind::TimeOr(_) | Kind::Number | Kind::Whole)
-    })
+    governing_key(dotted).is_ok_and(|key| key.kind.is_numeric())
 }
 
-/// The key that governs a dotted name; for a part of a spread, that of the spread or of its cv.
-fn rule_of(dotted: &str) -> Result<Key, Box<Fault>> {
-    if let Some(name) = dotted.split('.').find(|name| !is_name(name)) {
-        let wrong = format!("{} cannot be a name in a key", quoted(name));
-        let mend = "a dotted key has names of letters, digits, - and _, parted by dots";
-        return Err(Box::new(Fault::new(&Place::Vary, "", wrong, mend)));
+/// A text without spaces and quotation marks around it.
+fn unquoted(text: &str) -> &str {
+    text.trim().trim_matches(['"', '\'']).trim()
+}
+
+/// The key that governs a dotted name; for a part of a spread, the key of the spread or of its `cv`.
+fn governing_key(dotted: &str) -> Result<KeySpec, Box<Fault>> {
+    if let Some(fault) = bad_name(dotted, &Place::Vary) {
+        return Err(Box::new(fault));
     }
     if let Some(key) = key_of(dotted) {
-        return Ok(key.clone());
+        return Ok(*key);
     }
     let part = dotted.rsplit_once('.');
     match part.and_then(|(above, part)| Some((key_of(above)?, part))) {
-        Some((key, "low" | "high" | "mean")) if key.spreads => Ok(key.clone()),
-        Some((key, "cv")) if key.spreads => {
-            Ok(Key::new(dotted, Kind::Number, key.default.clone(), "").within(0.0, MAX_CV))
-        }
+        Some((key, "low" | "high" | "mean")) if key.varies => Ok(*key),
+        Some((key, "cv")) if key.varies => Ok(KeySpec::CV),
         _ => Err(Box::new(unknown_key(dotted, &Place::Vary))),
     }
 }
 
-/// Whether the text is `LOW..HIGH/COUNT` rather than a list.
+/// Whether the text is a range rather than a list.
 fn has_range(text: &str) -> bool {
     text.contains("..") && pieces(text).len() == 1
 }
 
-/// Parts of a list, cut at commas that stand outside quotation marks and brackets.
+/// The pieces of a list, split at commas outside quotation marks and brackets.
 fn pieces(text: &str) -> Vec<&str> {
     let (mut depth, mut quote, mut start) = (0_usize, None, 0);
     let mut pieces = Vec::new();
-    for (at, letter) in text.char_indices() {
+    for (offset, letter) in text.char_indices() {
         match (quote, letter) {
             (Some(open), _) if open == letter => quote = None,
             (Some(_), _) => {}
@@ -189,8 +191,8 @@ fn pieces(text: &str) -> Vec<&str> {
             (None, '{' | '[') => depth += 1,
             (None, '}' | ']') => depth = depth.saturating_sub(1),
             (None, ',') if depth == 0 => {
-                pieces.push(&text[start..at]);
-                start = at + 1;
+                pieces.push(&text[start..offset]);
+                start = offset + 1;
             }
             _ => {}
         }
@@ -199,30 +201,29 @@ fn pieces(text: &str) -> Vec<&str> {
     pieces
 }
 
-/// Writes out `LOW..HIGH/COUNT`, or says what is wrong and how to mend it.
-fn range(rule: &Key, text: &str) -> Result<Vec<String>, (String, String)> {
-    let shape = || {
-        let wrong = format!("{} is not LOW..HIGH/COUNT", quoted(text));
-        (wrong, "write 1..10/10 min, or 1..16/5 min log for even multiples".to_owned())
+/// The values of `LOW..HIGH/COUNT`.
+fn expand_range(key: &KeySpec, text: &str) -> Result<Vec<String>, RangeProblem> {
+    let malformed = || {
+        let problem = format!("{} is not LOW..HIGH/COUNT", quoted(text));
+        (problem, "write 1..10/10 min, or 1..16/5 min log for equal ratios".to_owned())
     };
-    let (low, rest) = text.split_once("..").ok_or_else(shape)?;
-    let (high, rest) = rest.split_once('/').ok_or_else(shape)?;
+    let (low, rest) = text.split_once("..").ok_or_else(malformed)?;
+    let (high, rest) = rest.split_once('/').ok_or_else(malformed)?;
     let mut words = rest.split_whitespace();
-    let count: usize = words.next().and_then(|word| word.parse().ok()).ok_or_else(shape)?;
+    let count: usize = words.next().and_then(|word| word.parse().ok()).ok_or_else(malformed)?;
     let mut words: Vec<&str> = words.collect();
-    let geometric = words.last() == Some(&"log");
-    if geometric {
+    let is_geometric = words.last() == Some(&"log");
+    if is_geometric {
         words.pop();
     }
-    if !(2..=MOST_VALUES).contains(&count) {
-        let wrong = format!("{count} values from end to end");
-        return Err((wrong, format!("COUNT may be 2 to {MOST_VALUES}")));
+    if !(2..=MAX_VALUES).contains(&count) {
+        let problem = format!("a range of {count} values");
+        return Err((problem, format!("COUNT may be 2 to {MAX_VALUES}")));
     }
-    let ends = Ends::read(rule, low, high, &words.join(" "))?.checked(text, geometric)?;
+    let ends = RangeEnds::read(key, low, high, &words.join(" "))?.check(text, is_geometric)?;
     let mut values: Vec<String> = Vec::new();
     for step in 0..count {
-        let share = step as f64 / (count - 1) as f64;
-        let value = ends.write_at(share, geometric, rule.kind == Kind::Whole);
+        let value = ends.value_at(step as f64 / (count - 1) as f64);
         if !values.contains(&value) {
             values.push(value);
         }
@@ -230,87 +231,91 @@ fn range(rule: &Key, text: &str) -> Result<Vec<String>, (String, String)> {
     Ok(values)
 }
 
-/// Both ends of a range as numbers of one unit.
+/// Both ends of a range as numbers of one unit, and how values are spaced between them.
 #[derive(Clone, Debug, PartialEq)]
-struct Ends {
+struct RangeEnds {
     low: f64,
     high: f64,
     unit: String,
+    is_geometric: bool,
+    is_whole: bool,
 }
 
-impl Ends {
-    fn read(rule: &Key, low: &str, high: &str, unit: &str) -> Result<Self, (String, String)> {
-        let bare = |end: &str| end.trim().trim_matches(['"', '\'']).trim().to_owned();
-        let (low, high) = (bare(low), bare(high));
-        let dimension = match rule.kind {
-            Kind::Quantity(dimension) => Some(dimension),
-            Kind::TimeOr(_) => Some(Dimension::Time),
-            Kind::Number | Kind::Whole => None,
-            _ => {
-                let wrong = "takes no number, so there is nothing between two ends".to_owned();
-                return Err((wrong, format!("list the values: {}", rule.such_as())));
-            }
-        };
-        let Some(dimension) = dimension else {
-            return Self::bare_numbers(&low, &high, unit);
-        };
-        let unit_of = |end: &str| {
-            let parts = split_quantity(end).unwrap_or_default();
-            parts.last().map_or_else(String::new, |part| part.unit.clone())
-        };
-        let units = [unit.to_owned(), unit_of(&low), unit_of(&high)];
-        let unit = units.into_iter().find(|unit| !unit.is_empty()).unwrap_or_default();
-        let si = |end: &str| {
-            let own = unit_of(end);
-            let written = if own.is_empty() { format!("{end} {unit}") } else { end.to_owned() };
-            read_quantity(written.trim(), dimension).map_err(|why| (why.wrong, why.mend))
-        };
-        let (low_si, high_si) = (si(&low)?, si(&high)?);
-        // The scale of a unit is linear, so its nought and its one tell all of it.
-        let at = |number: f64| read_quantity(&format!("{number} {unit}"), dimension);
-        let (nought, one) = match (at(0.0), at(1.0)) {
-            (Ok(nought), Ok(one)) => (nought, one),
-            (Err(why), _) | (_, Err(why)) => return Err((why.wrong, why.mend)),
-        };
-        let back = |si: f64| (si - nought) / (one - nought);
-        Ok(Self { low: back(low_si), high: back(high_si), unit })
-    }
-
-    fn bare_numbers(low: &str, high: &str, unit: &str) -> Result<Self, (String, String)> {
-        let number = |end: &str| {
-            let number = end.parse().ok().filter(|number: &f64| number.is_finite());
-            number.ok_or_else(|| {
-                (format!("{} is no bare number", quoted(end)), "write 1..10/10".to_owned())
-            })
-        };
-        if !unit.is_empty() {
-            let wrong = format!("{} is a unit, and this key takes bare numbers", quoted(unit));
-            return Err((wrong, "leave the unit out".to_owned()));
+impl RangeEnds {
+    fn read(key: &KeySpec, low: &str, high: &str, unit: &str) -> Result<Self, RangeProblem> {
+        let (low, high) = (unquoted(low), unquoted(high));
+        if !key.kind.is_numeric() {
+            let problem = "takes no number, so there is nothing between two ends".to_owned();
+            return Err((problem, format!("list the values: {}", key.such_as())));
         }
-        Ok(Self { low: number(low)?, high: number(high)?, unit: String::new() })
+        let (low, high, unit) = match key.kind.dimension() {
+            Some(dimension) => quantities(dimension, low, high, unit)?,
+            None => bare_numbers(low, high, unit)?,
+        };
+        Ok(Self { low, high, unit, is_geometric: false, is_whole: key.kind == Kind::Whole })
     }
 
-    /// The same, if a range can run from the one to the other.
-    fn checked(self, text: &str, geometric: bool) -> Result<Self, (String, String)> {
+    /// The same ends with their spacing, if a range can go from one to the other.
+    fn check(self, text: &str, is_geometric: bool) -> Result<Self, RangeProblem> {
         if self.low >= self.high {
-            let wrong = format!("{} does not run upwards", quoted(text));
-            return Err((wrong, "put LOW first".to_owned()));
+            let problem = format!("{} does not go upwards", quoted(text));
+            return Err((problem, "put LOW first".to_owned()));
         }
-        if geometric && self.low <= 0.0 {
-            let wrong = format!("{} begins at nought or below", quoted(text));
-            return Err((wrong, "even multiples (log) need a LOW above nought".to_owned()));
+        if is_geometric && self.low <= 0.0 {
+            let problem = format!("{} begins at or below zero", quoted(text));
+            return Err((problem, "equal ratios (log) need a LOW above zero".to_owned()));
         }
-        Ok(self)
+        Ok(Self { is_geometric, ..self })
     }
 
-    /// The value at a share of the way, as it would be written.
-    fn write_at(&self, share: f64, geometric: bool, whole: bool) -> String {
-        let value = if geometric {
+    /// The value at a fraction of the way, as people write it.
+    fn value_at(&self, share: f64) -> String {
+        let value = if self.is_geometric {
             self.low * (self.high / self.low).powf(share)
         } else {
             self.low + share * (self.high - self.low)
         };
-        let value = if whole { value.round() } else { value };
+        let value = if self.is_whole { value.round() } else { value };
         format!("{} {}", tidy(value), self.unit).trim_end().to_owned()
     }
+}
+
+/// Both ends in one unit, which is the one given, otherwise that of the low or the high end.
+fn quantities(
+    dimension: Dimension,
+    low: &str,
+    high: &str,
+    unit: &str,
+) -> Result<(f64, f64, String), RangeProblem> {
+    let unit_of = |end: &str| {
+        let terms = split_quantity(end).unwrap_or_default();
+        terms.last().map_or_else(String::new, |term| term.unit.clone())
+    };
+    let units = [unit.to_owned(), unit_of(low), unit_of(high)];
+    let unit = units.into_iter().find(|unit| !unit.is_empty()).unwrap_or_default();
+    let si = |text: &str| {
+        read_quantity(text.trim(), dimension).map_err(|error| (error.problem, error.fix))
+    };
+    let end_si = |end: &str| {
+        if unit_of(end).is_empty() { si(&format!("{end} {unit}")) } else { si(end) }
+    };
+    let (low_si, high_si) = (end_si(low)?, end_si(high)?);
+    // The scale of a unit is linear, so two of its points determine it.
+    let (zero_si, one_si) = (si(&format!("0 {unit}"))?, si(&format!("1 {unit}"))?);
+    let in_unit = |si: f64| (si - zero_si) / (one_si - zero_si);
+    Ok((in_unit(low_si), in_unit(high_si), unit))
+}
+
+fn bare_numbers(low: &str, high: &str, unit: &str) -> Result<(f64, f64, String), RangeProblem> {
+    let number = |end: &str| {
+        let number = end.parse().ok().filter(|number: &f64| number.is_finite());
+        number.ok_or_else(|| {
+            (format!("{} is not a bare number", quoted(end)), "write 1..10/10".to_owned())
+        })
+    };
+    if !unit.is_empty() {
+        let problem = format!("{} is a unit, and this key takes bare numbers", quoted(unit));
+        return Err((problem, "leave the unit out".to_owned()));
+    }
+    Ok((number(low)?, number(high)?, String::new()))
 }

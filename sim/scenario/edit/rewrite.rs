@@ -1,23 +1,24 @@
-//! A scenario's text with plans copied, values set and plans left out, as one would write it by hand.
+//! A scenario's text with plans copied, values set and plans removed, as a person would edit it.
+
+use toml_edit::{DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 use crate::scenario::diagnose::{Fault, Faults, Place, quoted};
 use crate::scenario::read::Written;
 use crate::scenario::schema::is_name;
-use crate::scenario::values::{item_of, split_assignment};
-use toml_edit::{DocumentMut, InlineTable, Item, Table, TableLike, Value};
+use crate::scenario::values::{item_from_text, split_assignment};
 
-/// What is changed in a scenario's text; copies first, then values, then what is left out.
+/// Changes to a scenario's text: first the copies, then the values, then the removals.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Change<'a> {
-    /// Plans copied: the name of one, and a new name.
+    /// Plans to copy: the name of a plan and the name of its copy.
     pub copies: &'a [(String, String)],
-    /// Values, as `KEY=VALUE`.
+    /// Values to set, as `KEY=VALUE`.
     pub sets: &'a [String],
-    /// Plans that stay; all where none is named.
+    /// Plans to keep; all if empty.
     pub keep: &'a [String],
 }
 
-/// A scenario with a change written into its text; comments stay where they stood.
+/// Writes changes into a scenario's text; comments stay in place.
 ///
 /// ```
 /// use sim::scenario::{Change, Written, rewrite};
@@ -30,22 +31,22 @@ pub struct Change<'a> {
 ///
 /// # Errors
 ///
-/// Everything that is wrong with the text and with what is set, and plans that do not exist.
+/// Everything that is wrong with the text and with the values, and plans that do not exist.
 pub fn rewrite(written: &Written, change: Change<'_>) -> Result<Written, Faults> {
-    let told = |fault| Faults::one(&format!("{}.toml", written.name), fault);
+    let faults = |fault: Box<Fault>| Faults::one(&format!("{}.toml", written.name), *fault);
     let Ok(mut document) = written.text.parse::<DocumentMut>() else {
-        // Reading says where and why; what it lets pass is TOML.
+        // Reading reports where and why; a text without faults is TOML.
         return Err(written.read(&[]).err().unwrap_or_default());
     };
     for (from, to) in change.copies {
-        copy_plan(&mut document, from, to).map_err(|fault| told(*fault))?;
+        copy_plan(&mut document, from, to).map_err(faults)?;
     }
-    // Faults of what is set are told as those of `--set` are.
+    // Faults of the values are reported as those of `--set`.
     written.with_text(document.to_string()).read(change.sets)?;
     for set in change.sets {
-        write(&mut document, set);
+        write_value(&mut document, set);
     }
-    leave_out(&mut document, change.keep).map_err(|fault| told(*fault))?;
+    remove_plans(&mut document, change.keep).map_err(faults)?;
     let written = written.with_text(document.to_string());
     written.read(&[])?;
     Ok(written)
@@ -56,43 +57,41 @@ fn plans(document: &mut DocumentMut) -> Option<&mut dyn TableLike> {
 }
 
 fn no_plan(name: &str) -> Box<Fault> {
-    let wrong = format!("the scenario has no plan named {}", quoted(name));
-    Box::new(Fault::new(&Place::Set, "plan", wrong, "name one of its plans"))
+    let problem = format!("the scenario has no plan named {}", quoted(name));
+    Box::new(Fault::new(&Place::Set, "plan", problem, "name one of its plans"))
 }
 
 fn copy_plan(document: &mut DocumentMut, from: &str, to: &str) -> Result<(), Box<Fault>> {
     let plans = plans(document).ok_or_else(|| no_plan(from))?;
     let item = plans.get(from).ok_or_else(|| no_plan(from))?.clone();
     if !is_name(to) || plans.contains_key(to) {
-        let wrong = format!("{} cannot be the name of a copy", quoted(to));
-        let mend = "give a name that no plan has, of letters, digits, - and _";
-        return Err(Box::new(Fault::new(&Place::Set, "plan", wrong, mend)));
+        let problem = format!("{} cannot be the name of a copy", quoted(to));
+        let fix = "use a name that no plan has, of letters, digits, - and _";
+        return Err(Box::new(Fault::new(&Place::Set, "plan", problem, fix)));
     }
     plans.insert(to, item);
     Ok(())
 }
 
-/// Writes one value that was found sound into the text.
-fn write(document: &mut DocumentMut, set: &str) {
+/// Writes one value, already checked, into the text.
+fn write_value(document: &mut DocumentMut, set: &str) {
     let Some((key, value)) = split_assignment(set) else { return };
-    let Some(Item::Value(mut new)) = item_of(key, value, false, &mut Faults::default()) else {
-        return;
-    };
+    let item = item_from_text(key, value, false, &mut Faults::default());
+    let Some(Item::Value(mut new)) = item else { return };
     let mut words: Vec<&str> = key.split('.').collect();
     let Some(last) = words.pop() else { return };
     let mut table: &mut dyn TableLike = document.as_table_mut();
-    let mut inline = false;
+    let mut is_inline = false;
     for word in words {
-        let missing = match inline {
-            true => Item::Value(Value::InlineTable(InlineTable::new())),
-            false => {
-                let mut table = Table::new();
-                table.set_implicit(true);
-                Item::Table(table)
-            }
+        let missing = if is_inline {
+            Item::Value(Value::InlineTable(InlineTable::new()))
+        } else {
+            let mut table = Table::new();
+            table.set_implicit(true);
+            Item::Table(table)
         };
         let item = table.entry(word).or_insert(missing);
-        inline = item.is_inline_table();
+        is_inline = item.is_inline_table();
         let Some(below) = item.as_table_like_mut() else { return };
         table = below;
     }
@@ -107,10 +106,10 @@ fn write(document: &mut DocumentMut, set: &str) {
     }
 }
 
-fn leave_out(document: &mut DocumentMut, keep: &[String]) -> Result<(), Box<Fault>> {
+fn remove_plans(document: &mut DocumentMut, keep: &[String]) -> Result<(), Box<Fault>> {
     let Some(plans) = plans(document) else { return Ok(()) };
-    if let Some(strange) = keep.iter().find(|name| !plans.contains_key(name)) {
-        return Err(no_plan(strange));
+    if let Some(unknown) = keep.iter().find(|name| !plans.contains_key(name)) {
+        return Err(no_plan(unknown));
     }
     let names: Vec<String> = plans.iter().map(|(name, _)| name.to_owned()).collect();
     for name in names.iter().filter(|name| !keep.is_empty() && !keep.contains(name)) {

@@ -1,175 +1,174 @@
-//! A sheet of checked values put together as a scenario ready to run.
+//! Puts checked values together as a scenario ready to run.
 
-use super::built_in_baits::{hookbaits, recipes};
+use super::baits::{hookbaits, recipes};
 use super::plans::plans;
 use crate::fish::{Shoal, TraitSpreads};
-use crate::scenario::check::{check_places, home_at, line_at};
+use crate::scenario::check::check_places;
 use crate::scenario::diagnose::Faults;
-use crate::scenario::ready::{
-    Aims, Books, Keepnet, RivalWeight, Scenario, Section, SessionKind, Units,
+use crate::scenario::ready::{Aims, Keepnet, RivalWeight, Scenario, Section};
+use crate::scenario::schema::{
+    Books, FoulHooked, MAX_SESSION_S, aim, session, shoal as shoal_keys, water,
 };
-use crate::scenario::schema::MAX_SESSION_S;
 use crate::scenario::values::{Names, ValueTable};
 use crate::water::{Chart, Feature, Line, Point, Sounding, Weather};
 
-/// Half the extent of a home range about a line, where the scenario leaves it out [m].
+/// Half the extent of a home range around a line, if the scenario leaves it out [m].
 const HOME_AT_LINE_M: (f64, f64) = (8.0, 5.0);
 
 /// Puts a scenario together; what is wrong between its parts is added to `faults`.
-pub(crate) fn assemble(
-    sheet: &ValueTable,
+pub(super) fn assemble(
+    table: &ValueTable,
     name: &str,
     sha256: String,
     past_kg: Option<Vec<f64>>,
     faults: &mut Faults,
 ) -> Scenario {
-    let chart = chart(sheet);
-    check_places(sheet, &chart, faults);
-    let lines = lines(sheet);
-    let (recipes, hookbaits) = (recipes(sheet, faults), hookbaits(sheet, faults));
-    // Where the length could not be read, no time is told to lie beyond it.
-    let unread = sheet.failed("session.length");
-    let session_s = if unread { MAX_SESSION_S } else { sheet.number("session.length") };
-    let tackle = Names { lines: &lines, recipes: &recipes, hookbaits: &hookbaits, session_s };
-    let plans = plans(sheet, &tackle, faults);
-    let keepnet = sheet.has_table("keepnet").then(|| Keepnet {
-        limit_kg: sheet.number("keepnet.limit"),
-        nets: sheet.number("keepnet.nets") as u32,
+    let chart = chart(table);
+    let lines = lines(table);
+    let shoals = shoals(table, &chart, &lines);
+    check_places(table, &chart, &lines, &shoals, faults);
+    let (recipes, hookbaits) = (recipes(table, faults), hookbaits(table, faults));
+    // If the length could not be read, no time is reported as beyond it.
+    let unread = table.failed(&session::LENGTH);
+    let session_s = if unread { MAX_SESSION_S } else { table.value(&session::LENGTH) };
+    let names = Names { lines: &lines, recipes: &recipes, hookbaits: &hookbaits, session_s };
+    let plans = plans(table, &names, faults);
+    let keepnet = table.has_table(&session::KEEPNET.at(&[])).then(|| Keepnet {
+        limit_kg: table.value(&session::NET_LIMIT),
+        nets: table.value(&session::NETS) as u32,
     });
     Scenario {
         name: name.to_owned(),
-        title: sheet.given_text("title").unwrap_or_else(|| name.to_owned()),
+        title: table.given(&session::TITLE).unwrap_or_else(|| name.to_owned()),
         session_s,
-        kind: match sheet.text("session.kind").as_str() {
-            "pleasure" => SessionKind::Pleasure,
-            _ => SessionKind::Match,
-        },
-        foul_hooked_counts: sheet.text("session.foul_hooked") != "goes-back",
-        units: match sheet.text("units").as_str() {
-            "imperial" => Units::Imperial,
-            _ => Units::Metric,
-        },
+        kind: table.value(&session::KIND),
+        foul_hooked_counts: table.value(&session::FOUL_HOOKED) == FoulHooked::Counts,
+        units: table.value(&session::UNITS),
         keepnet,
         weather: Weather {
-            temperature_c: sheet.spread("water.temperature"),
-            wind_m_s: sheet.spread("water.wind"),
-            wind_to_deg: sheet.spread("water.wind_to"),
-            oxygen_mg_l: sheet.spread("water.oxygen"),
+            temperature_c: table.value(&water::TEMPERATURE),
+            wind_m_s: table.value(&water::WIND),
+            wind_to_deg: table.value(&water::WIND_TO),
+            oxygen_mg_l: table.value(&water::OXYGEN),
         },
-        shoals: shoals(sheet, &chart, &lines),
+        shoals,
         chart,
         lines,
         recipes,
         hookbaits,
         plans,
         aims: Aims {
-            margin_kg: sheet.given_number("aim.margin"),
-            target_kg: sheet.given_number("aim.target"),
-            worst_share: sheet.given_number("aim.worst_days"),
-            section: section(sheet, past_kg),
+            margin_kg: table.given(&aim::MARGIN),
+            target_kg: table.given(&aim::TARGET),
+            worst_share: table.given(&aim::WORST_DAYS),
+            section: section(table, past_kg),
         },
-        books: books(sheet),
+        books: books(table),
         fixed_days: false,
         sha256,
     }
 }
 
-/// The section, where there is one; without weights of rivals, which is a fault told elsewhere, none.
-fn section(sheet: &ValueTable, past_kg: Option<Vec<f64>>) -> Option<Section> {
-    let law = || sheet.given_spread("section.weight").map(RivalWeight::Law);
-    sheet.has_table("section").then_some(())?;
+/// The section. `None` if there is none, or if rivals' weights are missing, which is reported elsewhere.
+fn section(table: &ValueTable, past_kg: Option<Vec<f64>>) -> Option<Section> {
+    let distribution = || table.given(&aim::RIVAL_WEIGHT).map(RivalWeight::Law);
+    table.has_table(&aim::SECTION.at(&[])).then_some(())?;
     Some(Section {
-        rivals: sheet.number("section.rivals") as u32,
-        places: sheet.number("section.places") as u32,
-        weight: past_kg.map(RivalWeight::Past).or_else(law)?,
-        shared: sheet.number("section.shared"),
+        rivals: table.value(&aim::RIVALS) as u32,
+        places: table.value(&aim::PLACES) as u32,
+        weight: past_kg.map(RivalWeight::Past).or_else(distribution)?,
+        shared: table.value(&aim::SHARED),
     })
 }
 
-fn chart(sheet: &ValueTable) -> Chart {
+fn chart(table: &ValueTable) -> Chart {
     let sounding = |name: &str| Sounding {
-        distance_m: sheet.number(&format!("water.sounding.{name}.distance")),
-        depth_m: sheet.number(&format!("water.sounding.{name}.depth")),
+        distance_m: table.value(&water::SOUNDING_DISTANCE.at(&[name])),
+        depth_m: table.value(&water::SOUNDING_DEPTH.at(&[name])),
     };
-    let mut soundings: Vec<_> = sheet.names("water.sounding").into_iter().map(sounding).collect();
+    let mut soundings: Vec<_> =
+        table.names(water::SOUNDINGS, &[]).into_iter().map(sounding).collect();
     soundings.sort_by(|a, b| a.distance_m.total_cmp(&b.distance_m));
     if soundings.is_empty() {
-        soundings.push(Sounding { distance_m: 0.0, depth_m: sheet.number("water.depth") });
+        soundings.push(Sounding { distance_m: 0.0, depth_m: table.value(&water::DEPTH) });
     }
-    let feature = |name: &str| {
-        let at = |word: &str| format!("water.feature.{name}.{word}");
-        Feature {
-            name: name.to_owned(),
-            centre: Point { x_m: sheet.number(&at("across")), y_m: sheet.number(&at("out")) },
-            half_length_m: sheet.number(&at("half_length")),
-            half_width_m: sheet.number(&at("half_width")),
-            depth_m: sheet.given_number(&at("depth")),
-            cover: sheet.flag(&at("cover")),
-        }
+    let feature = |name: &str| Feature {
+        name: name.to_owned(),
+        centre: Point {
+            x_m: table.value(&water::FEATURE_ACROSS.at(&[name])),
+            y_m: table.value(&water::FEATURE_OUT.at(&[name])),
+        },
+        half_length_m: table.value(&water::FEATURE_HALF_LENGTH.at(&[name])),
+        half_width_m: table.value(&water::FEATURE_HALF_WIDTH.at(&[name])),
+        depth_m: table.given(&water::FEATURE_DEPTH.at(&[name])),
+        cover: table.value(&water::FEATURE_COVER.at(&[name])),
     };
     Chart {
-        width_m: sheet.number("water.width"),
-        length_m: sheet.number("water.length"),
+        width_m: table.value(&water::WIDTH),
+        length_m: table.value(&water::LENGTH),
         soundings,
-        features: sheet.names("water.feature").into_iter().map(feature).collect(),
+        features: table.names(water::FEATURES, &[]).into_iter().map(feature).collect(),
     }
 }
 
-fn lines(sheet: &ValueTable) -> Vec<Line> {
-    let line = |name: &str| Line {
-        name: name.to_owned(),
-        at: line_at(
-            sheet.number(&format!("line.{name}.distance")),
-            sheet.number(&format!("line.{name}.bearing")),
-        ),
+fn lines(table: &ValueTable) -> Vec<Line> {
+    let line = |name: &str| {
+        let distance_m = table.value(&water::LINE_DISTANCE.at(&[name]));
+        let bearing_rad = table.value(&water::LINE_BEARING.at(&[name])).to_radians();
+        let at = Point { x_m: distance_m * bearing_rad.sin(), y_m: distance_m * bearing_rad.cos() };
+        Line { name: name.to_owned(), at }
     };
-    sheet.names("line").into_iter().map(line).collect()
+    table.names(water::LINES, &[]).into_iter().map(line).collect()
 }
 
-fn shoals(sheet: &ValueTable, chart: &Chart, lines: &[Line]) -> Vec<Shoal> {
+fn shoals(table: &ValueTable, chart: &Chart, lines: &[Line]) -> Vec<Shoal> {
     let shoal = |name: &str| {
-        let table = format!("shoal.{name}");
-        let at = |word: &str| format!("{table}.{word}");
-        let home = sheet.given_text(&at("home"));
+        let home = table.given(&shoal_keys::HOME.at(&[name]));
         let line = home.and_then(|home| lines.iter().find(|line| line.name == home));
         let (half_length_m, half_width_m) = match line {
             Some(_) => HOME_AT_LINE_M,
             None => (0.5 * chart.width_m, 0.5 * chart.length_m),
         };
+        let position = || Point {
+            x_m: table.given(&shoal_keys::HOME_ACROSS.at(&[name])).unwrap_or(0.0),
+            y_m: table.given(&shoal_keys::HOME_OUT.at(&[name])).unwrap_or(0.5 * chart.length_m),
+        };
         Shoal {
             name: name.to_owned(),
-            count: sheet.spread(&at("count")),
-            mass_kg: sheet.spread(&at("weight")),
-            mass_cv: sheet.number(&at("weight_cv")),
-            home: line.map_or_else(|| home_at(sheet, &table, chart), |line| line.at),
-            home_half_length_m: sheet
-                .given_number(&at("home_half_length"))
+            count: table.value(&shoal_keys::COUNT.at(&[name])),
+            mass_kg: table.value(&shoal_keys::WEIGHT.at(&[name])),
+            mass_cv: table.value(&shoal_keys::WEIGHT_CV.at(&[name])),
+            home: line.map_or_else(position, |line| line.at),
+            home_half_length_m: table
+                .given(&shoal_keys::HOME_HALF_LENGTH.at(&[name]))
                 .unwrap_or(half_length_m),
-            home_half_width_m: sheet.given_number(&at("home_half_width")).unwrap_or(half_width_m),
-            home_shift_m: sheet.number(&at("home_shift")),
+            home_half_width_m: table
+                .given(&shoal_keys::HOME_HALF_WIDTH.at(&[name]))
+                .unwrap_or(half_width_m),
+            home_shift_m: table.value(&shoal_keys::HOME_SHIFT.at(&[name])),
             traits: TraitSpreads {
-                comes_to_splash: sheet.given_spread(&at("comes_to_splash")),
-                startles_at_splash: sheet.given_spread(&at("startles_at_splash")),
-                comes_to_patter: sheet.given_spread(&at("comes_to_patter")),
-                startles_at_patter: sheet.given_spread(&at("startles_at_patter")),
-                startles_at_fight: sheet.given_spread(&at("startles_at_fight")),
-                rises: sheet.given_spread(&at("rises")),
-                boldness: sheet.given_spread(&at("boldness")),
+                comes_to_splash: table.given(&shoal_keys::COMES_TO_SPLASH.at(&[name])),
+                startles_at_splash: table.given(&shoal_keys::STARTLES_AT_SPLASH.at(&[name])),
+                comes_to_patter: table.given(&shoal_keys::COMES_TO_PATTER.at(&[name])),
+                startles_at_patter: table.given(&shoal_keys::STARTLES_AT_PATTER.at(&[name])),
+                startles_at_fight: table.given(&shoal_keys::STARTLES_AT_FIGHT.at(&[name])),
+                rises: table.given(&shoal_keys::RISES.at(&[name])),
+                boldness: table.given(&shoal_keys::BOLDNESS.at(&[name])),
             },
         }
     };
-    sheet.names("shoal").into_iter().map(shoal).collect()
+    table.names(shoal_keys::SHOALS, &[]).into_iter().map(shoal).collect()
 }
 
-/// The built-in books with the scenario's own values pinned.
-fn books(sheet: &ValueTable) -> Books {
+/// The built-in books with the rows fixed that the scenario sets.
+fn books(table: &ValueTable) -> Books {
     let mut books = Books::default();
-    for (dotted, _) in sheet.keys() {
+    for (dotted, value) in table.numbers() {
         let Some((book, row)) = dotted.strip_prefix("book.").and_then(|rest| rest.split_once('.'))
         else {
             continue;
         };
-        if let (Some(book), Some(value)) = (books.named(book), sheet.given_number(dotted)) {
+        if let Some(book) = books.named(book) {
             book.pin(row, value).expect("the table of keys has every row with its range");
         }
     }

@@ -1,7 +1,7 @@
-//! Reading a scenario: text and overrides in, a scenario ready to run or all its faults out.
+//! Reading a scenario: text and `--set` values in, a scenario ready to run or all its faults out.
 
 mod assemble;
-mod built_in_baits;
+mod baits;
 mod interpret;
 mod plans;
 mod rules;

@@ -1,126 +1,111 @@
-//! Rules of a plan, read from its tables.
+//! The rules of a plan, read from its tables.
 
 use crate::angler::{Change, FeedChange, Lasts, Rule, Rules, When};
-use crate::scenario::values::{Names, ValueTable};
+use crate::bait::LoadStyle;
+use crate::scenario::schema::{Key, plan as plan_keys, rule as keys};
+use crate::scenario::values::{Names, ValueTable, default_of};
 
 /// The rules of one plan, in the order of the file; `phase_starts_s` is when its phases begin as written.
-pub(crate) fn rules(
-    sheet: &ValueTable,
-    tackle: &Names<'_>,
+pub(super) fn rules(
+    table: &ValueTable,
+    names: &Names<'_>,
     plan: &str,
     phase_starts_s: Vec<f64>,
 ) -> Rules {
-    let above = format!("{plan}.rule");
-    let names = sheet.names(&above);
-    let list = names.into_iter().map(|name| {
-        let table = format!("{above}.{name}");
-        RuleReader { sheet, tackle, plan, table: &table }.rule(name)
-    });
+    let list = table.names(keys::RULES, &[plan]).into_iter();
     Rules {
-        list: list.collect(),
-        target_kg: sheet.given_number(&format!("{plan}.target")),
+        list: list.map(|name| RuleReader { table, names, plan, name }.rule()).collect(),
+        target_kg: table.given(&keys::TARGET.at(&[plan])),
         phase_starts_s,
     }
 }
 
-/// One rule being read.
+/// Reads one rule.
 struct RuleReader<'a> {
-    sheet: &'a ValueTable,
-    tackle: &'a Names<'a>,
+    table: &'a ValueTable,
+    names: &'a Names<'a>,
     plan: &'a str,
-    table: &'a str,
+    name: &'a str,
 }
 
 impl RuleReader<'_> {
-    fn rule(&self, name: &str) -> Rule {
-        let lasts = match self.number("lasts") {
+    fn rule(&self) -> Rule {
+        let lasts = match self.number(keys::LASTS) {
             None => Lasts::Phase,
             Some(time_s) if time_s.is_finite() => Lasts::For(time_s),
             Some(_) => Lasts::Session,
         };
         Rule {
-            name: name.to_owned(),
+            name: self.name.to_owned(),
             when: self.when(),
             change: self.change(),
             lasts,
-            again_after_s: self.sheet.number(&self.key("again_after")),
-            at_most: self.number("at_most").map(|count| count as u32),
+            again_after_s: self.table.value(&keys::AGAIN_AFTER.at(&[self.plan, self.name])),
+            at_most: self.number(keys::AT_MOST).map(|count| count as u32),
         }
     }
 
     fn when(&self) -> When {
-        let count = |word: &str| self.number(word).map(|count| count as usize);
+        let count = |key| self.number(key).map(|count| count as usize);
         When {
-            on_line: self.line("on_line"),
-            no_bite_for_s: self.number("no_bite_for"),
-            bites_at_least: count("bites_at_least"),
-            bites_at_most: count("bites_at_most"),
-            fish_show: count("fish_show"),
-            over: self.line("over"),
-            line_bites: count("line_bites"),
-            within_s: self.sheet.number(&self.key("within")),
-            after_s: self.number("after"),
-            time_left_s: self.number("time_left"),
-            rested_for_s: self.number("rested_for"),
-            behind_kg: self.number("behind"),
-            ahead_kg: self.number("ahead"),
+            on_line: self.line(keys::ON_LINE),
+            no_bite_for_s: self.number(keys::NO_BITE_FOR),
+            bites_at_least: count(keys::BITES_AT_LEAST),
+            bites_at_most: count(keys::BITES_AT_MOST),
+            fish_show: count(keys::FISH_SHOW),
+            over: self.line(keys::OVER),
+            line_bites: count(keys::LINE_BITES),
+            within_s: self.table.value(&keys::WITHIN.at(&[self.plan, self.name])),
+            after_s: self.number(keys::AFTER),
+            time_left_s: self.number(keys::TIME_LEFT),
+            rested_for_s: self.number(keys::RESTED_FOR),
+            behind_kg: self.number(keys::BEHIND),
+            ahead_kg: self.number(keys::AHEAD),
         }
     }
 
     fn change(&self) -> Change {
-        let style = self.sheet.given_text(&self.key("load_style"));
-        let hookbait = self.sheet.given_text(&self.key("hookbait"));
-        let hookbaits = &self.tackle.hookbaits;
+        let path = &[self.plan, self.name];
+        let choices = keys::CHANGES;
+        let style = self.table.given(&choices.load_style.at(path));
+        let recipe = self.table.given(&choices.bait.at(path));
+        let hookbait = self.table.given(&choices.hookbait.at(path));
         Change {
-            line: self.line("line"),
-            recast_s: self.number("recast"),
-            load_kg: self.number("load"),
-            feeder_kg: self.number("feeder"),
-            recipe: self.recipe("bait"),
-            buried: style.map(|style| style == "buried"),
-            squeeze: self.number("squeeze"),
-            hookbait: hookbait.and_then(|name| hookbaits.iter().position(|bait| bait.name == name)),
+            line: self.line(choices.line),
+            recast_s: self.number(choices.recast),
+            load_kg: self.number(choices.load),
+            feeder_kg: self.number(choices.feeder),
+            recipe: recipe.and_then(|name| self.names.recipe(&name)),
+            buried: style.map(|style| style == LoadStyle::Buried),
+            squeeze: self.number(choices.squeeze),
+            hookbait: hookbait.and_then(|name| self.names.hookbait(&name)),
             feeds: self.feeds(),
-            new_feed: (self.new_feed("every"), self.new_feed("amount")),
+            // On a line not fed before, the defaults of any plan's feed hold.
+            new_feed: (default_of(plan_keys::FEED.every), default_of(plan_keys::FEED.amount)),
         }
     }
 
     fn feeds(&self) -> Vec<FeedChange> {
-        let names = self.sheet.names(&self.key("feed"));
         let feed = |name: &str| {
-            let line = self.tackle.lines.iter().position(|line| line.name == name)?;
+            let path = &[self.plan, self.name, name];
+            let recipe = self.table.given(&keys::FEED.bait.at(path));
             Some(FeedChange {
-                line,
-                recipe: self.recipe(&format!("feed.{name}.bait")),
-                every_s: self.number(&format!("feed.{name}.every")),
-                amount_kg: self.number(&format!("feed.{name}.amount")),
+                line: self.names.line(name)?,
+                recipe: recipe.and_then(|name| self.names.recipe(&name)),
+                every_s: self.table.given(&keys::FEED.every.at(path)),
+                amount_kg: self.table.given(&keys::FEED.amount.at(path)),
             })
         };
-        // A name of nothing has been told already.
+        // Unknown names were reported earlier.
+        let names = self.table.names(keys::RULE_FEEDS, &[self.plan, self.name]);
         names.into_iter().filter_map(feed).collect()
     }
 
-    /// What holds where a line is fed that was not: the default of any plan's feed.
-    fn new_feed(&self, word: &str) -> f64 {
-        let line = self.tackle.lines.first().map_or("any", |line| line.name.as_str());
-        self.sheet.default_number(&format!("{}.feed.{line}.{word}", self.plan))
+    fn number(&self, key: Key<f64>) -> Option<f64> {
+        self.table.given(&key.at(&[self.plan, self.name]))
     }
 
-    fn key(&self, word: &str) -> String {
-        format!("{}.{word}", self.table)
-    }
-
-    fn number(&self, word: &str) -> Option<f64> {
-        self.sheet.given_number(&self.key(word))
-    }
-
-    fn line(&self, word: &str) -> Option<usize> {
-        let name = self.sheet.given_text(&self.key(word))?;
-        self.tackle.lines.iter().position(|line| line.name == name)
-    }
-
-    fn recipe(&self, word: &str) -> Option<usize> {
-        let name = self.sheet.given_text(&self.key(word))?;
-        self.tackle.recipes.iter().position(|recipe| recipe.name == name)
+    fn line(&self, key: Key<String>) -> Option<usize> {
+        self.names.line(&self.table.given(&key.at(&[self.plan, self.name]))?)
     }
 }

@@ -1,113 +1,112 @@
-//! A scenario as it was written: its text, its name, and what lies beside its file.
+//! A scenario as written: its text, its name and its attached files.
 
 use std::fs::File;
-use std::io::Read;
+use std::io::{ErrorKind, Read};
 use std::path::Path;
 
-use super::interpret::{read_beside, value_table};
+use super::interpret::{read_text, value_table};
 use super::weigh_ins::{Attachments, weigh_ins};
 use crate::scenario::diagnose::{Fault, Faults, Place};
 use crate::scenario::ready::Scenario;
 
 /// Largest file read [bytes]; a scenario has a few thousand.
-const MOST_BYTES: u64 = 200_000;
+const MAX_BYTES: u64 = 200_000;
 
-/// A scenario as it was written, taken from its file once and made ready as often as needed.
+/// A scenario as written; it can be read again and again with different `--set` values.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Written {
     /// Its text.
     pub text: String,
     /// The scenario's name.
     pub name: String,
-    /// What faults call the file.
+    /// The name of the file in faults.
     shown: String,
-    beside: Attachments,
+    attachments: Attachments,
 }
 
 impl Written {
-    /// A text beside which nothing lies.
+    /// A scenario text without attached files.
     #[must_use]
     pub fn new(text: &str, name: &str) -> Self {
-        let shown = format!("{name}.toml");
-        Self { text: text.to_owned(), name: name.to_owned(), shown, beside: Attachments::Nothing }
+        Self::kept(text.to_owned(), name.to_owned(), None)
     }
 
-    /// The text of a file; what else it names is read by its path from there.
+    /// The text of a file; other files that it names are looked up in its folder.
     ///
     /// # Errors
     ///
-    /// Where there is no such file, or it cannot be read, is too large or is no text.
+    /// If the file does not exist, cannot be read, is too large or is not text.
     pub fn open(path: &Path) -> Result<Self, Faults> {
         let shown = path.display().to_string();
-        let text = read_text(path).map_err(|fault| Faults::one(&shown, *fault))?;
+        let text = text_of_file(path).map_err(|fault| Faults::one(&shown, *fault))?;
         let name =
             path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-        let beside =
-            path.parent().map_or(Attachments::Nothing, |folder| Attachments::In(folder.to_owned()));
-        Ok(Self { text, name, shown, beside })
+        let attachments =
+            path.parent().map_or(Attachments::None, |folder| Attachments::From(folder.to_owned()));
+        Ok(Self { text, name, shown, attachments })
     }
 
-    /// A text that was kept, with the weigh-ins that lay beside it.
+    /// A stored text with the weigh-ins that were stored with it.
     #[must_use]
     pub fn kept(text: String, name: String, weigh_ins: Option<String>) -> Self {
-        let beside = weigh_ins.map_or(Attachments::Nothing, Attachments::Kept);
-        Self { shown: format!("{name}.toml"), text, name, beside }
+        let attachments = weigh_ins.map_or(Attachments::None, Attachments::Stored);
+        Self { shown: format!("{name}.toml"), text, name, attachments }
     }
 
-    /// The same with another text.
+    /// The same scenario with another text.
     #[must_use]
     pub fn with_text(&self, text: String) -> Self {
         Self { text, ..self.clone() }
     }
 
-    /// The same, for others to see: nothing but what lies in the very folder of the file is read, and no fault tells
-    /// where that is.
+    /// The same scenario, safe to show to others: only files in its own folder are read, and faults do not reveal
+    /// where that folder is.
     #[must_use]
     pub fn fenced(mut self) -> Self {
         self.shown = format!("{}.toml", self.name);
-        if let Attachments::In(folder) = self.beside {
-            self.beside = Attachments::Within(folder);
+        if let Attachments::From(folder) = self.attachments {
+            self.attachments = Attachments::Only(folder);
         }
         self
     }
 
-    /// The same, with the weigh-ins that it names, with `sets` laid over it, held from now on.
+    /// The same scenario with the weigh-ins that it names stored in it; `sets` may change which file that is.
     ///
     /// # Errors
     ///
-    /// Everything that is wrong with them.
+    /// Everything that is wrong with the text, with `sets` and with the weigh-ins.
     pub fn with_weigh_ins(mut self, sets: &[String]) -> Result<Self, Faults> {
         let mut faults = Faults::default();
-        let sheet = value_table(&self.text, sets, &mut faults);
-        let past = sheet.and_then(|sheet| weigh_ins(&sheet, &self.beside, &mut faults));
+        let table = value_table(&self.text, sets, &mut faults);
+        let past = table.and_then(|table| weigh_ins(&table, &self.attachments, &mut faults));
         if !faults.is_empty() {
             return Err(faults.in_file(&self.shown));
         }
-        self.beside = past.map_or(Attachments::Nothing, |past| Attachments::Kept(past.text));
+        self.attachments = past.map_or(Attachments::None, |past| Attachments::Stored(past.text));
         Ok(self)
     }
 
-    /// The weigh-ins that are held.
+    /// The weigh-ins that are stored in it.
     #[must_use]
     pub fn weigh_ins(&self) -> Option<&str> {
-        match &self.beside {
-            Attachments::Kept(text) => Some(text),
+        match &self.attachments {
+            Attachments::Stored(text) => Some(text),
             _ => None,
         }
     }
 
-    /// The scenario, with values of the command line (`KEY=VALUE`) laid over it.
+    /// The scenario, with values of the command line (`KEY=VALUE`) overriding those of the text.
     ///
     /// # Errors
     ///
     /// Everything that is wrong with the text and with `sets`, all at once.
     pub fn read(&self, sets: &[String]) -> Result<Scenario, Faults> {
-        read_beside(&self.text, &self.name, &self.beside, sets)
+        read_text(&self.text, &self.name, &self.attachments, sets)
             .map_err(|faults| faults.in_file(&self.shown))
     }
 }
 
-/// Reads a scenario file, with values of the command line (`KEY=VALUE`) laid over it.
+/// Reads a scenario file, with values of the command line (`KEY=VALUE`) overriding those of the file.
 ///
 /// # Errors
 ///
@@ -132,45 +131,40 @@ pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
 /// assert_eq!(scenario.plans[0].phases[0].recast_s, 600.0);
 ///
 /// let set = ["plan.patient.recast=ten".to_owned()];
-/// let faults = sim::scenario::read(text, "pond", &set).expect_err("ten is no time");
+/// let faults = sim::scenario::read(text, "pond", &set).expect_err("ten is not a time");
 /// assert!(faults.to_string().contains("plan.patient.recast"));
 /// ```
 pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Faults> {
     Written::new(text, name).read(sets)
 }
 
-fn read_text(path: &Path) -> Result<String, Box<Fault>> {
-    let unread = |wrong: String, mend: &str| Box::new(Fault::new(&Place::File, "", wrong, mend));
+fn text_of_file(path: &Path) -> Result<String, Box<Fault>> {
+    let fault =
+        |place, problem: &str, fix: &str| Box::new(Fault::new(&place, "", problem.to_owned(), fix));
+    let file_fault = |problem: &str, fix: &str| fault(Place::File, problem, fix);
     if path.is_dir() {
-        return Err(unread(
-            "is a directory".to_owned(),
-            "name a scenario file, which ends in .toml",
-        ));
+        return Err(file_fault("is a folder", "name a scenario file, which ends in .toml"));
     }
     let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes));
-    if let Err(why) = read {
-        let fault = match why.kind() {
-            std::io::ErrorKind::NotFound => unread(
-                "there is no such file".to_owned(),
-                "name a scenario file; examples stand in the folder `scenarios`",
-            ),
-            _ => unread(format!("cannot be read: {why}"), "see that you may read it"),
-        };
-        return Err(fault);
+    let read = File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes));
+    read.map_err(|error| match error.kind() {
+        ErrorKind::NotFound => file_fault(
+            "there is no such file",
+            "name a scenario file; there are examples in the folder `scenarios`",
+        ),
+        _ => file_fault(
+            &format!("cannot be read: {error}"),
+            "check that you have permission to read it",
+        ),
+    })?;
+    if bytes.len() as u64 > MAX_BYTES {
+        let fix = "a scenario has a few thousand bytes, and at most 200,000";
+        return Err(file_fault("is too large", fix));
     }
-    if bytes.len() as u64 > MOST_BYTES {
-        let mend = "a scenario has a few thousand bytes, and 200,000 at most";
-        return Err(unread("is too large".to_owned(), mend));
-    }
-    String::from_utf8(bytes).map_err(|why| {
-        let good = &why.as_bytes()[..why.utf8_error().valid_up_to()];
+    String::from_utf8(bytes).map_err(|error| {
+        let good = &error.as_bytes()[..error.utf8_error().valid_up_to()];
         let line = good.iter().filter(|byte| **byte == b'\n').count() + 1;
-        Box::new(Fault::new(
-            &Place::Line(line),
-            "",
-            "holds bytes that are not UTF-8 text",
-            "save the file as plain text in UTF-8",
-        ))
+        let fix = "save the file as plain text in UTF-8";
+        fault(Place::Line(line), "has bytes that are not UTF-8 text", fix)
     })
 }

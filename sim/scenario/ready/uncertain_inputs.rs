@@ -1,12 +1,13 @@
-//! What a scenario does not know: every value that is drawn afresh each day, found by its dotted key.
+//! The uncertain inputs of a scenario: every value that is drawn for each day, by its dotted key.
 
 use sha2::{Digest, Sha256};
 
 use super::scenario::Scenario;
 use crate::fish::{Shoal, TraitSpreads};
 use crate::params::{Prior, Row, Spread};
+use crate::scenario::schema::{FullKey, Key, KeySpec, shoal, water};
 
-/// A value of a scenario that differs from day to day: a row of a book nobody knows better, or a range in the file.
+/// A value of a scenario that differs from day to day: a row of a book with a prior, or a spread in the file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unknown {
     /// Its dotted key.
@@ -15,44 +16,48 @@ pub struct Unknown {
     pub says: String,
     /// Unit of its values; empty for a share or a count.
     pub unit: String,
-    place: Place,
+    input: Input,
 }
 
 #[derive(Clone, Debug, PartialEq)]
-enum Place {
+enum Input {
     Row(&'static str, Box<Row>),
-    Spread(Spot, Spread),
+    Spread(SpreadSlot, Spread),
 }
 
-/// Where a range stands in a scenario.
+/// The field of a scenario that has a spread, by indices.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Spot {
+enum SpreadSlot {
     Weather(usize),
     Count(usize),
     Mass(usize),
     Trait(usize, usize),
 }
 
-/// Weather that may differ, in the order of [`weather`].
-const WEATHER: [(&str, &str, &str); 4] = [
-    ("temperature", "water temperature", "°C"),
-    ("wind", "wind speed", "m/s"),
-    ("wind_to", "where the wind blows to, anticlockwise from the right along the bank", "°"),
-    ("oxygen", "dissolved oxygen", "mg/L"),
+/// Weather that may differ, in the order of [`weather`]: key, description and unit.
+const WEATHER: [(Key<Spread>, &str, &str); 4] = [
+    (water::TEMPERATURE, "water temperature", "°C"),
+    (water::WIND, "wind speed", "m/s"),
+    (
+        water::WIND_TO,
+        "direction the wind blows to, anticlockwise from the right along the bank",
+        "°",
+    ),
+    (water::OXYGEN, "dissolved oxygen", "mg/L"),
 ];
 
 /// Traits that may differ, in the order of [`traits`].
-const TRAITS: [(&str, &str); 7] = [
-    ("comes_to_splash", "share of hungry fish within hearing that come to a feeder's splash"),
-    ("startles_at_splash", "share of fish close by that a feeder's splash startles"),
-    ("comes_to_patter", "share of hungry fish within hearing that come to loose feed"),
-    ("startles_at_patter", "share of fish close by that loose feed startles"),
-    ("startles_at_fight", "share of fish close by that flee when one is hooked"),
-    ("rises", "readiness to come up for falling feed"),
-    ("boldness", "how readily its fish take a hookbait, beside ordinary ones"),
+const TRAITS: [KeySpec; 7] = [
+    shoal::COMES_TO_SPLASH.spec(),
+    shoal::STARTLES_AT_SPLASH.spec(),
+    shoal::COMES_TO_PATTER.spec(),
+    shoal::STARTLES_AT_PATTER.spec(),
+    shoal::STARTLES_AT_FIGHT.spec(),
+    shoal::RISES.spec(),
+    shoal::BOLDNESS.spec(),
 ];
 
-/// The last of [`TRAITS`], the one that is no share.
+/// Index in [`TRAITS`] of the one that is not a share.
 const BOLDNESS: usize = 6;
 
 fn weather(scenario: &mut Scenario) -> [&mut Spread; 4] {
@@ -65,19 +70,19 @@ fn weather(scenario: &mut Scenario) -> [&mut Spread; 4] {
     ]
 }
 
-fn traits(of: &mut TraitSpreads) -> [&mut Option<Spread>; 7] {
+fn traits(spreads: &mut TraitSpreads) -> [&mut Option<Spread>; 7] {
     [
-        &mut of.comes_to_splash,
-        &mut of.startles_at_splash,
-        &mut of.comes_to_patter,
-        &mut of.startles_at_patter,
-        &mut of.startles_at_fight,
-        &mut of.rises,
-        &mut of.boldness,
+        &mut spreads.comes_to_splash,
+        &mut spreads.startles_at_splash,
+        &mut spreads.comes_to_patter,
+        &mut spreads.startles_at_patter,
+        &mut spreads.startles_at_fight,
+        &mut spreads.rises,
+        &mut spreads.boldness,
     ]
 }
 
-fn differs(spread: Spread) -> bool {
+fn varies(spread: Spread) -> bool {
     match spread {
         Spread::Fixed(_) => false,
         Spread::Between { low, high } => low < high,
@@ -86,33 +91,33 @@ fn differs(spread: Spread) -> bool {
 }
 
 impl Unknown {
-    /// The value below which a share `u` of what is held likely lies.
+    /// The quantile `u` of its distribution.
     #[must_use]
     pub fn at(&self, u: f64) -> f64 {
-        match &self.place {
-            Place::Row(_, row) => row.quantile(u),
-            Place::Spread(Spot::Trait(_, number), spread) if *number != BOLDNESS => {
+        match &self.input {
+            Input::Row(_, row) => row.quantile(u),
+            Input::Spread(SpreadSlot::Trait(_, index), spread) if *index != BOLDNESS => {
                 spread.quantile(u).clamp(0.0, 1.0)
             }
-            Place::Spread(_, spread) => spread.quantile(u),
+            Input::Spread(_, spread) => spread.quantile(u),
         }
     }
 
-    /// Holds it at a value every day; everything else of a day stays as it was.
+    /// Fixes it at a value on every day; everything else of a day stays as it is.
     pub fn hold(&self, scenario: &mut Scenario, value: f64) {
         let fixed = Spread::Fixed(value);
-        match &self.place {
-            Place::Row(book, row) => {
+        match &self.input {
+            Input::Row(book, row) => {
                 if let Some(book) = scenario.books.named(book) {
-                    // A quantile lies within the row's range, which is all that could be wrong.
+                    // A quantile is within the row's range, so this cannot fail.
                     let _ = book.pin(&row.key, value);
                 }
             }
-            Place::Spread(Spot::Weather(number), _) => *weather(scenario)[*number] = fixed,
-            Place::Spread(Spot::Count(shoal), _) => scenario.shoals[*shoal].count = fixed,
-            Place::Spread(Spot::Mass(shoal), _) => scenario.shoals[*shoal].mass_kg = fixed,
-            Place::Spread(Spot::Trait(shoal, number), _) => {
-                *traits(&mut scenario.shoals[*shoal].traits)[*number] = Some(fixed);
+            Input::Spread(SpreadSlot::Weather(index), _) => *weather(scenario)[*index] = fixed,
+            Input::Spread(SpreadSlot::Count(shoal), _) => scenario.shoals[*shoal].count = fixed,
+            Input::Spread(SpreadSlot::Mass(shoal), _) => scenario.shoals[*shoal].mass_kg = fixed,
+            Input::Spread(SpreadSlot::Trait(shoal, index), _) => {
+                *traits(&mut scenario.shoals[*shoal].traits)[*index] = Some(fixed);
             }
         }
     }
@@ -128,56 +133,57 @@ impl Scenario {
                 key: format!("book.{}.{}", book.name, row.key),
                 says: row.says.clone(),
                 unit: row.unit.clone(),
-                place: Place::Row(book.name, Box::new(row.clone())),
+                input: Input::Row(book.name, Box::new(row.clone())),
             })
         });
-        let mut found: Vec<Unknown> = rows.collect();
-        let mut spread = |key: String, says: String, unit: &str, spot: Spot, spread: Spread| {
-            if differs(spread) {
-                let place = Place::Spread(spot, spread);
-                found.push(Unknown { key, says, unit: unit.to_owned(), place });
+        let mut inputs: Vec<Unknown> = rows.collect();
+        let mut add = |key: &str, says: String, unit: &str, slot: SpreadSlot, spread: Spread| {
+            if varies(spread) {
+                let input = Input::Spread(slot, spread);
+                inputs.push(Unknown { key: key.to_owned(), says, unit: unit.to_owned(), input });
             }
         };
-        let mut here = self.clone();
-        for (number, (at, (key, says, unit))) in
-            weather(&mut here).into_iter().zip(WEATHER).enumerate()
-        {
-            let key = format!("water.{key}");
-            spread(key, says.to_owned(), unit, Spot::Weather(number), *at);
+        let mut scenario = self.clone();
+        let spreads = weather(&mut scenario).into_iter().zip(WEATHER).enumerate();
+        for (index, (spread, (key, says, unit))) in spreads {
+            add(key.dotted(), says.to_owned(), unit, SpreadSlot::Weather(index), *spread);
         }
-        for (number, shoal) in here.shoals.iter_mut().enumerate() {
-            let Shoal { name, count, mass_kg, traits: own, .. } = shoal;
-            let key = |word: &str| format!("shoal.{name}.{word}");
+        for (index, shoal) in scenario.shoals.iter_mut().enumerate() {
+            let Shoal { name, count, mass_kg, traits: spreads, .. } = shoal;
             let says = |words: &str| format!("{name}: {words}");
-            spread(key("count"), says("fish in reach"), "", Spot::Count(number), *count);
-            spread(key("weight"), says("mean weight"), "kg", Spot::Mass(number), *mass_kg);
-            for (which, (own, (word, words))) in traits(own).into_iter().zip(TRAITS).enumerate() {
-                if let Some(own) = *own {
-                    spread(key(word), says(words), "", Spot::Trait(number, which), own);
+            let (count_key, weight_key) = (shoal::COUNT.at(&[name]), shoal::WEIGHT.at(&[name]));
+            let slot = SpreadSlot::Count(index);
+            add(count_key.dotted(), says("fish in reach"), "", slot, *count);
+            let slot = SpreadSlot::Mass(index);
+            add(weight_key.dotted(), says("mean weight"), "kg", slot, *mass_kg);
+            for (number, (spread, key)) in traits(spreads).into_iter().zip(TRAITS).enumerate() {
+                if let Some(spread) = *spread {
+                    let slot = SpreadSlot::Trait(index, number);
+                    add(key.at(&[name]).dotted(), says(&key.phrase()), "", slot, spread);
                 }
             }
         }
-        found
+        inputs
     }
 
-    /// Makes every day the same: each value that differs at its mean or central value, homes where they are stated,
-    /// and the same fish in the same places at the start, so that nothing but luck within the day is left.
+    /// Makes every day the same: each value that differs gets its mean or central value, homes are where the file
+    /// puts them, and the same fish start in the same places, so that only the noise within a day is left.
     pub fn fix_days(&mut self) {
         for name in self.books.all().map(|book| book.name) {
             if let Some(book) = self.books.named(name) {
                 book.pin_all();
             }
         }
-        let fixed = |spread: &mut Spread| *spread = Spread::Fixed(spread.mean());
-        weather(self).into_iter().for_each(fixed);
+        let fix = |spread: &mut Spread| *spread = Spread::Fixed(spread.mean());
+        weather(self).into_iter().for_each(fix);
         for shoal in &mut self.shoals {
-            fixed(&mut shoal.count);
-            fixed(&mut shoal.mass_kg);
-            traits(&mut shoal.traits).into_iter().flatten().for_each(fixed);
+            fix(&mut shoal.count);
+            fix(&mut shoal.mass_kg);
+            traits(&mut shoal.traits).into_iter().flatten().for_each(fix);
             shoal.home_shift_m = 0.0;
         }
         self.fixed_days = true;
-        // Results of fixed days are no results of the scenario as it was written.
+        // Results of fixed days are not results of the scenario as it was written.
         let mut hash = Sha256::new();
         hash.update(self.sha256.as_bytes());
         hash.update(b"\n--fixed-days");

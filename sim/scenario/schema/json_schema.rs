@@ -2,42 +2,41 @@
 
 use serde_json::{Map, Value, json};
 
-use super::key::{Key, Kind, LeftOut, MAX_CV, NAME, NUMBER};
-use super::keys::keys;
+use super::keys::{KeyDefault, KeySpec, Kind, MAX_CV, NAME, NUMBER, keys};
 use super::units::Dimension;
 
-/// What a name of the user's own may look like; the reader allows letters, digits, `-` and `_`.
+/// Names of the user's own, roughly; the reader allows only letters, digits, `-` and `_`.
 const NAME_PATTERN: &str = r"^[^\s.]{1,64}$";
-/// Numbers of phases.
+/// Phase numbers.
 const NUMBER_PATTERN: &str = "^[1-9][0-9]{0,2}$";
 
 /// The format of a scenario as a JSON Schema (2020-12).
 ///
-/// It knows keys, kinds, units, choices and ranges of bare numbers; ranges of quantities stand in the
-/// descriptions. What lies between keys (names, phases, shares) only the reader checks.
+/// It covers keys, kinds, units, choices and the ranges of bare numbers; the ranges of quantities are in the
+/// descriptions. Only the reader checks what depends on several keys (names, phases, shares).
 #[must_use]
 pub fn schema() -> Value {
-    let all: Vec<_> = keys().iter().map(|key| (key.pattern.as_str(), key)).collect();
+    let all: Vec<_> = keys().map(|key| (key.pattern, key)).collect();
     let mut root = Map::new();
     root.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
     root.insert("title".to_owned(), json!("A shoalwise scenario"));
     root.insert(
         "description".to_owned(),
         json!(
-            "Generated from the reader's table of keys; a test says when it is stale. Do not edit."
+            "Generated from the reader's table of keys; a test checks that it is up to date. Do not edit."
         ),
     );
     root.append(&mut table(&all));
     root.insert("required".to_owned(), json!(["line", "plan"]));
-    for most_needed in ["line", "plan"] {
-        root["properties"][most_needed]["minProperties"] = json!(1);
+    for table in ["line", "plan"] {
+        root["properties"][table]["minProperties"] = json!(1);
     }
     root.insert("$defs".to_owned(), Value::Object(definitions()));
     Value::Object(root)
 }
 
-/// The schema of a table from its keys, each with the rest of its pattern.
-fn table(keys: &[(&str, &Key)]) -> Map<String, Value> {
+/// The schema of a table from its keys; each comes with the rest of its pattern.
+fn table(keys: &[(&str, &KeySpec)]) -> Map<String, Value> {
     let mut words: Vec<&str> = Vec::new();
     for (rest, _) in keys {
         let word = rest.split('.').next().unwrap_or(rest);
@@ -48,7 +47,7 @@ fn table(keys: &[(&str, &Key)]) -> Map<String, Value> {
     let (mut named, mut patterned) = (Map::new(), Map::new());
     let mut required = Vec::new();
     for word in words {
-        let below: Vec<(&str, &Key)> = keys
+        let below: Vec<(&str, &KeySpec)> = keys
             .iter()
             .filter_map(|(rest, key)| {
                 rest.strip_prefix(word)?.strip_prefix('.').map(|rest| (rest, *key))
@@ -59,8 +58,7 @@ fn table(keys: &[(&str, &Key)]) -> Map<String, Value> {
             Some(key) => value(key),
             None => Value::Object(table(&below)),
         };
-        let from_base = leaf.is_some_and(|key| key.pattern.starts_with("bait."));
-        if leaf.is_some_and(|key| key.default == LeftOut::Required) && !from_base {
+        if leaf.is_some_and(|key| key.default == KeyDefault::Required) {
             required.push(word);
         }
         match word {
@@ -85,33 +83,33 @@ fn table(keys: &[(&str, &Key)]) -> Map<String, Value> {
 }
 
 /// The schema of one value.
-fn value(key: &Key) -> Value {
-    let mut description = key.says.clone();
+fn value(key: &KeySpec) -> Value {
+    let mut description = key.description.to_owned();
     let range = key.shown_range();
     if !range.is_empty() {
         description.push_str(&format!(" {range}."));
     }
     let mut schema = Map::new();
     schema.insert("description".to_owned(), json!(description));
-    match &key.default {
-        LeftOut::Is(text) => {
+    match key.default {
+        KeyDefault::Value(text) => {
             let default = text.parse().expect("a default is a TOML value");
             schema.insert("default".to_owned(), json_of(&default));
         }
-        LeftOut::Rule(rule) => {
-            let description = format!("{description} Left out: {rule}.");
+        KeyDefault::Described(rule) => {
+            let description = format!("{description} If left out: {rule}.");
             schema.insert("description".to_owned(), json!(description));
         }
-        LeftOut::Required => {}
+        KeyDefault::Required | KeyDefault::RequiredOrInherited => {}
     }
-    let one = one_value(key);
-    if key.spreads {
-        let low_high = spread(&[("low", one.clone()), ("high", one.clone())]);
+    let single = single_value(key);
+    if key.varies {
+        let low_high = spread(&[("low", single.clone()), ("high", single.clone())]);
         let cv = json!({ "type": "number", "minimum": 0, "maximum": MAX_CV });
-        let mean_cv = spread(&[("mean", one.clone()), ("cv", cv)]);
-        schema.insert("anyOf".to_owned(), json!([one, low_high, mean_cv]));
-    } else if let Value::Object(mut one) = one {
-        schema.append(&mut one);
+        let mean_cv = spread(&[("mean", single.clone()), ("cv", cv)]);
+        schema.insert("anyOf".to_owned(), json!([single, low_high, mean_cv]));
+    } else if let Value::Object(mut single) = single {
+        schema.append(&mut single);
     }
     Value::Object(schema)
 }
@@ -128,7 +126,7 @@ fn spread(parts: &[(&str, Value)]) -> Value {
     })
 }
 
-fn one_value(key: &Key) -> Value {
+fn single_value(key: &KeySpec) -> Value {
     let bounded = |kind: &str| {
         let (low, high) = key.range;
         json!({ "type": kind, "minimum": low, "maximum": high })
@@ -147,19 +145,6 @@ fn one_value(key: &Key) -> Value {
     }
 }
 
-const QUANTITIES: [Dimension; 10] = [
-    Dimension::Time,
-    Dimension::Mass,
-    Dimension::Bait,
-    Dimension::Length,
-    Dimension::Temperature,
-    Dimension::Speed,
-    Dimension::Density,
-    Dimension::Attractant,
-    Dimension::Oxygen,
-    Dimension::Angle,
-];
-
 fn anchor(dimension: Dimension) -> &'static str {
     match dimension.noun() {
         "amount of bait" => "bait",
@@ -170,15 +155,15 @@ fn anchor(dimension: Dimension) -> &'static str {
 }
 
 fn definitions() -> Map<String, Value> {
-    QUANTITIES
+    Dimension::ALL
         .into_iter()
         .map(|dimension| {
             let units: Vec<_> = dimension.spellings().collect();
-            let one = format!(r"[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?\s*({})", units.join("|"));
+            let term = format!(r"[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?\s*({})", units.join("|"));
             let pattern = if dimension.compounds() {
-                format!(r"^\s*{one}(\s*{one})*\s*$")
+                format!(r"^\s*{term}(\s*{term})*\s*$")
             } else {
-                format!(r"^\s*{one}\s*$")
+                format!(r"^\s*{term}\s*$")
             };
             let description = format!("Units: {}.", dimension.unit_list());
             let schema = json!({

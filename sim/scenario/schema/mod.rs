@@ -3,20 +3,26 @@
 //! The table of keys is the single source: the reader, the JSON Schema and the key reference all follow it. It must
 //! not know any particular scenario.
 
+mod books;
+mod choices;
 mod json_schema;
-mod key;
 mod keys;
-mod plan_keys;
 mod reference;
-mod rule_keys;
 mod units;
 
+pub use books::Books;
+pub use choices::{SessionKind, Units};
 pub use json_schema::schema;
 pub use reference::key_table_markdown;
 pub use units::mass_kg;
 
-pub(super) use key::{
-    Key, Kind, LeftOut, MAX_CV, MAX_SESSION_S, NAME, NUMBER, Thing, fits_segment, is_name,
+pub(super) use choices::{Choice, FoulHooked};
+pub(super) use keys::{
+    ChoiceKeys, FeedKeys, FeedTimes, FullKey, Key, KeyDefault, KeyPath, KeySpec, Kind,
+    MAX_SESSION_S, NAME, NUMBER, Referent, Table, fits_segment, is_name, key_of, keys,
 };
-pub(super) use keys::{key_of, keys};
-pub(super) use units::{Dimension, QuantityError, read_quantity, split_quantity, tidy};
+pub(super) use keys::{
+    aim_keys as aim, bait_keys as bait, plan_keys as plan, rule_keys as rule,
+    session_keys as session, shoal_keys as shoal, water_keys as water,
+};
+pub(super) use units::{Dimension, read_quantity, split_quantity, tidy};

@@ -1,65 +1,65 @@
-//! Quantities as people write them, turned into SI units and back.
+//! Quantities as people write them, converted to SI units and back.
 
 use crate::scenario::diagnose::{nearest, quoted};
 
 /// Mass of one pint of bait [kg]: common practice for small pellets, no source.
 const PINT_KG: f64 = 0.35;
 
-/// What a quantity measures.
+/// What a quantity measures, with its unit inside the program.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Dimension {
-    /// Seconds inside.
+    /// In seconds.
     Time,
-    /// Kilograms inside.
+    /// In kilograms.
     Mass,
-    /// Kilograms inside; may be measured by the pint.
+    /// In kilograms; may be written in pints.
     Bait,
-    /// Metres inside.
+    /// In metres.
     Length,
-    /// Degrees Celsius inside.
+    /// In degrees Celsius.
     Temperature,
-    /// Metres a second inside.
+    /// In metres per second.
     Speed,
-    /// Kilograms a cubic metre inside.
+    /// In kilograms per cubic metre.
     Density,
-    /// Moles a kilogram inside.
+    /// In moles per kilogram.
     Attractant,
-    /// Milligrams a litre inside.
+    /// In milligrams per litre.
     Oxygen,
-    /// Degrees inside.
+    /// In degrees.
     Angle,
 }
 
-/// One way to write a unit: names, factor to SI and offset added before the factor is applied.
-struct Unit {
+/// A unit: its spellings, its factor to SI, and the offset added before the factor is applied.
+struct UnitScale {
     names: &'static [&'static str],
     factor: f64,
     offset: f64,
 }
 
-const fn unit(names: &'static [&'static str], factor: f64) -> Unit {
-    Unit { names, factor, offset: 0.0 }
+const fn unit(names: &'static [&'static str], factor: f64) -> UnitScale {
+    UnitScale { names, factor, offset: 0.0 }
 }
 
-const TIME: &[Unit] = &[
+const TIME: &[UnitScale] = &[
     unit(&["h", "hour", "hours"], 3600.0),
     unit(&["min", "minute", "minutes"], 60.0),
     unit(&["s", "sec", "second", "seconds"], 1.0),
 ];
-const MASS: &[Unit] = &[
+const MASS: &[UnitScale] = &[
     unit(&["kg"], 1.0),
     unit(&["lb", "lbs"], 0.453_592_37),
     unit(&["oz"], 0.453_592_37 / 16.0),
     unit(&["g"], 1e-3),
 ];
-const BAIT: &[Unit] = &[
+const BAIT: &[UnitScale] = &[
     unit(&["kg"], 1.0),
     unit(&["lb", "lbs"], 0.453_592_37),
     unit(&["pint", "pints"], PINT_KG),
     unit(&["oz"], 0.453_592_37 / 16.0),
     unit(&["g"], 1e-3),
 ];
-const LENGTH: &[Unit] = &[
+const LENGTH: &[UnitScale] = &[
     unit(&["m"], 1.0),
     unit(&["yd", "yards"], 0.9144),
     unit(&["ft", "feet"], 0.3048),
@@ -67,31 +67,32 @@ const LENGTH: &[Unit] = &[
     unit(&["cm"], 1e-2),
     unit(&["mm"], 1e-3),
 ];
-const TEMPERATURE: &[Unit] =
-    &[unit(&["C", "°C"], 1.0), Unit { names: &["F", "°F"], factor: 5.0 / 9.0, offset: -32.0 }];
-const SPEED: &[Unit] = &[unit(&["m/s"], 1.0), unit(&["mph"], 0.447_04), unit(&["km/h"], 1.0 / 3.6)];
-const DENSITY: &[Unit] = &[unit(&["kg/m3", "kg/m³"], 1.0), unit(&["g/cm3", "g/cm³"], 1000.0)];
-const ATTRACTANT: &[Unit] = &[unit(&["mol/kg"], 1.0), unit(&["mmol/kg"], 1e-3)];
-const OXYGEN: &[Unit] = &[unit(&["mg/L", "mg/l"], 1.0)];
-const ANGLE: &[Unit] = &[unit(&["deg", "°"], 1.0)];
-
-/// Every dimension, to tell what a unit of the wrong kind measures.
-const ALL: &[Dimension] = &[
-    Dimension::Time,
-    Dimension::Mass,
-    Dimension::Bait,
-    Dimension::Length,
-    Dimension::Temperature,
-    Dimension::Speed,
-    Dimension::Density,
-    Dimension::Attractant,
-    Dimension::Oxygen,
-    Dimension::Angle,
-];
+const TEMPERATURE: &[UnitScale] =
+    &[unit(&["C", "°C"], 1.0), UnitScale { names: &["F", "°F"], factor: 5.0 / 9.0, offset: -32.0 }];
+const SPEED: &[UnitScale] =
+    &[unit(&["m/s"], 1.0), unit(&["mph"], 0.447_04), unit(&["km/h"], 1.0 / 3.6)];
+const DENSITY: &[UnitScale] = &[unit(&["kg/m3", "kg/m³"], 1.0), unit(&["g/cm3", "g/cm³"], 1000.0)];
+const ATTRACTANT: &[UnitScale] = &[unit(&["mol/kg"], 1.0), unit(&["mmol/kg"], 1e-3)];
+const OXYGEN: &[UnitScale] = &[unit(&["mg/L", "mg/l"], 1.0)];
+const ANGLE: &[UnitScale] = &[unit(&["deg", "°"], 1.0)];
 
 impl Dimension {
+    /// Every dimension.
+    pub(crate) const ALL: [Self; 10] = [
+        Self::Time,
+        Self::Mass,
+        Self::Bait,
+        Self::Length,
+        Self::Temperature,
+        Self::Speed,
+        Self::Density,
+        Self::Attractant,
+        Self::Oxygen,
+        Self::Angle,
+    ];
+
     /// Units from large to small.
-    fn units(self) -> &'static [Unit] {
+    fn units(self) -> &'static [UnitScale] {
         match self {
             Self::Time => TIME,
             Self::Mass => MASS,
@@ -106,7 +107,7 @@ impl Dimension {
         }
     }
 
-    /// Every spelling of every unit, in the order in which units are listed.
+    /// Every spelling of every unit, from large to small units.
     pub(crate) fn spellings(self) -> impl Iterator<Item = &'static str> {
         self.units().iter().flat_map(|unit| unit.names.iter().copied())
     }
@@ -117,12 +118,12 @@ impl Dimension {
         names.join(", ")
     }
 
-    /// Whether parts may follow one another, as in `2 min 30 s`.
+    /// Whether a quantity may have several terms, as in `2 min 30 s`.
     pub(crate) fn compounds(self) -> bool {
         matches!(self, Self::Time | Self::Mass | Self::Bait | Self::Length)
     }
 
-    /// What it is called, and two examples.
+    /// Its name with examples.
     pub(crate) fn such_as(self) -> &'static str {
         match self {
             Self::Time => r#"a time such as "2 min" or "90 s""#,
@@ -138,7 +139,7 @@ impl Dimension {
         }
     }
 
-    /// Its SI unit as it stands in the name of a column: `s`, `m_s`.
+    /// Its SI unit as in column names: `s`, `m_s`.
     pub(crate) fn column_unit(self) -> &'static str {
         match self {
             Self::Time => "s",
@@ -153,7 +154,7 @@ impl Dimension {
         }
     }
 
-    /// What it is called, with its article.
+    /// Its name with an article.
     pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Time => "a time",
@@ -169,13 +170,13 @@ impl Dimension {
         }
     }
 
-    /// What it is called, without an article.
+    /// Its name without an article.
     pub(crate) fn noun(self) -> &'static str {
         let word = self.word();
         word.split_once(' ').map_or(word, |(_, noun)| noun)
     }
 
-    /// An SI value as people would write it.
+    /// An SI value as people write it.
     pub(crate) fn show(self, si: f64) -> String {
         let scaled = |name: &str, factor: f64| format!("{} {name}", tidy(si / factor));
         match self {
@@ -196,57 +197,57 @@ impl Dimension {
     }
 }
 
-/// A number without the noise of binary fractions, to nine figures.
+/// A number rounded to nine significant digits, which hides binary rounding.
 pub(crate) fn tidy(value: f64) -> f64 {
     format!("{value:.8e}").parse().unwrap_or(value)
 }
 
-/// Why a text is no quantity: what is wrong with it and how to mend it.
+/// Why a text is not a quantity, and how to fix it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct QuantityError {
-    pub(crate) wrong: String,
-    pub(crate) mend: String,
+    pub(crate) problem: String,
+    pub(crate) fix: String,
     pub(crate) nearest: Option<String>,
 }
 
-/// Reads a quantity into SI units; never infinite, never not-a-number.
+/// Reads a quantity into SI units; the result is finite.
 pub(crate) fn read_quantity(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
-    let unread = |wrong: String, nearest: Option<String>| QuantityError {
-        wrong,
-        mend: format!("write {}", dimension.such_as()),
+    let error = |problem: String, nearest: Option<String>| QuantityError {
+        problem,
+        fix: format!("write {}", dimension.such_as()),
         nearest,
     };
-    let parts = split_quantity(text)
-        .ok_or_else(|| unread(format!("{} is no quantity", quoted(text)), None))?;
-    if let Some(part) = parts.iter().find(|part| part.unit == ",") {
-        let wrong = format!("{} has a comma after {}", quoted(text), part.number);
-        let mend = format!("write a decimal point: {}", quoted(&text.replace(',', ".")));
-        return Err(QuantityError { wrong, mend, nearest: None });
+    let terms = split_quantity(text)
+        .ok_or_else(|| error(format!("{} is not a quantity", quoted(text)), None))?;
+    if let Some(term) = terms.iter().find(|term| term.unit == ",") {
+        let problem = format!("{} has a comma after {}", quoted(text), term.number);
+        let fix = format!("write a decimal point: {}", quoted(&text.replace(',', ".")));
+        return Err(QuantityError { problem, fix, nearest: None });
     }
-    if parts.len() > 1 && !dimension.compounds() {
-        return Err(unread(format!("{} is more than one quantity", quoted(text)), None));
+    if terms.len() > 1 && !dimension.compounds() {
+        return Err(error(format!("{} is more than one quantity", quoted(text)), None));
     }
     let (mut sum, mut last_factor) = (0.0, f64::INFINITY);
-    for part in &parts {
-        if part.unit.is_empty() {
-            return Err(unread(format!("{} has no unit", quoted(text)), None));
+    for term in &terms {
+        if term.unit.is_empty() {
+            return Err(error(format!("{} has no unit", quoted(text)), None));
         }
         let Some(unit) =
-            dimension.units().iter().find(|unit| unit.names.contains(&part.unit.as_str()))
+            dimension.units().iter().find(|unit| unit.names.contains(&term.unit.as_str()))
         else {
-            return Err(unknown_unit(text, &part.unit, dimension));
+            return Err(unknown_unit(text, &term.unit, dimension));
         };
-        if unit.factor >= last_factor || (parts.len() > 1 && part.number < 0.0) {
-            return Err(unread(
-                format!("the parts of {} do not run from large to small", quoted(text)),
+        if unit.factor >= last_factor || (terms.len() > 1 && term.number < 0.0) {
+            return Err(error(
+                format!("the parts of {} do not go from large to small", quoted(text)),
                 None,
             ));
         }
         last_factor = unit.factor;
-        sum += (part.number + unit.offset) * unit.factor;
+        sum += (term.number + unit.offset) * unit.factor;
     }
     if !sum.is_finite() {
-        return Err(unread(format!("{} is too large a number", quoted(text)), None));
+        return Err(error(format!("{} is too large a number", quoted(text)), None));
     }
     Ok(sum)
 }
@@ -255,56 +256,57 @@ pub(crate) fn read_quantity(text: &str, dimension: Dimension) -> Result<f64, Qua
 ///
 /// # Errors
 ///
-/// What is wrong with it and how to mend it.
+/// A message that says what is wrong and how to fix it.
 pub fn mass_kg(text: &str) -> Result<f64, String> {
-    read_quantity(text, Dimension::Mass).map_err(|why| format!("{}; {}", why.wrong, why.mend))
+    read_quantity(text, Dimension::Mass).map_err(|why| format!("{}; {}", why.problem, why.fix))
 }
 
 fn unknown_unit(text: &str, unit: &str, dimension: Dimension) -> QuantityError {
-    let other =
-        ALL.iter().find(|other| other.units().iter().any(|known| known.names.contains(&unit)));
+    let other = Dimension::ALL
+        .into_iter()
+        .find(|other| other.units().iter().any(|known| known.names.contains(&unit)));
     match other {
         Some(other) => QuantityError {
-            wrong: format!(
+            problem: format!(
                 "{} is {}; {} is needed here",
                 quoted(text),
                 other.word(),
                 dimension.word()
             ),
-            mend: format!("write {}", dimension.such_as()),
+            fix: format!("write {}", dimension.such_as()),
             nearest: None,
         },
         None => QuantityError {
-            wrong: format!("{} is no unit for {}", quoted(unit), dimension.word()),
-            mend: format!("units here: {}", dimension.unit_list()),
+            problem: format!("{} is not a unit of {}", quoted(unit), dimension.noun()),
+            fix: format!("units here: {}", dimension.unit_list()),
             nearest: nearest(unit, dimension.spellings()),
         },
     }
 }
 
-/// A number and the unit written after it.
+/// A number with the unit written after it.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Part {
+pub(crate) struct Term {
     pub(crate) number: f64,
     pub(crate) unit: String,
 }
 
-/// Takes a text apart into numbers and units; none where it does not begin with a number.
-pub(crate) fn split_quantity(text: &str) -> Option<Vec<Part>> {
+/// Splits a text into numbers with units. `None` if it does not begin with a number.
+pub(crate) fn split_quantity(text: &str) -> Option<Vec<Term>> {
     let mut rest = text.trim();
-    let mut parts = Vec::new();
+    let mut terms = Vec::new();
     while !rest.is_empty() {
         let end = number_end(rest)?;
         let number = rest[..end].parse().ok()?;
         rest = rest[end..].trim_start();
         let end = unit_end(rest);
-        parts.push(Part { number, unit: rest[..end].to_owned() });
+        terms.push(Term { number, unit: rest[..end].to_owned() });
         rest = rest[end..].trim_start();
     }
-    (!parts.is_empty()).then_some(parts)
+    (!terms.is_empty()).then_some(terms)
 }
 
-/// Where the number at the start of a text ends; none if there is no number.
+/// Where the number at the start of a text ends. `None` if there is no number.
 fn number_end(text: &str) -> Option<usize> {
     let bytes = text.as_bytes();
     let digits_from = |mut at: usize| {
@@ -331,11 +333,12 @@ fn number_end(text: &str) -> Option<usize> {
     Some(end)
 }
 
-/// Where the unit at the start of a text ends: at a blank, or at a digit where the unit is a word.
+/// Where the unit at the start of a text ends: at a space, or at a digit if the text up to the space is no unit.
 fn unit_end(text: &str) -> usize {
     let blank = text.find(char::is_whitespace).unwrap_or(text.len());
     let word = &text[..blank];
-    let known = ALL.iter().any(|dimension| dimension.spellings().any(|name| name == word));
+    let known =
+        Dimension::ALL.into_iter().any(|dimension| dimension.spellings().any(|name| name == word));
     if known {
         return blank;
     }

@@ -1,16 +1,15 @@
-//! Every value of a scenario by its dotted key, in SI units, with the place where it was written.
+//! All values of a scenario by dotted key, in SI units, each with the place where it was written.
 
 use std::collections::BTreeMap;
 
-use super::toml_text::{Entries, Entry, split_item};
-use super::value::{Value, read_value};
-use crate::params::Spread;
-use crate::scenario::diagnose::{Faults, Place};
-use crate::scenario::schema::{LeftOut, key_of};
+use super::toml_text::{Entries, Entry, raw_value};
+use super::value::{FromValue, Value, read_value};
+use crate::scenario::diagnose::{Fault, Faults, Place};
+use crate::scenario::schema::{FullKey, Key, KeyDefault, KeySpec, Table, key_of};
 
-/// One value; none where what was written could not be read, which has been told already.
+/// A value that was written; `None` if it could not be read, which has been reported.
 #[derive(Clone, Debug, PartialEq)]
-struct Stored {
+struct StoredValue {
     value: Option<Value>,
     place: Place,
 }
@@ -18,61 +17,84 @@ struct Stored {
 /// All values read.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct ValueTable {
-    entries: BTreeMap<String, Stored>,
+    values: BTreeMap<String, StoredValue>,
     /// Tables in the order of their first mention.
     tables: Vec<(String, Place)>,
 }
 
 impl ValueTable {
-    /// Takes in leaves, above what is there already.
-    pub(crate) fn take(&mut self, leaves: Entries, faults: &mut Faults) {
-        for (table, place) in leaves.tables {
+    /// Reads entries and puts them over what is there already.
+    pub(crate) fn read(&mut self, entries: Entries, faults: &mut Faults) {
+        for (table, place) in entries.tables {
             match self.tables.iter_mut().find(|(known, _)| *known == table) {
                 Some((_, known)) if *known == Place::BuiltIn => *known = place,
                 Some(_) => {}
                 None => self.tables.push((table, place)),
             }
         }
-        for leaf in leaves.values {
-            self.put(&leaf, faults);
+        for entry in entries.values {
+            self.read_entry(entry, faults);
         }
     }
 
-    fn put(&mut self, leaf: &Entry, faults: &mut Faults) {
-        let key = key_of(&leaf.key).expect("only known keys become leaves");
-        let value = match read_value(key, leaf) {
-            Ok(value) => Some(value),
-            Err(found) => {
-                found.into_iter().for_each(|fault| faults.add(fault));
-                None
-            }
-        };
-        self.entries.insert(leaf.key.clone(), Stored { value, place: leaf.place.clone() });
+    fn read_entry(&mut self, entry: Entry, faults: &mut Faults) {
+        let key = key_of(&entry.key).expect("only known keys become entries");
+        let value = read_value(key, &entry)
+            .map_err(|errors| errors.into_iter().for_each(|fault| faults.add(fault)))
+            .ok();
+        self.values.insert(entry.key, StoredValue { value, place: entry.place });
     }
 
     /// Whether anything is written for a key, readable or not.
-    pub(crate) fn has(&self, dotted: &str) -> bool {
-        self.entries.contains_key(dotted)
+    pub(crate) fn has(&self, key: &impl FullKey) -> bool {
+        self.values.contains_key(key.dotted())
     }
 
-    /// Whether what is written for a key could not be read.
-    pub(crate) fn failed(&self, dotted: &str) -> bool {
-        self.entries.get(dotted).is_some_and(|entry| entry.value.is_none())
+    /// Whether a value is written that could not be read.
+    pub(crate) fn failed(&self, key: &impl FullKey) -> bool {
+        self.values.get(key.dotted()).is_some_and(|stored| stored.value.is_none())
     }
 
-    /// Dotted keys written, with their places.
-    pub(crate) fn keys(&self) -> impl Iterator<Item = (&str, &Place)> {
-        self.entries.iter().map(|(dotted, entry)| (dotted.as_str(), &entry.place))
+    /// Whether a value that could not be read is written for any key below a table.
+    pub(crate) fn failed_below(&self, table: &str) -> bool {
+        let below = format!("{table}.");
+        self.values.iter().any(|(key, stored)| key.starts_with(&below) && stored.value.is_none())
     }
 
-    /// Where a key or a table was written.
+    /// The texts and names written, by dotted key.
+    pub(crate) fn texts(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.values.iter().filter_map(|(dotted, stored)| match &stored.value {
+            Some(Value::Text(text)) => Some((dotted.as_str(), text.as_str())),
+            _ => None,
+        })
+    }
+
+    /// The numbers written, by dotted key [SI].
+    pub(crate) fn numbers(&self) -> impl Iterator<Item = (&str, f64)> {
+        self.values.iter().filter_map(|(dotted, stored)| match stored.value {
+            Some(Value::Number(number)) => Some((dotted.as_str(), number)),
+            _ => None,
+        })
+    }
+
+    /// The place where a key or a table was written.
     pub(crate) fn place(&self, dotted: &str) -> Place {
         let table = || self.tables.iter().find(|(table, _)| table == dotted);
-        self.entries
+        self.values
             .get(dotted)
-            .map(|entry| entry.place.clone())
+            .map(|stored| stored.place.clone())
             .or_else(|| table().map(|(_, place)| place.clone()))
             .unwrap_or(Place::File)
+    }
+
+    /// A fault of a key or a table, at the place where it was written.
+    pub(crate) fn fault(
+        &self,
+        dotted: &str,
+        problem: impl Into<String>,
+        fix: impl Into<String>,
+    ) -> Fault {
+        Fault::new(&self.place(dotted), dotted, problem, fix)
     }
 
     /// Tables in the order of their first mention.
@@ -85,99 +107,59 @@ impl ValueTable {
         self.tables.iter().any(|(table, _)| table == dotted)
     }
 
-    /// Names of the tables directly below a table, in the order of the file.
-    pub(crate) fn names(&self, table: &str) -> Vec<&str> {
-        let below = |dotted: &'_ str| -> Option<usize> {
-            let rest = dotted.strip_prefix(table)?.strip_prefix('.')?;
-            (!rest.contains('.')).then_some(table.len() + 1)
+    /// The names of a table's entries, in the order of the file; `above` are the names in its own path.
+    pub(crate) fn names(&self, table: Table, above: &[&str]) -> Vec<&str> {
+        self.names_below(&table.at(above))
+    }
+
+    /// The names of the tables directly below a dotted name, in the order of the file.
+    pub(crate) fn names_below(&self, dotted: &str) -> Vec<&str> {
+        let below = |table: &'_ str| -> Option<usize> {
+            let rest = table.strip_prefix(dotted)?.strip_prefix('.')?;
+            (!rest.contains('.')).then_some(dotted.len() + 1)
         };
         self.tables
             .iter()
-            .filter_map(|(dotted, _)| below(dotted).map(|start| &dotted[start..]))
+            .filter_map(|(table, _)| below(table).map(|start| &table[start..]))
             .collect()
     }
 
-    fn given(&self, dotted: &str) -> Option<Value> {
-        self.entries.get(dotted).and_then(|entry| entry.value.clone())
+    /// The value that is written. `None` if there is none or it could not be read.
+    pub(crate) fn given<K: FullKey<Value: FromValue>>(&self, key: &K) -> Option<K::Value> {
+        let stored = self.values.get(key.dotted())?;
+        K::Value::from_value(stored.value.as_ref()?)
     }
 
-    /// What is written, else what holds where the key is left out, if the table of keys says so.
-    fn value(&self, dotted: &str) -> Option<Value> {
-        self.given(dotted).or_else(|| left_out(dotted))
+    /// The value that is written, otherwise the key's default; the least value if it has none.
+    pub(crate) fn value<K: FullKey<Value: FromValue>>(&self, key: &K) -> K::Value {
+        self.given(key)
+            .or_else(|| K::Value::from_value(&default_value(key.spec())?))
+            .unwrap_or_else(|| K::Value::least(key.spec()))
     }
 
-    /// A number that was written [SI].
-    pub(crate) fn given_number(&self, dotted: &str) -> Option<f64> {
-        number_of(self.given(dotted))
-    }
-
-    /// A number, written or by default [SI]; the lowest allowed where it is required and missing.
-    pub(crate) fn number(&self, dotted: &str) -> f64 {
-        let lowest = || key_of(dotted).map_or(0.0, |key| key.range.0);
-        number_of(self.value(dotted)).unwrap_or_else(lowest)
-    }
-
-    /// The number that holds where a key is left out, whatever is written [SI].
-    pub(crate) fn default_number(&self, dotted: &str) -> f64 {
-        number_of(left_out(dotted)).unwrap_or(0.0)
-    }
-
-    /// A spread that was written [SI].
-    pub(crate) fn given_spread(&self, dotted: &str) -> Option<Spread> {
-        match self.given(dotted) {
-            Some(Value::Spread(spread)) => Some(spread),
-            _ => None,
-        }
-    }
-
-    /// A spread, written or by default [SI].
-    pub(crate) fn spread(&self, dotted: &str) -> Spread {
-        match self.value(dotted) {
-            Some(Value::Spread(spread)) => spread,
-            _ => Spread::Fixed(0.0),
-        }
-    }
-
-    /// Text that was written.
-    pub(crate) fn given_text(&self, dotted: &str) -> Option<String> {
-        match self.given(dotted) {
-            Some(Value::Text(text)) => Some(text),
-            _ => None,
-        }
-    }
-
-    /// Text, written or by default; empty where there is neither.
-    pub(crate) fn text(&self, dotted: &str) -> String {
-        match self.value(dotted) {
-            Some(Value::Text(text)) => text,
-            _ => String::new(),
-        }
-    }
-
-    /// A flag, written or by default.
-    pub(crate) fn flag(&self, dotted: &str) -> bool {
-        self.value(dotted) == Some(Value::Flag(true))
+    /// The value that is written, otherwise the key's default, whatever its type.
+    pub(crate) fn any_value(&self, key: &impl FullKey) -> Option<Value> {
+        let stored = self.values.get(key.dotted()).and_then(|stored| stored.value.clone());
+        stored.or_else(|| default_value(key.spec()))
     }
 }
 
-fn number_of(value: Option<Value>) -> Option<f64> {
-    match value {
-        Some(Value::Number(number)) => Some(number),
-        _ => None,
-    }
+/// The default of a key, whatever is written; the least value if it has none.
+pub(crate) fn default_of<T: FromValue>(key: Key<T>) -> T {
+    let default = default_value(&key.spec()).and_then(|value| T::from_value(&value));
+    default.unwrap_or_else(|| T::least(&key.spec()))
 }
 
-/// The value that the table of keys gives to a key that is left out.
-fn left_out(dotted: &str) -> Option<Value> {
-    let leaf = default_entry(dotted)?;
-    let key = key_of(dotted)?;
-    Some(read_value(key, &leaf).expect("a default is within its own rules"))
+fn default_value(key: &KeySpec) -> Option<Value> {
+    let entry = default_entry(key.pattern, key)?;
+    Some(read_value(key, &entry).expect("a default is within its own range"))
 }
 
-/// The same as if it had been written.
-pub(crate) fn default_entry(dotted: &str) -> Option<Entry> {
-    let LeftOut::Is(text) = key_of(dotted)?.default else { return None };
+/// The default of a key as if it had been written. `None` if it is not a value.
+pub(super) fn default_entry(dotted: &str, key: &KeySpec) -> Option<Entry> {
+    let KeyDefault::Value(text) = key.default else { return None };
     let item = text.parse().map(toml_edit::Item::Value).expect("a default is a TOML value");
-    let leaves = split_item(dotted, &item, &Place::BuiltIn, &mut Faults::default());
-    leaves.values.into_iter().next()
+    let place = Place::BuiltIn;
+    let raw = raw_value(&item, &place, &|_| place.clone());
+    Some(Entry { key: dotted.to_owned(), raw, place })
 }

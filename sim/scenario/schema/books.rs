@@ -1,4 +1,4 @@
-//! The four books together, overlaid by the scenario's own values.
+//! The four parameter books of the model, whose rows are keys of the format too.
 
 use crate::angler::AnglerParams;
 use crate::bait::BaitParams;
@@ -15,7 +15,7 @@ pub struct Books {
     pub bait: Book,
     /// Fish.
     pub fish: Book,
-    /// Names and the person holding it.
+    /// Tackle and the person holding it.
     pub angler: Book,
 }
 
@@ -31,13 +31,13 @@ impl Default for Books {
 }
 
 impl Books {
-    /// All books, in the order in which they are printed.
+    /// All books, in the order of the tables.
     #[must_use]
     pub fn all(&self) -> [&Book; 4] {
         [&self.water, &self.bait, &self.fish, &self.angler]
     }
 
-    /// The book of that name.
+    /// The book with a name. `None` if there is none.
     pub fn named(&mut self, name: &str) -> Option<&mut Book> {
         [&mut self.water, &mut self.bait, &mut self.fish, &mut self.angler]
             .into_iter()
