@@ -121,7 +121,7 @@ pub struct Faults {
 
 impl Faults {
     /// A list with one fault of a named file.
-    pub(crate) fn one(file: &str, fault: Fault) -> Self {
+    pub(crate) fn from_fault(file: &str, fault: Fault) -> Self {
         let mut faults = Self::default();
         faults.add(fault);
         faults.in_file(file)

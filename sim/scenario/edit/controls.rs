@@ -7,7 +7,7 @@ use crate::scenario::schema::{
     ChoiceKeys, FullKey, KeyPath, KeySpec, Kind, Referent, plan as keys, read_quantity, shoal,
     water,
 };
-use crate::scenario::values::{Value, ValueTable};
+use crate::scenario::values::{SiValue, ValueTable};
 
 /// One value that a control can have.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -258,8 +258,8 @@ impl ControlBuilder<'_> {
 }
 
 /// One stop for each name, and the index of the one that is the value now.
-fn name_stops(names: &[&str], value: Option<Value>) -> (Vec<Stop>, usize) {
-    let now = names.iter().position(|name| value == Some(Value::Text((*name).to_owned())));
+fn name_stops(names: &[&str], value: Option<SiValue>) -> (Vec<Stop>, usize) {
+    let now = names.iter().position(|name| value == Some(SiValue::Text((*name).to_owned())));
     let stops = names
         .iter()
         .map(|name| Stop { written: Some((*name).to_owned()), shown: shown_name(name) });
@@ -267,7 +267,7 @@ fn name_stops(names: &[&str], value: Option<Value>) -> (Vec<Stop>, usize) {
 }
 
 /// The steps within a key's range, with the value it has now among them, and the index of that value.
-fn quantity_stops(key: &KeySpec, steps: &[&str], value: Value) -> (Vec<Stop>, usize) {
+fn quantity_stops(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<Stop>, usize) {
     let si = |text: &str| match key.kind.dimension() {
         Some(dimension) => read_quantity(text, dimension).ok(),
         None => text.parse().ok(),
@@ -279,15 +279,15 @@ fn quantity_stops(key: &KeySpec, steps: &[&str], value: Value) -> (Vec<Stop>, us
     let mut stops: Vec<(f64, Stop)> =
         steps.filter(|(si, _)| (key.range.0..=key.range.1).contains(si)).collect();
     let now_si = match value {
-        Value::Number(si) | Value::Spread(Spread::Fixed(si)) => si,
-        Value::Spread(Spread::Between { low, high }) => {
+        SiValue::Number(si) | SiValue::Spread(Spread::Fixed(si)) => si,
+        SiValue::Spread(Spread::Between { low, high }) => {
             let shown = format!("{} to {}", key.kind.show(low), key.kind.show(high));
             return spread_stops(stops, shown);
         }
-        Value::Spread(Spread::About { mean, .. }) => {
+        SiValue::Spread(Spread::About { mean, .. }) => {
             return spread_stops(stops, format!("about {}", key.kind.show(mean)));
         }
-        Value::Text(_) | Value::Flag(_) => return (Vec::new(), 0),
+        SiValue::Text(_) | SiValue::Flag(_) => return (Vec::new(), 0),
     };
     let is_now = |si: f64| (si - now_si).abs() <= 1e-9 * now_si.abs().max(1.0);
     if !stops.iter().any(|(si, _)| is_now(*si)) {

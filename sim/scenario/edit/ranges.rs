@@ -34,7 +34,7 @@ pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
         let fix = "write plan.NAME.recast=1min,2min,5min or plan.NAME.recast=1..10/10 min";
         return Err(vary_faults("", (problem, fix.to_owned())));
     };
-    let key = governing_key(dotted).map_err(|fault| Faults::one("", *fault))?;
+    let key = governing_key(dotted).map_err(|fault| Faults::from_fault("", *fault))?;
     let values = if has_range(text) {
         expand_range(&key, text).map_err(|reason| vary_faults(dotted, reason))?
     } else {
@@ -45,7 +45,7 @@ pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
 }
 
 fn vary_faults(dotted: &str, (problem, fix): RangeProblem) -> Faults {
-    Faults::one("", Fault::new(&Place::Vary, dotted, problem, fix))
+    Faults::from_fault("", Fault::new(&Place::Vary, dotted, problem, fix))
 }
 
 fn check_list(values: &[String], text: &str) -> Result<(), RangeProblem> {
@@ -117,7 +117,7 @@ pub fn span(vary: &str) -> Result<Span, Faults> {
         let (key, values) = values(vary)?;
         return Ok(Span { key, values: SpanValues::Listed(values) });
     };
-    let key = governing_key(dotted).map_err(|fault| Faults::one("", *fault))?;
+    let key = governing_key(dotted).map_err(|fault| Faults::from_fault("", *fault))?;
     let (text, is_geometric) = match text.strip_suffix("log").map(str::trim_end) {
         Some(ends) => (ends, true),
         None => (text, false),

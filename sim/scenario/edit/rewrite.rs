@@ -33,7 +33,7 @@ pub struct Change<'a> {
 ///
 /// Everything that is wrong with the text and with the values, and plans that do not exist.
 pub fn rewrite(written: &Written, change: Change<'_>) -> Result<Written, Faults> {
-    let faults = |fault: Box<Fault>| Faults::one(&format!("{}.toml", written.name), *fault);
+    let faults = |fault: Box<Fault>| Faults::from_fault(&format!("{}.toml", written.name), *fault);
     let Ok(mut document) = written.text.parse::<DocumentMut>() else {
         // Reading reports where and why; a text without faults is TOML.
         return Err(written.read(&[]).err().unwrap_or_default());

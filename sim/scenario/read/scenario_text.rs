@@ -38,7 +38,7 @@ impl Written {
     /// If the file does not exist, cannot be read, is too large or is not text.
     pub fn open(path: &Path) -> Result<Self, Faults> {
         let shown = path.display().to_string();
-        let text = text_of_file(path).map_err(|fault| Faults::one(&shown, *fault))?;
+        let text = text_of_file(path).map_err(|fault| Faults::from_fault(&shown, *fault))?;
         let name =
             path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
         let attachments =

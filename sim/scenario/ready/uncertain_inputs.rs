@@ -137,29 +137,35 @@ impl Scenario {
             })
         });
         let mut inputs: Vec<Unknown> = rows.collect();
-        let mut add = |key: &str, says: String, unit: &str, slot: SpreadSlot, spread: Spread| {
-            if varies(spread) {
-                let input = Input::Spread(slot, spread);
-                inputs.push(Unknown { key: key.to_owned(), says, unit: unit.to_owned(), input });
-            }
-        };
+        let mut add =
+            |key: &str, description: String, unit: &str, slot: SpreadSlot, spread: Spread| {
+                if varies(spread) {
+                    let input = Input::Spread(slot, spread);
+                    inputs.push(Unknown {
+                        key: key.to_owned(),
+                        says: description,
+                        unit: unit.to_owned(),
+                        input,
+                    });
+                }
+            };
         let mut scenario = self.clone();
         let spreads = weather(&mut scenario).into_iter().zip(WEATHER).enumerate();
-        for (index, (spread, (key, says, unit))) in spreads {
-            add(key.dotted(), says.to_owned(), unit, SpreadSlot::Weather(index), *spread);
+        for (index, (spread, (key, description, unit))) in spreads {
+            add(key.dotted(), description.to_owned(), unit, SpreadSlot::Weather(index), *spread);
         }
         for (index, shoal) in scenario.shoals.iter_mut().enumerate() {
             let Shoal { name, count, mass_kg, traits: spreads, .. } = shoal;
-            let says = |words: &str| format!("{name}: {words}");
+            let describe = |words: &str| format!("{name}: {words}");
             let (count_key, weight_key) = (shoal::COUNT.at(&[name]), shoal::WEIGHT.at(&[name]));
             let slot = SpreadSlot::Count(index);
-            add(count_key.dotted(), says("fish in reach"), "", slot, *count);
+            add(count_key.dotted(), describe("fish in reach"), "", slot, *count);
             let slot = SpreadSlot::Mass(index);
-            add(weight_key.dotted(), says("mean weight"), "kg", slot, *mass_kg);
+            add(weight_key.dotted(), describe("mean weight"), "kg", slot, *mass_kg);
             for (number, (spread, key)) in traits(spreads).into_iter().zip(TRAITS).enumerate() {
                 if let Some(spread) = *spread {
                     let slot = SpreadSlot::Trait(index, number);
-                    add(key.at(&[name]).dotted(), says(&key.phrase()), "", slot, spread);
+                    add(key.at(&[name]).dotted(), describe(&key.phrase()), "", slot, spread);
                 }
             }
         }

@@ -11,7 +11,7 @@ use crate::scenario::schema::{
 
 /// A value in SI units.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) enum Value {
+pub(crate) enum SiValue {
     /// A number that is the same every day; infinite for a time without end.
     Number(f64),
     /// A number that may differ from day to day.
@@ -25,15 +25,15 @@ pub(crate) enum Value {
 /// A type that the value of a key can have.
 pub(crate) trait FromValue: Sized {
     /// The value as this type. `None` if it is of another type.
-    fn from_value(value: &Value) -> Option<Self>;
+    fn from_value(value: &SiValue) -> Option<Self>;
     /// The least value of a key.
     fn least(key: &KeySpec) -> Self;
 }
 
 impl FromValue for f64 {
-    fn from_value(value: &Value) -> Option<Self> {
+    fn from_value(value: &SiValue) -> Option<Self> {
         match value {
-            Value::Number(number) => Some(*number),
+            SiValue::Number(number) => Some(*number),
             _ => None,
         }
     }
@@ -44,9 +44,9 @@ impl FromValue for f64 {
 }
 
 impl FromValue for Spread {
-    fn from_value(value: &Value) -> Option<Self> {
+    fn from_value(value: &SiValue) -> Option<Self> {
         match value {
-            Value::Spread(spread) => Some(*spread),
+            SiValue::Spread(spread) => Some(*spread),
             _ => None,
         }
     }
@@ -57,9 +57,9 @@ impl FromValue for Spread {
 }
 
 impl FromValue for String {
-    fn from_value(value: &Value) -> Option<Self> {
+    fn from_value(value: &SiValue) -> Option<Self> {
         match value {
-            Value::Text(text) => Some(text.clone()),
+            SiValue::Text(text) => Some(text.clone()),
             _ => None,
         }
     }
@@ -70,9 +70,9 @@ impl FromValue for String {
 }
 
 impl FromValue for bool {
-    fn from_value(value: &Value) -> Option<Self> {
+    fn from_value(value: &SiValue) -> Option<Self> {
         match value {
-            Value::Flag(flag) => Some(*flag),
+            SiValue::Flag(flag) => Some(*flag),
             _ => None,
         }
     }
@@ -83,8 +83,8 @@ impl FromValue for bool {
 }
 
 impl<C: Choice> FromValue for C {
-    fn from_value(value: &Value) -> Option<Self> {
-        let Value::Text(text) = value else { return None };
+    fn from_value(value: &SiValue) -> Option<Self> {
+        let SiValue::Text(text) = value else { return None };
         let index = C::WORDS.iter().position(|word| word == text)?;
         C::VALUES.get(index).copied()
     }
@@ -101,26 +101,28 @@ const PARTS: [&str; 4] = ["low", "high", "mean", "cv"];
 type SpreadProblem = (String, String);
 
 /// Reads what is written for a key.
-pub(super) fn read_value(key: &KeySpec, entry: &Entry) -> Result<Value, Vec<Fault>> {
+pub(super) fn read_value(key: &KeySpec, entry: &Entry) -> Result<SiValue, Vec<Fault>> {
     if let RawValue::Parts(parts) = &entry.raw {
         return read_parts(key, entry, parts);
     }
     let parser = ValueParser { key, dotted: &entry.key, place: &entry.place };
     let value = match key.kind {
-        Kind::Text | Kind::Choice(_) | Kind::NameOf(_) => parser.text(&entry.raw).map(Value::Text),
+        Kind::Text | Kind::Choice(_) | Kind::NameOf(_) => {
+            parser.text(&entry.raw).map(SiValue::Text)
+        }
         Kind::Flag => match entry.raw {
-            RawValue::Flag(flag) => Ok(Value::Flag(flag)),
+            RawValue::Flag(flag) => Ok(SiValue::Flag(flag)),
             _ => Err(parser.wrong_kind(&entry.raw)),
         },
         _ if key.varies => {
-            parser.number(&entry.raw).map(|number| Value::Spread(Spread::Fixed(number)))
+            parser.number(&entry.raw).map(|number| SiValue::Spread(Spread::Fixed(number)))
         }
-        _ => parser.number(&entry.raw).map(Value::Number),
+        _ => parser.number(&entry.raw).map(SiValue::Number),
     };
     value.map_err(|fault| vec![*fault])
 }
 
-fn read_parts(key: &KeySpec, entry: &Entry, parts: &[Entry]) -> Result<Value, Vec<Fault>> {
+fn read_parts(key: &KeySpec, entry: &Entry, parts: &[Entry]) -> Result<SiValue, Vec<Fault>> {
     let dotted = &entry.key;
     if !key.varies {
         let problem = "is the same every day and takes one value, not a table";
@@ -149,7 +151,7 @@ fn read_parts(key: &KeySpec, entry: &Entry, parts: &[Entry]) -> Result<Value, Ve
         return Err(faults);
     }
     spread_from(key, numbers)
-        .map(Value::Spread)
+        .map(SiValue::Spread)
         .map_err(|(problem, fix)| vec![Fault::new(&entry.place, dotted, problem, fix)])
 }
 

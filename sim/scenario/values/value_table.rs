@@ -3,14 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::toml_text::{Entries, Entry, raw_value};
-use super::value::{FromValue, Value, read_value};
+use super::value::{FromValue, SiValue, read_value};
 use crate::scenario::diagnose::{Fault, Faults, Place};
 use crate::scenario::schema::{FullKey, Key, KeyDefault, KeySpec, Table, key_of};
 
 /// A value that was written; `None` if it could not be read, which has been reported.
 #[derive(Clone, Debug, PartialEq)]
 struct StoredValue {
-    value: Option<Value>,
+    value: Option<SiValue>,
     place: Place,
 }
 
@@ -64,7 +64,7 @@ impl ValueTable {
     /// The texts and names written, by dotted key.
     pub(crate) fn texts(&self) -> impl Iterator<Item = (&str, &str)> {
         self.values.iter().filter_map(|(dotted, stored)| match &stored.value {
-            Some(Value::Text(text)) => Some((dotted.as_str(), text.as_str())),
+            Some(SiValue::Text(text)) => Some((dotted.as_str(), text.as_str())),
             _ => None,
         })
     }
@@ -72,7 +72,7 @@ impl ValueTable {
     /// The numbers written, by dotted key [SI].
     pub(crate) fn numbers(&self) -> impl Iterator<Item = (&str, f64)> {
         self.values.iter().filter_map(|(dotted, stored)| match stored.value {
-            Some(Value::Number(number)) => Some((dotted.as_str(), number)),
+            Some(SiValue::Number(number)) => Some((dotted.as_str(), number)),
             _ => None,
         })
     }
@@ -138,7 +138,7 @@ impl ValueTable {
     }
 
     /// The value that is written, otherwise the key's default, whatever its type.
-    pub(crate) fn any_value(&self, key: &impl FullKey) -> Option<Value> {
+    pub(crate) fn any_value(&self, key: &impl FullKey) -> Option<SiValue> {
         let stored = self.values.get(key.dotted()).and_then(|stored| stored.value.clone());
         stored.or_else(|| default_value(key.spec()))
     }
@@ -150,7 +150,7 @@ pub(crate) fn default_of<T: FromValue>(key: Key<T>) -> T {
     default.unwrap_or_else(|| T::least(&key.spec()))
 }
 
-fn default_value(key: &KeySpec) -> Option<Value> {
+fn default_value(key: &KeySpec) -> Option<SiValue> {
     let entry = default_entry(key.pattern, key)?;
     Some(read_value(key, &entry).expect("a default is within its own range"))
 }

@@ -27,7 +27,10 @@ fn a_wrong_or_misspelt_unit_is_told_what_is_needed() {
         &with("plan.b.recast = \"25 g\""),
         &["pond.toml:4: plan.b.recast: \"25 g\" is a mass; a time is needed here", "\"2 min\""],
     );
-    says(&with("plan.b.recast = \"2 mins\""), &["plan.b.recast", "\"mins\" is not a unit", "`min`"]);
+    says(
+        &with("plan.b.recast = \"2 mins\""),
+        &["plan.b.recast", "\"mins\" is not a unit", "`min`"],
+    );
     says(&with("plan.b.recast = \"2 fortnights\""), &["\"fortnights\" is not a unit", "h, min, s"]);
     says(&with("plan.b.recast = \"30 s 2 min\""), &["from large to small"]);
     says(&with("water.temperature = \"18 C 2 C\""), &["more than one quantity"]);

@@ -106,7 +106,11 @@ fn rules_that_contradict_one_another_are_told() {
     let two = "plan.a.rule.two = { no_bite_for = \"9 min\", recast = \"8 min\" }";
     says(
         &with(&format!("{one}{two}")),
-        &["pond.toml:5: plan.a.rule.two", "the same conditions as the rule \"one\"", "other changes"],
+        &[
+            "pond.toml:5: plan.a.rule.two",
+            "the same conditions as the rule \"one\"",
+            "other changes",
+        ],
     );
     sound(&format!("{one}{}", two.replace("9 min", "10 min")));
     let out = "plan.a.rule.out = { on_line = \"open\", after = \"1 h\", line = \"margin\", again_after = \"0 s\" }\n";
