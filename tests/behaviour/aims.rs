@@ -125,11 +125,11 @@ fn past_weigh_ins_are_read_from_beside_the_scenario() {
 #[test]
 fn what_is_wrong_with_weigh_ins_is_told_with_its_line() {
     for (table, says) in [
-        ("", "\"rivals.csv\" is not there"),
+        ("", "\"rivals.csv\" does not exist"),
         ("date,kg\n1 May,12\n", "no column is headed weight"),
         ("weight\n12 kg\n9\n8 kg\n7 kg\n6 kg\n", "rivals.csv:3: "),
         ("weight\n12 kg\n9 m\n8 kg\n7 kg\n6 kg\n", "rivals.csv:3: "),
-        ("weight\n12 kg\n8 kg\n", "2 weigh-ins say too little"),
+        ("weight\n12 kg\n8 kg\n", "2 weigh-ins are too few"),
         ("weight\n12 kg\n9 kg\n8 kg\n7 kg\n6000 kg\n", "rivals.csv:6: "),
     ] {
         let told = beside(table, "").expect_err(table);
@@ -141,7 +141,7 @@ fn what_is_wrong_with_weigh_ins_is_told_with_its_line() {
 fn a_section_says_once_what_rivals_weigh_in() {
     let table = "weight\n12 kg\n9 kg\n8 kg\n7 kg\n6 kg\n";
     for (more, says) in [
-        ("section.weight = \"9 kg\"\n", "stands beside section.weight"),
+        ("section.weight = \"9 kg\"\n", "cannot be used together with section.weight"),
         ("section.places = 10\n", "10 places frame among 9 rivals"),
         ("section.shared = 1.0\n", "0 to 0.95"),
     ] {

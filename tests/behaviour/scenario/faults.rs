@@ -27,12 +27,15 @@ fn a_wrong_or_misspelt_unit_is_told_what_is_needed() {
         &with("plan.b.recast = \"25 g\""),
         &["pond.toml:4: plan.b.recast: \"25 g\" is a mass; a time is needed here", "\"2 min\""],
     );
-    says(&with("plan.b.recast = \"2 mins\""), &["plan.b.recast", "\"mins\" is no unit", "`min`"]);
-    says(&with("plan.b.recast = \"2 fortnights\""), &["\"fortnights\" is no unit", "h, min, s"]);
+    says(
+        &with("plan.b.recast = \"2 mins\""),
+        &["plan.b.recast", "\"mins\" is not a unit", "`min`"],
+    );
+    says(&with("plan.b.recast = \"2 fortnights\""), &["\"fortnights\" is not a unit", "h, min, s"]);
     says(&with("plan.b.recast = \"30 s 2 min\""), &["from large to small"]);
     says(&with("water.temperature = \"18 C 2 C\""), &["more than one quantity"]);
-    says(&with("plan.b.recast = \"soon\""), &["\"soon\" is no quantity"]);
-    says(&with("plan.b.recast = \"\""), &["plan.b.recast", "is no quantity"]);
+    says(&with("plan.b.recast = \"soon\""), &["\"soon\" is not a quantity"]);
+    says(&with("plan.b.recast = \"\""), &["plan.b.recast", "is not a quantity"]);
     says(
         &with("plan.b.load = \"1,5 g\""),
         &["plan.b.load", "\"1,5 g\" has a comma", "write a decimal point: \"1.5 g\""],
@@ -76,11 +79,11 @@ fn values_out_of_range_are_told_the_range() {
     says(&with("session.length = \"25 h\""), &["session.length", "1 min to 24 h"]);
     says(&with("shoal.b.count = 10_000_000"), &["shoal.b.count", "10000000", "0 to 2000"]);
     says(&with("shoal.b.count = { low = 10, high = 5000 }"), &["shoal.b.count.high", "0 to 2000"]);
-    says(&with("shoal.b.count = 2.5"), &["shoal.b.count", "2.5 is no whole number"]);
-    says(&with("shoal.b.count = nan"), &["shoal.b.count", "no finite number"]);
-    says(&with("shoal.b.rises = inf"), &["shoal.b.rises", "no finite number"]);
+    says(&with("shoal.b.count = 2.5"), &["shoal.b.count", "2.5 is not a whole number"]);
+    says(&with("shoal.b.count = nan"), &["shoal.b.count", "not a finite number"]);
+    says(&with("shoal.b.rises = inf"), &["shoal.b.rises", "not a finite number"]);
     says(&with("session.length = \"1e999 s\""), &["session.length", "too large"]);
-    says(&with("session.length = \"NaN s\""), &["session.length", "no quantity"]);
+    says(&with("session.length = \"NaN s\""), &["session.length", "not a quantity"]);
     says(&with("water.depth = \"0 m\""), &["water.depth", "0.1 m to 30 m"]);
     says(&with("water.width = \"9 mm\""), &["water.width", "5 m to 1000 m"]);
     says(&with("book.fish.hearing_m = 1e6"), &["pond.toml:4: book.fish.hearing_m", "1000000"]);
@@ -118,7 +121,7 @@ fn spreads_that_make_no_sense_are_told_why() {
 
 #[test]
 fn values_of_the_wrong_kind_are_told_the_right_one() {
-    says(&with("shoal.b.rises = \"0.4\""), &["\"0.4\" stands in quotation marks", "write 0.4"]);
+    says(&with("shoal.b.rises = \"0.4\""), &["\"0.4\" is in quotation marks", "write 0.4"]);
     says(&with("shoal.b.rises = \"40 %\""), &["\"40 %\" is a percentage", "0.4"]);
     says(&with("shoal.b.rises = true"), &["true is true or false", "bare number"]);
     says(&with("plan.b.load_style = \"bottom\""), &["\"bottom\" is not known here", "\"buried\""]);
@@ -192,7 +195,7 @@ fn baits_that_cannot_be_are_told_why() {
         &with("bait.groundbait.class.fines.share = 0.5"),
         &["pond.toml:4: bait.groundbait.class", "add up to 1.35", "fines 0.5"],
     );
-    says(&with("bait.a.like = \"b\"\nbait.b.like = \"a\""), &["bait.a.like", "a circle"]);
+    says(&with("bait.a.like = \"b\"\nbait.b.like = \"a\""), &["bait.a.like", "a cycle"]);
     says(&with("bait.groundbait.like = \"pellets-4mm\""), &["bait.groundbait.like", "built in"]);
 }
 
@@ -246,7 +249,7 @@ fn soundings_that_contradict_are_told() {
 #[test]
 fn two_plans_of_one_name_are_told_both_lines() {
     let message = told("[plan.a]\nrecast = \"2 min\"\n[plan.a]\nrecast = \"3 min\"\n", &[]);
-    says(&message, &["pond.toml:3:", "a second plan of the name \"a\"", "first on line 1"]);
+    says(&message, &["pond.toml:3:", "a second plan with the name \"a\"", "first on line 1"]);
     let message = told("[plan.a]\nrecast = \"2 min\"\nrecast = \"3 min\"\n", &[]);
     says(&message, &["pond.toml:3:", "recast", "a second time"]);
 }
@@ -255,7 +258,7 @@ fn two_plans_of_one_name_are_told_both_lines() {
 fn a_text_that_is_not_toml_is_told_line_column_and_reason() {
     says(
         &told("[plan.a]\nrecast == \"2 min\"\n", &[]),
-        &["pond.toml:2:9:", "not TOML", "parser says"],
+        &["pond.toml:2:9:", "not TOML", "parser reports"],
     );
     says(&told("[plan.a\n", &[]), &["pond.toml:1:", "not TOML", "1 fault"]);
     says(&told("\u{0}", &[]), &["pond.toml:1:", "not TOML"]);
@@ -317,10 +320,10 @@ fn files_that_cannot_be_read_are_told_why() {
     let folder = tempfile::tempdir().expect("a folder");
     let told = |path: &std::path::Path| load(path, &[]).expect_err("no scenario").to_string();
     says(&told(&folder.path().join("none.toml")), &["none.toml: there is no such file"]);
-    says(&told(folder.path()), &["is a directory", "ends in .toml"]);
+    says(&told(folder.path()), &["is a folder", "ends in .toml"]);
     let path = folder.path().join("latin.toml");
     std::fs::write(&path, b"title = \"a\"\n# 18 \xb0C\n").expect("written");
-    says(&told(&path), &["latin.toml:2: holds bytes that are not UTF-8"]);
+    says(&told(&path), &["latin.toml:2: has bytes that are not UTF-8"]);
     std::fs::write(&path, vec![b'#'; 200_001]).expect("written");
     says(&told(&path), &["is too large"]);
 }

@@ -19,8 +19,8 @@ fn sound(rules: &str) {
 #[test]
 fn a_rule_needs_something_to_ask_for_and_something_to_do() {
     let key = "pond.toml:4: plan.a.rule.r";
-    says(&with("plan.a.rule.r.recast = \"2 min\""), &[key, "asks for nothing", "no_bite_for"]);
-    says(&with("plan.a.rule.r.no_bite_for = \"9 min\""), &[key, "chooses nothing", "recast"]);
+    says(&with("plan.a.rule.r.recast = \"2 min\""), &[key, "has no condition", "no_bite_for"]);
+    says(&with("plan.a.rule.r.no_bite_for = \"9 min\""), &[key, "changes nothing", "recast"]);
     says(
         &with("plan.a.rule.r = { after = \"1 h\", over = \"open\", recast = \"2 min\" }"),
         &["plan.a.rule.r.over", "fish_show"],
@@ -106,14 +106,18 @@ fn rules_that_contradict_one_another_are_told() {
     let two = "plan.a.rule.two = { no_bite_for = \"9 min\", recast = \"8 min\" }";
     says(
         &with(&format!("{one}{two}")),
-        &["pond.toml:5: plan.a.rule.two", "the same as the rule \"one\"", "chooses otherwise"],
+        &[
+            "pond.toml:5: plan.a.rule.two",
+            "the same conditions as the rule \"one\"",
+            "other changes",
+        ],
     );
     sound(&format!("{one}{}", two.replace("9 min", "10 min")));
     let out = "plan.a.rule.out = { on_line = \"open\", after = \"1 h\", line = \"margin\", again_after = \"0 s\" }\n";
     let back = "plan.a.rule.back = { on_line = \"margin\", after = \"1 h\", line = \"open\", again_after = \"0 s\" }";
     says(
         &with(&format!("{out}{back}")),
-        &["pond.toml:5: plan.a.rule.back", "sends the angler back", "rested_for"],
+        &["pond.toml:5: plan.a.rule.back", "changes the line back", "rested_for"],
     );
     sound(&format!("{out}{}", back.replace("0 s", "5 min")));
 }

@@ -59,14 +59,14 @@ fn faulty_ones_are_told_why() {
     says(&told("plan.a.recast"), &["--vary", "is not KEY=VALUES"]);
     says(&told("plan.a.recats=1,2"), &["--vary: plan.a.recats", "`plan.a.recast`"]);
     says(&told("plan.a.recast=1min,,2min"), &["--vary: plan.a.recast", "empty value"]);
-    says(&told("plan.a.recast=1min,1min"), &["\"1min\" stands there twice"]);
+    says(&told("plan.a.recast=1min,1min"), &["\"1min\" is there twice"]);
     says(&told("plan.a.recast=1..9/3"), &["has no unit", "\"2 min\""]);
     says(&told("plan.a.recast=1..9/3 g"), &["is a mass; a time is needed"]);
-    says(&told("plan.a.recast=9..1/3 min"), &["does not run upwards"]);
+    says(&told("plan.a.recast=9..1/3 min"), &["does not go upwards"]);
     says(&told("plan.a.recast=1..9 min"), &["is not LOW..HIGH/COUNT"]);
     says(&told("plan.a.recast=1..9/1 min"), &["1 values", "2 to 1000"]);
     says(&told("plan.a.recast=1..9/999999 min"), &["2 to 1000"]);
-    says(&told("plan.a.recast=0..9/3 min log"), &["above nought"]);
+    says(&told("plan.a.recast=0..9/3 min log"), &["above zero"]);
     says(&told("shoal.a.count=1..9/3 min"), &["takes bare numbers"]);
     says(&told("plan.a.line=near..far/3"), &["takes no number"]);
 }

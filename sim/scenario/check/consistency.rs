@@ -1,0 +1,177 @@
+//! Checks between keys: missing ones, names of nothing, too many of something.
+
+use crate::params::Spread;
+use crate::scenario::diagnose::{Fault, Faults, Place, listed, nearest, quoted};
+use crate::scenario::ready::MOST_LINES;
+use crate::scenario::schema::{
+    FullKey, KeyDefault, Kind, Referent, aim, key_of, keys, plan, rule, shoal, water,
+};
+use crate::scenario::values::ValueTable;
+
+/// Largest number of fish in all shoals together.
+const MAX_FISH: f64 = 5000.0;
+/// Largest number of plans in one scenario.
+const MAX_PLANS: usize = 50;
+
+/// Checks everything that can be checked before the scenario is assembled.
+pub(crate) fn check_keys(table: &ValueTable, faults: &mut Faults) {
+    missing_tables(table, faults);
+    too_many_entries(table, faults);
+    missing_keys(table, faults);
+    names_of_nothing(table, faults);
+    soundings(table, faults);
+    number_of_fish(table, faults);
+    section(table, faults);
+}
+
+fn missing_tables(table: &ValueTable, faults: &mut Faults) {
+    if table.names(water::LINES, &[]).is_empty() {
+        let fix = "write [line.NAME] with its distance, such as distance = \"28 m\"";
+        faults.add(Fault::new(&Place::File, "line", "there is no line to fish", fix));
+    }
+    if table.names(plan::PLANS, &[]).is_empty() {
+        let fix = "write [plan.NAME]; every key below it may be left out";
+        faults.add(Fault::new(&Place::File, "plan", "there is no plan to fish", fix));
+    }
+}
+
+fn too_many_entries(table: &ValueTable, faults: &mut Faults) {
+    for (entries, max, limit) in [
+        (water::LINES, MOST_LINES, "lines at most can be fished from one peg"),
+        (plan::PLANS, MAX_PLANS, "plans at most can be compared"),
+    ] {
+        let names = table.names(entries, &[]);
+        if let Some(name) = names.get(max) {
+            let problem = format!("{} {}s", names.len(), entries.noun());
+            faults.add(table.fault(&entries.entry(&[name]), problem, format!("{max} {limit}")));
+        }
+    }
+}
+
+/// Checks that every table has its required keys.
+fn missing_keys(table: &ValueTable, faults: &mut Faults) {
+    for key in keys().filter(|key| key.default == KeyDefault::Required) {
+        let Some((entries, _)) = key.pattern.rsplit_once(".*.") else { continue };
+        for name in table.names_below(entries) {
+            let path = key.at(&[name]);
+            if !table.has(&path) {
+                faults.add(missing_key(table, &format!("{entries}.{name}"), &path));
+            }
+        }
+    }
+}
+
+/// The fault of a required key that is missing in an entry.
+pub(crate) fn missing_key(table: &ValueTable, entry: &str, key: &impl FullKey) -> Fault {
+    let fix = format!("write {}", key.spec().such_as());
+    Fault::new(&table.place(entry), key.dotted(), "is missing", fix)
+}
+
+fn names_of_nothing(table: &ValueTable, faults: &mut Faults) {
+    for (dotted, name) in table.texts() {
+        if let Some(Kind::NameOf(referent)) = key_of(dotted).map(|key| key.kind) {
+            check_name(table, referent, name, dotted, faults);
+        }
+    }
+    for plan in table.names(plan::PLANS, &[]) {
+        let mut feeds = vec![plan::FEEDS.at(&[plan])];
+        for phase in table.names(plan::PHASES, &[plan]) {
+            feeds.push(plan::PHASE_FEEDS.at(&[plan, phase]));
+        }
+        for rule in table.names(rule::RULES, &[plan]) {
+            feeds.push(rule::RULE_FEEDS.at(&[plan, rule]));
+        }
+        for feed in feeds {
+            for line in table.names_below(&feed) {
+                check_name(table, Referent::Line, line, &format!("{feed}.{line}"), faults);
+            }
+        }
+    }
+}
+
+fn check_name(
+    table: &ValueTable,
+    referent: Referent,
+    name: &str,
+    dotted: &str,
+    faults: &mut Faults,
+) {
+    let noun = referent.table();
+    let known = table.names_below(noun);
+    if !known.contains(&name) {
+        let near = nearest(name, known.iter().copied());
+        let problem = format!("there is no {noun} named {}", quoted(name));
+        faults
+            .add(table.fault(dotted, problem, format!("known here: {}", listed(known))).near(near));
+    }
+}
+
+fn soundings(table: &ValueTable, faults: &mut Faults) {
+    let names = table.names(water::SOUNDINGS, &[]);
+    if names.is_empty() {
+        return;
+    }
+    if table.has(&water::DEPTH) {
+        let problem = "is not used if there are soundings";
+        let fix = "remove either water.depth or the soundings";
+        faults.add(table.fault(water::DEPTH.dotted(), problem, fix));
+    }
+    let mut known: Vec<(f64, &str)> = Vec::new();
+    for name in names {
+        let key = water::SOUNDING_DISTANCE.at(&[name]);
+        let Some(distance_m) = table.given(&key) else { continue };
+        if let Some((_, other)) =
+            known.iter().find(|(known_m, _)| (known_m - distance_m).abs() < 1e-9)
+        {
+            let problem = format!("the sounding {} is at the same distance", quoted(other));
+            let fix = "each distance has one depth: remove one of the two";
+            faults.add(table.fault(key.dotted(), problem, fix));
+        }
+        known.push((distance_m, name));
+    }
+}
+
+fn number_of_fish(table: &ValueTable, faults: &mut Faults) {
+    let most = |name: &&str| match table.value(&shoal::COUNT.at(&[name])) {
+        Spread::Between { high, .. } => high,
+        other => other.mean(),
+    };
+    let shoals = table.names(shoal::SHOALS, &[]);
+    let total: f64 = shoals.iter().map(most).sum();
+    if total > MAX_FISH
+        && let Some(last) = shoals.last()
+    {
+        let problem = format!("all shoals together have {total} fish");
+        let fix = format!("{MAX_FISH} fish at most; count only those within reach of the peg");
+        faults.add(table.fault(shoal::COUNT.at(&[last]).dotted(), problem, fix));
+    }
+}
+
+/// Checks that rivals' weights come from one key, and that fewer places frame than there are anglers.
+fn section(table: &ValueTable, faults: &mut Faults) {
+    let section = aim::SECTION.at(&[]);
+    if !table.has_table(&section) {
+        return;
+    }
+    let has_past = table.has(&aim::WEIGH_INS);
+    if table.has(&aim::RIVAL_WEIGHT) == has_past {
+        let (dotted, problem) = if has_past {
+            let problem =
+                "cannot be used together with section.weight, which also says what rivals weigh in";
+            (aim::WEIGH_INS.dotted(), problem)
+        } else {
+            (section.as_str(), "does not say what rivals weigh in")
+        };
+        let fix = "write either weight = { mean = \"40 lb\", cv = 0.5 } or weigh_ins = \"FILE.csv\" below \
+                   [section]";
+        faults.add(table.fault(dotted, problem, fix));
+    }
+    let (places, rivals) = (table.value(&aim::PLACES), table.value(&aim::RIVALS));
+    let unread = table.failed(&aim::PLACES) || table.failed(&aim::RIVALS);
+    if places > rivals && !unread {
+        let key = if table.has(&aim::PLACES) { aim::PLACES } else { aim::RIVALS };
+        let problem = format!("{places} places frame among {rivals} rivals, so everybody frames");
+        let fix = "use fewer places than there are anglers in the section";
+        faults.add(table.fault(key.dotted(), problem, fix));
+    }
+}

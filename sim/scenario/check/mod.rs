@@ -1,0 +1,12 @@
+//! Checks between keys: missing keys, unknown names, places outside the water, rules that cannot work.
+//!
+//! It adds faults and changes nothing.
+
+mod consistency;
+mod places;
+mod rule_conflicts;
+mod rule_timing;
+
+pub(super) use consistency::{check_keys, missing_key};
+pub(super) use places::check_places;
+pub(super) use rule_conflicts::check_rules;

@@ -1,0 +1,190 @@
+//! Faults: what is wrong with a scenario, where, and how to fix it.
+
+use std::fmt;
+
+/// The place of a fault.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Place {
+    /// The file as a whole.
+    File,
+    /// A line of the file, counted from 1.
+    Line(usize),
+    /// A line and a column of the file, both counted from 1.
+    Position {
+        /// Line.
+        line: usize,
+        /// Column, in characters.
+        column: usize,
+    },
+    /// A value given with `--set`.
+    Set,
+    /// Values given with `--vary`.
+    Vary,
+    /// The baits that come with the program.
+    BuiltIn,
+}
+
+impl Place {
+    /// The line of the file. `None` if the place is not in the file.
+    #[must_use]
+    pub fn line(&self) -> Option<usize> {
+        match *self {
+            Self::Line(line) | Self::Position { line, .. } => Some(line),
+            _ => None,
+        }
+    }
+
+    /// The order of faults: the file from top to bottom, then the command line.
+    fn rank(&self) -> (u8, usize) {
+        match self {
+            Self::File => (0, 0),
+            Self::Line(line) | Self::Position { line, .. } => (1, *line),
+            Self::Set => (2, 0),
+            Self::Vary => (3, 0),
+            Self::BuiltIn => (4, 0),
+        }
+    }
+}
+
+/// One thing that is wrong.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// The file as the user gave it.
+    pub file: String,
+    /// The place in the file, or the option of the command line.
+    pub place: Place,
+    /// The dotted key; empty if the fault has none.
+    pub key: String,
+    /// What is wrong.
+    pub wrong: String,
+    /// How to fix it, or what is allowed.
+    pub mend: String,
+    /// The nearest known key or name, if one was unknown.
+    pub nearest: Option<String>,
+}
+
+impl Fault {
+    /// A fault whose file is named later.
+    pub(crate) fn new(
+        place: &Place,
+        key: impl Into<String>,
+        problem: impl Into<String>,
+        fix: impl Into<String>,
+    ) -> Self {
+        Self {
+            file: String::new(),
+            place: place.clone(),
+            key: key.into(),
+            wrong: problem.into(),
+            mend: fix.into(),
+            nearest: None,
+        }
+    }
+
+    /// The same fault with the nearest known key or name, if any.
+    pub(crate) fn near(mut self, nearest: Option<String>) -> Self {
+        self.nearest = nearest;
+        self
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.place {
+            Place::File => write!(f, "{}: ", self.file)?,
+            Place::Line(line) => write!(f, "{}:{line}: ", self.file)?,
+            Place::Position { line, column } => write!(f, "{}:{line}:{column}: ", self.file)?,
+            Place::Set => f.write_str("--set: ")?,
+            Place::Vary => f.write_str("--vary: ")?,
+            Place::BuiltIn => f.write_str("built-in baits: ")?,
+        }
+        if !self.key.is_empty() {
+            write!(f, "{}: ", self.key)?;
+        }
+        f.write_str(&self.wrong)?;
+        if let Some(nearest) = &self.nearest {
+            write!(f, "; did you mean `{nearest}`?")?;
+        }
+        match (self.mend.is_empty(), &self.nearest) {
+            (true, _) => Ok(()),
+            (false, None) => write!(f, "; {}", self.mend),
+            (false, Some(_)) => write!(f, " ({})", self.mend),
+        }
+    }
+}
+
+/// Everything that is wrong, in the order of the file.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Faults {
+    list: Vec<Fault>,
+}
+
+impl Faults {
+    /// A list with one fault of a named file.
+    pub(crate) fn from_fault(file: &str, fault: Fault) -> Self {
+        let mut faults = Self::default();
+        faults.add(fault);
+        faults.in_file(file)
+    }
+
+    /// Adds a fault.
+    pub(crate) fn add(&mut self, fault: Fault) {
+        self.list.push(fault);
+    }
+
+    /// Names the file of all faults and sorts them by place.
+    pub(crate) fn in_file(mut self, file: &str) -> Self {
+        for fault in &mut self.list {
+            file.clone_into(&mut fault.file);
+        }
+        self.list.sort_by_key(|fault| fault.place.rank());
+        self
+    }
+
+    /// The same faults; those of values set for these keys are shown as faults of `--vary`.
+    #[must_use]
+    pub fn of_vary<S: AsRef<str>>(mut self, keys: &[S]) -> Self {
+        for fault in &mut self.list {
+            if fault.place == Place::Set && keys.iter().any(|key| key.as_ref() == fault.key) {
+                fault.place = Place::Vary;
+            }
+        }
+        self
+    }
+
+    /// The faults, in the order of the file.
+    #[must_use]
+    pub fn list(&self) -> &[Fault] {
+        &self.list
+    }
+
+    /// Whether there are no faults.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+}
+
+impl fmt::Display for Faults {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for fault in &self.list {
+            writeln!(f, "{fault}")?;
+        }
+        match self.list.len() {
+            1 => f.write_str("1 fault"),
+            n => write!(f, "{n} faults"),
+        }
+    }
+}
+
+impl std::error::Error for Faults {}
+
+/// A user's text for a message: in quotation marks, control characters escaped, cut if it is long.
+pub(crate) fn quoted(text: &str) -> String {
+    const MAX_LETTERS: usize = 60;
+    if text.chars().count() <= MAX_LETTERS {
+        return format!("{text:?}");
+    }
+    let start: String = text.chars().take(MAX_LETTERS).collect();
+    format!("{start:?}…")
+}

@@ -1,0 +1,12 @@
+//! Faults of a scenario: what is wrong, where, and how to fix it.
+//!
+//! The words of a message are chosen by the code that finds the fault. It must not know the keys of the format.
+
+mod diagnostic;
+mod suggest;
+
+pub use diagnostic::{Fault, Faults, Place};
+pub use suggest::nearest;
+
+pub(super) use diagnostic::quoted;
+pub(super) use suggest::listed;

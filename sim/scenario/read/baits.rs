@@ -1,0 +1,187 @@
+//! Baits and hookbaits, built in and the scenario's own, each based on the one it is like.
+
+use std::sync::LazyLock;
+
+use crate::bait::{Class, Hookbait, Recipe};
+use crate::scenario::check::missing_key;
+use crate::scenario::diagnose::{Faults, Place, quoted};
+use crate::scenario::schema::{FullKey, Key, KeyPath, Table, bait as keys, tidy};
+use crate::scenario::values::{ValueTable, split_text};
+
+/// The baits and hookbaits that come with the program.
+pub(super) fn built_in() -> &'static ValueTable {
+    static BUILT_IN: LazyLock<ValueTable> = LazyLock::new(|| {
+        let mut faults = Faults::default();
+        let mut entries = split_text(include_str!("built_in.toml"), &mut faults)
+            .expect("the built-in baits are TOML");
+        entries.values.iter_mut().for_each(|entry| entry.place = Place::BuiltIn);
+        entries.tables.iter_mut().for_each(|(_, place)| *place = Place::BuiltIn);
+        let mut table = ValueTable::default();
+        table.read(entries, &mut faults);
+        assert!(faults.is_empty(), "the built-in baits:\n{faults}");
+        table
+    });
+    &BUILT_IN
+}
+
+/// The inheritance chain of a bait or hookbait, nearest first.
+struct Chain<'a> {
+    table: &'a ValueTable,
+    names: Vec<String>,
+}
+
+impl<'a> Chain<'a> {
+    /// Follows `like` from one item to the next; a cycle is a fault.
+    fn new(
+        table: &'a ValueTable,
+        items: Table,
+        like: Key<String>,
+        name: &str,
+        faults: &mut Faults,
+    ) -> Self {
+        let mut names = vec![name.to_owned()];
+        let own_like = like.at(&[name]);
+        let is_built_in = built_in().has_table(&items.entry(&[name]));
+        let place = table.place(own_like.dotted());
+        if table.has(&own_like) && is_built_in && place != Place::BuiltIn {
+            let noun = items.noun();
+            let problem = format!("{} is built in and cannot be based on another", quoted(name));
+            let fix = format!("give your own {noun} another name, and let that be like it");
+            faults.add(table.fault(own_like.dotted(), problem, fix));
+            return Self { table, names };
+        }
+        let mut last = name.to_owned();
+        while let Some(base) = table.given(&like.at(&[&last])) {
+            if names.contains(&base) {
+                if base == name {
+                    let problem = "a cycle: it is like itself, directly or through others";
+                    faults.add(table.fault(own_like.dotted(), problem, "remove one `like`"));
+                }
+                break;
+            }
+            if !table.has_table(&items.entry(&[&base])) {
+                break;
+            }
+            names.push(base.clone());
+            last = base;
+        }
+        Self { table, names }
+    }
+
+    /// The key of the first item in the chain that has it written, otherwise of the item itself.
+    fn nearest<T>(&self, key_of: impl Fn(&str) -> KeyPath<T>) -> KeyPath<T> {
+        let keys = self.names.iter().map(|name| key_of(name));
+        let mut written = keys.filter(|key| self.table.has(key));
+        written.next().unwrap_or_else(|| key_of(&self.names[0]))
+    }
+
+    fn number(&self, key: Key<f64>) -> f64 {
+        self.table.value(&self.nearest(|name| key.at(&[name])))
+    }
+}
+
+/// Every bait, the built-in ones first.
+pub(super) fn recipes(table: &ValueTable, faults: &mut Faults) -> Vec<Recipe> {
+    let recipe = |name: &str, faults: &mut Faults| {
+        let chain = Chain::new(table, keys::BAITS, keys::BAIT_LIKE, name, faults);
+        Recipe {
+            name: name.to_owned(),
+            classes: classes(&chain, faults),
+            mouthful_kg: chain.number(keys::MOUTHFUL),
+            attractant_mol_kg: chain.number(keys::ATTRACTANT),
+            opens_after_s: chain.number(keys::OPENS_AFTER),
+        }
+    };
+    table.names(keys::BAITS, &[]).into_iter().map(|name| recipe(name, faults)).collect()
+}
+
+/// The particle classes of a bait: those of its bases with its own changes and additions.
+fn classes(chain: &Chain<'_>, faults: &mut Faults) -> Vec<Class> {
+    let table = chain.table;
+    let bait = chain.names[0].as_str();
+    let dotted_bait = keys::BAITS.entry(&[bait]);
+    let mut names: Vec<&str> = Vec::new();
+    for base in chain.names.iter().rev() {
+        for name in table.names(keys::CLASSES, &[base]) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+    }
+    if names.is_empty() {
+        let fix = format!(
+            "write [{dotted_bait}.class.NAME] with diameter and share, or like = \"groundbait\""
+        );
+        faults.add(table.fault(&dotted_bait, "has no particles", fix));
+        return Vec::new();
+    }
+    let mut classes = Vec::new();
+    let mut readable = true;
+    for name in names {
+        let nearest = |key: Key<f64>| chain.nearest(|bait| key.at(&[bait, name]));
+        for key in [keys::CLASS_DIAMETER, keys::CLASS_SHARE] {
+            if !table.has(&nearest(key)) {
+                let entry = keys::CLASSES.entry(&[bait, name]);
+                faults.add(missing_key(table, &entry, &key.at(&[bait, name])));
+                readable = false;
+            }
+        }
+        readable &= !table.failed(&nearest(keys::CLASS_SHARE));
+        let number = |key: Key<f64>| table.value(&nearest(key));
+        classes.push(Class {
+            name: name.to_owned(),
+            diameter_m: number(keys::CLASS_DIAMETER),
+            density_kg_m3: number(keys::CLASS_DENSITY),
+            share: number(keys::CLASS_SHARE),
+            edible_share: number(keys::CLASS_EDIBLE),
+            shape: table.value(&chain.nearest(|bait| keys::CLASS_SHAPE.at(&[bait, name]))),
+        });
+    }
+    if readable {
+        check_shares(table, bait, &classes, faults);
+    }
+    classes.retain(|class| class.share > 0.0);
+    classes
+}
+
+/// Checks that the shares of a bait's classes add up to 1.
+fn check_shares(table: &ValueTable, bait: &str, classes: &[Class], faults: &mut Faults) {
+    let sum: f64 = classes.iter().map(|class| class.share).sum();
+    if (sum - 1.0).abs() <= 1e-6 {
+        return;
+    }
+    let shares: Vec<_> =
+        classes.iter().map(|class| format!("{} {}", class.name, class.share)).collect();
+    let problem =
+        format!("the shares of its classes add up to {} ({})", tidy(sum), shares.join(", "));
+    let fix = "they must add up to 1; a share of 0 removes a class of its base";
+    let mut fault = table.fault(&keys::CLASSES.at(&[bait]), problem, fix);
+    fault.place = place_of_shares(table, bait, classes);
+    faults.add(fault);
+}
+
+/// The last place where the user wrote a share of a bait.
+fn place_of_shares(table: &ValueTable, bait: &str, classes: &[Class]) -> Place {
+    classes
+        .iter()
+        .map(|class| keys::CLASS_SHARE.at(&[bait, &class.name]))
+        .filter(|key| table.has(key))
+        .map(|key| table.place(key.dotted()))
+        .filter(|place| *place != Place::BuiltIn)
+        .max()
+        .unwrap_or_else(|| table.place(&keys::BAITS.entry(&[bait])))
+}
+
+/// Every hookbait, the built-in ones first.
+pub(super) fn hookbaits(table: &ValueTable, faults: &mut Faults) -> Vec<Hookbait> {
+    let hookbait = |name: &str, faults: &mut Faults| {
+        let chain = Chain::new(table, keys::HOOKBAITS, keys::HOOKBAIT_LIKE, name, faults);
+        Hookbait {
+            name: name.to_owned(),
+            lasts_s: chain.number(keys::LASTS),
+            displaced_share: chain.number(keys::DISPLACED),
+            tempting: chain.number(keys::TEMPTING),
+        }
+    };
+    table.names(keys::HOOKBAITS, &[]).into_iter().map(|name| hookbait(name, faults)).collect()
+}

@@ -1,0 +1,13 @@
+//! Reading a scenario: text and `--set` values in, a scenario ready to run or all its faults out.
+
+mod assemble;
+mod baits;
+mod interpret;
+mod plans;
+mod rules;
+mod scenario_text;
+mod weigh_ins;
+
+pub use scenario_text::{Written, load, read};
+
+pub(super) use interpret::value_table;

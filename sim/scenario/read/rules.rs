@@ -1,0 +1,111 @@
+//! The rules of a plan, read from its tables.
+
+use crate::angler::{Change, FeedChange, Lasts, Rule, Rules, When};
+use crate::bait::LoadStyle;
+use crate::scenario::schema::{Key, plan as plan_keys, rule as keys};
+use crate::scenario::values::{Names, ValueTable, default_of};
+
+/// The rules of one plan, in the order of the file; `phase_starts_s` is when its phases begin as written.
+pub(super) fn rules(
+    table: &ValueTable,
+    names: &Names<'_>,
+    plan: &str,
+    phase_starts_s: Vec<f64>,
+) -> Rules {
+    let list = table.names(keys::RULES, &[plan]).into_iter();
+    Rules {
+        list: list.map(|name| RuleReader { table, names, plan, name }.rule()).collect(),
+        target_kg: table.given(&keys::TARGET.at(&[plan])),
+        phase_starts_s,
+    }
+}
+
+/// Reads one rule.
+struct RuleReader<'a> {
+    table: &'a ValueTable,
+    names: &'a Names<'a>,
+    plan: &'a str,
+    name: &'a str,
+}
+
+impl RuleReader<'_> {
+    fn rule(&self) -> Rule {
+        let lasts = match self.number(keys::LASTS) {
+            None => Lasts::Phase,
+            Some(time_s) if time_s.is_finite() => Lasts::For(time_s),
+            Some(_) => Lasts::Session,
+        };
+        Rule {
+            name: self.name.to_owned(),
+            when: self.when(),
+            change: self.change(),
+            lasts,
+            again_after_s: self.table.value(&keys::AGAIN_AFTER.at(&[self.plan, self.name])),
+            at_most: self.number(keys::AT_MOST).map(|count| count as u32),
+        }
+    }
+
+    fn when(&self) -> When {
+        let count = |key| self.number(key).map(|count| count as usize);
+        When {
+            on_line: self.line(keys::ON_LINE),
+            no_bite_for_s: self.number(keys::NO_BITE_FOR),
+            bites_at_least: count(keys::BITES_AT_LEAST),
+            bites_at_most: count(keys::BITES_AT_MOST),
+            fish_show: count(keys::FISH_SHOW),
+            over: self.line(keys::OVER),
+            line_bites: count(keys::LINE_BITES),
+            within_s: self.table.value(&keys::WITHIN.at(&[self.plan, self.name])),
+            after_s: self.number(keys::AFTER),
+            time_left_s: self.number(keys::TIME_LEFT),
+            rested_for_s: self.number(keys::RESTED_FOR),
+            behind_kg: self.number(keys::BEHIND),
+            ahead_kg: self.number(keys::AHEAD),
+        }
+    }
+
+    fn change(&self) -> Change {
+        let path = &[self.plan, self.name];
+        let choices = keys::CHANGES;
+        let style = self.table.given(&choices.load_style.at(path));
+        let recipe = self.table.given(&choices.bait.at(path));
+        let hookbait = self.table.given(&choices.hookbait.at(path));
+        Change {
+            line: self.line(choices.line),
+            recast_s: self.number(choices.recast),
+            load_kg: self.number(choices.load),
+            feeder_kg: self.number(choices.feeder),
+            recipe: recipe.and_then(|name| self.names.recipe(&name)),
+            buried: style.map(|style| style == LoadStyle::Buried),
+            squeeze: self.number(choices.squeeze),
+            hookbait: hookbait.and_then(|name| self.names.hookbait(&name)),
+            feeds: self.feeds(),
+            // On a line not fed before, the defaults of any plan's feed hold.
+            new_feed: (default_of(plan_keys::FEED.every), default_of(plan_keys::FEED.amount)),
+        }
+    }
+
+    fn feeds(&self) -> Vec<FeedChange> {
+        let feed = |name: &str| {
+            let path = &[self.plan, self.name, name];
+            let recipe = self.table.given(&keys::FEED.bait.at(path));
+            Some(FeedChange {
+                line: self.names.line(name)?,
+                recipe: recipe.and_then(|name| self.names.recipe(&name)),
+                every_s: self.table.given(&keys::FEED.every.at(path)),
+                amount_kg: self.table.given(&keys::FEED.amount.at(path)),
+            })
+        };
+        // Unknown names were reported earlier.
+        let names = self.table.names(keys::RULE_FEEDS, &[self.plan, self.name]);
+        names.into_iter().filter_map(feed).collect()
+    }
+
+    fn number(&self, key: Key<f64>) -> Option<f64> {
+        self.table.given(&key.at(&[self.plan, self.name]))
+    }
+
+    fn line(&self, key: Key<String>) -> Option<usize> {
+        self.names.line(&self.table.given(&key.at(&[self.plan, self.name]))?)
+    }
+}

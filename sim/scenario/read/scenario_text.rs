@@ -1,0 +1,170 @@
+//! A scenario as written: its text, its name and its attached files.
+
+use std::fs::File;
+use std::io::{ErrorKind, Read};
+use std::path::Path;
+
+use super::interpret::{read_text, value_table};
+use super::weigh_ins::{Attachments, weigh_ins};
+use crate::scenario::diagnose::{Fault, Faults, Place};
+use crate::scenario::ready::Scenario;
+
+/// Largest file read [bytes]; a scenario has a few thousand.
+const MAX_BYTES: u64 = 200_000;
+
+/// A scenario as written; it can be read again and again with different `--set` values.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// Its text.
+    pub text: String,
+    /// The scenario's name.
+    pub name: String,
+    /// The name of the file in faults.
+    shown: String,
+    attachments: Attachments,
+}
+
+impl Written {
+    /// A scenario text without attached files.
+    #[must_use]
+    pub fn new(text: &str, name: &str) -> Self {
+        Self::kept(text.to_owned(), name.to_owned(), None)
+    }
+
+    /// The text of a file; other files that it names are looked up in its folder.
+    ///
+    /// # Errors
+    ///
+    /// If the file does not exist, cannot be read, is too large or is not text.
+    pub fn open(path: &Path) -> Result<Self, Faults> {
+        let shown = path.display().to_string();
+        let text = text_of_file(path).map_err(|fault| Faults::from_fault(&shown, *fault))?;
+        let name =
+            path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
+        let attachments =
+            path.parent().map_or(Attachments::None, |folder| Attachments::From(folder.to_owned()));
+        Ok(Self { text, name, shown, attachments })
+    }
+
+    /// A stored text with the weigh-ins that were stored with it.
+    #[must_use]
+    pub fn kept(text: String, name: String, weigh_ins: Option<String>) -> Self {
+        let attachments = weigh_ins.map_or(Attachments::None, Attachments::Stored);
+        Self { shown: format!("{name}.toml"), text, name, attachments }
+    }
+
+    /// The same scenario with another text.
+    #[must_use]
+    pub fn with_text(&self, text: String) -> Self {
+        Self { text, ..self.clone() }
+    }
+
+    /// The same scenario, safe to show to others: only files in its own folder are read, and faults do not reveal
+    /// where that folder is.
+    #[must_use]
+    pub fn fenced(mut self) -> Self {
+        self.shown = format!("{}.toml", self.name);
+        if let Attachments::From(folder) = self.attachments {
+            self.attachments = Attachments::Only(folder);
+        }
+        self
+    }
+
+    /// The same scenario with the weigh-ins that it names stored in it; `sets` may change which file that is.
+    ///
+    /// # Errors
+    ///
+    /// Everything that is wrong with the text, with `sets` and with the weigh-ins.
+    pub fn with_weigh_ins(mut self, sets: &[String]) -> Result<Self, Faults> {
+        let mut faults = Faults::default();
+        let table = value_table(&self.text, sets, &mut faults);
+        let past = table.and_then(|table| weigh_ins(&table, &self.attachments, &mut faults));
+        if !faults.is_empty() {
+            return Err(faults.in_file(&self.shown));
+        }
+        self.attachments = past.map_or(Attachments::None, |past| Attachments::Stored(past.text));
+        Ok(self)
+    }
+
+    /// The weigh-ins that are stored in it.
+    #[must_use]
+    pub fn weigh_ins(&self) -> Option<&str> {
+        match &self.attachments {
+            Attachments::Stored(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// The scenario, with values of the command line (`KEY=VALUE`) overriding those of the text.
+    ///
+    /// # Errors
+    ///
+    /// Everything that is wrong with the text and with `sets`, all at once.
+    pub fn read(&self, sets: &[String]) -> Result<Scenario, Faults> {
+        read_text(&self.text, &self.name, &self.attachments, sets)
+            .map_err(|faults| faults.in_file(&self.shown))
+    }
+}
+
+/// Reads a scenario file, with values of the command line (`KEY=VALUE`) overriding those of the file.
+///
+/// # Errors
+///
+/// Everything that is wrong with the file and with `sets`, all at once.
+pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
+    Written::open(path)?.read(sets)
+}
+
+/// Reads a scenario from its text; `name` becomes the scenario's name.
+///
+/// # Errors
+///
+/// Everything that is wrong with the text and with `sets`, all at once.
+///
+/// ```
+/// let text = r#"
+///     line.bar.distance = "28 m"
+///     shoal.residents.count = 60
+///     plan.patient.recast = "10 min"
+/// "#;
+/// let scenario = sim::scenario::read(text, "pond", &[]).expect("nothing is wrong with it");
+/// assert_eq!(scenario.plans[0].phases[0].recast_s, 600.0);
+///
+/// let set = ["plan.patient.recast=ten".to_owned()];
+/// let faults = sim::scenario::read(text, "pond", &set).expect_err("ten is not a time");
+/// assert!(faults.to_string().contains("plan.patient.recast"));
+/// ```
+pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Faults> {
+    Written::new(text, name).read(sets)
+}
+
+fn text_of_file(path: &Path) -> Result<String, Box<Fault>> {
+    let fault =
+        |place, problem: &str, fix: &str| Box::new(Fault::new(&place, "", problem.to_owned(), fix));
+    let file_fault = |problem: &str, fix: &str| fault(Place::File, problem, fix);
+    if path.is_dir() {
+        return Err(file_fault("is a folder", "name a scenario file, which ends in .toml"));
+    }
+    let mut bytes = Vec::new();
+    let read = File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes));
+    read.map_err(|error| match error.kind() {
+        ErrorKind::NotFound => file_fault(
+            "there is no such file",
+            "name a scenario file; there are examples in the folder `scenarios`",
+        ),
+        _ => file_fault(
+            &format!("cannot be read: {error}"),
+            "check that you have permission to read it",
+        ),
+    })?;
+    if bytes.len() as u64 > MAX_BYTES {
+        let fix = "a scenario has a few thousand bytes, and at most 200,000";
+        return Err(file_fault("is too large", fix));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let good = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+        let line = good.iter().filter(|byte| **byte == b'\n').count() + 1;
+        let fix = "save the file as plain text in UTF-8";
+        fault(Place::Line(line), "has bytes that are not UTF-8 text", fix)
+    })
+}

@@ -1,0 +1,11 @@
+//! A scenario ready to run: checked values in SI units, and which of them differ from day to day.
+//!
+//! It must not know how a scenario is read.
+
+mod scenario;
+mod section;
+mod uncertain_inputs;
+
+pub use scenario::{Aims, Keepnet, MOST_LINES, Scenario};
+pub use section::{RivalWeight, Section};
+pub use uncertain_inputs::Unknown;

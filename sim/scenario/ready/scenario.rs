@@ -1,0 +1,79 @@
+//! A scenario ready to run: checked, in SI units, with names replaced by indices.
+
+use super::section::Section;
+use crate::angler::Plan;
+use crate::bait::{Hookbait, Recipe};
+use crate::fish::Shoal;
+use crate::scenario::schema::{Books, SessionKind, Units};
+use crate::water::{Chart, Line, Weather};
+
+/// Largest number of lines in a scenario.
+pub const MOST_LINES: usize = 8;
+
+/// The fishery's limits on keepnets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Keepnet {
+    /// Largest weight in one net [kg].
+    pub limit_kg: f64,
+    /// Number of nets the angler has.
+    pub nets: u32,
+}
+
+/// Aims of the day other than mean weight.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Aims {
+    /// Plans whose mean weights differ by less than this are level [kg]. `None` stands for a share of the heaviest mean.
+    pub margin_kg: Option<f64>,
+    /// A weight to reach [kg].
+    pub target_kg: Option<f64>,
+    /// Share of days that count as the worst. `None` stands for [`Aims::WORST_SHARE`].
+    pub worst_share: Option<f64>,
+    /// The section, if the scenario has one.
+    pub section: Option<Section>,
+}
+
+impl Aims {
+    /// Share of days that count as the worst if the scenario does not say: one in ten.
+    pub const WORST_SHARE: f64 = 0.1;
+}
+
+/// Everything that a comparison needs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scenario {
+    /// Name of the file without its extension; output folders have it too.
+    pub name: String,
+    /// A title, on one line.
+    pub title: String,
+    /// Length of the session [s].
+    pub session_s: f64,
+    /// Match or pleasure session.
+    pub kind: SessionKind,
+    /// Whether a fish hooked outside the mouth counts.
+    pub foul_hooked_counts: bool,
+    /// How weights and lengths are shown.
+    pub units: Units,
+    /// Keepnet limits, if the fishery sets any.
+    pub keepnet: Option<Keepnet>,
+    /// Depths and features.
+    pub chart: Chart,
+    /// Places to fish.
+    pub lines: Vec<Line>,
+    /// Weather, which may differ from day to day.
+    pub weather: Weather,
+    /// Baits.
+    pub recipes: Vec<Recipe>,
+    /// Hookbaits.
+    pub hookbaits: Vec<Hookbait>,
+    /// Shoals.
+    pub shoals: Vec<Shoal>,
+    /// Plans, in the order of the file.
+    pub plans: Vec<Plan>,
+    /// Aims of the day other than mean weight.
+    pub aims: Aims,
+    /// Parameters.
+    pub books: Books,
+    /// Whether every day has the same weather, stock and books, so that only replicate noise differs.
+    pub fixed_days: bool,
+    /// SHA-256 in hexadecimal of the text with its weigh-ins and `--set` values.
+    pub sha256: String,
+}

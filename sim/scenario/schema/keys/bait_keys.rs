@@ -1,0 +1,100 @@
+//! The keys of baits, their particle classes, and hookbaits.
+
+use super::key::KeyDefault::{Described, RequiredOrInherited, Value};
+use super::key::{KeySpec, MAX_SESSION_S, Referent};
+use super::typed_key::{Key, Table, define_keys};
+use crate::bait::Shape;
+use crate::scenario::schema::units::Dimension::{Attractant, Density, Length, Mass, Time};
+
+/// Baits.
+pub(crate) const BAITS: Table = Table::new("bait");
+/// Particle classes of one bait.
+pub(crate) const CLASSES: Table = Table::new("bait.*.class");
+/// Hookbaits.
+pub(crate) const HOOKBAITS: Table = Table::new("hookbait");
+
+define_keys! {
+    BAIT_LIKE: String = Key::name_of(
+        "bait.*.like",
+        Referent::Bait,
+        Described("no other bait"),
+        "A bait to start from; write only what differs.",
+    );
+    MOUTHFUL: f64 = Key::quantity(
+        "bait.*.mouthful",
+        Mass,
+        Value(r#""0.4 g""#),
+        "Amount that a fish takes at a time.",
+    )
+    .within(1e-5, 0.1);
+    ATTRACTANT: f64 = Key::quantity(
+        "bait.*.attractant",
+        Attractant,
+        Value(r#""90 mmol/kg""#),
+        "Soluble attractant per mass of bait.",
+    )
+    .within(0.0, 5.0);
+    OPENS_AFTER: f64 = Key::quantity(
+        "bait.*.opens_after",
+        Time,
+        Value(r#""40 s""#),
+        "Typical time from landing until a load of it starts to open.",
+    )
+    .within(1.0, 7200.0);
+    CLASS_DIAMETER: f64 = Key::quantity(
+        "bait.*.class.*.diameter",
+        Length,
+        RequiredOrInherited,
+        "Diameter of the particles of this class.",
+    )
+    .within(1e-6, 0.05);
+    CLASS_DENSITY: f64 = Key::quantity(
+        "bait.*.class.*.density",
+        Density,
+        Value(r#""1150 kg/m3""#),
+        "Density of the soaked particle; water has about 1000 kg/m3.",
+    )
+    .within(500.0, 3000.0);
+    CLASS_SHARE: f64 = Key::number(
+        "bait.*.class.*.share",
+        RequiredOrInherited,
+        "Share of the bait's mass. The shares of a bait add up to 1; a share of 0 removes the class.",
+    )
+    .within(0.0, 1.0);
+    CLASS_EDIBLE: f64 = Key::number(
+        "bait.*.class.*.edible",
+        Value("1.0"),
+        "Share of the class that is food; the rest only attracts by sight and smell.",
+    )
+    .within(0.0, 1.0);
+    CLASS_SHAPE: Shape = Key::choice(
+        "bait.*.class.*.shape",
+        Value(r#""grain""#),
+        "Smooth and rounded (sphere), or rough and irregular (grain).",
+    );
+    HOOKBAIT_LIKE: String = Key::name_of(
+        "hookbait.*.like",
+        Referent::Hookbait,
+        Described("no other hookbait"),
+        "A hookbait to start from; write only what differs.",
+    );
+    LASTS: f64 = Key::time_or(
+        "hookbait.*.lasts",
+        "all session",
+        Value(r#""10 min""#),
+        "Mean time until it is stolen, knocked off or buried.",
+    )
+    .within(5.0, MAX_SESSION_S);
+    DISPLACED: f64 = Key::number(
+        "hookbait.*.displaced",
+        Value("0.2"),
+        "Chance that a fish that refuses it displaces it.",
+    )
+    .within(0.0, 1.0);
+    TEMPTING: f64 = Key::number(
+        "hookbait.*.tempting",
+        Value("1.0"),
+        "How tempting it is compared with an ordinary hookbait.",
+    )
+    .within(0.0, 10.0);
+}

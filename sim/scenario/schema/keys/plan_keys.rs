@@ -1,0 +1,259 @@
+//! The keys of plans, of their phases and of loose feed.
+
+use super::key::KeyDefault::{Described, Value};
+use super::key::{KeySpec, MAX_SESSION_S, Referent};
+use super::typed_key::{Key, Table};
+use crate::bait::LoadStyle;
+use crate::scenario::schema::units::Dimension::{Bait, Mass, Time};
+
+/// Plans.
+pub(crate) const PLANS: Table = Table::new("plan");
+/// Phases of one plan.
+pub(crate) const PHASES: Table = Table::new("plan.*.phase");
+/// Loose feed of one plan, by line.
+pub(crate) const FEEDS: Table = Table::new("plan.*.feed");
+/// Loose feed of one phase, by line.
+pub(crate) const PHASE_FEEDS: Table = Table::new("plan.*.phase.#.feed");
+
+/// Bait that may be used in the whole session.
+pub(crate) const BAIT_LIMIT: Key<f64> = Key::quantity(
+    "plan.*.bait_limit",
+    Bait,
+    Described("no limit"),
+    "Most bait that may be used in the session.",
+)
+.within(0.0, 100.0);
+
+/// When a phase begins.
+pub(crate) const PHASE_FROM: Key<f64> = Key::quantity(
+    "plan.*.phase.#.from",
+    Time,
+    Described("the end of the phase before, or the start"),
+    "When the phase begins, counted from the start of the session. In a gap between phases the rod is out of the water.",
+)
+.within(0.0, MAX_SESSION_S);
+/// When a phase ends.
+pub(crate) const PHASE_UNTIL: Key<f64> = Key::quantity(
+    "plan.*.phase.#.until",
+    Time,
+    Described("the beginning of the next phase, or the end"),
+    "When the phase ends.",
+)
+.within(0.0, MAX_SESSION_S);
+
+/// What a plan chooses for all its phases, and a phase or a rule may choose differently.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct ChoiceKeys {
+    pub(crate) line: Key<String>,
+    pub(crate) recast: Key<f64>,
+    pub(crate) bait: Key<String>,
+    pub(crate) load: Key<f64>,
+    pub(crate) feeder: Key<f64>,
+    pub(crate) load_style: Key<LoadStyle>,
+    pub(crate) squeeze: Key<f64>,
+    pub(crate) hookbait: Key<String>,
+}
+
+/// The choices of one table; `otherwise` says what holds there if one is left out.
+macro_rules! choice_keys {
+    ($table:literal, $otherwise:expr) => {
+        ChoiceKeys {
+            line: Key::name_of(
+                concat!($table, ".line"),
+                Referent::Line,
+                Described("the first line of the file"),
+                "The line to fish.",
+            )
+            .or($otherwise),
+            recast: Key::quantity(
+                concat!($table, ".recast"),
+                Time,
+                Value(r#""5 min""#),
+                "Longest time between a cast and winding it in.",
+            )
+            .or($otherwise)
+            .within(10.0, MAX_SESSION_S),
+            bait: Key::name_of(
+                concat!($table, ".bait"),
+                Referent::Bait,
+                Value(r#""groundbait""#),
+                "The bait on the feeder.",
+            )
+            .or($otherwise),
+            load: Key::quantity(
+                concat!($table, ".load"),
+                Bait,
+                Value(r#""25 g""#),
+                "Bait on the feeder for one cast. 0 g means a bare lead.",
+            )
+            .or($otherwise)
+            .within(0.0, 2.0),
+            feeder: Key::quantity(
+                concat!($table, ".feeder"),
+                Mass,
+                Value(r#""30 g""#),
+                "Weight of the feeder or lead without its load.",
+            )
+            .or($otherwise)
+            .within(0.001, 0.5),
+            load_style: Key::choice(
+                concat!($table, ".load_style"),
+                Value(r#""top""#),
+                "Hookbait pushed into the top of the load, or buried in the middle.",
+            )
+            .or($otherwise),
+            squeeze: Key::number(
+                concat!($table, ".squeeze"),
+                Value("1.0"),
+                "How hard the load is pressed: 1 is ordinary; 2 takes twice as long to open.",
+            )
+            .or($otherwise)
+            .within(0.1, 10.0),
+            hookbait: Key::name_of(
+                concat!($table, ".hookbait"),
+                Referent::Hookbait,
+                Value(r#""soft-pellet""#),
+                "The bait on the hook.",
+            )
+            .or($otherwise),
+        }
+    };
+}
+pub(super) use choice_keys;
+
+impl ChoiceKeys {
+    /// All of them, in the order of the reference.
+    pub(super) fn all(self) -> [KeySpec; 8] {
+        let Self { line, recast, bait, load, feeder, load_style, squeeze, hookbait } = self;
+        [
+            line.spec(),
+            recast.spec(),
+            bait.spec(),
+            load.spec(),
+            feeder.spec(),
+            load_style.spec(),
+            squeeze.spec(),
+            hookbait.spec(),
+        ]
+    }
+}
+
+/// What is thrown on a line and how often.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FeedKeys {
+    pub(crate) bait: Key<String>,
+    pub(crate) every: Key<f64>,
+    pub(crate) amount: Key<f64>,
+}
+
+/// The loose feed of one table; `otherwise` says what holds there if a key is left out.
+macro_rules! feed_keys {
+    ($table:literal, $otherwise:expr) => {
+        FeedKeys {
+            bait: Key::name_of(
+                concat!($table, ".feed.*.bait"),
+                Referent::Bait,
+                Described("the bait on the feeder"),
+                "The bait thrown on that line.",
+            )
+            .or($otherwise),
+            every: Key::quantity(
+                concat!($table, ".feed.*.every"),
+                Time,
+                Value(r#""3 min""#),
+                "Time between throws.",
+            )
+            .or($otherwise)
+            .within(5.0, MAX_SESSION_S),
+            amount: Key::quantity(
+                concat!($table, ".feed.*.amount"),
+                Bait,
+                Value(r#""15 g""#),
+                "Amount thrown each time. 0 g means none.",
+            )
+            .or($otherwise)
+            .within(0.0, 5.0),
+        }
+    };
+}
+pub(super) use feed_keys;
+
+impl FeedKeys {
+    /// All of them, in the order of the reference.
+    pub(super) fn all(self) -> [KeySpec; 3] {
+        let Self { bait, every, amount } = self;
+        [bait.spec(), every.spec(), amount.spec()]
+    }
+}
+
+/// The times between which loose feed is thrown.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FeedTimes {
+    pub(crate) from: Key<f64>,
+    pub(crate) until: Key<f64>,
+}
+
+/// The feeding times of one table; `otherwise` says what holds there if one is left out.
+macro_rules! feed_times {
+    ($table:literal, $otherwise:expr) => {
+        FeedTimes {
+            from: Key::quantity(
+                concat!($table, ".feed.*.from"),
+                Time,
+                Described("the start"),
+                "When feeding begins.",
+            )
+            .or($otherwise)
+            .within(0.0, MAX_SESSION_S),
+            until: Key::quantity(
+                concat!($table, ".feed.*.until"),
+                Time,
+                Described("the end"),
+                "When feeding ends.",
+            )
+            .or($otherwise)
+            .within(0.0, MAX_SESSION_S),
+        }
+    };
+}
+
+impl FeedTimes {
+    fn all(self) -> [KeySpec; 2] {
+        let Self { from, until } = self;
+        [from.spec(), until.spec()]
+    }
+}
+
+const AS_PLAN: Option<&str> = Some("as in the plan");
+const FEED_AS_PLAN: Option<&str> = Some("as in the plan's own feed on that line");
+
+/// What a plan chooses for all its phases.
+pub(crate) const CHOICES: ChoiceKeys = choice_keys!("plan.*", None);
+/// What one phase chooses differently.
+pub(crate) const PHASE_CHOICES: ChoiceKeys = choice_keys!("plan.*.phase.#", AS_PLAN);
+/// Loose feed in all phases of a plan.
+pub(crate) const FEED: FeedKeys = feed_keys!("plan.*", None);
+/// Loose feed that is different in one phase.
+pub(crate) const PHASE_FEED: FeedKeys = feed_keys!("plan.*.phase.#", FEED_AS_PLAN);
+/// Feeding times in all phases of a plan.
+pub(crate) const FEED_TIMES: FeedTimes = feed_times!("plan.*", None);
+/// Feeding times that are different in one phase.
+pub(crate) const PHASE_FEED_TIMES: FeedTimes = feed_times!("plan.*.phase.#", FEED_AS_PLAN);
+
+/// The keys of a plan for all its phases, in the order of the reference.
+pub(super) fn plan_wide() -> Vec<KeySpec> {
+    let mut keys = vec![BAIT_LIMIT.spec()];
+    keys.extend(CHOICES.all());
+    keys.extend(FEED.all());
+    keys.extend(FEED_TIMES.all());
+    keys
+}
+
+/// The keys of one phase, in the order of the reference.
+pub(super) fn phases() -> Vec<KeySpec> {
+    let mut keys = vec![PHASE_FROM.spec(), PHASE_UNTIL.spec()];
+    keys.extend(PHASE_CHOICES.all());
+    keys.extend(PHASE_FEED.all());
+    keys.extend(PHASE_FEED_TIMES.all());
+    keys
+}

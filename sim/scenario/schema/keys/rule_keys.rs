@@ -1,0 +1,127 @@
+//! The keys of a plan's rules: conditions, how long and how often a rule acts, and what it changes.
+
+use super::key::KeyDefault::{Described, Value};
+use super::key::{KeySpec, MAX_SESSION_S, Referent};
+use super::plan_keys::{ChoiceKeys, FeedKeys, choice_keys, feed_keys};
+use super::typed_key::{Key, Table, define_keys};
+use crate::scenario::schema::units::Dimension::{Bait, Mass, Time};
+
+/// Rules of one plan.
+pub(crate) const RULES: Table = Table::new("plan.*.rule");
+/// Loose feed that one rule changes, by line.
+pub(crate) const RULE_FEEDS: Table = Table::new("plan.*.rule.*.feed");
+
+const NO_CONDITION: super::key::KeyDefault = Described("no condition");
+
+const fn count(pattern: &'static str, low: f64, description: &'static str) -> Key<f64> {
+    Key::whole(pattern, NO_CONDITION, description).within(low, 1000.0)
+}
+
+const fn time(pattern: &'static str, description: &'static str) -> Key<f64> {
+    Key::quantity(pattern, Time, NO_CONDITION, description).within(1.0, MAX_SESSION_S)
+}
+
+const fn weight(pattern: &'static str, description: &'static str) -> Key<f64> {
+    Key::quantity(pattern, Mass, NO_CONDITION, description).within(0.0, 1000.0)
+}
+
+define_keys! {
+    TARGET: f64 = Key::quantity(
+        "plan.*.target",
+        Mass,
+        Described("none"),
+        "Target weight at the end, for rules with `behind` or `ahead`.",
+    )
+    .within(0.01, 1000.0);
+    ON_LINE: String = Key::name_of(
+        "plan.*.rule.*.on_line",
+        Referent::Line,
+        NO_CONDITION,
+        "This line is being fished.",
+    );
+    NO_BITE_FOR: f64 = time(
+        "plan.*.rule.*.no_bite_for",
+        "No bite for at least this long on the line being fished, counted from when you started on it.",
+    );
+    BITES_AT_LEAST: f64 = count(
+        "plan.*.rule.*.bites_at_least",
+        1.0,
+        "At least this many recent bites on the line being fished.",
+    );
+    BITES_AT_MOST: f64 = count(
+        "plan.*.rule.*.bites_at_most",
+        0.0,
+        "At most this many recent bites on the line being fished, once it has been fished for the whole of `within`.",
+    );
+    FISH_SHOW: f64 = count(
+        "plan.*.rule.*.fish_show",
+        1.0,
+        "Fish showed at the surface at least this many times recently.",
+    );
+    OVER: String = Key::name_of(
+        "plan.*.rule.*.over",
+        Referent::Line,
+        Described("any line"),
+        "The line over which fish show.",
+    );
+    LINE_BITES: f64 = count(
+        "plan.*.rule.*.line_bites",
+        1.0,
+        "At least this many recent line bites on the line being fished.",
+    );
+    WITHIN: f64 = Key::quantity(
+        "plan.*.rule.*.within",
+        Time,
+        Value(r#""10 min""#),
+        "The time that counts as recent for bites, shows and line bites.",
+    )
+    .within(1.0, MAX_SESSION_S);
+    AFTER: f64 = time("plan.*.rule.*.after", "At least this much of the session has passed.");
+    TIME_LEFT: f64 = time("plan.*.rule.*.time_left", "At most this much of the session is left.");
+    RESTED_FOR: f64 = time(
+        "plan.*.rule.*.rested_for",
+        "The `line` that the rule changes to has not been fished for at least this long.",
+    );
+    BEHIND: f64 = weight(
+        "plan.*.rule.*.behind",
+        "The estimated weight in the net is at least this far below the target's share for the time passed.",
+    );
+    AHEAD: f64 = weight(
+        "plan.*.rule.*.ahead",
+        "The estimated weight in the net is at least this far above the target's share for the time passed.",
+    );
+    LASTS: f64 = Key::time_or(
+        "plan.*.rule.*.lasts",
+        "all session",
+        Described("until the plan's next phase"),
+        "How long the changes of the rule last.",
+    )
+    .within(1.0, MAX_SESSION_S);
+    AGAIN_AFTER: f64 = Key::quantity(
+        "plan.*.rule.*.again_after",
+        Time,
+        Value(r#""5 min""#),
+        "Shortest time until the rule can fire again.",
+    )
+    .within(0.0, MAX_SESSION_S);
+    AT_MOST: f64 = Key::whole(
+        "plan.*.rule.*.at_most",
+        Described("no limit"),
+        "Most times that the rule fires in one session.",
+    )
+    .within(1.0, 1000.0);
+}
+
+/// What a rule changes.
+pub(crate) const CHANGES: ChoiceKeys = choice_keys!("plan.*.rule.*", Some("unchanged"));
+/// Loose feed that a rule changes.
+pub(crate) const FEED: FeedKeys =
+    feed_keys!("plan.*.rule.*", Some("unchanged; on a line not fed before, as for a plan"));
+
+/// All keys of rules, in the order of the reference.
+pub(super) fn all() -> Vec<KeySpec> {
+    let mut keys = ALL.to_vec();
+    keys.extend(CHANGES.all());
+    keys.extend(FEED.all());
+    keys
+}

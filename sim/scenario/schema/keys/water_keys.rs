@@ -1,0 +1,126 @@
+//! The keys of the water: its extent, depths, features and weather, and the lines fished.
+
+use super::key::KeyDefault::{Described, Required, Value};
+use super::key::KeySpec;
+use super::typed_key::{Key, Table, define_keys};
+use crate::params::Spread;
+use crate::scenario::schema::units::Dimension::{Angle, Length, Oxygen, Speed, Temperature};
+
+/// Depths found at distances from the peg.
+pub(crate) const SOUNDINGS: Table = Table::new("water.sounding");
+/// Bars, shelves, margins and reed beds.
+pub(crate) const FEATURES: Table = Table::new("water.feature");
+/// Places to fish.
+pub(crate) const LINES: Table = Table::new("line");
+
+define_keys! {
+    WIDTH: f64 = Key::quantity(
+        "water.width",
+        Length,
+        Value(r#""60 m""#),
+        "Extent along the bank, with the peg in the middle.",
+    )
+    .within(5.0, 1000.0);
+    LENGTH: f64 =
+        Key::quantity("water.length", Length, Value(r#""45 m""#), "Extent away from the bank.")
+            .within(5.0, 1000.0);
+    DEPTH: f64 = Key::quantity(
+        "water.depth",
+        Length,
+        Value(r#""1.6 m""#),
+        "Depth everywhere, for a water without soundings.",
+    )
+    .within(0.1, 30.0);
+    TEMPERATURE: Spread = Key::quantity(
+        "water.temperature",
+        Temperature,
+        Value(r#"{ low = "15 C", high = "20 C" }"#),
+        "Water temperature.",
+    )
+    .within(0.5, 35.0)
+    .varies();
+    WIND: Spread = Key::quantity(
+        "water.wind",
+        Speed,
+        Value(r#"{ low = "0 km/h", high = "20 km/h" }"#),
+        "Wind speed, as in the forecast.",
+    )
+    .within(0.0, 25.0)
+    .varies();
+    WIND_TO: Spread = Key::quantity(
+        "water.wind_to",
+        Angle,
+        Value(r#"{ low = "0 deg", high = "360 deg" }"#),
+        "Direction the wind blows to: 0 deg is to the right along the bank, 90 deg straight out.",
+    )
+    .within(-360.0, 360.0)
+    .varies();
+    OXYGEN: Spread = Key::quantity(
+        "water.oxygen",
+        Oxygen,
+        Value(r#"{ low = "7 mg/L", high = "9 mg/L" }"#),
+        "Dissolved oxygen.",
+    )
+    .within(0.0, 20.0)
+    .varies();
+    SOUNDING_DISTANCE: f64 = Key::quantity(
+        "water.sounding.*.distance",
+        Length,
+        Required,
+        "Distance of the sounding from the peg. Depths between soundings are interpolated.",
+    )
+    .within(0.0, 1000.0);
+    SOUNDING_DEPTH: f64 =
+        Key::quantity("water.sounding.*.depth", Length, Required, "Depth measured there.")
+            .within(0.1, 30.0);
+    FEATURE_ACROSS: f64 = Key::quantity(
+        "water.feature.*.across",
+        Length,
+        Value(r#""0 m""#),
+        "Centre of a bar, shelf, margin or reed bed along the bank, measured to the right of the peg.",
+    )
+    .within(-500.0, 500.0);
+    FEATURE_OUT: f64 = Key::quantity(
+        "water.feature.*.out",
+        Length,
+        Required,
+        "Distance of the feature's centre from the bank.",
+    )
+    .within(0.0, 1000.0);
+    FEATURE_HALF_LENGTH: f64 = Key::quantity(
+        "water.feature.*.half_length",
+        Length,
+        Required,
+        "Half the feature's length along the bank. It is an ellipse.",
+    )
+    .within(0.1, 500.0);
+    FEATURE_HALF_WIDTH: f64 = Key::quantity(
+        "water.feature.*.half_width",
+        Length,
+        Required,
+        "Half the feature's width away from the bank.",
+    )
+    .within(0.1, 500.0);
+    FEATURE_DEPTH: f64 = Key::quantity(
+        "water.feature.*.depth",
+        Length,
+        Described("the depth of the water there"),
+        "Depth over the feature.",
+    )
+    .within(0.1, 30.0);
+    FEATURE_COVER: bool = Key::flag(
+        "water.feature.*.cover",
+        Value("false"),
+        "Whether a cast that lands in the feature can snag.",
+    );
+    LINE_DISTANCE: f64 =
+        Key::quantity("line.*.distance", Length, Required, "Distance of the line from the peg.")
+            .within(2.0, 150.0);
+    LINE_BEARING: f64 = Key::quantity(
+        "line.*.bearing",
+        Angle,
+        Value(r#""0 deg""#),
+        "Direction of the line: 0 deg is straight out, positive angles are to the right.",
+    )
+    .within(-90.0, 90.0);
+}

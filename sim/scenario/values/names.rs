@@ -1,0 +1,39 @@
+//! The names that a plan may use: lines, baits and hookbaits, each standing for its index.
+
+use crate::bait::{Hookbait, Recipe};
+use crate::scenario::diagnose::quoted;
+use crate::water::Line;
+
+/// The lines, baits and hookbaits of a scenario, and the length of its session.
+pub(crate) struct Names<'a> {
+    /// Lines, in the order of the file.
+    pub(crate) lines: &'a [Line],
+    /// Baits, the built-in ones first.
+    pub(crate) recipes: &'a [Recipe],
+    /// Hookbaits, the built-in ones first.
+    pub(crate) hookbaits: &'a [Hookbait],
+    /// Length of the session [s].
+    pub(crate) session_s: f64,
+}
+
+impl Names<'_> {
+    /// The index of a line. `None` if there is none of that name.
+    pub(crate) fn line(&self, name: &str) -> Option<usize> {
+        self.lines.iter().position(|line| line.name == name)
+    }
+
+    /// The index of a bait. `None` if there is none of that name.
+    pub(crate) fn recipe(&self, name: &str) -> Option<usize> {
+        self.recipes.iter().position(|recipe| recipe.name == name)
+    }
+
+    /// The index of a hookbait. `None` if there is none of that name.
+    pub(crate) fn hookbait(&self, name: &str) -> Option<usize> {
+        self.hookbaits.iter().position(|hookbait| hookbait.name == name)
+    }
+
+    /// The name of a line in quotation marks.
+    pub(crate) fn quoted_line(&self, index: usize) -> String {
+        quoted(self.lines.get(index).map_or("", |line| &line.name))
+    }
+}
