@@ -4,7 +4,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use super::served::{Served, program, query};
+use super::server::{Served, program, query};
 
 const CHANGED: [(&str, &str); 5] = [
     ("scenario", "pond"),

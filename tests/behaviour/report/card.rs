@@ -8,8 +8,8 @@ use sim::scenario::Scenario;
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::{BaitOf, Comparison, Warning};
 
-use super::page::{contrast, is_whole, needs_nothing_from_outside, scenario_of};
-use super::pictures::holds_together;
+use super::charts::holds_together;
+use super::html::{contrast, is_whole, needs_nothing_from_outside, scenario_of};
 use super::sample::{comparison, plan};
 
 /// One plan fished, with a scenario to match.

@@ -3,7 +3,7 @@
 use proptest::prelude::{ProptestConfig, any, prop, prop_oneof, proptest};
 use sim::scenario::{load, read, values};
 
-use super::{SMALL, says, told};
+use super::reading::{SMALL, says, told};
 
 /// The small scenario with one more line, which is the fourth.
 fn with(line: &str) -> String {

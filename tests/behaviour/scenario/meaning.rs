@@ -3,7 +3,7 @@
 use sim::params::{Prior, Spread};
 use sim::scenario::{SessionKind, Units, load};
 
-use super::{SMALL, good};
+use super::reading::{SMALL, good};
 
 #[track_caller]
 fn near(found: f64, expected: f64, unit: &str) {

@@ -1,6 +1,6 @@
 //! What is said of rules that can never fire, do nothing, or contradict one another.
 
-use super::{good, says, told};
+use super::reading::{good, says, told};
 
 const TWO_LINES: &str = r#"line.open.distance = "20 m"
 line.margin.distance = "8 m"

@@ -2,7 +2,7 @@
 
 use sim::scenario::values;
 
-use super::{SMALL, good, says};
+use super::reading::{SMALL, good, says};
 
 fn texts(vary: &str) -> Vec<String> {
     values(vary).unwrap_or_else(|faults| panic!("{faults}")).1

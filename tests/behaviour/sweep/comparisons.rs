@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use crate::commands::{Bank, Said};
+use crate::command_line::{ProgramFolder, ProgramOutput};
 
-fn compared(bank: &Bank, more: &[&str]) -> Said {
+fn compared(bank: &ProgramFolder, more: &[&str]) -> ProgramOutput {
     bank.run(&[&["compare", "pond.toml", "--days", "70", "--quiet"], more].concat())
 }
 
@@ -22,7 +22,7 @@ fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 
 #[test]
 fn shares_of_a_comparison_joined_are_the_comparison_to_the_last_byte() {
-    let bank = Bank::new();
+    let bank = ProgramFolder::new();
     let whole = compared(&bank, &["--out", "whole"]);
     assert_eq!(whole.code, Some(0), "{}", whole.err);
     for part in ["1", "2"] {
@@ -39,13 +39,15 @@ fn shares_of_a_comparison_joined_are_the_comparison_to_the_last_byte() {
         assert!(joined_files[&name] == bytes, "{name} differs");
     }
     // And it says the same words, but for where the files are.
-    let words = |said: &Said| said.out.lines().rev().skip(1).map(str::to_owned).collect::<Vec<_>>();
+    let words = |said: &ProgramOutput| {
+        said.out.lines().rev().skip(1).map(str::to_owned).collect::<Vec<_>>()
+    };
     assert_eq!(words(&whole), words(&joined));
 }
 
 #[test]
 fn a_share_of_a_comparison_is_refused_where_it_is_none() {
-    let bank = Bank::new();
+    let bank = ProgramFolder::new();
     for (more, says) in [
         (&["--part", "0/2"][..], "0/2"),
         (&["--part", "1/2", "--doubt"], "--doubt"),

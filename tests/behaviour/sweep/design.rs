@@ -7,7 +7,7 @@ use sim::study::{
     Control, Design, Share, Spread, Stamp, Stopped, Store, Sweep, compare, sweep, swept,
 };
 
-use crate::commands::{Bank, POND};
+use crate::command_line::{POND, ProgramFolder};
 
 fn asked(vary: &[&str], spread: Spread) -> Design {
     let vary: Vec<String> = vary.iter().map(|&text| text.to_owned()).collect();
@@ -93,7 +93,7 @@ fn a_point_is_what_a_comparison_finds_there() {
 
 #[test]
 fn a_sweep_says_what_it_costs_before_it_starts_and_how_it_stands_after() {
-    let bank = Bank::new();
+    let bank = ProgramFolder::new();
     let args =
         ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min,4 min", "--days", "6"];
     let said = bank.done(&args);
@@ -113,7 +113,7 @@ fn a_sweep_says_what_it_costs_before_it_starts_and_how_it_stands_after() {
 
 #[test]
 fn a_value_that_is_wrong_at_one_point_is_found_before_anything_is_written() {
-    let bank = Bank::new();
+    let bank = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--points", "64", "--vary", "shoal.small.count=-20..40"];
     let said = bank.run(&args);
     assert_eq!((said.code, said.out.as_str()), (Some(2), ""));

@@ -6,7 +6,7 @@ use sim::report::{swept_pictures, swept_words};
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::{Behind, Stamp, VariedPlan, VariedSetting, VariedWeightKg, Vary};
 
-use crate::report::pictures::{holds_together, look_at};
+use crate::report::{holds_together, look_at};
 
 /// An invented sweep over every combination; the best is where all keys are at `best` of their way.
 fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {

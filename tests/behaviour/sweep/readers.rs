@@ -3,10 +3,10 @@
 use std::io::Write;
 use std::process::Command;
 
-use crate::commands::Bank;
+use crate::command_line::ProgramFolder;
 
 /// What `script` prints, run by the Python that `SHOALWISE_PYTHON` names, or the system's.
-fn python(bank: &Bank, script: &str) -> String {
+fn python(bank: &ProgramFolder, script: &str) -> String {
     let python = std::env::var("SHOALWISE_PYTHON").unwrap_or_else(|_| "python3".to_owned());
     let output = Command::new(&python).current_dir(bank.path("")).args(["-c", script]).output();
     let output = output.unwrap_or_else(|why| panic!("{python}: {why}"));
@@ -14,8 +14,8 @@ fn python(bank: &Bank, script: &str) -> String {
     String::from_utf8(output.stdout).expect("text")
 }
 
-fn fished() -> Bank {
-    let bank = Bank::new();
+fn fished() -> ProgramFolder {
+    let bank = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--quiet", "--days", "40", "--out", "here"];
     let vary = ["--vary", "plan.often.recast=60 s,2 min", "--vary", "shoal.small.count=20,40"];
     bank.done(&[&args[..], &vary].concat());

@@ -2,10 +2,15 @@
 
 use std::fs;
 
-use super::same_bytes;
-use crate::commands::Bank;
+use super::results::same_bytes;
+use crate::command_line::ProgramFolder;
 
-fn share(bank: &Bank, part: &str, out: &str, more: &[&str]) -> crate::commands::Said {
+fn share(
+    bank: &ProgramFolder,
+    part: &str,
+    out: &str,
+    more: &[&str],
+) -> crate::command_line::ProgramOutput {
     let args = ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min,4 min", "--quiet"];
     let days = ["--days", "70", "--out", out];
     let part = if part.is_empty() { vec![] } else { vec!["--part", part] };
@@ -14,7 +19,7 @@ fn share(bank: &Bank, part: &str, out: &str, more: &[&str]) -> crate::commands::
 
 #[test]
 fn shares_joined_are_the_whole_to_the_last_byte() {
-    let bank = Bank::new();
+    let bank = ProgramFolder::new();
     assert_eq!(share(&bank, "", "whole", &[]).code, Some(0));
     for part in ["1", "2", "3", "4"] {
         let said = share(&bank, &format!("{part}/4"), part, &[]);
@@ -42,7 +47,7 @@ fn shares_joined_are_the_whole_to_the_last_byte() {
 
 #[test]
 fn gaps_doubles_and_shares_of_something_else_are_refused() {
-    let bank = Bank::new();
+    let bank = ProgramFolder::new();
     for part in ["1/3", "2/3", "3/3"] {
         assert_eq!(share(&bank, part, &part[..1], &[]).code, Some(0));
     }

@@ -2,7 +2,7 @@
 
 use sim::session::{Day, Event, Gone};
 
-use super::bank::{Stay, ahead, days, presence, stays, two_lines, watched};
+use super::sessions::{Stay, ahead, days, presence, stays, two_lines, watched};
 use crate::evidence::{Z_BOUND, mean, standard_error};
 
 /// Blocks of days of which each gives one value.

@@ -2,8 +2,8 @@
 
 use sim::session::Outcome;
 
-use super::bank::{days, demo, fished, stays, watched, z_of};
 use super::gathering::gini;
+use super::sessions::{days, demo, fished, stays, watched, z_of};
 use crate::evidence::mean;
 
 /// Landed in the last hour [kg].

@@ -2,7 +2,7 @@
 
 use sim::session::{Day, Event, Outcome};
 
-use super::bank::{ahead, days, demo, fished, stays, watched};
+use super::sessions::{ahead, days, demo, fished, stays, watched};
 use crate::evidence::{Z_BOUND, mean};
 
 /// Fish landed in one hour, counted from 0, day by day.

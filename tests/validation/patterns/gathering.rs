@@ -1,6 +1,6 @@
 //! Where fish gather, which of them, and what their presence is worth: patterns 4 to 7.
 
-use super::bank::{ahead, days, demo, fished, presence, stays, two_lines, watched};
+use super::sessions::{ahead, days, demo, fished, presence, stays, two_lines, watched};
 use crate::evidence::{Z_BOUND, mean, standard_error};
 
 /// Fish on the left and on the right line from the second hour on, fed `ratio` : 1, day by day.

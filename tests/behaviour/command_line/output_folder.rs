@@ -1,0 +1,137 @@
+//! The folder of a run: what it holds, and what is never destroyed.
+
+use std::fs;
+use std::path::Path;
+
+use sim::study::{Asked, Folder, FolderFault, Stamp};
+
+use super::program::names;
+
+fn asked(seed: u64, days: u32) -> Asked {
+    Asked {
+        command: "compare",
+        stamp: Stamp::new("pond", "ab12", seed),
+        plans: vec!["often".to_owned(), "seldom".to_owned()],
+        vary: Vec::new(),
+        days,
+    }
+}
+
+/// A run that leaves two files.
+fn leave(out: &Path, asked: Asked) {
+    let days = asked.days;
+    let mut folder = Folder::choose(Some(out), asked).expect("it is free");
+    folder.write("sessions.csv", Some("shoalwise/sessions/1"), b"plan,day\n").expect("rows");
+    folder.write("summary.json", None, b"{}\n").expect("a summary");
+    folder.write_stamp(days).expect("a stamp");
+}
+
+fn refusal(out: &Path, asked: Asked) -> String {
+    match Folder::choose(Some(out), asked) {
+        Err(fault @ FolderFault::Occupied { .. }) => fault.to_string(),
+        other => panic!("it should have been refused, and was {other:?}"),
+    }
+}
+
+#[test]
+fn a_run_leaves_finished_files_and_its_stamp() {
+    let place = tempfile::tempdir().expect("a place");
+    let out = place.path().join("new/deep");
+    leave(&out, asked(1, 400));
+    assert_eq!(names(&out), ["sessions.csv", "stamp.json", "summary.json"]);
+    let stamp = fs::read_to_string(out.join("stamp.json")).expect("a stamp");
+    let stamp: serde_json::Value = serde_json::from_str(&stamp).expect("it is JSON");
+    assert_eq!(stamp["format"], "shoalwise/stamp/1");
+    assert_eq!(stamp["stamp"]["seed"], 1);
+    assert_eq!(stamp["days"], 400);
+    assert_eq!(stamp["files"]["sessions.csv"], "shoalwise/sessions/1");
+}
+
+#[test]
+fn the_same_run_may_take_its_folder_again_but_not_on_fewer_days() {
+    let place = tempfile::tempdir().expect("a place");
+    leave(place.path(), asked(1, 400));
+    leave(place.path(), asked(1, 400));
+    leave(place.path(), asked(1, 800));
+    let says = refusal(place.path(), asked(1, 400));
+    assert!(says.contains("800 days") && says.contains("--out"), "{says}");
+}
+
+#[test]
+fn a_run_until_it_is_clear_takes_its_own_folder_again_but_none_of_more_days() {
+    let until_clear = |out: &Path| Folder::choose_until_clear(Some(out), asked(1, 0));
+    let place = tempfile::tempdir().expect("a place");
+    let mut folder = until_clear(place.path()).expect("it is free");
+    folder.write("summary.json", None, b"{}\n").expect("a summary");
+    folder.write_stamp(200).expect("a stamp");
+    // The same run comes out on the same days.
+    until_clear(place.path()).expect("the same again");
+    // More days that were asked for replace it; it does not replace them.
+    assert!(refusal(place.path(), asked(1, 100)).contains("200 days"));
+    leave(place.path(), asked(1, 400));
+    match until_clear(place.path()) {
+        Err(fault @ FolderFault::Occupied { .. }) => {
+            assert!(fault.to_string().contains("400 days"))
+        }
+        other => panic!("it should have been refused, and was {other:?}"),
+    }
+}
+
+#[test]
+fn results_of_another_run_are_never_replaced() {
+    let place = tempfile::tempdir().expect("a place");
+    leave(place.path(), asked(1, 400));
+    let before = fs::read(place.path().join("stamp.json")).expect("a stamp");
+    let says = refusal(place.path(), asked(2, 400));
+    assert!(says.contains("seed 1, not 2") && says.contains("--out"), "{says}");
+    let other_plans = Asked { plans: vec!["often".to_owned()], ..asked(1, 400) };
+    assert!(refusal(place.path(), other_plans).contains("plans"));
+    assert_eq!(fs::read(place.path().join("stamp.json")).expect("a stamp"), before);
+}
+
+#[test]
+fn results_without_a_stamp_are_never_replaced() {
+    let place = tempfile::tempdir().expect("a place");
+    fs::write(place.path().join("notes.txt"), "mine").expect("a note");
+    Folder::choose(Some(place.path()), asked(1, 400)).expect("notes are in nobody's way");
+    for name in ["summary.json", "weight-curve.svg", "report.html", "card.pdf", "vary-cast.png"] {
+        fs::write(place.path().join(name), "{}").expect("a result");
+        let says = refusal(place.path(), asked(1, 400));
+        assert!(says.contains(name), "{says}");
+        fs::remove_file(place.path().join(name)).expect("gone again");
+    }
+}
+
+#[test]
+fn a_file_in_the_place_of_the_folder_is_refused() {
+    let place = tempfile::tempdir().expect("a place");
+    let file = place.path().join("taken");
+    fs::write(&file, "mine").expect("a file");
+    assert!(refusal(&file, asked(1, 400)).contains("file of that name"));
+}
+
+#[test]
+fn choosing_a_folder_writes_nothing() {
+    let place = tempfile::tempdir().expect("a place");
+    let out = place.path().join("later");
+    let folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    assert!(!folder.path().exists());
+}
+
+#[test]
+fn a_file_begun_and_dropped_leaves_nothing() {
+    let place = tempfile::tempdir().expect("a place");
+    let out = place.path().join("results");
+    let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    let file = folder.begin("sessions.csv").expect("begun");
+    assert!(!out.join("sessions.csv").exists(), "it has no name before it is finished");
+    drop(file);
+    folder.drop_unfinished("sessions.csv");
+    assert!(!out.exists(), "the folder goes with its only file");
+    // A folder that was there before stays.
+    fs::create_dir(&out).expect("a folder");
+    let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    drop(folder.begin("sessions.csv").expect("begun"));
+    folder.drop_unfinished("sessions.csv");
+    assert_eq!(names(&out), [""; 0]);
+}

@@ -1,0 +1,112 @@
+//! The difference between two plans in parts.
+
+use std::path::Path;
+
+use sim::scenario::load;
+use sim::study::{Comparison, Control, PartOf, PlanResult, Stopped, compare, parts};
+
+use crate::evidence::near;
+
+/// The demo on a few days: four plans that differ in every factor.
+fn demo() -> Comparison {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/hazel-mere.toml");
+    let scenario = load(&path, &[]).unwrap_or_else(|why| panic!("{why}"));
+    let nobody = |_: &_| Ok::<(), std::convert::Infallible>(());
+    let Ok(found) = compare(&scenario, 1, 6, Stopped::Asked, Control::default(), nobody);
+    found
+}
+
+fn plan<'a>(found: &'a Comparison, name: &str) -> &'a PlanResult {
+    found.plans.iter().find(|plan| plan.name == name).expect("a pair names plans")
+}
+
+/// V-66: sum of L ln(xₐ/x_b) over the factors = L ln(A/B) = A − B.
+#[test]
+fn parts_add_up_to_the_difference() {
+    let found = demo();
+    assert_eq!(found.pairs.len(), 6);
+    for pair in &found.pairs {
+        let sum: f64 = pair.parts.iter().map(|part| part.kg).sum();
+        near("V-66 sum [kg]", sum, pair.difference_kg.mean, 1e-9);
+    }
+}
+
+/// V-66: let every factor go from b to a at a steady rate in its logarithm, x(t) = x_b (xₐ/x_b)^t; what the
+/// factor adds on the way is ∫ W(t) d ln x(t), W(t) the product of all at t. The integral is taken by Simpson's
+/// rule in 200 steps: with ln of the largest ratio 3 its error is below 3⁴/(180 · 200⁴) < 10⁻⁹ of the whole.
+#[test]
+fn a_part_is_what_its_factor_makes_on_the_way() {
+    let found = demo();
+    for pair in &found.pairs {
+        let ends: Vec<(f64, f64)> = pair
+            .parts
+            .iter()
+            .map(|part| (part.a.expect("measured"), part.b.expect("measured")))
+            .collect();
+        let weight_kg = |t: f64| ends.iter().map(|(a, b)| b * (a / b).powf(t)).product::<f64>();
+        near("V-66 product [kg]", weight_kg(1.0), plan(&found, &pair.a).weight_kg.mean, 1e-9);
+        near("V-66 product [kg]", weight_kg(0.0), plan(&found, &pair.b).weight_kg.mean, 1e-9);
+        let steps = 200_u32;
+        let mean_kg = (0..=steps)
+            .map(|k| {
+                let times = match k {
+                    0 => 1.0,
+                    k if k == steps => 1.0,
+                    k if k % 2 == 1 => 4.0,
+                    _ => 2.0,
+                };
+                times * weight_kg(f64::from(k) / f64::from(steps)) / (3.0 * f64::from(steps))
+            })
+            .sum::<f64>();
+        for (part, (a, b)) in pair.parts.iter().zip(&ends) {
+            let on_the_way_kg = mean_kg * (a / b).ln();
+            assert!(
+                (part.kg - on_the_way_kg).abs() < 1e-6,
+                "V-66 {:?} of {} and {}: {} kg, by the integral {on_the_way_kg} kg",
+                part.of,
+                pair.a,
+                pair.b,
+                part.kg
+            );
+        }
+    }
+}
+
+/// V-67: with r = 10⁻⁶⁰ of a bite left, the bites' part is (A − B) ln(r)/(ln(r) + the other logarithms); these
+/// add up to less than 2, against ln r = −138: within 2 %.
+#[test]
+fn a_plan_without_a_bite_leaves_all_to_the_bites() {
+    let found = demo();
+    let (one, like) = (plan(&found, "two-minutes"), plan(&found, "ten-minutes"));
+    let with = |bites: f64| {
+        let mut other = like.clone();
+        other.bites.mean *= bites;
+        other.fish.mean *= bites;
+        other.weight_kg.mean *= bites;
+        parts(one, &other)
+    };
+    let part = |all: &[sim::study::Part], of: PartOf| {
+        all.iter().find(|part| part.of == of).map(|part| part.kg).expect("four parts")
+    };
+    let (none, hardly) = (with(0.0), with(1e-60));
+    let whole_kg = one.weight_kg.mean;
+    near("V-67 all [kg]", part(&none, PartOf::BitesPerHour), whole_kg, 1e-9);
+    let hardly_kg = part(&hardly, PartOf::BitesPerHour);
+    assert!((hardly_kg / whole_kg - 1.0).abs() < 0.02, "V-67: {hardly_kg} of {whole_kg} kg");
+    for of in [PartOf::HoursInWater, PartOf::LandedShare, PartOf::FishKg] {
+        assert!(part(&none, of).abs() < 1e-12, "V-67 {of:?}");
+    }
+}
+
+/// V-67: the parts of b − a are those of a − b with the other sign.
+#[test]
+fn parts_seen_from_the_other_plan_are_opposite() {
+    let found = demo();
+    for pair in &found.pairs {
+        let turned = parts(plan(&found, &pair.b), plan(&found, &pair.a));
+        for (part, other) in pair.parts.iter().zip(&turned) {
+            near("V-67 opposite [kg]", other.kg, -part.kg, 1e-9);
+            assert_eq!((part.a, part.b), (other.b, other.a));
+        }
+    }
+}
