@@ -8,7 +8,7 @@ fn said(args: &[&str]) -> ProgramOutput {
 }
 
 #[test]
-fn wrong_usage_ends_with_two_and_says_what_would_be_right() {
+fn wrong_usage_exits_with_2_and_says_what_is_right() {
     for (args, says) in [
         (&["compare"][..], "SCENARIO"),
         (&["compair", "x.toml"], "compare"),
@@ -37,14 +37,14 @@ fn wrong_usage_ends_with_two_and_says_what_would_be_right() {
 }
 
 #[test]
-fn nothing_asked_is_wrong_usage_with_help() {
+fn no_arguments_is_wrong_usage_and_prints_help() {
     let said = said(&[]);
     assert_eq!(said.code, Some(2));
     assert!(said.err.contains("compare") && said.out.is_empty(), "{}", said.err);
 }
 
 #[test]
-fn help_lists_the_commands_that_are_built() {
+fn help_lists_the_existing_commands() {
     let said = said(&["--help"]);
     assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
     for command in
@@ -66,7 +66,7 @@ fn the_version_is_on_standard_output() {
 }
 
 #[test]
-fn parameters_are_shown_in_three_ways() {
+fn parameters_are_printed_in_three_formats() {
     let json = said(&["params", "--json"]);
     let document: serde_json::Value = serde_json::from_str(&json.out).expect("JSON and no more");
     assert_eq!(document["format"], "shoalwise/params/1");
@@ -86,7 +86,7 @@ fn parameters_are_shown_in_three_ways() {
 }
 
 #[test]
-fn a_reader_who_leaves_is_no_failure() {
+fn a_closed_output_pipe_is_no_error() {
     use std::process::Stdio;
     let mut child = program()
         .arg("params")

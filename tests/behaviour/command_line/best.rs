@@ -32,7 +32,7 @@ const SEARCH: [&str; 9] = [
 ];
 
 #[test]
-fn a_search_comes_out_the_same_on_any_number_of_threads_and_in_compare() {
+fn a_search_gives_the_same_result_on_any_number_of_threads_and_in_compare() {
     // given a search of 600 combinations, on one thread and on three
     let folder = ProgramFolder::new();
     let one = run(&folder, &[&SEARCH[..], &["--threads=1", "--out=one", "--quiet"]].concat());
@@ -60,7 +60,7 @@ fn a_search_comes_out_the_same_on_any_number_of_threads_and_in_compare() {
 }
 
 #[test]
-fn a_search_leaves_its_files_and_keeps_those_of_others() {
+fn a_search_writes_its_files_and_keeps_those_of_other_runs() {
     let folder = ProgramFolder::new();
     let asked = [&SEARCH[..], &["--out=here", "--quiet"]].concat();
     document(&run(&folder, &asked));
@@ -79,7 +79,7 @@ fn a_search_leaves_its_files_and_keeps_those_of_others() {
 }
 
 #[test]
-fn few_plans_are_all_tried_and_a_chance_can_be_wanted() {
+fn a_small_set_of_plans_is_tried_completely_and_a_chance_can_be_the_objective() {
     let folder = ProgramFolder::new();
     let asked = ["best", "pond.toml", "--days=20", "--sessions=700", "--json", "--quiet"];
     let found = document(&run(&folder, &[&asked[..], &["--aim=target=2 kg"]].concat()));
@@ -93,7 +93,7 @@ fn few_plans_are_all_tried_and_a_chance_can_be_wanted() {
 }
 
 #[test]
-fn the_chance_in_a_section_is_the_one_that_compare_finds() {
+fn the_chance_in_a_section_equals_that_of_compare() {
     // given the pond with a section of seven, whose weights go up and down with the day
     let folder = ProgramFolder::new();
     let section = "\n[section]\nrivals = 6\nplaces = 2\nweight = { mean = \"1.5 kg\", cv = 0.5 }\nshared = 0.6\n";
@@ -126,7 +126,7 @@ fn the_chance_in_a_section_is_the_one_that_compare_finds() {
 }
 
 #[test]
-fn a_search_that_makes_no_sense_is_refused_and_nothing_is_written() {
+fn a_meaningless_search_is_refused_and_writes_nothing() {
     let folder = ProgramFolder::new();
     for (args, says) in [
         (&["--vary", "plan.often.recast=1min,ten"][..], "\"ten\""),
@@ -164,7 +164,7 @@ impl Progress for Stops {
 }
 
 #[test]
-fn a_search_that_is_stopped_hands_over_what_it_has_tried() {
+fn a_stopped_search_returns_what_it_has_tried() {
     let recasts: Vec<String> = (1..=40).map(|step| format!("{} s", 15 * step)).collect();
     let read = |point: &[usize]| {
         let sets: Vec<String> =

@@ -9,7 +9,7 @@ use super::program::{POND, ProgramFolder, json, names};
 use super::program::{send_signal, wait_until};
 
 #[test]
-fn compare_prints_an_answer_and_leaves_finished_files() {
+fn compare_prints_a_verdict_and_writes_complete_files() {
     let bank = ProgramFolder::new();
     let said = bank.done(&["compare", "pond.toml", "--days", "10"]);
     for word in ["often", "seldom", "kg", "10 days of seed 1, as asked", "output/pond-compare"] {
@@ -33,7 +33,7 @@ fn compare_prints_an_answer_and_leaves_finished_files() {
 }
 
 #[test]
-fn a_card_is_left_for_phone_and_paper_and_does_not_depend_on_threads() {
+fn a_card_is_written_for_phone_and_paper_and_does_not_depend_on_threads() {
     let bank = ProgramFolder::new();
     let args = ["card", "pond.toml", "--plan", "often", "--days", "40", "--quiet", "--threads"];
     let said = bank.done(&[&args[..], &["1"]].concat());
@@ -53,7 +53,7 @@ fn a_card_is_left_for_phone_and_paper_and_does_not_depend_on_threads() {
 }
 
 #[test]
-fn a_card_shows_the_figures_of_a_comparison_of_that_plan() {
+fn a_card_shows_the_same_figures_as_compare() {
     let bank = ProgramFolder::new();
     let common = ["pond.toml", "--plan", "often", "--days", "6", "--json", "--quiet"];
     let card = json(&bank.done(&[&["card"], &common[..]].concat()).out);
@@ -65,7 +65,7 @@ fn a_card_shows_the_figures_of_a_comparison_of_that_plan() {
 }
 
 #[test]
-fn json_is_one_document_and_the_summary_the_same_bytes() {
+fn json_output_is_one_document_with_the_same_bytes_as_the_summary() {
     let bank = ProgramFolder::new();
     let said = bank.done(&["compare", "pond.toml", "--days", "6", "--json", "--quiet"]);
     assert_eq!(said.err, "", "quiet is quiet");
@@ -91,7 +91,7 @@ fn json_is_one_document_and_the_summary_the_same_bytes() {
 }
 
 #[test]
-fn without_days_it_stops_when_the_verdict_is_clear_and_says_so() {
+fn without_days_compare_stops_when_the_verdict_is_clear_and_says_so() {
     let bank = ProgramFolder::new();
     let args = ["compare", "pond.toml", "--quiet", "--set", "plan.seldom.recast=25 min"];
     let said = bank.done(&args);
@@ -123,7 +123,7 @@ fn threads_do_not_change_a_byte() {
 }
 
 #[test]
-fn results_of_other_runs_are_kept() {
+fn results_of_other_runs_are_never_replaced() {
     let bank = ProgramFolder::new();
     let quick = ["compare", "pond.toml", "--days", "4", "--quiet"];
     bank.done(&quick);
@@ -145,7 +145,7 @@ fn results_of_other_runs_are_kept() {
 }
 
 #[test]
-fn a_disk_that_takes_nothing_is_a_failure_and_not_wrong_input() {
+fn a_folder_that_cannot_be_written_is_a_failure_and_not_wrong_input() {
     let bank = ProgramFolder::new();
     fs::write(bank.path("file"), "in the way").expect("a file");
     let said = bank.run(&["compare", "pond.toml", "--days", "2", "--quiet", "--out", "file/below"]);
@@ -154,7 +154,7 @@ fn a_disk_that_takes_nothing_is_a_failure_and_not_wrong_input() {
 }
 
 #[test]
-fn only_the_plans_named_are_fished_and_a_wrong_name_is_met_with_the_nearest() {
+fn only_the_named_plans_are_fished_and_a_wrong_name_gets_the_nearest_suggested() {
     let bank = ProgramFolder::new();
     let args = ["compare", "pond.toml", "--days", "2", "--quiet", "--json", "--plan"];
     let found = json(&bank.done(&[&args[..], &["seldom"]].concat()).out);
@@ -172,7 +172,7 @@ fn only_the_plans_named_are_fished_and_a_wrong_name_is_met_with_the_nearest() {
 }
 
 #[test]
-fn units_are_the_scenarios_unless_asked_for() {
+fn units_are_those_of_the_scenario_unless_an_option_sets_them() {
     let bank = ProgramFolder::new();
     let args = ["compare", "pond.toml", "--days", "3", "--quiet"];
     let metric = bank.done(&args).out;
@@ -206,7 +206,7 @@ fn a_value_is_varied_for_every_plan_on_the_same_days() {
 }
 
 #[test]
-fn doubt_says_what_could_flip_the_verdict_and_what_it_cost() {
+fn the_sensitivity_study_reports_reversals_of_the_verdict_and_its_cost() {
     let bank = ProgramFolder::new();
     let args = ["compare", "pond.toml", "--doubt", "--days", "8"];
     let said = bank.done(&args);
@@ -245,7 +245,7 @@ fn doubt_says_what_could_flip_the_verdict_and_what_it_cost() {
 }
 
 #[test]
-fn fixed_days_leave_luck_and_say_so() {
+fn fixed_days_leave_replicate_noise_and_say_so() {
     let bank = ProgramFolder::new();
     let said = bank.done(&["compare", "pond.toml", "--days", "6", "--quiet", "--fixed-days"]);
     assert!(said.out.contains("Every day is the same one"), "{}", said.out);
@@ -294,7 +294,7 @@ fn a_wrong_value_to_vary_is_wrong_input() {
 }
 
 #[test]
-fn check_says_that_a_scenario_is_sound_or_all_that_is_wrong() {
+fn check_reports_that_a_scenario_is_valid_or_all_errors_in_it() {
     let bank = ProgramFolder::new();
     let said = bank.done(&["check", "pond.toml"]);
     assert_eq!(said.out, "scenario is sound: 1 line, 1 shoal, 2 plans, 0.5 h\n");
@@ -312,7 +312,7 @@ fn check_says_that_a_scenario_is_sound_or_all_that_is_wrong() {
 }
 
 #[test]
-fn replay_tells_one_session_in_words_and_as_json() {
+fn replay_prints_one_session_as_text_and_as_json() {
     let bank = ProgramFolder::new();
     let args = ["replay", "pond.toml", "--plan", "often", "--day", "3"];
     let words = bank.done(&args).out;
@@ -361,7 +361,7 @@ fn start_long_run(bank: &ProgramFolder, more: &[&str]) -> std::process::Child {
 
 #[cfg(unix)]
 #[test]
-fn interrupted_a_comparison_keeps_the_days_done() {
+fn an_interrupted_comparison_keeps_the_finished_days() {
     for (signal, code) in [("-INT", 130), ("-TERM", 143)] {
         let bank = ProgramFolder::new();
         let child = start_long_run(&bank, &[]);
@@ -381,7 +381,7 @@ fn interrupted_a_comparison_keeps_the_days_done() {
 
 #[cfg(unix)]
 #[test]
-fn interrupted_a_comparison_leaves_earlier_results_as_they_were() {
+fn an_interrupted_comparison_leaves_earlier_results_unchanged() {
     let bank = ProgramFolder::new();
     bank.done(&["compare", "pond.toml", "--days", "3", "--quiet", "--out", "long"]);
     let before = names(&bank.path("long"));

@@ -34,7 +34,7 @@ fn refusal(out: &Path, asked: Asked) -> String {
 }
 
 #[test]
-fn a_run_leaves_finished_files_and_its_stamp() {
+fn a_run_writes_complete_files_and_its_stamp() {
     let place = tempfile::tempdir().expect("a place");
     let out = place.path().join("new/deep");
     leave(&out, asked(1, 400));
@@ -48,7 +48,7 @@ fn a_run_leaves_finished_files_and_its_stamp() {
 }
 
 #[test]
-fn the_same_run_may_take_its_folder_again_but_not_on_fewer_days() {
+fn the_same_run_may_reuse_its_folder_but_not_with_fewer_days() {
     let place = tempfile::tempdir().expect("a place");
     leave(place.path(), asked(1, 400));
     leave(place.path(), asked(1, 400));
@@ -58,7 +58,7 @@ fn the_same_run_may_take_its_folder_again_but_not_on_fewer_days() {
 }
 
 #[test]
-fn a_run_until_it_is_clear_takes_its_own_folder_again_but_none_of_more_days() {
+fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
     let until_clear = |out: &Path| Folder::choose_until_clear(Some(out), asked(1, 0));
     let place = tempfile::tempdir().expect("a place");
     let mut folder = until_clear(place.path()).expect("it is free");
@@ -103,7 +103,7 @@ fn results_without_a_stamp_are_never_replaced() {
 }
 
 #[test]
-fn a_file_in_the_place_of_the_folder_is_refused() {
+fn a_file_with_the_name_of_the_folder_is_refused() {
     let place = tempfile::tempdir().expect("a place");
     let file = place.path().join("taken");
     fs::write(&file, "mine").expect("a file");
@@ -119,7 +119,7 @@ fn choosing_a_folder_writes_nothing() {
 }
 
 #[test]
-fn a_file_begun_and_dropped_leaves_nothing() {
+fn an_unfinished_file_leaves_nothing() {
     let place = tempfile::tempdir().expect("a place");
     let out = place.path().join("results");
     let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");

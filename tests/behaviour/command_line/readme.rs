@@ -45,7 +45,7 @@ fn picture(folder: &tempfile::TempDir, name: &str, committed: &str) {
 }
 
 #[test]
-fn the_readme_shows_what_its_command_prints_and_draws() {
+fn the_readme_shows_the_output_and_chart_of_its_command() {
     let (printed, folder) = run(&["compare", DEMO]);
     let printed = printed.split("\nFiles in ").next().expect("text before the files");
     let readme = fs::read_to_string("README.md").expect("a README");
@@ -64,7 +64,7 @@ fn the_readme_shows_the_card_of_its_command() {
 }
 
 #[test]
-fn the_readme_shows_what_varying_one_setting_draws() {
+fn the_readme_shows_the_charts_of_varying_one_setting() {
     for (vary, committed) in [
         ("plan.two-minutes.recast=30 s..20 min/9 log", "recast.svg"),
         ("plan.two-minutes.load=8 g..120 g/9 log", "load.svg"),
@@ -77,7 +77,7 @@ fn the_readme_shows_what_varying_one_setting_draws() {
 }
 
 #[test]
-fn the_readme_shows_the_map_that_its_sweep_draws() {
+fn the_readme_shows_the_map_of_its_sweep() {
     let load = "plan.two-minutes.load=8 g..120 g/6 log";
     let recast = "plan.two-minutes.recast=30 s..20 min/8 log";
     let readme = fs::read_to_string("README.md").expect("a README");

@@ -66,7 +66,7 @@ fn the_best_plan_differs_by_aim() {
 }
 
 #[test]
-fn what_rivals_share_with_the_day_changes_who_wins() {
+fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
     // Given a plan that is heavy on good days only, and rivals who weigh in as it does on the whole.
     let days: Vec<[u64; 2]> = (0..400).map(|day| [20 * (day * 37 % 400), 4_000]).collect();
     let win = |shared: f64| {
@@ -84,7 +84,7 @@ fn what_rivals_share_with_the_day_changes_who_wins() {
 }
 
 #[test]
-fn targets_blanks_and_sections_are_told_only_where_the_scenario_has_them() {
+fn aims_are_reported_only_where_the_scenario_has_them() {
     let found = compared(&pond(), &steady_and_wild());
     let told: Vec<Aim> = found.aims.iter().map(|aim| aim.aim).collect();
     assert_eq!(told, [Aim::MeanWeight, Aim::Blank, Aim::WorstDays]);
@@ -108,7 +108,7 @@ fn beside(table: &str, more: &str) -> Result<Scenario, String> {
 }
 
 #[test]
-fn past_weigh_ins_are_read_from_beside_the_scenario() {
+fn past_weigh_ins_are_read_from_the_folder_of_the_scenario() {
     let table =
         "date,weight\n1 May,12 kg\n8 May,\"3 lb 4 oz\"\n8 May,0 kg\n15 May,8 kg\n15 May,9.5 kg\n";
     let scenario = beside(table, "").expect("a sound table");
@@ -123,7 +123,7 @@ fn past_weigh_ins_are_read_from_beside_the_scenario() {
 }
 
 #[test]
-fn what_is_wrong_with_weigh_ins_is_told_with_its_line() {
+fn errors_in_weigh_ins_are_reported_with_their_line() {
     for (table, says) in [
         ("", "\"rivals.csv\" is not there"),
         ("date,kg\n1 May,12\n", "no column is headed weight"),
@@ -138,7 +138,7 @@ fn what_is_wrong_with_weigh_ins_is_told_with_its_line() {
 }
 
 #[test]
-fn a_section_says_once_what_rivals_weigh_in() {
+fn a_section_gives_the_weights_of_rivals_in_one_way_only() {
     let table = "weight\n12 kg\n9 kg\n8 kg\n7 kg\n6 kg\n";
     for (more, says) in [
         ("section.weight = \"9 kg\"\n", "stands beside section.weight"),

@@ -70,7 +70,7 @@ fn another_seed_gives_other_days() {
 }
 
 #[test]
-fn a_day_alone_is_that_day_among_many() {
+fn a_day_fished_alone_equals_that_day_among_many() {
     let scenario = pond();
     let many = days(&scenario, 1..=40);
     assert_eq!(many.iter().map(|day| day.number).collect::<Vec<_>>(), (1..=40).collect::<Vec<_>>());
@@ -91,7 +91,7 @@ fn plans_in_another_order_give_the_same_numbers() {
 }
 
 #[test]
-fn a_plan_does_not_feel_which_others_are_fished() {
+fn a_plan_does_not_depend_on_the_other_plans_that_are_fished() {
     let scenario = pond();
     let mut alone = scenario.clone();
     alone.plans.remove(0);
@@ -102,7 +102,7 @@ fn a_plan_does_not_feel_which_others_are_fished() {
 }
 
 #[test]
-fn two_copies_of_a_plan_differ_by_nothing_on_every_day() {
+fn two_copies_of_a_plan_have_the_same_outcome_on_every_day() {
     let mut scenario = pond();
     scenario.plans = vec![plan("one", 120.0), plan("same", 120.0)];
     for day in days(&scenario, 1..=12) {
@@ -135,7 +135,7 @@ fn shares_of_time_sum_to_one_and_the_curve_ends_at_the_mean() {
 }
 
 #[test]
-fn a_study_stopped_gives_the_result_of_the_days_done() {
+fn a_stopped_study_gives_the_result_of_its_finished_days() {
     // Given somebody who stops it after 50 days of two plans, within the second chunk.
     struct StopsAt(AtomicU64, AtomicBool);
     impl Progress for StopsAt {
@@ -164,7 +164,7 @@ fn a_study_stopped_before_it_starts_fishes_nothing() {
 }
 
 #[test]
-fn weather_and_stock_unknowns_and_luck_are_drawn_apart() {
+fn weather_and_stock_uncertain_inputs_and_replicate_noise_are_drawn_separately() {
     // Warmth and oxygen bear on the fish's book; held, so that books are compared as drawn.
     let mut scenario = pond();
     scenario.weather.temperature_c = Spread::Fixed(18.0);
@@ -191,7 +191,7 @@ fn weather_and_stock_unknowns_and_luck_are_drawn_apart() {
 }
 
 #[test]
-fn fixed_days_differ_by_luck_alone() {
+fn fixed_days_differ_by_replicate_noise_alone() {
     let mut scenario = pond();
     scenario.fix_days();
     let [one, other] = [3, 4].map(|number| Day::draw(&scenario, 3, number));
@@ -221,7 +221,7 @@ fn fixed_days_differ_by_luck_alone() {
 }
 
 #[test]
-fn an_unknown_is_held_without_moving_anything_else() {
+fn holding_an_uncertain_input_changes_nothing_else() {
     let scenario = pond();
     let unknowns = scenario.unknowns();
     assert!(unknowns.iter().any(|one| one.key == "book.fish.take_share"));

@@ -48,7 +48,7 @@ fn assert_near(what: &str, got: f64, expected: f64) {
 }
 
 #[test]
-fn a_day_shared_by_several_plans_is_shared_out() {
+fn a_day_won_by_several_plans_is_divided_among_them() {
     let mut scenario = pond();
     scenario.plans = ["a", "b", "c"].map(|name| plan(name, 120.0)).to_vec();
     let weights_g = [[3, 2, 1], [5, 5, 1], [4, 4, 4], [0, 1, 9]];
@@ -152,7 +152,7 @@ fn curves_are_taken_at_whole_minutes_and_at_the_end() {
 }
 
 #[test]
-fn few_days_are_warned_of() {
+fn too_few_days_cause_a_warning() {
     let days: Vec<DayFished> =
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[800])])).collect();
     assert_eq!(kinds(&compared(&pond(), &days[..99])), ["few-days"]);
@@ -160,7 +160,7 @@ fn few_days_are_warned_of() {
 }
 
 #[test]
-fn limits_of_keepnet_and_bait_are_warned_of() {
+fn exceeded_limits_of_keepnet_and_bait_cause_a_warning() {
     let mut scenario = pond();
     scenario.keepnet = Some(Keepnet { limit_kg: 2.0, nets: 2 });
     scenario.plans[1].bait_limit_kg = Some(0.5);
@@ -185,7 +185,7 @@ fn limits_of_keepnet_and_bait_are_warned_of() {
 }
 
 #[test]
-fn a_net_that_is_full_on_one_day_in_ten_is_warned_of() {
+fn a_net_that_is_full_on_one_day_in_ten_causes_a_warning() {
     let mut scenario = pond();
     scenario.keepnet = Some(Keepnet { limit_kg: 2.0, nets: 2 });
     let light = |n: u32| if n.is_multiple_of(5) { caught(&[4100]) } else { caught(&[2000]) };
@@ -197,7 +197,7 @@ fn a_net_that_is_full_on_one_day_in_ten_is_warned_of() {
 }
 
 #[test]
-fn plans_that_are_not_told_apart_are_warned_of_with_the_days_it_would_take() {
+fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
     let weights = |n: u32| [1090 + 1000 * (n % 2), 1500];
     let days: Vec<DayFished> =
         (1..=100).map(|n| day(n, FAIR, weights(n).map(|g| caught(&[g])).to_vec())).collect();
@@ -210,7 +210,7 @@ fn plans_that_are_not_told_apart_are_warned_of_with_the_days_it_would_take() {
 }
 
 #[test]
-fn a_parameter_held_at_an_end_of_its_range_is_warned_of() {
+fn a_parameter_held_at_an_end_of_its_range_causes_a_warning() {
     let mut scenario = pond();
     let row = scenario.books.fish.rows()[0].clone();
     scenario.books.fish.pin(&row.key, row.range[1]).expect("within its range");
@@ -224,7 +224,7 @@ fn a_parameter_held_at_an_end_of_its_range_is_warned_of() {
 }
 
 #[test]
-fn days_that_are_hard_on_fish_are_warned_of() {
+fn days_that_are_hard_on_fish_cause_a_warning() {
     let hot = Conditions { temperature_c: 25.5, ..FAIR };
     let foul = Conditions { oxygen_mg_l: 2.5, ..FAIR };
     let days: Vec<DayFished> = (1..=100)
@@ -250,7 +250,7 @@ fn days_that_are_hard_on_fish_are_warned_of() {
 }
 
 #[test]
-fn a_plan_without_a_fish_is_warned_of() {
+fn a_plan_without_a_fish_causes_a_warning() {
     let days: Vec<DayFished> =
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[])])).collect();
     let found = compared(&pond(), &days);
@@ -270,7 +270,7 @@ fn a_plan_without_a_fish_is_warned_of() {
 }
 
 #[test]
-fn rows_of_sessions_are_a_plan_and_a_day() {
+fn session_rows_have_one_row_a_plan_and_day() {
     let scenario = pond();
     let mut rows = SessionRows::new(Vec::new()).expect("a header");
     let mut first = caught(&[900, 850]);

@@ -23,7 +23,7 @@ fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
 }
 
 #[test]
-fn it_stops_at_the_first_look_at_which_it_is_clear() {
+fn a_comparison_stops_at_the_first_interim_analysis_with_a_clear_verdict() {
     // Two plans on the pond of which one hardly fishes.
     let mut scenario = pond();
     scenario.plans[1].phases[0].recast_s = 1500.0;
@@ -39,7 +39,7 @@ fn it_stops_at_the_first_look_at_which_it_is_clear() {
 }
 
 #[test]
-fn two_copies_of_a_plan_are_level_at_once() {
+fn two_copies_of_a_plan_are_equivalent_at_the_first_analysis() {
     let mut scenario = pond();
     scenario.plans = vec![plan("one", 120.0), plan("same", 120.0)];
     let found = until_clear(&scenario, 3200);
@@ -51,7 +51,7 @@ fn two_copies_of_a_plan_are_level_at_once() {
 }
 
 #[test]
-fn what_is_not_clear_at_the_limit_says_so_and_what_it_would_take() {
+fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
     let mut scenario = pond();
     scenario.plans = vec![plan("one", 120.0), plan("nearly-the-same", 121.0)];
     scenario.aims.margin_kg = Some(0.001);
@@ -67,7 +67,7 @@ fn what_is_not_clear_at_the_limit_says_so_and_what_it_would_take() {
 }
 
 #[test]
-fn a_single_plan_has_nobody_to_be_told_apart_from() {
+fn a_single_plan_has_no_pair_to_compare() {
     let mut scenario = pond();
     scenario.plans.truncate(1);
     let found = until_clear(&scenario, 20);
@@ -76,7 +76,7 @@ fn a_single_plan_has_nobody_to_be_told_apart_from() {
 }
 
 #[test]
-fn stopped_from_outside_it_tells_the_days_done() {
+fn a_stopped_comparison_reports_the_finished_days() {
     let stop = AtomicBool::new(true);
     let control = Control { progress: &Unwatched, stop: &stop };
     let found = compare_until_clear(&pond(), 1, 3200, control, nobody);

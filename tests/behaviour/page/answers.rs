@@ -20,7 +20,7 @@ fn with(pairs: &[(&'static str, &'static str)]) -> Vec<(&'static str, &'static s
 
 #[test]
 #[cfg(unix)]
-fn the_page_prints_its_address_and_ends_well_with_ctrl_c() {
+fn the_page_prints_its_address_and_ends_cleanly_with_ctrl_c() {
     let served = Served::pond();
     assert!(served.at.ip().is_loopback() && served.at.port() != 0, "{}", served.at);
     let page = served.get("/");
@@ -58,7 +58,7 @@ fn everything_the_page_needs_is_in_the_binary_and_small() {
 }
 
 #[test]
-fn curves_grow_until_every_day_is_fished_and_bear_the_name_of_their_run() {
+fn curves_grow_until_every_day_is_fished_and_carry_the_id_of_their_run() {
     let served = Served::pond();
     let mine = [("scenario", "pond"), ("tab", "t"), ("run", "t.1"), ("days", "24")];
     let events = served.live(&mine);
@@ -73,7 +73,7 @@ fn curves_grow_until_every_day_is_fished_and_bear_the_name_of_their_run() {
 }
 
 #[test]
-fn what_is_exported_gives_the_same_numbers_from_the_command_line() {
+fn an_exported_scenario_gives_the_same_numbers_on_the_command_line() {
     // Given plans that were copied and changed on the page, some left out
     let served = Served::pond();
     let plans = [("plan", "often"), ("plan", "slower"), ("plan", "seldom")];
@@ -102,7 +102,7 @@ fn what_is_exported_gives_the_same_numbers_from_the_command_line() {
 }
 
 #[test]
-fn a_new_run_of_a_tab_ends_the_one_before_and_a_cancelled_run_ends() {
+fn a_new_run_of_a_tab_ends_the_previous_one_and_a_cancelled_run_ends() {
     use std::io::{BufRead, BufReader, Write};
     let served = Served::pond();
     let begin = |run: &str| {
@@ -137,7 +137,7 @@ fn a_new_run_of_a_tab_ends_the_one_before_and_a_cancelled_run_ends() {
 }
 
 #[test]
-fn dials_stand_where_the_file_or_the_link_puts_them() {
+fn controls_show_the_values_of_the_file_or_the_link() {
     let served = Served::pond();
     let told = served.get(&format!("/api/scenario?{}", query(&CHANGED))).json();
     let stands = |key: &str| {
@@ -171,7 +171,7 @@ fn dials_stand_where_the_file_or_the_link_puts_them() {
 }
 
 #[test]
-fn a_fault_is_told_in_words_and_fishes_nothing() {
+fn a_faulty_scenario_gets_a_message_and_is_not_fished() {
     let served = Served::pond();
     let wrong = [("set", "plan.often.recast=ten"), ("tab", "t"), ("run", "t.1")];
     let events = served.live(&with(&wrong));

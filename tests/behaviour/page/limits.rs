@@ -78,7 +78,7 @@ fn only_scenarios_of_the_folder_and_of_the_program_can_be_read() {
 }
 
 #[test]
-fn weigh_ins_are_read_beside_the_scenario_and_nowhere_else() {
+fn weigh_ins_are_read_from_the_folder_of_the_scenario_only() {
     let served = Served::pond();
     let pond = std::fs::read_to_string(served.path("waters/pond.toml")).expect("the pond");
     let table = "weight\n12 kg\n9 kg\n8 kg\n7 kg\n6 kg\n";
@@ -105,7 +105,7 @@ fn weigh_ins_are_read_beside_the_scenario_and_nowhere_else() {
 }
 
 #[test]
-fn days_plans_and_runs_are_bounded() {
+fn days_plans_and_runs_are_limited() {
     let served = Served::pond();
     for (key, value, says) in [
         ("days", "1000000", "days is no whole number from 2 to 2000"),
@@ -286,7 +286,7 @@ fn two_hundred_bad_requests_fifty_at_once_and_slow_clients_break_nothing() {
 }
 
 #[test]
-fn whoever_lets_others_in_is_warned_and_wrong_input_ends_with_two() {
+fn opening_the_page_to_other_machines_causes_a_warning_and_wrong_input_exits_with_2() {
     let said = |args: &[&str]| {
         let output = program().arg("page").args(args).output().expect("the program runs");
         (output.status.code(), String::from_utf8(output.stderr).expect("text"))

@@ -16,7 +16,7 @@ fn film(scenario: &Scenario, plan: usize, day: &Day) -> Film {
 }
 
 #[test]
-fn a_filmed_session_comes_to_what_the_same_session_comes_to_unseen() {
+fn a_recorded_session_has_the_same_outcome_as_an_unrecorded_one() {
     let scenario = demo();
     for (plan, number) in [(0, 1), (2, 3), (3, 2)] {
         let day = Day::draw(&scenario, 1, number);
@@ -26,7 +26,7 @@ fn a_filmed_session_comes_to_what_the_same_session_comes_to_unseen() {
 }
 
 #[test]
-fn every_fish_is_somewhere_in_the_water_at_all_times_and_moves_without_leaps() {
+fn every_fish_is_in_the_water_at_all_times_and_moves_without_jumps() {
     let scenario = demo();
     let day = Day::draw(&scenario, 1, 1);
     let film = film(&scenario, 3, &day);
@@ -48,7 +48,7 @@ fn every_fish_is_somewhere_in_the_water_at_all_times_and_moves_without_leaps() {
 }
 
 #[test]
-fn a_film_that_would_be_too_long_is_refused() {
+fn a_recording_that_would_be_too_long_is_refused() {
     let scenario = demo();
     let day = Day::draw(&scenario, 1, 1);
     assert!(film_session(&scenario, &scenario.plans[0], &day, 100).is_none());

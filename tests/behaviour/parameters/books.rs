@@ -52,7 +52,7 @@ fn rows_and_fields_are_one_to_one() {
 }
 
 #[test]
-fn a_row_that_no_code_reads_stops_the_program() {
+fn a_row_that_no_code_reads_is_a_panic() {
     let text =
         "[known]\nsays = 'x'\nvalue = 1\nrange = [0, 2]\nprior = 'fixed'\ngrade = 'assumed'\n";
     let strange = format!("{text}{}", text.replace("known", "strange"));
@@ -74,7 +74,7 @@ fn values_lie_in_their_ranges() {
 }
 
 #[test]
-fn a_name_tells_its_unit() {
+fn a_name_ends_in_its_unit() {
     for (ending, unit) in [
         ("_m", "m"),
         ("_s", "s"),
@@ -153,7 +153,7 @@ fn keys_in_doc_comments() -> BTreeSet<String> {
 }
 
 #[test]
-fn what_is_known_says_where_it_is_from() {
+fn known_values_name_their_source() {
     every_row("a published grade names a source", |row| {
         !matches!(row.grade, Grade::Carp | Grade::General) || !row.source.is_empty()
     });
@@ -170,7 +170,7 @@ fn what_is_known_says_where_it_is_from() {
 /// Of n draws of a continuous law, those above its median are binomial: half of n, give or take √n/2. The
 /// clipping at the range moves no draw across the median. Bound: four standard deviations.
 #[test]
-fn draws_stay_in_range_about_the_central_value() {
+fn draws_stay_in_range_with_the_central_value_as_median() {
     const DAYS: u64 = 4_000;
     for (book, _) in books() {
         let days: Vec<Vec<f64>> =
@@ -211,7 +211,7 @@ fn a_pinned_row_is_the_same_every_day_and_stays_in_range() {
 
 /// Run with `SHOALWISE_BLESS=1` to write the page anew.
 #[test]
-fn the_page_of_parameters_is_not_stale() {
+fn the_page_of_parameters_is_up_to_date() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("sim/PARAMETERS.md");
     let books = books();
     let page = markdown(&books.each_ref().map(|(book, _)| book));

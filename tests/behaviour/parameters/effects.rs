@@ -77,7 +77,7 @@ fn moves_something(book: &str, row: &Row) -> bool {
 /// Each row is pinned at either end of its range, on the same days; no sum need change, but something must.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "hundreds of sessions: run in release")]
-fn every_row_of_every_book_moves_some_result() {
+fn every_row_of_every_book_changes_some_result() {
     let books = Books::default();
     let rows: Vec<(&str, &Row)> = [&books.water, &books.bait, &books.fish, &books.angler]
         .iter()
@@ -96,7 +96,7 @@ fn every_row_of_every_book_moves_some_result() {
 /// in weight lies within 4 of its standard errors (a true claim fails this once in 16 000).
 #[test]
 #[cfg_attr(debug_assertions, ignore = "hundreds of sessions: run in release")]
-fn shoals_that_are_alike_are_caught_alike() {
+fn equal_shoals_are_caught_equally_often() {
     let text = r#"
         title = "Two shoals alike; an invented water"
         [line.far-bank]

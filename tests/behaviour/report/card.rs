@@ -76,7 +76,7 @@ fn cards() -> Vec<(&'static str, Card)> {
 }
 
 #[test]
-fn every_card_stays_on_its_page_and_clear_of_itself() {
+fn every_card_fits_its_page_without_overlaps() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cards");
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, card) in cards() {
@@ -100,7 +100,7 @@ fn every_card_stays_on_its_page_and_clear_of_itself() {
 }
 
 #[test]
-fn what_does_not_fit_is_counted() {
+fn lines_that_do_not_fit_a_card_are_counted() {
     let all = cards();
     let (_, forty) = all.iter().find(|(name, _)| *name == "forty-phases").expect("it is there");
     let says = holds_together("forty", &card_svg(forty));
@@ -126,7 +126,7 @@ fn a_card_on_paper_is_a_pdf_of_one_page_of_a4() {
 }
 
 #[test]
-fn words_on_paper_stand_out_from_it() {
+fn text_on_the_paper_card_has_enough_contrast() {
     for (what, card) in cards() {
         let svg = card_svg(&card);
         let mut seen = 0;
@@ -143,7 +143,7 @@ fn words_on_paper_stand_out_from_it() {
 }
 
 #[test]
-fn a_card_tells_what_to_expect_by_each_hour() {
+fn a_card_gives_the_expected_weight_at_each_hour() {
     // 7.4 bites an hour over 3.1 h, nine in ten landed, 1.38 kg each: 28.5 kg, of which 0.4^1.35 by two hours.
     let (compared, scenario) = fished("two-minutes");
     let kg = 7.4 * 0.62 * 5.0 * 0.9 * 1.38 * 0.4_f64.powf(1.35);
@@ -157,7 +157,7 @@ fn a_card_tells_what_to_expect_by_each_hour() {
 }
 
 #[test]
-fn a_card_for_the_phone_is_whole_escaped_and_needs_nothing_from_outside() {
+fn the_phone_card_is_well_formed_escaped_and_self_contained() {
     for (what, card) in cards() {
         let page = card_html(&card);
         is_whole(what, &page);
@@ -167,7 +167,7 @@ fn a_card_for_the_phone_is_whole_escaped_and_needs_nothing_from_outside() {
 }
 
 #[test]
-fn a_plan_that_is_not_there_has_no_card() {
+fn an_unknown_plan_has_no_card() {
     let (compared, scenario) = fished("two-minutes");
     assert!(card(&compared, &scenario, "another", Metric).is_none());
 }

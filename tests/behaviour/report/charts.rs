@@ -200,7 +200,7 @@ fn curves() -> Vec<(&'static str, VaryCurve)> {
 }
 
 #[test]
-fn texts_stay_inside_the_picture_and_clear_of_each_other() {
+fn texts_stay_inside_the_chart_and_do_not_overlap() {
     for (what, compared) in comparisons() {
         for units in [Imperial, Metric] {
             holds_together(what, &weight_curve_svg(&compared, units));
@@ -214,7 +214,7 @@ fn texts_stay_inside_the_picture_and_clear_of_each_other() {
 }
 
 #[test]
-fn every_plan_is_named_beside_its_curve() {
+fn every_plan_is_named_next_to_its_curve() {
     let says = holds_together("four", &weight_curve_svg(&four(), Imperial));
     for name in ["one-minute", "two-minutes", "four-minutes", "ten-minutes", "62 lb 13 oz"] {
         assert!(says.iter().any(|text| text == name), "{name} is not in {says:?}");
@@ -234,7 +234,7 @@ fn plans_left_without_a_label_are_counted() {
 }
 
 #[test]
-fn an_empty_picture_says_why() {
+fn an_empty_chart_says_why() {
     for (what, says) in [("none", "No plan was fished."), ("nothing-caught", "Nothing was caught.")]
     {
         let all = comparisons();
@@ -255,7 +255,7 @@ fn an_empty_picture_says_why() {
 }
 
 #[test]
-fn long_times_stand_in_minutes_at_round_marks() {
+fn long_times_are_in_minutes_at_round_marks() {
     let all = curves();
     let (_, seconds) = all.iter().find(|(name, _)| *name == "seconds").expect("it is there");
     let texts = holds_together("seconds", &vary_chart_svg(seconds, Imperial));
@@ -266,7 +266,7 @@ fn long_times_stand_in_minutes_at_round_marks() {
 }
 
 #[test]
-fn a_short_session_stands_in_minutes() {
+fn a_short_session_is_in_minutes() {
     let all = comparisons();
     let (_, short) =
         all.iter().find(|(name, _)| *name == "half-hour-sessions").expect("it is there");
@@ -276,7 +276,7 @@ fn a_short_session_stands_in_minutes() {
 }
 
 #[test]
-fn a_point_without_deciles_makes_no_dent_in_the_band() {
+fn a_point_without_deciles_leaves_the_band_unchanged() {
     let whole = two();
     let mut dented = two();
     dented.plans[1].curve[30].p90_kg = f64::NAN;
@@ -309,7 +309,7 @@ fn names_are_escaped() {
 }
 
 #[test]
-fn a_picture_has_the_size_and_ground_it_says() {
+fn a_png_has_the_size_and_background_of_its_chart() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("pictures");
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, compared) in comparisons() {
@@ -339,7 +339,7 @@ pub(crate) fn look_at(folder: &Path, name: &str, svg: &str, widths_px: [u32; 2],
 }
 
 #[test]
-fn a_picture_that_cannot_be_made_is_an_error() {
+fn a_chart_that_cannot_be_drawn_is_an_error() {
     assert!(png("not a picture", 100).is_err());
     let svg = weight_curve_svg(&two(), Metric);
     for width_px in [0, 1_000_000] {
@@ -349,6 +349,6 @@ fn a_picture_that_cannot_be_made_is_an_error() {
 }
 
 #[test]
-fn equal_input_gives_equal_pictures() {
+fn equal_input_gives_equal_charts() {
     assert_eq!(weight_curve_svg(&four(), Metric), weight_curve_svg(&four(), Metric));
 }

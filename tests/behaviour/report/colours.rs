@@ -52,7 +52,7 @@ const EYES: [(&str, [[f64; 3]; 3]); 4] = [
 ];
 
 #[test]
-fn a_map_is_lighter_where_there_is_more_to_every_eye() {
+fn the_colours_of_a_map_grow_lighter_in_every_kind_of_colour_vision() {
     for (eye, matrix) in EYES {
         let lightness = RAMP.map(|colour| {
             let light = linear(colour);
@@ -66,7 +66,7 @@ fn a_map_is_lighter_where_there_is_more_to_every_eye() {
 }
 
 #[test]
-fn colours_are_told_apart_by_every_eye() {
+fn colours_of_plans_differ_in_every_kind_of_colour_vision() {
     for (eye, matrix) in EYES {
         let seen: Vec<[f64; 3]> = PALETTE
             .iter()

@@ -84,7 +84,7 @@ pub(super) fn needs_nothing_from_outside(what: &str, page: &str) {
 }
 
 #[test]
-fn a_report_is_whole_and_needs_nothing_from_outside() {
+fn a_report_is_well_formed_and_self_contained() {
     for (what, compared) in comparisons() {
         for units in [Imperial, Metric] {
             let page = report_html(&compared, &scenario_of(&compared), units);
@@ -140,7 +140,7 @@ fn the_verdict_comes_first_and_all_sections_follow() {
 }
 
 #[test]
-fn ears_and_keys_find_their_way() {
+fn the_report_works_with_screen_reader_and_keyboard() {
     for (what, compared) in comparisons() {
         let page = page(&compared);
         let all = tags(&page);
@@ -209,7 +209,7 @@ pub(super) fn contrast(one: [f64; 3], other: [f64; 3]) -> f64 {
 }
 
 #[test]
-fn words_stand_out_by_day_and_by_night_and_so_do_plans_by_night() {
+fn text_has_enough_contrast_in_both_modes_and_plans_in_dark_mode() {
     let page = page(&two());
     let ground = colours(&page, "ground");
     assert_eq!(ground.len(), 2, "a ground by day and one by night");
@@ -228,7 +228,7 @@ fn words_stand_out_by_day_and_by_night_and_so_do_plans_by_night() {
 }
 
 #[test]
-fn every_colour_of_a_picture_has_its_counterpart_by_night() {
+fn every_chart_colour_has_a_dark_mode_counterpart() {
     for (what, compared) in comparisons() {
         let page = page(&compared);
         let (style, body) = page.split_once("</style>").expect("a style");

@@ -14,7 +14,7 @@ use super::sample::{comparison, curve, four, plan, two};
 const OZ_KG: f64 = 0.453_592_37 / 16.0;
 
 #[test]
-fn sixteen_ounces_are_carried_into_a_pound() {
+fn sixteen_ounces_become_a_pound() {
     for (ounces, words) in [
         (0.0, "0 lb"),
         (0.4, "0 lb"),
@@ -36,7 +36,7 @@ fn sixteen_ounces_are_carried_into_a_pound() {
 }
 
 #[test]
-fn kilograms_keep_three_figures_or_so() {
+fn kilograms_keep_about_three_figures() {
     for (kg, words) in [
         (28.26, "28.3 kg"),
         (9.994, "9.99 kg"),
@@ -59,7 +59,7 @@ fn kilograms_keep_three_figures_or_so() {
 }
 
 #[test]
-fn times_and_lengths_read_as_they_are_said() {
+fn times_and_lengths_are_written_as_people_say_them() {
     for (s, words) in [
         (45.0, "45 s"),
         (120.0, "2 min"),
@@ -86,7 +86,7 @@ fn times_and_lengths_read_as_they_are_said() {
 }
 
 #[test]
-fn the_table_reads_at_a_glance() {
+fn the_table_has_the_expected_layout_with_the_heaviest_plan_first() {
     // 28.5, 28.2, 21.0 and 20.9 kg; the last two differ by 0.1 kg.
     let imperial = "\
 plan               weight     range  fish   avg fish  casts       bait  best on
@@ -113,7 +113,7 @@ Best on: share of days with the heaviest net.";
 }
 
 #[test]
-fn small_weights_keep_their_ounces_and_none_becomes_nothing() {
+fn small_weights_keep_their_ounces_and_never_become_zero() {
     let small = comparison(vec![plan("a", 1.0, 0.7, 1.0)], 1.0);
     // 3.15 kg, of which eight days in ten lie between 1.73 and 4.72 kg.
     let table = comparison_table(&small, Imperial);
@@ -127,7 +127,7 @@ fn small_weights_keep_their_ounces_and_none_becomes_nothing() {
 }
 
 #[test]
-fn a_table_never_breaks_a_number_and_breaks_only_names_that_have_no_room() {
+fn a_table_never_breaks_a_number_and_breaks_a_name_only_if_it_does_not_fit() {
     let thirty = ["island-first-then-the-open-bar", "a-plan-of-thirty-characters-ab"];
     let long = "a-plan-with-a-name-that-goes-on-and-on-until-nobody-reads-on";
     let comparisons = [
@@ -168,7 +168,7 @@ fn a_table_never_breaks_a_number_and_breaks_only_names_that_have_no_room() {
 }
 
 #[test]
-fn a_verdict_states_difference_interval_and_days() {
+fn a_verdict_gives_difference_interval_and_days() {
     let says = verdict(&two(), Metric);
     // 7.4 × 0.62 × 5 × 0.9 × 1.38 − 4.4 × 0.86 × 5 × 0.9 × 1.35 = 28.49 − 22.99 kg.
     assert_eq!(
@@ -188,7 +188,7 @@ fn an_interval_that_holds_zero_is_too_close_to_call() {
 }
 
 #[test]
-fn the_words_of_a_verdict_go_by_its_interval() {
+fn the_wording_of_a_verdict_depends_on_its_interval() {
     // The interval reaches as far either way as is said; it holds zero once that is the difference itself.
     let gap_kg = two().pairs[0].difference_kg.mean.abs();
     for half_kg in [0.0, 0.1, 3.0, gap_kg - 1e-3, gap_kg, gap_kg + 1e-3, 20.0, 1e6] {
@@ -214,7 +214,7 @@ fn an_interval_that_ends_near_zero_says_on_which_side() {
 }
 
 #[test]
-fn neighbours_are_compared_only_where_that_adds_something() {
+fn neighbouring_plans_are_compared_only_where_that_adds_information() {
     let plans = |third: f64| {
         vec![plan("a", 9.0, 0.7, 1.0), plan("b", 6.0, 0.7, 1.0), plan("c", third, 0.7, 1.0)]
     };
@@ -229,7 +229,7 @@ fn neighbours_are_compared_only_where_that_adds_something() {
 }
 
 #[test]
-fn a_plan_that_wins_in_the_mean_but_on_few_days_is_not_flattered() {
+fn a_plan_that_wins_on_average_but_on_few_days_is_described_so() {
     let mut compared = two();
     compared.pairs[0].a_ahead_share = 0.55;
     let says = verdict(&compared, Metric);
@@ -237,7 +237,7 @@ fn a_plan_that_wins_in_the_mean_but_on_few_days_is_not_flattered() {
 }
 
 #[test]
-fn plans_that_never_differ_are_said_to_be_the_same() {
+fn plans_that_never_differ_are_called_the_same() {
     let mut compared = comparison(vec![plan("a", 7.0, 0.7, 1.0), plan("b", 7.0, 0.7, 1.0)], 0.0);
     compared.pairs[0].tie_share = 1.0;
     compared.pairs[0].a_ahead_share = 0.0;
@@ -249,7 +249,7 @@ fn plans_that_never_differ_are_said_to_be_the_same() {
 }
 
 #[test]
-fn plans_that_are_surely_within_the_margin_are_level() {
+fn plans_that_are_certainly_within_the_margin_are_level() {
     let near = vec![plan("a", 7.0, 0.7, 1.0), plan("b", 6.99, 0.7, 1.0)];
     // 22.050 and 22.019 kg, each end 0.3 kg further: within the margin of 0.5 kg.
     let says = verdict(&comparison(near, 0.3), Metric);
@@ -257,7 +257,7 @@ fn plans_that_are_surely_within_the_margin_are_level() {
 }
 
 #[test]
-fn three_ways_to_beat_stand_side_by_side() {
+fn three_kinds_of_superiority_are_shown_together() {
     let (table, notes) = beats_table(&two(), 80).expect("two plans");
     for words in ["two-minutes against", "same day", "two days", "on average", "78 % (", "2.5×"] {
         assert!(table.contains(words), "{words} is missing:\n{table}");
@@ -279,7 +279,7 @@ fn nothing_is_claimed_without_an_interval() {
 }
 
 #[test]
-fn reasons_name_what_differs_most_and_what_speaks_against() {
+fn reasons_name_the_largest_factors_for_and_against() {
     let says = reasons(&two(), Imperial);
     // Weight 28.49 − 22.99 kg = 5.50 kg = 12 lb 2 oz; their logarithmic mean is 5.50 / ln(28.49 / 22.99) =
     // 25.64 kg. Bites an hour 7.4 : 4.4, hours in the water 3.1 : 4.3, weight of a fish 1.38 : 1.35, landed
@@ -299,7 +299,7 @@ fn reasons_name_what_differs_most_and_what_speaks_against() {
 }
 
 #[test]
-fn what_is_said_adds_up_to_the_whole_difference() {
+fn the_stated_parts_add_up_to_the_whole_difference() {
     // Ounces made less ounces cost, the rest included, are the ounces of the whole, but for rounding: half an
     // ounce for each of at most six weights.
     let ounces = |says: &str| -> i64 {
@@ -343,7 +343,7 @@ fn at_most_three_reasons_are_given_for_four_plans() {
 }
 
 #[test]
-fn a_difference_that_chance_could_make_is_not_a_reason() {
+fn a_difference_within_chance_is_not_a_reason() {
     // Fish 3 % heavier on 2 days with some 25 bites each: chance alone makes √(2/50) = 20 %.
     let mut few = comparison(vec![plan("a", 7.0, 0.7, 1.03), plan("b", 7.0, 0.7, 1.0)], 0.1);
     few.days = 2;
@@ -363,7 +363,7 @@ fn there_are_no_reasons_where_nothing_is_clear() {
 }
 
 #[test]
-fn a_plan_without_a_bite_breaks_no_sentence() {
+fn a_plan_without_a_bite_gives_complete_sentences() {
     let none = comparison(vec![plan("a", 7.0, 0.7, 1.0), plan("b", 0.0, 0.7, 1.0)], 0.1);
     let all: Vec<String> = [verdict(&none, Imperial), reasons(&none, Imperial)].concat();
     assert!(all.len() >= 2, "{all:?}");
@@ -374,7 +374,7 @@ fn a_plan_without_a_bite_breaks_no_sentence() {
 }
 
 #[test]
-fn an_empty_comparison_says_nothing() {
+fn an_empty_comparison_gives_no_sentences() {
     let empty: Comparison = comparison(Vec::new(), 1.0);
     assert!(verdict(&empty, Metric).is_empty());
     assert!(reasons(&empty, Metric).is_empty());
@@ -384,7 +384,7 @@ fn an_empty_comparison_says_nothing() {
 }
 
 #[test]
-fn a_swept_table_marks_the_best_and_its_equals_in_words() {
+fn a_table_of_varied_values_marks_the_best_and_those_as_good() {
     let table = vary_table(&curve(true), Metric);
     let row = |label: &str| {
         let line = table.lines().find(|line| line.trim_start().starts_with(label));
@@ -396,7 +396,7 @@ fn a_swept_table_marks_the_best_and_its_equals_in_words() {
 }
 
 #[test]
-fn swept_values_are_shown_short_and_without_the_plan() {
+fn varied_values_are_shown_short_and_without_the_plan() {
     let mut odd = curve(true);
     odd.points[0].label = "44.9283751 s".to_owned();
     odd.points[1].label = "61.2 s".to_owned();
@@ -421,7 +421,7 @@ fn a_sweep_without_a_catch_says_so() {
 }
 
 #[test]
-fn a_value_without_effect_has_no_best() {
+fn a_setting_without_effect_has_no_best_value() {
     let mut flat = curve(true);
     for point in &mut flat.points {
         point.mean_kg = 20.0;

@@ -46,7 +46,7 @@ fn json_of(text: &str) -> Value {
 }
 
 #[test]
-fn the_committed_schema_is_the_readers_own() {
+fn the_committed_schema_is_up_to_date() {
     let path = folder().join("scenario.schema.json");
     let mut generated = serde_json::to_string_pretty(&schema()).expect("JSON");
     generated.push('\n');
@@ -54,7 +54,7 @@ fn the_committed_schema_is_the_readers_own() {
 }
 
 #[test]
-fn the_committed_reference_of_keys_is_the_readers_own() {
+fn the_committed_key_reference_is_up_to_date() {
     let path = folder().join("README.md");
     let committed = text_of(&path);
     let start = committed.find(BEGIN).expect("the mark before the keys") + BEGIN.len();

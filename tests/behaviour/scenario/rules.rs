@@ -17,7 +17,7 @@ fn sound(rules: &str) {
 }
 
 #[test]
-fn a_rule_needs_something_to_ask_for_and_something_to_do() {
+fn a_rule_needs_a_condition_and_an_action() {
     let key = "pond.toml:4: plan.a.rule.r";
     says(&with("plan.a.rule.r.recast = \"2 min\""), &[key, "asks for nothing", "no_bite_for"]);
     says(&with("plan.a.rule.r.no_bite_for = \"9 min\""), &[key, "chooses nothing", "recast"]);
@@ -40,7 +40,7 @@ fn a_rule_needs_something_to_ask_for_and_something_to_do() {
 }
 
 #[test]
-fn a_rule_that_waits_for_longer_than_its_line_is_fished_is_told() {
+fn a_rule_that_waits_longer_than_its_line_is_fished_is_reported() {
     let r = |ask: &str| format!("plan.a.rule.r = {{ {ask}, recast = \"2 min\" }}");
     says(&with(&r("no_bite_for = \"6 h\"")), &["plan.a.rule.r.no_bite_for", "5 h", "never fire"]);
     says(&with(&r("after = \"5 h\"")), &["plan.a.rule.r.after", "never fire"]);
@@ -72,7 +72,7 @@ fn a_rule_that_waits_for_longer_than_its_line_is_fished_is_told() {
 }
 
 #[test]
-fn what_never_holds_at_once_is_told() {
+fn conditions_that_never_hold_together_are_reported() {
     let r = |ask: &str| {
         format!("plan.a.target = \"9 kg\"\nplan.a.rule.r = {{ {ask}, load = \"9 g\" }}")
     };
@@ -91,7 +91,7 @@ fn what_never_holds_at_once_is_told() {
 }
 
 #[test]
-fn a_rule_that_changes_nothing_is_told() {
+fn a_rule_that_changes_nothing_is_reported() {
     let same = "plan.a.rule.r = { after = \"1 h\", line = \"open\" }";
     says(&with(same), &["pond.toml:4: plan.a.rule.r", "changes nothing"]);
     // Beside a rule that changes the line, it brings the angler back.
@@ -101,7 +101,7 @@ fn a_rule_that_changes_nothing_is_told() {
 }
 
 #[test]
-fn rules_that_contradict_one_another_are_told() {
+fn contradicting_rules_are_reported() {
     let one = "plan.a.rule.one = { no_bite_for = \"9 min\", recast = \"2 min\" }\n";
     let two = "plan.a.rule.two = { no_bite_for = \"9 min\", recast = \"8 min\" }";
     says(

@@ -54,7 +54,7 @@ fn feeder_bait_is_casts_times_load() {
 }
 
 #[test]
-fn landed_fish_are_removed_fish_and_weigh_what_they_weighed() {
+fn landed_fish_are_removed_and_their_masses_add_up_to_the_weight() {
     let scenario = demo(&[]);
     for number in 1..=6 {
         let day = Day::draw(&scenario, 1, number);
@@ -102,7 +102,7 @@ fn a_water_without_fish_gives_no_bite() {
 }
 
 #[test]
-fn a_bare_hook_without_any_feed_is_found_by_chance_alone() {
+fn a_bare_hook_without_any_feed_catches_little() {
     let bare = ["plan.two-minutes.load=0 g", "plan.two-minutes.hookbait=banded-pellet"];
     let (fed, unfed) = (demo(&[]), demo(&bare));
     let (with_kg, without_kg) = (mean_kg(&fed, 0, 20), mean_kg(&unfed, 0, 20));
@@ -120,7 +120,7 @@ fn a_hook_that_is_never_in_the_water_catches_nothing() {
 }
 
 #[test]
-fn a_session_shorter_than_a_cast_ends_in_order() {
+fn a_session_shorter_than_a_cast_ends_correctly() {
     let mut scenario = demo(&[]);
     scenario.session_s = 5.0;
     scenario.plans[0].phases[0].until_s = 5.0;
@@ -156,7 +156,7 @@ fn a_bait_limit_is_kept() {
 }
 
 #[test]
-fn a_change_of_feed_alone_leaves_the_rig_and_the_rhythm_of_other_feed() {
+fn a_change_of_feed_alone_leaves_the_rig_and_the_timing_of_other_feed() {
     let text = |phases: &str| {
         format!(
             "[line.near]\ndistance = \"20 m\"\n[line.far]\ndistance = \"30 m\"\n\
@@ -176,7 +176,7 @@ fn a_change_of_feed_alone_leaves_the_rig_and_the_rhythm_of_other_feed() {
 }
 
 #[test]
-fn fish_of_a_pleasure_session_go_back_and_remember() {
+fn fish_of_a_pleasure_session_are_returned_and_remember() {
     let kept = mean_kg(&demo(&[]), 0, 20);
     let returned = demo(&["session.kind=pleasure"]);
     let outcome = fish_session(&returned, &returned.plans[0], &Day::draw(&returned, 3, 1));
@@ -222,7 +222,7 @@ impl sim::engine::Watch<Event> for Seen {
 }
 
 #[test]
-fn feed_that_stops_in_the_middle_of_a_throw_leaves_the_session_whole() {
+fn feed_that_stops_during_a_throw_leaves_the_session_valid() {
     let scenario = pond(
         "recast = \"5 min\"\n\
          feed.near = { bait = \"pellets-4mm\", every = \"29 s\", amount = \"20 g\", until = \"1 h\" }\n",
@@ -259,7 +259,7 @@ fn the_rod_is_out_of_the_water_between_phases() {
 }
 
 #[test]
-fn a_phase_on_another_line_takes_what_is_in_hand_there() {
+fn after_a_change_of_line_no_cast_goes_to_the_old_line() {
     let scenario = pond(
         "recast = \"4 min\"\n[plan.p.phase.1]\nuntil = \"31 min\"\n[plan.p.phase.2]\nline = \"far\"\n",
     );
@@ -275,7 +275,7 @@ fn a_phase_on_another_line_takes_what_is_in_hand_there() {
 }
 
 #[test]
-fn no_hand_is_lifted_for_feed_once_the_bait_is_used_up() {
+fn no_time_is_spent_feeding_once_the_bait_is_used_up() {
     let scenario = pond(
         "recast = \"5 min\"\nbait_limit = \"100 g\"\n\
          feed.near = { bait = \"pellets-4mm\", every = \"20 s\", amount = \"20 g\" }\n",
@@ -285,7 +285,7 @@ fn no_hand_is_lifted_for_feed_once_the_bait_is_used_up() {
 }
 
 #[test]
-fn stating_one_trait_leaves_the_rest_of_the_day_as_it_was() {
+fn setting_one_trait_leaves_the_rest_of_the_day_unchanged() {
     let day = |sets: &[&str]| Day::draw(&demo(sets), 1, 3);
     let (plain, stated) =
         (day(&[]), day(&["shoal.residents.comes_to_splash=0.5", "book.fish.boldness_cv=0.5"]));
@@ -313,7 +313,7 @@ fn a_bare_lead_that_lands_is_found_by_fish_that_wait_there() {
 
 /// With the chances at the ends of their ranges some fish are foul-hooked in six days of every plan.
 #[test]
-fn foul_hooked_fish_count_or_go_back_as_the_water_rules() {
+fn foul_hooked_fish_count_or_go_back_by_the_rule_of_the_water() {
     let held = ["book.angler.fouls_at_strike=0.5", "book.angler.strikes_at_touch=0.5"];
     let landed_foul = |rule: &str| {
         let all = outcomes(&demo(&[held[0], held[1], rule]), 6);

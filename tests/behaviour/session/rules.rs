@@ -54,7 +54,7 @@ fn fired_at(scenario: &Scenario, expected: &[(usize, f64)]) {
 }
 
 #[test]
-fn a_plan_whose_rules_never_fire_is_fished_as_if_it_had_none() {
+fn a_plan_whose_rules_never_fire_has_the_same_outcome_as_without_rules() {
     let demo = load(Path::new("scenarios/hazel-mere.toml"), &[]).expect("the demo is sound");
     let text = std::fs::read_to_string("scenarios/hazel-mere.toml").expect("the demo");
     // Each rule waits for time and bites, so that the angler looks round all day; none comes true.
@@ -100,7 +100,7 @@ fn rules_give_the_same_bytes_on_any_number_of_threads() {
 }
 
 #[test]
-fn a_line_is_changed_when_no_bite_came_for_so_long() {
+fn a_rule_changes_the_line_after_the_stated_time_without_a_bite() {
     let scenario = fishless(
         "rule.switch = { no_bite_for = \"12 min\", line = \"margin\", lasts = \"all session\" }",
     );
@@ -132,7 +132,7 @@ fn quiet_and_rest_are_counted_from_the_change_of_line() {
 }
 
 #[test]
-fn what_a_rule_chose_lasts_its_time_and_comes_again_after_its_rest() {
+fn the_choice_of_a_rule_lasts_its_time_and_the_rule_fires_again_after_its_rest() {
     let rule = |more: &str| {
         fishless(&format!(
             "rule.r = {{ after = \"1 h\", recast = \"1 min\", lasts = \"10 min\", {more} }}"
@@ -148,7 +148,7 @@ fn what_a_rule_chose_lasts_its_time_and_comes_again_after_its_rest() {
 }
 
 #[test]
-fn of_two_rules_that_hold_at_once_the_first_in_the_file_has_its_way() {
+fn of_two_rules_that_hold_together_the_first_in_the_file_wins() {
     let first = "rule.quick = { no_bite_for = \"10 min\", recast = \"1 min\" }";
     let second = "rule.slow = { no_bite_for = \"9 min\", after = \"10 min\", recast = \"9 min\" }";
     for (rules, minutes) in [([first, second], 1.0), ([second, first], 9.0)] {
@@ -163,7 +163,7 @@ fn of_two_rules_that_hold_at_once_the_first_in_the_file_has_its_way() {
 }
 
 #[test]
-fn a_phase_on_the_clock_ends_what_rules_chose_unless_they_say_longer() {
+fn the_next_phase_ends_the_choice_of_a_rule_unless_the_rule_lasts_longer() {
     let phases = "[plan.a.phase.1]\nuntil = \"2 h\"\n[plan.a.phase.2]\nrecast = \"6 min\"\n";
     let rule = |lasts: &str| {
         fishless(&format!(
@@ -192,7 +192,7 @@ fn a_phase_on_the_clock_ends_what_rules_chose_unless_they_say_longer() {
 }
 
 #[test]
-fn feed_that_a_rule_changes_keeps_its_rhythm_and_goes_back_to_what_it_was() {
+fn feed_changed_by_a_rule_keeps_its_timing_and_returns_to_the_plan() {
     let scenario = fishless(
         r#"rule.harder = { after = "61 min", at_most = 1, lasts = "10 min", feed.open = { every = "1 min", amount = "12 g" } }"#,
     );
@@ -225,7 +225,7 @@ fn feed_that_a_rule_changes_keeps_its_rhythm_and_goes_back_to_what_it_was() {
 }
 
 #[test]
-fn a_target_is_missed_at_its_own_pace() {
+fn a_rule_on_being_behind_fires_when_the_target_pace_is_missed_by_its_amount() {
     // Nothing is caught: 3 kg behind a target of 10 kg in five hours is reached after an hour and a half.
     let scenario = fishless("target = \"10 kg\"\nrule.r = { behind = \"3 kg\", load = \"50 g\" }");
     fired_at(&scenario, &[(0, 90.0)]);
@@ -234,7 +234,7 @@ fn a_target_is_missed_at_its_own_pace() {
 }
 
 #[test]
-fn the_angler_sees_no_more_than_can_be_seen_from_the_bank() {
+fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
     // What a rule is told of is what was shown as bites, shows, line bites and fish netted; counted here again.
     let scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("the example is sound");
     let plan = scenario.plans.iter().position(|plan| plan.name == "feed-harder-when-fish-show");
@@ -259,7 +259,7 @@ fn the_angler_sees_no_more_than_can_be_seen_from_the_bank() {
 }
 
 #[test]
-fn a_comparison_says_how_often_each_rule_fired_and_which_never_did() {
+fn a_comparison_reports_how_often_each_rule_fired() {
     let mut scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("sound");
     scenario.plans.retain(|plan| plan.name == "switch-when-bites-slow");
     scenario.plans[0].rules.list[1].at_most = Some(0);

@@ -152,7 +152,7 @@ fn every_id_that_code_or_a_test_refers_to_has_a_row() {
 }
 
 #[test]
-fn a_record_with_gaps_would_be_noticed() {
+fn gaps_in_the_table_of_claims_are_noticed() {
     let text = "#[test]\nfn one_is_so() {}\n\nproptest! {\n    #[test]\n    fn two_is_so(x in 0..1) {}\n}\nfn helps() {}\n";
     assert_eq!(tests_in(text), ["one_is_so", "two_is_so"]);
     assert_eq!(

@@ -21,7 +21,7 @@ fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 }
 
 #[test]
-fn shares_of_a_comparison_joined_are_the_comparison_to_the_last_byte() {
+fn merged_shares_of_a_comparison_equal_the_comparison_to_the_last_byte() {
     let bank = ProgramFolder::new();
     let whole = compared(&bank, &["--out", "whole"]);
     assert_eq!(whole.code, Some(0), "{}", whole.err);
@@ -46,7 +46,7 @@ fn shares_of_a_comparison_joined_are_the_comparison_to_the_last_byte() {
 }
 
 #[test]
-fn a_share_of_a_comparison_is_refused_where_it_is_none() {
+fn an_unfitting_share_of_a_comparison_is_refused() {
     let bank = ProgramFolder::new();
     for (more, says) in [
         (&["--part", "0/2"][..], "0/2"),

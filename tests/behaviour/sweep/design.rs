@@ -15,7 +15,7 @@ fn asked(vary: &[&str], spread: Spread) -> Design {
 }
 
 #[test]
-fn a_grid_is_every_combination_and_the_last_key_goes_first() {
+fn a_grid_has_every_combination_and_the_last_key_varies_fastest() {
     let grid =
         asked(&["plan.often.recast=1 min,2 min", "shoal.small.count=20..40/3"], Spread::Grid);
     assert_eq!(grid.points.len(), 6);
@@ -24,7 +24,7 @@ fn a_grid_is_every_combination_and_the_last_key_goes_first() {
 }
 
 #[test]
-fn strewn_points_fill_the_space_and_more_of_them_keep_the_first() {
+fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
     let vary = ["plan.often.load=8 g..80 g log", "plan.often.bait=groundbait,pellets"];
     let some = asked(&vary, Spread::Sobol(16));
     let more = asked(&vary, Spread::Sobol(64));
@@ -45,7 +45,7 @@ fn strewn_points_fill_the_space_and_more_of_them_keep_the_first() {
 }
 
 #[test]
-fn a_key_twice_and_too_many_points_are_refused() {
+fn repeated_keys_and_too_many_points_are_refused() {
     let twice = ["plan.a.recast=1 min".to_owned(), "plan.A.recast=2 min".to_owned()];
     assert!(Design::new(&twice, Spread::Grid).is_err(), "columns do not tell A from a");
     let many: Vec<String> =
@@ -55,7 +55,7 @@ fn a_key_twice_and_too_many_points_are_refused() {
 }
 
 #[test]
-fn a_point_is_what_a_comparison_finds_there() {
+fn a_point_has_the_result_of_a_comparison_at_that_point() {
     let folder = tempfile::tempdir().expect("a place");
     let written = Written::new(POND, "pond");
     let base = written.read(&[]).expect("sound");
@@ -92,7 +92,7 @@ fn a_point_is_what_a_comparison_finds_there() {
 }
 
 #[test]
-fn a_sweep_says_what_it_costs_before_it_starts_and_how_it_stands_after() {
+fn a_sweep_estimates_its_cost_first_and_reports_its_state_afterwards() {
     let bank = ProgramFolder::new();
     let args =
         ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min,4 min", "--days", "6"];
@@ -112,7 +112,7 @@ fn a_sweep_says_what_it_costs_before_it_starts_and_how_it_stands_after() {
 }
 
 #[test]
-fn a_value_that_is_wrong_at_one_point_is_found_before_anything_is_written() {
+fn a_wrong_value_at_one_point_is_reported_before_anything_is_written() {
     let bank = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--points", "64", "--vary", "shoal.small.count=-20..40"];
     let said = bank.run(&args);

@@ -28,12 +28,12 @@ fn engine(script: &str) {
 
 #[test]
 #[ignore = "starts two ssh servers; .ci/run installs what it needs"]
-fn gnu_parallel_over_ssh_loses_a_host_and_brings_the_same_bytes() {
+fn gnu_parallel_over_ssh_loses_a_host_and_gives_the_same_bytes() {
     engine("parallel.sh");
 }
 
 #[test]
 #[ignore = "starts a Slurm cluster of two nodes; .ci/run installs what it needs"]
-fn a_slurm_job_array_loses_a_node_and_brings_the_same_bytes() {
+fn a_slurm_job_array_loses_a_node_and_gives_the_same_bytes() {
     engine("slurm.sh");
 }

@@ -87,7 +87,7 @@ fn sweeps() -> Vec<(&'static str, Vary)> {
 }
 
 #[test]
-fn maps_and_effects_hold_together() {
+fn maps_and_effects_are_drawn_without_overlaps() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("pictures");
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, found) in sweeps() {
@@ -114,7 +114,7 @@ fn maps_and_effects_hold_together() {
 }
 
 #[test]
-fn a_map_names_the_best_and_what_its_colours_mean() {
+fn a_map_names_the_best_point_and_explains_its_colours() {
     let svg = &swept_pictures(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric)[0].1;
     let says = holds_together("map", svg);
     for word in
@@ -128,7 +128,7 @@ fn a_map_names_the_best_and_what_its_colours_mean() {
 }
 
 #[test]
-fn the_words_name_the_region_that_may_be_as_good() {
+fn the_text_names_the_region_that_may_be_as_good() {
     let words = swept_words(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric);
     for word in [
         "best mean",
@@ -148,7 +148,7 @@ fn the_words_name_the_region_that_may_be_as_good() {
 }
 
 #[test]
-fn what_makes_no_difference_is_said_to_make_none() {
+fn a_setting_without_effect_is_reported_as_such() {
     let mut level = invented(&[LOAD, RECAST], 0.4, 45.0);
     for setting in &mut level.settings {
         let plan = &mut setting.plans[0];

@@ -52,7 +52,7 @@ print("read")
 "#;
 
 #[test]
-fn python_reads_the_store_and_the_table_as_they_are() {
+fn python_reads_the_store_and_the_exported_table() {
     if Command::new("python3").arg("--version").output().is_err() {
         // Past the test runner, which keeps to itself what a test that passes prints.
         let _ = writeln!(std::io::stderr(), "SKIPPED: there is no Python here");
@@ -63,6 +63,6 @@ fn python_reads_the_store_and_the_table_as_they_are() {
 
 #[test]
 #[ignore = "needs pandas and DuckDB, which .ci/run installs"]
-fn pandas_and_duckdb_read_the_store_and_the_table_as_they_are() {
+fn pandas_and_duckdb_read_the_store_and_the_exported_table() {
     assert_eq!(python(&fished(), WITH_PACKAGES), "read\n");
 }

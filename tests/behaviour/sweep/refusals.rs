@@ -18,7 +18,7 @@ const SWEEP: [&str; 10] = [
 ];
 
 #[test]
-fn the_store_of_another_run_is_refused_with_what_differs() {
+fn the_store_of_another_run_is_refused_with_the_difference() {
     let bank = ProgramFolder::new();
     let run = |more: &[&str]| bank.run(&[&SWEEP[..], &["here"], more].concat());
     assert_eq!(run(&[]).code, Some(0));
@@ -50,7 +50,7 @@ fn the_store_of_another_run_is_refused_with_what_differs() {
 }
 
 #[test]
-fn without_a_folder_named_another_run_goes_to_the_next_and_says_why() {
+fn without_a_named_folder_another_run_uses_the_next_and_says_why() {
     let bank = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min", "--days", "3"];
     bank.done(&args);
@@ -64,7 +64,7 @@ fn without_a_folder_named_another_run_goes_to_the_next_and_says_why() {
 }
 
 #[test]
-fn a_file_that_is_no_store_is_refused_with_advice() {
+fn a_file_that_is_not_a_store_is_refused_with_advice() {
     let bank = ProgramFolder::new();
     bank.done(&[&SWEEP[..], &["good"]].concat());
     let good = fs::read(bank.path("good/sweep.db")).expect("a store");
@@ -100,7 +100,7 @@ fn a_file_that_is_no_store_is_refused_with_advice() {
 }
 
 #[test]
-fn days_that_are_missing_are_found() {
+fn missing_days_are_found() {
     let bank = ProgramFolder::new();
     bank.done(&[&SWEEP[..], &["here"]].concat());
     let store = rusqlite::Connection::open(bank.path("here/sweep.db")).expect("a database");
@@ -113,7 +113,7 @@ fn days_that_are_missing_are_found() {
 }
 
 #[test]
-fn what_is_wrong_with_a_value_that_is_varied_is_told_of_vary() {
+fn errors_in_a_varied_value_are_reported_as_errors_of_vary() {
     let bank = ProgramFolder::new();
     for command in ["compare", "sweep", "best"] {
         let said = bank.run(&[command, "pond.toml", "--vary", "plan.often.recast=1 min,ten"]);

@@ -25,7 +25,7 @@ fn start(bank: &ProgramFolder, args: &[&str]) -> Child {
 }
 
 #[test]
-fn killed_at_twenty_moments_it_ends_with_the_same_bytes() {
+fn a_sweep_killed_at_twenty_times_ends_with_the_same_bytes() {
     let bank = ProgramFolder::new();
     bank.done(&args(DAYS, "whole"));
     if !cfg!(debug_assertions) {
@@ -49,7 +49,7 @@ fn killed_at_twenty_moments_it_ends_with_the_same_bytes() {
 }
 
 #[test]
-fn ended_while_it_made_its_store_it_begins_anew() {
+fn a_sweep_killed_while_creating_its_store_starts_again() {
     let bank = ProgramFolder::new();
     bank.done(&args("20", "whole"));
     // The file was opened and nothing written.
@@ -79,7 +79,7 @@ fn ended_while_it_made_its_store_it_begins_anew() {
 }
 
 #[test]
-fn interrupted_it_ends_its_batch_and_says_how_to_go_on() {
+fn an_interrupted_sweep_finishes_its_batch_and_says_how_to_continue() {
     let bank = ProgramFolder::new();
     let status = [&args("1000000", "cut")[..], &["--status", "--json"]].concat();
     let is_running = || {
@@ -103,7 +103,7 @@ fn interrupted_it_ends_its_batch_and_says_how_to_go_on() {
 }
 
 #[test]
-fn a_second_terminal_is_told_how_far_it_is_and_a_second_run_is_refused() {
+fn a_second_terminal_can_query_progress_and_a_second_run_is_refused() {
     let bank = ProgramFolder::new();
     let long = args("1000000", "long");
     let child = start(&bank, &long);
@@ -128,7 +128,7 @@ fn a_second_terminal_is_told_how_far_it_is_and_a_second_run_is_refused() {
 }
 
 #[test]
-fn days_and_points_added_extend_it_and_only_they_are_fished() {
+fn added_days_and_points_extend_a_sweep_and_only_they_are_fished() {
     let bank = ProgramFolder::new();
     let sweep = |vary: &str, days: &str, out: &str| {
         let vary = format!("plan.often.recast={vary}");
@@ -159,7 +159,7 @@ fn threads_do_not_change_a_byte() {
 }
 
 #[test]
-fn a_full_disk_keeps_what_is_done() {
+fn a_full_disk_keeps_the_finished_blocks() {
     let bank = ProgramFolder::new();
     let disk = bank.path("disk");
     std::fs::create_dir(&disk).expect("a folder");

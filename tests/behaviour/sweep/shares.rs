@@ -18,7 +18,7 @@ fn share(
 }
 
 #[test]
-fn shares_joined_are_the_whole_to_the_last_byte() {
+fn merged_shares_equal_the_whole_sweep_to_the_last_byte() {
     let bank = ProgramFolder::new();
     assert_eq!(share(&bank, "", "whole", &[]).code, Some(0));
     for part in ["1", "2", "3", "4"] {
@@ -46,7 +46,7 @@ fn shares_joined_are_the_whole_to_the_last_byte() {
 }
 
 #[test]
-fn gaps_doubles_and_shares_of_something_else_are_refused() {
+fn gaps_repeats_and_shares_of_another_sweep_are_refused() {
     let bank = ProgramFolder::new();
     for part in ["1/3", "2/3", "3/3"] {
         assert_eq!(share(&bank, part, &part[..1], &[]).code, Some(0));

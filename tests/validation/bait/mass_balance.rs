@@ -33,7 +33,7 @@ const SESSION_S: f64 = 5.0 * 3600.0;
 /// V-40: what sinks more slowly than the session lasts hangs; the rest comes down as food or as matter that is
 /// none; together they are what was thrown.
 #[test]
-fn fines_hang_and_the_rest_comes_down() {
+fn fines_stay_suspended_and_the_rest_settles() {
     let fluid = fluid_at(15.0);
     let falling = Falling::of(&groundbait(), 0.5, 1.5, SESSION_S, &fluid);
     near("V-40 hanging [kg]", falling.hanging_kg, 0.5 * (0.2 + 0.1), 1e-12);
@@ -62,13 +62,13 @@ fn fines_hang_and_the_rest_comes_down() {
 
 /// V-40: a recipe's edible share is the sum over its classes.
 #[test]
-fn the_edible_share_is_that_of_the_classes() {
+fn the_edible_share_is_the_sum_over_classes() {
     near("V-40 edible share", groundbait().edible_share(), 0.1 + 0.05 + 0.2 + 0.2, 1e-12);
 }
 
 /// V-41: food on the bed is lost as m₀ exp(−λt), whatever the steps, and starts to be lost when it is put.
 #[test]
-fn food_on_the_bed_fades_exponentially() {
+fn food_on_the_bed_decays_exponentially() {
     let loss_per_s = 2e-4;
     let mut patch = Patch::empty(8.0, 2e-4);
     patch.lose_until(Time::from_seconds(900.0), loss_per_s);
@@ -159,7 +159,7 @@ proptest! {
 /// V-43: a load's opening times have the medians of recipe and book, press as asked, and only a hookbait on
 /// top strays.
 #[test]
-fn loads_open_about_the_time_of_their_recipe() {
+fn loads_open_at_the_time_of_their_recipe_in_the_median() {
     let (recipe, params) = (groundbait(), BaitParams::central());
     for (seed, style, squeeze) in [(4301, LoadStyle::Top, 1.0), (4302, LoadStyle::Buried, 1.6)] {
         let mut dice = Dice::keyed(&[seed]);

@@ -89,7 +89,7 @@ proptest! {
     /// V-31: whatever is let go, the merged puffs have the amount, centre of mass and second moment of all
     /// puffs kept apart; the tolerance is rounding.
     #[test]
-    fn merging_keeps_amount_centre_and_second_moment(
+    fn merging_puffs_keeps_amount_centre_and_second_moment(
         releases in prop::collection::vec((1.0_f64..200.0, 1e-6_f64..1e-3, -2.0_f64..2.0, 20.0_f64..24.0), 11..60),
         diffusivity in 2e-4_f64..5e-3,
         flow_x in -0.05_f64..0.05,
@@ -119,7 +119,7 @@ proptest! {
     /// V-148: a sniff takes in every puff that can be smelt, wherever puffs and place are: it is the sum of Gaussians over
     /// the puffs as they have become, but for what lies beyond five standard deviations, e^−12.5 of each peak at most.
     #[test]
-    fn a_sniff_is_the_sum_over_all_puffs(
+    fn a_concentration_is_the_sum_over_all_puffs(
         releases in prop::collection::vec((1.0_f64..200.0, 1e-6_f64..1e-3, -2.0_f64..2.0, 20.0_f64..24.0), 1..14),
         diffusivity in 2e-4_f64..5e-3,
         flow_x in -0.05_f64..0.05,
@@ -159,7 +159,7 @@ proptest! {
 
     /// V-33: bait gives off just what it held, whatever the steps, and as two exponentials say.
     #[test]
-    fn leaching_gives_what_the_bait_held(
+    fn leaching_releases_exactly_what_the_bait_held(
         amount_mol in 1e-6_f64..1.0,
         fast_share in 0.0_f64..1.0,
         fast_time_s in 60.0_f64..900.0,
@@ -203,7 +203,7 @@ fn casts() -> Vec<(f64, f64, f64, f64)> {
 ///
 /// The 0.005 was set before the test was first run; the bound on the sum was added after.
 #[test]
-fn merged_puffs_smell_nearly_as_all_of_them_would() {
+fn merged_puffs_are_noticed_nearly_like_separate_ones() {
     let params = FishParams::central();
     let of = |factor: f64| FishParams {
         odour_half_mol_m3: factor * params.odour_half_mol_m3,
@@ -251,7 +251,7 @@ fn merged_puffs_smell_nearly_as_all_of_them_would() {
 /// V-32: at no single place is the chance of a look off by more than 0.05, over the casts, drifts and
 /// diffusivities of the test above. The bound was set before the test was first run.
 #[test]
-fn merged_puffs_are_off_by_less_than_a_twentieth_at_every_place() {
+fn merged_puffs_change_no_chance_by_more_than_a_twentieth() {
     let params = FishParams::central();
     let releases = casts();
     let mut found = Vec::new();

@@ -44,7 +44,7 @@ fn a_puff_has_the_concentrations_of_its_closed_form() {
 
 /// V-16: a puff let go with a size of its own is as one of no size let go σ²/(2K) earlier.
 #[test]
-fn a_puff_with_a_size_is_an_older_puff() {
+fn a_puff_with_a_size_equals_an_older_puff() {
     let plume = one_puff(2.0, 0.7, 2e-3, (0.01, -0.02), 1e-4);
     let earlier_s: f64 = 40.0;
     let mut sized = Plume::new(0.7, 2e-3, (0.01, -0.02), 1e-4);
@@ -69,7 +69,7 @@ fn a_puff_with_a_size_is_an_older_puff() {
 /// λd = 1.2 % over its length: the centre moves by up to λd/12 of the length and what has spread meanwhile
 /// is younger by as much, up to λd/6 of it; both are let stand and allowed for.
 #[test]
-fn a_drawn_out_puff_has_the_moments_of_a_steady_release() {
+fn a_puff_of_a_steady_release_has_the_moments_of_many_small_puffs() {
     let (lasts_s, parts, variance_m2) = (120.0, 1000_u32, 0.25);
     let water =
         Mixing { layer_m: 0.7, diffusivity_m2_s: 2e-3, flow_m_s: (0.02, -0.01), loss_per_s: 1e-4 };
@@ -120,7 +120,7 @@ fn a_drawn_out_puff_has_the_moments_of_a_steady_release() {
 /// whole, half a cell either way of a ring that holds 5 · 3.7·10⁻⁶ to each σ: 2.3·10⁻⁶ more. Together
 /// 6·10⁻⁶, and always too little, never too much.
 #[test]
-fn a_puff_keeps_its_mass_but_for_its_loss() {
+fn a_puff_keeps_its_mass_except_for_its_loss() {
     let (layer_m, diffusivity, flow, loss) = (0.75, 2e-3, (0.03, -0.01), 4e-4);
     let plume = one_puff(3.0, layer_m, diffusivity, flow, loss);
     for t in [30.0, 600.0, 3600.0] {

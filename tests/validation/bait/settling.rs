@@ -31,7 +31,7 @@ fn small_grains_obey_stokes() {
 
 /// V-13: constant drag, w = √(4 R g D/(3 C₂)), for grains so large that viscosity does not matter.
 #[test]
-fn large_grains_meet_constant_drag() {
+fn large_grains_have_constant_drag() {
     for (shape, drag) in [(Shape::Sphere, 0.4), (Shape::Grain, 1.0_f64)] {
         let newton = (4.0 * 1.65 * 9.81 / (3.0 * drag)).sqrt();
         let speed = settling_speed_m_s(1.0, QUARTZ_KG_M3, shape, &WATER);
@@ -43,7 +43,7 @@ fn large_grains_meet_constant_drag() {
 /// published form with C₁ = 18 and C₂ = 0.4 or 1.0: diameter [mm], sphere and natural grain [m/s]. The
 /// viscosity is known to five digits, half a unit of the last being 5·10⁻⁵, which speeds share at most.
 #[test]
-fn quartz_sinks_as_ferguson_and_church_have_it() {
+fn quartz_settles_at_the_speeds_of_ferguson_and_church() {
     for (diameter_mm, sphere, sphere_decimals, grain, grain_decimals) in [
         (0.0625, 0.003302, 6, 0.003196, 6),
         (0.1, 0.007988, 6, 0.007513, 6),
@@ -85,7 +85,7 @@ fn drag_curve_m_s(diameter_m: f64, density_kg_m3: f64, fluid: &Fluid) -> f64 {
 ///
 /// The curve itself is held against speeds that another program (`fluids`, its own curve) gave for us.
 #[test]
-fn spheres_sink_within_a_quarter_of_a_drag_curve() {
+fn spheres_settle_within_a_quarter_of_a_drag_curve() {
     let pellet_water = fluid_at(15.0);
     for (diameter_m, density_kg_m3, fluid, other_program_m_s) in [
         (0.002, 1150.0, &pellet_water, 0.0619),
@@ -140,7 +140,7 @@ fn light_grains_rise() {
 
 /// V-27: warmth thins water, which matters to fines and hardly to pellets (computed table).
 #[test]
-fn warmth_speeds_fines_and_hardly_pellets() {
+fn warmer_water_speeds_up_fines_but_hardly_pellets() {
     for (diameter_m, decimals, expected) in
         [(1e-4, 5, [0.00525, 0.00676, 0.00831]), (1e-3, 4, [0.1177, 0.1240, 0.1286])]
     {
@@ -222,7 +222,7 @@ const PELLETS: [(f64, [[f64; 2]; 7]); 5] = [
 /// its density is known to 10⁻⁴ (V-11), which is a five-hundredth of what pulls at 1050 kg/m³, and its root
 /// half of that.
 #[test]
-fn pellets_sink_as_tabulated() {
+fn pellets_settle_at_the_tabulated_speeds() {
     let fluid = fluid_at(15.0);
     for (density_kg_m3, row) in PELLETS {
         for (diameter_mm, [grain, sphere]) in PELLETS_MM.into_iter().zip(row) {
@@ -239,7 +239,7 @@ fn pellets_sink_as_tabulated() {
 /// 0.087 m/s (3 mm), 0.144 m/s (5 mm) and, extruded, 0.088 m/s (6 mm). The densities that the sphere law
 /// needs for that must be those of soaked pellets: heavier than the sea, lighter than 1250 kg/m³.
 #[test]
-fn measured_pellets_need_likely_densities() {
+fn measured_settling_speeds_imply_plausible_pellet_densities() {
     let sea = Fluid { density_kg_m3: 1027.0, viscosity_pa_s: 1.05e-6 * 1027.0 };
     for (diameter_m, measured_m_s, computed_kg_m3) in
         [(0.003, 0.087, 1141.0), (0.005, 0.144, 1179.0), (0.006, 0.088, 1077.0)]
@@ -259,7 +259,7 @@ fn measured_pellets_need_likely_densities() {
 /// by another program of ours from the published form and the IAPWS values at 15 °C (999.103 kg/m³,
 /// 1.1386·10⁻⁶ m²/s), within what the water leaves open (see V-28).
 #[test]
-fn fines_hang_for_hours_and_crumb_falls_in_minutes() {
+fn fines_settle_in_hours_and_crumb_in_minutes() {
     let fluid = fluid_at(15.0);
     for (density_kg_m3, times_s) in [
         (1050.0, [24_866.0, 6_335.3, 1_100.5, 328.2, 119.6, 56.5]),

@@ -11,7 +11,7 @@ proptest! {
     /// V-06: whatever is entered, in whatever order, comes out as a stable sort by time and rank gives it,
     /// also where events are entered while others are taken out.
     #[test]
-    fn ties_go_by_rank_and_then_by_order_of_entry(
+    fn ties_are_ordered_by_rank_and_then_by_order_of_entry(
         entries in prop::collection::vec((0_u64..6, 0_u8..4), 1..200),
         taken_between in prop::collection::vec(0_usize..3, 200),
     ) {
@@ -51,7 +51,7 @@ proptest! {
 
 /// V-08: what lies outside the clock comes to its ends, and whole steps add up without drift.
 #[test]
-fn the_clock_neither_drifts_nor_wraps() {
+fn the_clock_neither_drifts_nor_overflows() {
     assert_eq!(Time::from_seconds(0.49e-6), Time::ZERO);
     assert_eq!(Time::from_seconds(0.51e-6).microseconds(), 1);
     assert_eq!(Time::from_seconds(-3.0), Time::ZERO);
@@ -135,7 +135,7 @@ fn a_thinned_stream_is_two_independent_streams() {
 /// V-07: with λ(t) = 2 + sin(2πt/10) over 50 s there are 100 events in the mean with variance 100, and
 /// Λ(t)/Λ(50) of the events is uniform (Lewis & Shedler's thinning).
 #[test]
-fn a_stream_thinned_in_time_follows_its_rate() {
+fn a_stream_thinned_over_time_follows_its_rate() {
     let rate = |t: f64| 2.0 + (std::f64::consts::TAU * t / 10.0).sin();
     let area = |t: f64| {
         2.0 * t + 10.0 / std::f64::consts::TAU * (1.0 - (std::f64::consts::TAU * t / 10.0).cos())

@@ -26,7 +26,7 @@ pub(crate) fn is_uniform(what: &str, mut values: Vec<f64>) {
 /// V-09: first outputs of the reference programs for xoshiro256++ (state 1, 2, 3, 4; Blackman & Vigna) and
 /// SplitMix64 (seed 1234567; Steele, Lea & Flood, reference program by Vigna).
 #[test]
-fn the_generators_give_their_published_numbers() {
+fn the_generators_produce_their_published_numbers() {
     let mut state = [0_u8; 32];
     for (i, word) in [1_u64, 2, 3, 4].iter().enumerate() {
         state[8 * i..8 * i + 8].copy_from_slice(&word.to_le_bytes());
@@ -61,7 +61,7 @@ fn the_generators_give_their_published_numbers() {
 /// V-09: dice are xoshiro256++ seeded by words mixed with SplitMix64; the outputs are pinned (computed),
 /// so that a seed means the same session in every later version.
 #[test]
-fn a_key_means_the_same_numbers_for_ever() {
+fn a_key_gives_the_same_numbers_in_every_version() {
     let spread = |word: u64| SplitMix64::seed_from_u64(word).next_u64();
     for words in [&[1_u64, 1, 4, 0][..], &[7], &[u64::MAX, 0, 3, 1 << 40]] {
         let mixed = words.iter().fold(0, |so_far, &word| spread(so_far ^ spread(word)));
@@ -92,7 +92,7 @@ const PINNED: [u64; 8] = [
 /// V-10: streams whose keys differ in one word by one, or in the order of words, are not correlated, and
 /// their joint values fill the square evenly.
 #[test]
-fn streams_of_neighbouring_keys_know_nothing_of_each_other() {
+fn streams_of_neighbouring_keys_are_independent() {
     const DRAWS: usize = 50_000;
     const CELLS: usize = 16;
     let base = [1_u64, 7, 4, 12];
@@ -149,7 +149,7 @@ fn moment_is(what: &str, values: &[f64], power: i32, truth: f64) {
 
 /// V-25: moments of each law (textbook formulas).
 #[test]
-fn draws_have_the_moments_of_their_laws() {
+fn draws_have_the_moments_of_their_distributions() {
     let uniform = drawn(2501, Dice::uniform);
     assert!(uniform.iter().all(|u| (0.0..1.0).contains(u)));
     moment_is("V-25 uniform", &uniform, 1, 1.0 / 2.0);

@@ -145,7 +145,7 @@ fn erlang_c(servers: u32, load: f64) -> f64 {
 
 /// V-01: λ = 0.8, μ = 1: W_q = ρ/(μ − λ) = 4.
 #[test]
-fn one_server_waits_as_the_formula_says() {
+fn one_server_has_the_mean_wait_of_the_formula() {
     let design = Design {
         servers: 1,
         gap_s: 1.25,
@@ -159,7 +159,7 @@ fn one_server_waits_as_the_formula_says() {
 /// V-02: λ = 9, μ = 5, two servers: L_q = 7.674 and W = 1.053 as printed in teaching slides of ETH Zurich
 /// (2017) and kept in the tests of the `queueing` package of GNU Octave; with four servers 0.105, 0.212.
 #[test]
-fn several_servers_wait_as_erlang_says() {
+fn several_servers_have_the_mean_wait_of_erlangs_formula() {
     for (servers, seed, printed_in_queue, printed_sojourn) in
         [(2_u32, 201, 7.674, 1.053), (4, 202, 0.105, 0.212)]
     {
@@ -180,7 +180,7 @@ fn several_servers_wait_as_erlang_says() {
 
 /// V-03: λ = 0.8, mean service 1: W_q = λE\[S²\]/(2(1 − ρ)), 2 for constant service and 3 for two stages.
 #[test]
-fn the_spread_of_service_moves_the_wait_as_pollaczek_and_khinchine_say() {
+fn the_mean_wait_follows_the_pollaczek_khinchine_formula() {
     for (what, law, seed, second_moment) in [
         ("V-03 M/D/1 wait [s]", Service::Constant, 301, 1.0),
         ("V-03 M/E2/1 wait [s]", Service::ErlangTwo, 302, 1.5),

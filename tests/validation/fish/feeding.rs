@@ -15,7 +15,7 @@ fn intake_per_s(density_m2: f64, handling_s: f64, params: &FishParams) -> f64 {
 /// of it at N = 1/(ah); and Michaelis' form of a fish's measured curve, 34.05 N/(105.7 + N) (walleye,
 /// Madenjian & Carpenter 1991 from Swenson 1977, fitted by us), is one of the family.
 #[test]
-fn a_saturating_response_is_hollings_disc() {
+fn a_saturating_response_is_hollings_disc_equation() {
     let params = FishParams { search_exponent: 1.0, ..FishParams::central() };
     let (a, h) = (params.search_m2_s, 5.0);
     for density_m2 in [0.01, 0.5, 4.0, 10.0, 80.0, 1e4] {
@@ -36,7 +36,7 @@ fn a_saturating_response_is_hollings_disc() {
 /// V-23: type III is sigmoid (five cyprinids, Winkler & Orellana 1992, Environmental Biology of Fishes
 /// 33:53-62): intake grows with the square of a low density, bends once, and saturates at the same 1/h.
 #[test]
-fn a_sigmoid_response_bends_once() {
+fn a_sigmoid_response_has_one_inflection() {
     let params = FishParams::central();
     assert!((params.search_exponent - 2.0).abs() < 1e-12, "the default is type III");
     let h = 5.0;
@@ -65,7 +65,7 @@ fn a_sigmoid_response_bends_once() {
 
 /// V-23: an exponent between the two gives a response between the two, with no jump at either end.
 #[test]
-fn responses_between_the_types_lie_between_them() {
+fn intermediate_exponents_give_intermediate_responses() {
     let of = |search_exponent: f64| FishParams { search_exponent, ..FishParams::central() };
     for density_m2 in [0.2, 3.9, 4.1, 50.0] {
         let rate = |exponent: f64| search_rate_per_s(density_m2, &of(exponent));
@@ -108,7 +108,7 @@ impl Process for Forager {
 /// V-23: the real agenda and dice give that intake: searches of mean 1/λ and handling h in turn are renewals
 /// of mean 1/λ + h, and a tenth of the time is left out for the start.
 #[test]
-fn search_and_handling_in_turn_give_the_intake() {
+fn alternating_search_and_handling_give_the_predicted_intake() {
     for (seed, search_exponent) in [(2301, 1.0), (2302, 2.0)] {
         let params = FishParams { search_exponent, ..FishParams::central() };
         for density_m2 in [1.0, 10.0, 100.0] {
@@ -138,7 +138,7 @@ fn search_and_handling_in_turn_give_the_intake() {
 /// V-36: fifteen fish handle in 0.8 of the time that two take (goldfish on pellets; Street, Magurran & Pitcher
 /// 1984, J. Fish Biology 25:561-566), and a full fish takes longer (Wanzenböck 1995, Asaeda et al. 2001).
 #[test]
-fn company_shortens_handling_and_fullness_lengthens_it() {
+fn other_fish_shorten_handling_and_fullness_lengthens_it() {
     let params = FishParams::central();
     let of = |hunger: f64, feeding: usize| handling_s(1.0, hunger, feeding, &params);
     as_printed("V-36 fifteen over two", of(1.0, 15) / of(1.0, 2), 0.8, 1);
@@ -154,7 +154,7 @@ fn company_shortens_handling_and_fullness_lengthens_it() {
 /// V-24: t = T ln(r/g), the marginal value rule (Charnov 1976, Theoretical Population Biology 9:129-136) for a
 /// memory that fades with time constant T; a fish that expects no more than elsewhere leaves at once.
 #[test]
-fn a_fish_gives_up_when_its_memory_meets_what_lies_elsewhere() {
+fn a_fish_gives_up_when_its_expected_intake_falls_to_that_elsewhere() {
     let params = FishParams::central();
     let (memory_s, elsewhere) = (params.memory_s, params.elsewhere_per_s);
     near(
@@ -215,7 +215,7 @@ fn arriving(now: Time, params: &FishParams) -> Forage {
 /// V ← V + (1 − e^(−t/τ))(λ − V): unrewarded it fades as e^(−t/τ), however the time is cut; rewarded at a
 /// steady rate it tends to that rate.
 #[test]
-fn the_worth_of_a_signal_is_learned_by_the_published_rule() {
+fn the_expected_value_of_a_signal_is_learned_by_the_published_rule() {
     let params = FishParams::central();
     let tau_s = params.learning_time_s;
     let after = |cuts: u32| {

@@ -33,7 +33,7 @@ fn carp_have_their_published_standard_weights() {
 /// V-21: the form takes a wild population's own law, and the default is the plumper fish that a standard
 /// weight (the third quartile of populations) has to be: 9 to 13 % heavier at every length.
 #[test]
-fn a_wild_population_is_leaner_than_the_standard() {
+fn a_wild_population_is_leaner_than_the_standard_weight() {
     for (length_mm, grams) in
         LENGTHS_MM.into_iter().zip([107.3, 352.8, 820.8, 1580.0, 2698.1, 4241.8])
     {
@@ -50,7 +50,7 @@ proptest! {
     /// V-21: length from mass undoes mass from length, for any law that fish have been found to follow
     /// (exponents 2.5 to 3.5, Froese 2006, J. Applied Ichthyology 22:241-253).
     #[test]
-    fn length_and_mass_undo_each_other(
+    fn length_and_mass_are_inverse_functions(
         length_m in 0.05_f64..1.2,
         factor_g in 0.003_f64..0.06,
         exponent in 2.5_f64..3.5,
@@ -106,7 +106,7 @@ const BREAM: [[f64; 2]; 34] = [
 /// deviation, 0.36/√(2·33) = 0.044 each, and logarithms to D√n < 1.22 (Kolmogorov and Smirnov at one in ten; with mean
 /// and deviation fitted it is passed more easily than that).
 #[test]
-fn weights_of_a_catch_of_bream_spread_as_a_lognormal_law_does() {
+fn weights_of_a_catch_of_bream_are_lognormal() {
     let grams = BREAM.map(|[_, grams]| grams);
     let n = grams.len() as f64;
     let sd = |of: &[f64]| standard_error(of) * n.sqrt();

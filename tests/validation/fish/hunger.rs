@@ -8,7 +8,7 @@ use crate::evidence::{as_printed, near};
 /// V-19: 6.0 % an hour at 9 °C and 32.7 % at 26.5 °C in wild carp (Garcia & Adelman 1985, J. Fish Biology
 /// 27:487-493, abstract); the law goes through both, so to the digits printed.
 #[test]
-fn the_gut_empties_as_it_was_measured_to() {
+fn the_gut_empties_at_the_measured_rates() {
     let params = FishParams::central();
     as_printed("V-19 at 9 °C [%/h]", 100.0 * gut_rate_per_h(9.0, &params), 6.0, 1);
     as_printed("V-19 at 26.5 °C [%/h]", 100.0 * gut_rate_per_h(26.5, &params), 32.7, 1);
@@ -55,7 +55,7 @@ fn a_gut_is_half_empty_after_its_half_time() {
 
 /// V-19: many small steps digest what one large step does, and food is neither made nor lost in eating.
 #[test]
-fn digestion_does_not_depend_on_steps() {
+fn digestion_does_not_depend_on_the_time_step() {
     let mut stepped = Appetite::new(0.02, 0.8);
     let mut once = stepped;
     for second in 1..=7200 {
@@ -82,7 +82,7 @@ fn dome(temperature_c: f64, params: &FishParams) -> f64 {
 /// 34:1922-1935) for bighead carp, whose row of parameters (2.5, 26 °C, 38 °C) is published (Cooke & Hill
 /// 2010, in Fish Bioenergetics 4.0), and for the default between two Asian carps; values computed by us.
 #[test]
-fn appetite_has_the_published_dome() {
+fn appetite_has_the_published_temperature_dome() {
     let carp = FishParams::central();
     for (temperature_c, value) in [
         (5.0, 0.135),
@@ -119,7 +119,7 @@ fn appetite_has_the_published_dome() {
 /// V-22: carp feed best at 20 to 28 °C, less below 15, next to nothing below about 8 (FAO AFFRIS, Oyugi et
 /// al. 2012, Goolish & Adelman 1984). The shape is asked for, not a value.
 #[test]
-fn carp_feed_in_the_warm_and_hardly_in_the_cold() {
+fn carp_feed_in_warm_water_and_hardly_in_cold_water() {
     let params = FishParams::central();
     let factor = |temperature_c: f64| temperature_factor(temperature_c, &params);
     let best = (0..3600)
@@ -142,7 +142,7 @@ fn carp_feed_in_the_warm_and_hardly_in_the_cold() {
 /// V-35: intake is whole above 4 to 5 mg/L (held back at 3.2 to 4.5 in turbot and sea bass, Pichavant et al.
 /// 2001, J. Fish Biology 59:875-883), nil at 1 (Benito et al. 2015), and a straight line between.
 #[test]
-fn little_oxygen_holds_feeding_back() {
+fn low_oxygen_reduces_feeding() {
     let params = FishParams::central();
     for (oxygen_mg_l, factor) in
         [(0.0, 0.0), (1.0, 0.0), (2.75, 0.5), (4.5, 1.0), (5.0, 1.0), (12.0, 1.0)]

@@ -7,7 +7,7 @@ use crate::evidence::near;
 
 /// V-37: at the distance or concentration that the book calls half, half is noticed; nearer or more is more.
 #[test]
-fn half_is_noticed_at_the_half_distance_and_concentration() {
+fn the_chance_of_noticing_is_half_at_the_half_distance_and_half_concentration() {
     let params = FishParams::central();
     let splash = Sound::of(0.06, 0.0, &params);
     near("V-37 heard", splash.heard(params.hearing_m), 0.5, 1e-12);
@@ -33,7 +33,7 @@ proptest! {
 
     /// V-37: chances are chances, and fall with distance.
     #[test]
-    fn noticing_is_a_chance_that_falls_with_distance(
+    fn the_chance_of_noticing_falls_with_distance(
         near_m in 0.0_f64..50.0,
         further_m in 0.0_f64..50.0,
         depth_m in 0.1_f64..6.0,
@@ -57,7 +57,7 @@ proptest! {
     /// V-38: the chance of taking never leaves 0 to 1, whatever the book, the size and the keenness; it grows
     /// with keenness and falls with lessons.
     #[test]
-    fn taking_is_a_chance_that_grows_with_keenness(
+    fn the_chance_of_taking_grows_with_feeding_motivation(
         mass_kg in 0.05_f64..20.0,
         keenness in 0.0_f64..200.0,
         keener_by in 0.0_f64..200.0,
@@ -82,7 +82,7 @@ proptest! {
 /// V-38: an ordinary fish of 1 kg takes with the book's chance; size moves the odds by the book's amount for
 /// each doubling, whichever its sign.
 #[test]
-fn an_ordinary_fish_takes_with_the_chance_of_the_book() {
+fn an_average_fish_takes_with_the_chance_of_the_book() {
     let naive = Experience::default();
     for size_wariness in [-0.3, 0.0, 0.3] {
         let params = FishParams { size_wariness, ..FishParams::central() };
@@ -100,7 +100,7 @@ fn an_ordinary_fish_takes_with_the_chance_of_the_book() {
 /// one seen (Lovén Wallerius et al. 2020, Trans. Am. Fish. Soc. 149:498-511), and after captures it is caught
 /// about a third as easily (Beukema 1970, Neth. J. Zoology 20:81-92).
 #[test]
-fn lessons_lower_willingness_to_a_floor() {
+fn captures_lower_willingness_to_a_minimum() {
     let params = FishParams::central();
     let after = |hooked, seen| Experience { hooked, seen }.willingness(&params);
     near("V-39 without lessons", after(0, 0), 1.0, 1e-12);

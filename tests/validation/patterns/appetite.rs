@@ -60,7 +60,7 @@ fn intake_saturates_with_the_density_of_food() {
 }
 
 /// Share of the fish that left full of food and fed again within the next hour, day by day.
-fn back_within_the_hour(temperature: &str) -> Vec<f64> {
+fn returned_within_the_hour(temperature: &str) -> Vec<f64> {
     let water = two_lines(&[&format!("water.temperature={temperature}")]);
     days(&water, 60, |day| {
         // Keenness is held, so that only the emptying of guts differs.
@@ -89,7 +89,7 @@ fn back_within_the_hour(temperature: &str) -> Vec<f64> {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn appetite_returns_more_slowly_in_cold_water() {
-    let (warm, cold) = (back_within_the_hour("22 C"), back_within_the_hour("12 C"));
+    let (warm, cold) = (returned_within_the_hour("22 C"), returned_within_the_hour("12 C"));
     ahead("V-127 back within the hour, 22 °C against 12 °C", &warm, &cold);
 }
 

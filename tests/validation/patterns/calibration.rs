@@ -19,7 +19,7 @@ fn last_hour_kg(outcomes: &[Outcome]) -> Vec<f64> {
 /// shows; days 1 to 100 (visits) and 1 to 400 (priming) of the patterns' seed.
 #[test]
 #[ignore = "prints a table for whoever sets the priors"]
-fn calibration_of_habit_and_return() {
+fn calibration_of_responsiveness_and_return() {
     println!("habit_cv  return_share  Gini  primed kg  fed late kg  z");
     for habit_cv in [0.8, 1.2, 1.6] {
         for return_share in [0.2, 0.4, 0.6, 0.8] {

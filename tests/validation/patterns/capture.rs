@@ -99,7 +99,7 @@ fn meetings(own_teaches: bool, seen_teaches: bool) -> Meetings {
 /// must lower it more than a seen one by 4 of them.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn its_own_capture_teaches_a_fish_more_than_one_seen() {
+fn its_own_capture_affects_a_fish_more_than_one_it_saw() {
     let (none, own, seen) = (meetings(false, false), meetings(true, false), meetings(false, true));
     let effect = |with: [f64; 2], without: [f64; 2]| {
         let error = |[met, takes]: [f64; 2]| (1.0 - takes / met) / takes;

@@ -16,7 +16,7 @@ fn at(plan: &str, key: &str, value: &str, many: u32) -> Vec<f64> {
 /// 4 g every three minutes beats none at all and 48 g, by 4 standard errors of the paired difference.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn weight_against_feed_is_humped() {
+fn weight_against_feed_has_a_maximum_inside() {
     let feed = |amount| at("open-pellets", "feed.open.amount", amount, 400);
     let some = feed("4 g");
     ahead("V-136 kg, 4 g against none", &some, &feed("0 g"));
@@ -69,7 +69,7 @@ fn waits_to_bites(water: &Scenario, plan: &str, many: u32) -> Vec<Vec<f64>> {
 /// Nine minutes, in the midst of 6 to 15, beats 1, 2 and 3 minutes and also 25, by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn in_open_water_patience_pays() {
+fn in_open_water_long_waits_are_best() {
     let every = |recast| at("open-pellets", "recast", recast, 400);
     for recast in ["4 min", "6 min", "7 min", "12 min", "15 min"] {
         println!("V-138: {:.2} kg casting every {recast}", mean(&every(recast)));
@@ -199,7 +199,7 @@ fn fish_up(plan: &str, spans: [(f64, f64); 2]) -> [Vec<f64>; 2] {
 /// that begin two minutes after a throw of 150 g. By 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn little_and_often_brings_fish_up_and_a_heavy_throw_down() {
+fn frequent_small_feeds_bring_fish_up_and_a_heavy_throw_brings_them_down() {
     let session = [(1800.0, 17_000.0), (0.0, 1.0)];
     let [often, _] = fish_up("little-and-often", session);
     let [pulses, _] = fish_up("heavy-pulses", session);
@@ -215,7 +215,7 @@ fn little_and_often_brings_fish_up_and_a_heavy_throw_down() {
 /// and over 12 minutes, more weight comes to one that is buried. By 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn on_top_is_quicker_and_buried_waits_better() {
+fn a_hookbait_on_top_is_quicker_and_a_buried_one_better_for_long_waits() {
     let quick = |style: &str| -> Vec<f64> {
         let water = demo(&[&format!("plan.ten-minutes.load_style={style}")]);
         let waits = waits_to_bites(&water, "ten-minutes", 400);

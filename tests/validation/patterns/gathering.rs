@@ -25,7 +25,7 @@ pub(super) fn shares(ratio: f64, many: u32) -> Vec<(f64, f64)> {
 /// slope must lie in the published span by twice that error.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn fish_share_themselves_by_the_matching_law() {
+fn fish_distribute_by_the_matching_law() {
     const BLOCKS: usize = 10;
     let ratios = [1.0, 2.0, 4.0, 9.0];
     let shares: Vec<Vec<(f64, f64)>> = ratios.iter().map(|&ratio| shares(ratio, 200)).collect();
@@ -96,7 +96,7 @@ pub(super) fn gini(counts: &[f64]) -> f64 {
 /// line; inside the span by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn a_minority_of_fish_makes_most_of_the_visits() {
+fn a_minority_of_fish_makes_most_visits() {
     let water = demo(&[]);
     for (plan, name) in water.plans.iter().map(|plan| plan.name.as_str()).enumerate() {
         let of_days = days(&water, 100, |day| {

@@ -10,7 +10,7 @@ use crate::evidence::Z_BOUND;
 
 /// V-71: line bites come at the book's rates for the fish at the rig.
 #[test]
-fn line_bites_are_as_many_as_fish_at_the_rig_make() {
+fn line_bites_occur_at_the_rate_of_the_fish_at_the_rig() {
     let file = std::path::Path::new("scenarios/hazel-mere.toml");
     let scenario = load(file, &[]).expect("the demo is sound");
     let (mut touches, mut expected) = (0_u32, 0.0);
@@ -56,7 +56,7 @@ proptest! {
 
     /// V-72: when a rule holds, as foreseen once, is when counting at every moment finds it to hold.
     #[test]
-    fn what_a_rule_asks_holds_when_counting_at_each_moment_says_so(
+    fn a_rule_holds_at_exactly_the_times_found_by_counting(
         since_s in 0_u32..600,
         bites in prop::collection::vec(0_u32..900, 0..6),
         shows in prop::collection::vec(0_u32..1500, 0..5),

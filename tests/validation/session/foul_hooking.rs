@@ -38,7 +38,7 @@ fn watched(
 /// book's chance p: of n strikes a binomial number, with mean n·p and variance n·p·(1 − p) whatever went before.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn strikes_at_line_bites_foul_hook_a_binomial_number() {
+fn strikes_at_line_bites_foul_hook_a_binomial_count() {
     let p = 0.3;
     let (mut strikes, mut fouled) = (0.0, 0.0);
     for (events, outcome) in watched(&demo(), [1.0, p, 0.0]) {
@@ -53,7 +53,7 @@ fn strikes_at_line_bites_foul_hook_a_binomial_number() {
 /// V-145: where neither strikes nor winding in foul-hook, no fish is foul-hooked; and where the angler never strikes at a
 /// line bite either, sessions are the same whatever a foul-hooked fish would do.
 #[test]
-fn no_chance_foul_hooks_no_fish() {
+fn with_chances_of_zero_no_fish_is_foul_hooked() {
     let scenario = demo();
     for number in 1..=2 {
         let mut day = Day::draw(&scenario, 1, number);
@@ -74,7 +74,7 @@ fn no_chance_foul_hooks_no_fish() {
 /// what was watched. Over all windings in the number less its mean is a sum of steps of mean nought, whatever went before.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn rigs_wound_in_foul_hook_as_many_as_fish_up_in_their_way_make() {
+fn rigs_wound_in_foul_hook_as_many_fish_as_the_fish_in_their_way_imply() {
     let p: f64 = 0.1;
     let (mut fouled, mut expected, mut variance) = (0.0, 0.0, 0.0);
     for (events, outcome) in watched(&fed(), [0.0, 0.0, p]) {

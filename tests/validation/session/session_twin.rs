@@ -191,7 +191,7 @@ fn twin_of(water: &Scenario, day: &Day, plan: usize, film: &Film, line: usize) -
 /// for merged puffs and 0.5 · 4 % for the grid's own h²/(6σ²) at the peak of the youngest puff, 0.26 is allowed.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "a fine grid: run in release")]
-fn bait_and_scent_of_a_session_are_those_of_a_slow_twin() {
+fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
     let water = water();
     let plan = water.plans.iter().position(|plan| plan.name == "island-then-open").expect("a plan");
     for number in 1..=3 {

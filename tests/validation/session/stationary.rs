@@ -212,7 +212,7 @@ fn rate(sessions: &[(f64, f64)]) -> (f64, f64) {
 /// V-106: rates of waiting at most T, at the best T of each law and at two and ten minutes.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "long; runs in release")]
-fn waiting_so_long_brings_what_renewal_theory_says() {
+fn bite_rates_agree_with_renewal_theory() {
     // All cases draw their waits from the same streams, so that all err together: under this seed the waits drawn are
     // 2.6 standard errors too long in the mean for a wait without end, and 3.6 with three minutes to play.
     // (law, overhead, more for a bite, wait, bites a minute as worked out from the closed form)
@@ -248,7 +248,7 @@ fn waiting_so_long_brings_what_renewal_theory_says() {
 /// V-107: the wait that is best, and what it does not depend on.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "long; runs in release")]
-fn the_best_wait_is_the_one_of_theory_whatever_fish_weigh_and_fights_last() {
+fn the_best_wait_agrees_with_theory_for_any_fish_mass_and_fight_duration() {
     // Waits a factor of 1.8 apart about the best of theory, 3.337 min. Its neighbours lie 4 % and more below it
     // (in closed form); the standard error of each is 0.4 % at 60 sessions, that of a difference 0.6 %, so that a
     // false best would be one of more than six standard errors.
@@ -268,7 +268,7 @@ fn the_best_wait_is_the_one_of_theory_whatever_fish_weigh_and_fights_last() {
 /// V-108: where a bite grows no less likely with the wait, never recast early.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "long; runs in release")]
-fn under_a_constant_or_rising_hazard_no_wait_is_too_long() {
+fn with_a_constant_or_rising_hazard_longer_waits_are_always_better() {
     for law in [CONSTANT, RISING] {
         let rates = [1.0, 2.0, 4.0, 8.0, 16.0].map(|t| rate(&fished(law, t, 0.75, 3.0, 1.0)).0);
         println!("bites a minute after waits of 1 to 16 min: {rates:.5?}");

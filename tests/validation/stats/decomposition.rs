@@ -35,7 +35,7 @@ fn parts_add_up_to_the_difference() {
 /// factor adds on the way is ∫ W(t) d ln x(t), W(t) the product of all at t. The integral is taken by Simpson's
 /// rule in 200 steps: with ln of the largest ratio 3 its error is below 3⁴/(180 · 200⁴) < 10⁻⁹ of the whole.
 #[test]
-fn a_part_is_what_its_factor_makes_on_the_way() {
+fn a_part_is_the_integral_of_its_factors_contribution() {
     let found = demo();
     for pair in &found.pairs {
         let ends: Vec<(f64, f64)> = pair
@@ -75,7 +75,7 @@ fn a_part_is_what_its_factor_makes_on_the_way() {
 /// V-67: with r = 10⁻⁶⁰ of a bite left, the bites' part is (A − B) ln(r)/(ln(r) + the other logarithms); these
 /// add up to less than 2, against ln r = −138: within 2 %.
 #[test]
-fn a_plan_without_a_bite_leaves_all_to_the_bites() {
+fn without_bites_the_whole_difference_is_attributed_to_bites() {
     let found = demo();
     let (one, like) = (plan(&found, "two-minutes"), plan(&found, "ten-minutes"));
     let with = |bites: f64| {
@@ -100,7 +100,7 @@ fn a_plan_without_a_bite_leaves_all_to_the_bites() {
 
 /// V-67: the parts of b − a are those of a − b with the other sign.
 #[test]
-fn parts_seen_from_the_other_plan_are_opposite() {
+fn parts_change_sign_with_the_order_of_the_plans() {
     let found = demo();
     for pair in &found.pairs {
         let turned = parts(plan(&found, &pair.b), plan(&found, &pair.a));

@@ -54,7 +54,7 @@ fn sobol_points_fill_every_stratum() {
 
 /// V-87: scrambling keeps points as even as they were, and makes each of them uniform.
 #[test]
-fn scrambled_points_are_uniform_and_as_even_as_before() {
+fn scrambled_points_are_uniform_and_keep_their_stratification() {
     let sequence = Sobol::scrambled(40, &mut Dice::keyed(&[11]));
     let points = first_points(&sequence, 1024);
     for dimension in 0..40 {
@@ -83,7 +83,7 @@ fn scrambled_points_are_uniform_and_as_even_as_before() {
 
 /// V-87: the error of a smooth integral falls as it should.
 #[test]
-fn scrambled_points_integrate_without_bias_and_far_better_than_chance() {
+fn scrambled_points_integrate_without_bias_and_with_a_tenth_of_the_error() {
     // ∏ (1 + (x − ½)/2) over six coordinates has integral 1 and variance (1 + 1/48)^6 − 1 = 0.1317. By chance the
     // mean of 256 points has a standard error of 0.0227; Owen scrambling promises no more than chance times a
     // constant, and for smooth functions n^−3/2 (Owen 1997). A tenth of chance is asked for.
@@ -118,7 +118,7 @@ fn a_latin_hypercube_has_one_point_in_every_stratum() {
 
 /// V-88: a point is uniform, its coordinates are independent, and a sum of functions is met far better.
 #[test]
-fn a_latin_hypercube_takes_the_variance_out_of_a_sum() {
+fn a_latin_hypercube_removes_the_variance_of_a_sum_of_functions() {
     let design = |seed| latin_hypercube(50, 2, &mut Dice::keyed(&[15, seed]));
     let designs: Vec<_> = (0..2000).map(design).collect();
     is_uniform("first coordinate", designs.iter().map(|points| points[0][0]).collect());

@@ -30,7 +30,7 @@ fn days(n: usize, key: u64) -> (Vec<Vec<f32>>, Vec<f64>) {
 
 /// V-62: the share that goes with inputs.
 #[test]
-fn the_share_that_goes_with_inputs_is_found_without_bias() {
+fn the_explained_share_of_variance_is_estimated_without_bias() {
     // 200 runs of 200 days. The mean of the estimates has a standard error of its own spread over √200; four of
     // them. Ranks bend (z² − 1)/√2 a little at the ends: a twentieth of that part, 0.04 · 0.08 of the whole.
     let runs = 200;
@@ -52,7 +52,7 @@ fn the_share_that_goes_with_inputs_is_found_without_bias() {
 
 /// V-62: the chance of a mean above nought.
 #[test]
-fn the_chance_that_the_unknown_favours_one_plan_is_covered() {
+fn the_interval_of_the_chance_of_a_positive_mean_has_its_coverage() {
     // The mean given the inputs is 1 + what they do: above nought with probability Φ(1/√0.53) = 0.915, were it
     // normal; as it is, by 10⁶ draws, 0.928. Both ends of the interval are of half the error, so that it covers in
     // 95 of 100 runs or more; 200 runs know that to 0.0154, three of which are allowed.

@@ -47,7 +47,7 @@ fn differences_of_shares_have_newcombes_intervals() {
 
 /// V-51: pairing narrows what agrees.
 #[test]
-fn agreement_narrows_the_interval_of_a_paired_difference() {
+fn positive_correlation_narrows_the_interval_of_a_paired_difference() {
     // 40 of 100 and 30 of 100 either way; the more the days agree, the narrower.
     let of = |both, first_alone, second_alone, neither| {
         let table = Together { both, first_alone, second_alone, neither };
@@ -96,7 +96,7 @@ fn again(sorted: &[f64], key: u64, statistic: impl Fn(&[u32]) -> f64) -> Vec<f64
 
 /// V-53: the bootstrap on the mouse data.
 #[test]
-fn days_drawn_again_spread_as_the_mouse_data_do() {
+fn the_bootstrap_reproduces_the_published_mouse_data() {
     // Efron & Tibshirani 1993, chapter 2: mean 86.86, ideal bootstrap standard error 23.36 of the mean and 37.83
     // of the median; the exact chances of the median's values by us. 40 000 samples know a standard error to
     // 1/√80 000 of itself for a normal law, the median's to no worse than 1/√40 000: four times that.
@@ -137,7 +137,7 @@ fn days_drawn_again_spread_as_the_mouse_data_do() {
 
 /// V-54: the mean of the worst share of days.
 #[test]
-fn the_mean_of_the_worst_is_that_of_the_normal_law() {
+fn the_mean_of_the_worst_share_is_that_of_a_normal_distribution() {
     // −φ(Φ⁻¹(p))/p for a standard normal. Its middle points at 100 000 places stand for it; cutting the lowest
     // place off at its middle loses less than its own size over the share, 4.3 · 10⁻⁵ / 0.05.
     let n = 100_000_u32;
@@ -175,7 +175,7 @@ fn correlated(days: u32, rho: f64, key: u64) -> (Vec<u32>, Vec<u32>) {
 
 /// V-55: beating on the same day and on two days are two numbers.
 #[test]
-fn the_same_day_and_two_days_are_different_numbers() {
+fn superiority_on_the_same_day_and_on_independent_days_differ() {
     // Normal weights half a standard deviation apart: Φ(0.5/√2) = 0.6382 on two days, Φ(0.5/√(2(1 − ρ))) on the
     // same: 0.712 at ρ = 0.6 and 0.868 at 0.9. 40 000 days; four standard errors of a share of half.
     let days = 40_000;
@@ -191,7 +191,7 @@ fn the_same_day_and_two_days_are_different_numbers() {
 
 /// V-55: sorting counts what plain counting counts.
 #[test]
-fn two_days_are_counted_as_by_hand() {
+fn superiority_on_independent_days_equals_plain_counting() {
     let mut dice = Dice::keyed(&[56]);
     for n in [3, 4, 17, 60] {
         // Few different weights, so that many are equal.
@@ -219,7 +219,7 @@ fn two_days_are_counted_as_by_hand() {
 
 /// V-55: the interval of beating on two days holds the truth as often as it says.
 #[test]
-fn the_interval_of_two_days_covers() {
+fn the_interval_of_superiority_on_independent_days_has_its_coverage() {
     // 2000 runs of 100 days: the share that covers has a standard error of 0.0049; four of them, and 0.01 for an
     // interval that is only exact for many days.
     let runs = 2000;
@@ -263,7 +263,7 @@ const RUNS: u64 = if cfg!(debug_assertions) { 400 } else { 4000 };
 
 /// V-56: looking every ten days and stopping at the first clear interval is wrong four times in ten.
 #[test]
-fn peeking_tells_equal_plans_apart_in_four_runs_of_ten() {
+fn repeated_testing_separates_equal_plans_in_four_runs_of_ten() {
     // Normal differences, a 95 % t interval every 10 values from 20 to 2000: 0.411 in 3000 experiments of ours
     // with another program (standard error 0.009). Four standard errors of both together.
     let runs = RUNS;
@@ -289,7 +289,7 @@ fn peeking_tells_equal_plans_apart_in_four_runs_of_ten() {
 
 /// V-57: at the looks of a comparison, equal plans are told apart no more often than promised.
 #[test]
-fn equal_plans_are_told_apart_in_no_more_than_five_runs_of_a_hundred() {
+fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
     // At most 0.05, and three standard errors for the number of runs. With the margin of 2 % runs end sooner.
     let looks = Looks::new(200, 3200);
     assert_eq!(looks.all().collect::<Vec<_>>(), [200, 400, 800, 1600, 3200]);
@@ -310,7 +310,7 @@ fn equal_plans_are_told_apart_in_no_more_than_five_runs_of_a_hundred() {
 
 /// V-57: so it is with four equal plans, for all their pairs together.
 #[test]
-fn four_equal_plans_are_told_apart_no_more_often_than_two() {
+fn four_equal_plans_are_separated_no_more_often_than_two() {
     let looks = Looks::new(200, 3200);
     let level = level_of_each(0.05, looks.count(), 6);
     let runs = RUNS / 4;
@@ -347,7 +347,7 @@ plan.steady.recast = "3 min"
 
 /// V-57: the simulator's own days, of which neither of two is the better, are told apart no more often than that.
 #[test]
-fn days_of_one_plan_are_told_apart_in_no_more_than_five_runs_of_a_hundred() {
+fn simulated_days_of_one_plan_are_separated_in_at_most_five_runs_of_a_hundred() {
     // Each run pairs days 1 with 2, 3 with 4, … of one plan, so that neither side is the better, and looks after
     // 10, 20 and 40 pairs. At most 0.05, and three standard errors for the number of runs.
     let (runs, looks) = (if cfg!(debug_assertions) { 10 } else { 100 }, Looks::new(10, 40));
@@ -376,7 +376,7 @@ fn days_of_one_plan_are_told_apart_in_no_more_than_five_runs_of_a_hundred() {
 /// V-63: the same days for both save days, on the demo.
 #[cfg(not(debug_assertions))]
 #[test]
-fn the_same_days_save_more_than_half_of_them_for_plans_on_one_line() {
+fn common_days_save_more_than_half_of_the_days_for_plans_on_one_line() {
     // Plans that fish one line meet the same fish: the variance of their difference is less than half of what it
     // would be on days of their own. No number of days is tuned: 200, as a first look has.
     let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/hazel-mere.toml");
@@ -422,7 +422,7 @@ fn plans_that_differ_by_the_margin_are_called_level_in_no_more_than_five_runs_of
 
 /// V-57: an interval says nothing where it has no end.
 #[test]
-fn nothing_is_told_without_an_interval() {
+fn without_an_interval_the_verdict_is_inconclusive() {
     assert_eq!(Standing::of(None, 1.0), Standing::Open);
     let endless = Interval { low: 1.0, high: f64::INFINITY };
     assert_eq!(Standing::of(Some(endless), 1.0), Standing::Open);

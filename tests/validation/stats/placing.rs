@@ -17,7 +17,7 @@ fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
 
 /// V-58: the greatest of several normal values.
 #[test]
-fn the_greatest_of_normal_values_has_its_tabulated_mean() {
+fn the_largest_of_normal_values_has_its_tabulated_mean() {
     // Harter 1961, Biometrika 48:151; to seven digits, and to five beyond twenty.
     for (n, expected) in [
         (2, 0.564_189_6),
@@ -66,7 +66,7 @@ fn first_of(n: u32, d: f64, sd: f64) -> f64 {
 
 /// V-59: chances to win a section of normal weights.
 #[test]
-fn a_section_is_won_as_tabulated() {
+fn the_chance_to_win_a_section_is_as_tabulated() {
     // A plan N(d, sd²) against n rivals N(0, 1), by quadrature with another program, to four digits; 1/(n + 1)
     // where all are alike. Middle points at 20 000 places are exact to less than a digit.
     for (n, d, expected) in [
@@ -108,7 +108,7 @@ fn a_section_is_won_as_tabulated() {
 
 /// V-60: framing, and what is shared by all.
 #[test]
-fn what_all_share_cancels() {
+fn what_all_competitors_share_cancels() {
     // Where our own weight and the rivals' are all alike and go with the day to the same degree, the chance of one
     // of m places is m/(n + 1), whatever is shared: middle points over the day and over our own luck, 200 each.
     let normal = Normal::standard();
@@ -132,7 +132,7 @@ fn what_all_share_cancels() {
 
 /// V-60: rank correlation and that of the scores.
 #[test]
-fn rank_correlation_of_scores_is_as_asked() {
+fn scores_have_the_requested_rank_correlation() {
     // Pearson 1907: ρ = 6/π asin(r/2) undone. And on 20 000 days the ranks correlate as asked, to four standard
     // errors of 1/√n.
     near("none", score_correlation(0.0), 0.0, 0.0);
@@ -157,7 +157,7 @@ fn rank_correlation_of_scores_is_as_asked() {
 
 /// V-60: weights of rivals at their scores.
 #[test]
-fn laws_of_rivals_have_their_weights_at_their_scores() {
+fn rivals_have_the_weights_of_their_distribution() {
     for law in [Spread::Between { low: 5.0, high: 30.0 }, Spread::About { mean: 27.0, cv: 0.5 }] {
         let rival = RivalWeight::Law(law);
         for score in [-2.0, -0.5, 0.0, 1.3] {
@@ -173,7 +173,7 @@ fn laws_of_rivals_have_their_weights_at_their_scores() {
 
 /// V-61: what not knowing better costs.
 #[test]
-fn the_unit_normal_loss_is_that_of_the_tables() {
+fn the_unit_normal_loss_is_as_tabulated() {
     for (z, expected) in
         [(0.0, 0.398_942), (0.5, 0.197_797), (1.0, 0.083_315), (1.5, 0.029_307), (2.0, 0.008_491)]
     {

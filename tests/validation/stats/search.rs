@@ -121,7 +121,7 @@ fn searched<F: Fn(&[usize]) -> f64 + Copy>(
 
 /// V-94: Hartmann's function with noise of standard deviation 1.
 #[test]
-fn a_race_finds_the_top_of_hartmanns_function_under_noise() {
+fn a_race_finds_the_maximum_of_hartmanns_function_under_noise() {
     let space = Space::new(vec![ORDERED; 6]);
     let of = |point: &[usize]| {
         let mut x = [0.0; 6];
@@ -142,7 +142,7 @@ fn a_race_finds_the_top_of_hartmanns_function_under_noise() {
 
 /// V-94: noise that all points of a day share does not count; without order of levels the search still works.
 #[test]
-fn a_race_finds_a_floor_of_branins_valleys() {
+fn a_race_finds_a_minimum_of_branins_function() {
     let of = |point: &[usize]| -branin(at(point[0], 101, -5.0, 10.0), at(point[1], 101, 0.0, 15.0));
     // Noise of 5 on a function that runs to 308; a hundred times that is shared by all points of a day, and
     // drops out of every comparison. The grid's own best is 0.40. A mean of 1000 days, about what the finalists
@@ -190,7 +190,7 @@ impl Trials for DrawnDays<'_> {
 
 /// V-95: on the simulator's own weights, whose best is known, the choice is within 2 % of the best.
 #[test]
-fn of_sixty_four_plans_one_within_two_per_cent_of_the_best_is_chosen() {
+fn of_64_plans_one_within_two_per_cent_of_the_best_is_chosen() {
     let rows: Vec<Vec<f64>> = WEIGHTS
         .lines()
         .skip(1)
@@ -225,7 +225,7 @@ fn of_sixty_four_plans_one_within_two_per_cent_of_the_best_is_chosen() {
 
 /// V-95: among a dozen of them both ways for few plans choose well, and the one that promises keeps its promise.
 #[test]
-fn of_twelve_plans_a_good_one_is_chosen_by_either_way() {
+fn of_twelve_plans_a_good_one_is_chosen_by_both_procedures() {
     let rows: Vec<Vec<f64>> = WEIGHTS
         .lines()
         .skip(1)

@@ -8,7 +8,7 @@ use crate::evidence::as_printed;
 
 /// V-89: quantiles of Dunnett.
 #[test]
-fn dunnett_quantiles_are_those_of_the_tables() {
+fn dunnett_quantiles_are_as_tabulated() {
     // Without end of degrees of freedom √2 d is the constant of Bechhofer 1954, Table I; k = 2, 3, 4, 5, 10.
     for (level, printed) in [
         (0.90, [1.8124, 2.2302, 2.4516, 2.5997, 2.9829]),
@@ -66,7 +66,7 @@ fn rinott_constants_are_the_published_ones() {
 
 /// V-91: optimal shares.
 #[test]
-fn optimal_shares_are_those_of_the_worked_example() {
+fn optimal_shares_agree_with_the_worked_example() {
     // Chen & Lee 2011, page 49: means 1 to 5, the smallest wanted, variances 1, 1, 9, 9, 4; fifty trials.
     let shares = optimal_shares(&[-1.0, -2.0, -3.0, -4.0, -5.0], &[1.0, 1.0, 9.0, 9.0, 4.0], 50.0);
     assert_eq!(whole_shares(&shares), [11, 9, 19, 9, 2]);
@@ -84,7 +84,7 @@ fn optimal_shares_are_those_of_the_worked_example() {
 
 /// V-91: shares stay finite and whole where nothing tells plans apart.
 #[test]
-fn trials_are_shared_out_without_loss_where_plans_are_level() {
+fn all_trials_are_allocated_where_plans_are_equal() {
     for (means, variances) in [
         (vec![3.0; 4], vec![2.0; 4]),
         (vec![3.0; 4], vec![0.0; 4]),
@@ -98,7 +98,7 @@ fn trials_are_shared_out_without_loss_where_plans_are_level() {
 
 /// V-92: the schedule of sequential halving.
 #[test]
-fn halving_shares_trials_equally_among_its_rounds() {
+fn halving_divides_trials_equally_among_its_rounds() {
     assert_eq!(halving_schedule(8, 96), [(8, 4), (4, 8), (2, 16)]);
     // ⌈log₂ k⌉ rounds of ⌊T/(L k)⌋ trials: 5 go on as 3 and 2; never more than T unless a round would be empty.
     assert_eq!(halving_schedule(5, 90), [(5, 6), (3, 10), (2, 15)]);
@@ -112,7 +112,7 @@ fn halving_shares_trials_equally_among_its_rounds() {
 
 /// V-93: the constants of Kim and Nelson.
 #[test]
-fn kim_and_nelsons_constants_are_those_of_their_formula() {
+fn kim_and_nelsons_constants_follow_their_formula() {
     // Worked out apart from this code from η = ½ ((2α/(k−1))^(−2/(n₀−1)) − 1), h² = 2 η (n₀ − 1).
     for (k, first, eta, h_squared) in [
         (2, 10, 0.334_050, 6.012_905),

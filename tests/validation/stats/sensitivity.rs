@@ -44,7 +44,7 @@ fn evaluated(
 /// of Morris 1991: μ* = 7.704054, 7.875, 6.248796; σ = 6.248796, 7.875, 8.837132; μ = 7.704054, 0, 0. The numbers
 /// are by full enumeration; 10 000 trajectories of the library SALib give 7.682808, 7.875, 6.256295.
 #[test]
-fn elementary_effects_are_those_of_the_full_enumeration() {
+fn elementary_effects_agree_with_full_enumeration() {
     let (means, absolute, spread) =
         ([7.704_054, 0.0, 0.0], [7.704_054, 7.875, 6.248_796], [6.248_796, 7.875, 8.837_132]);
     let grid = [0.0, 1.0 / 3.0, 2.0 / 3.0, 1.0];
@@ -151,7 +151,7 @@ fn luck(row: u32, point: usize, lots: u64, seed: u64, shared: bool) -> Vec<f64> 
 /// .189 where the points of a row share it. z < 4 over 40 designs of 512 rows.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
-fn noise_that_is_not_told_apart_moves_indices_as_foreseen() {
+fn without_replicates_noise_biases_the_indices_as_predicted() {
     let both = ISHIGAMI_VARIANCE + 4.0;
     for shared in [false, true] {
         let totals: Vec<Indices> = (0..40)
@@ -175,7 +175,7 @@ fn noise_that_is_not_told_apart_moves_indices_as_foreseen() {
 /// do, or not; and how much of it there was is said.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
-fn noise_told_apart_by_lots_is_taken_off() {
+fn replicates_remove_the_noise_from_the_indices() {
     for shared in [false, true] {
         let found: Vec<Indices> = (0..40)
             .map(|seed| {
@@ -205,7 +205,7 @@ fn noise_told_apart_by_lots_is_taken_off() {
 /// V-115: an input that does nothing has, under noise, effects that luck explains, and a size about nought.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
-fn effects_of_luck_alone_are_taken_for_luck() {
+fn effects_of_noise_alone_are_recognised_as_noise() {
     let mut dice = Dice::keyed(&[24]);
     let mut effects = |size: f64| -> Vec<Effect> {
         (0..2000)
@@ -232,7 +232,7 @@ fn effects_of_luck_alone_are_taken_for_luck() {
 /// V-116: a made-up output with known parts: variances 9 by the first cause, 4 by the second, 2.25 by both together,
 /// 16 by chance.
 #[test]
-fn a_variance_is_split_into_its_known_parts() {
+fn a_variance_is_divided_into_its_known_components() {
     let mut dice = Dice::keyed(&[25]);
     let mut block = || -> Block {
         let first = [0, 1].map(|_| 3.0 * dice.normal());

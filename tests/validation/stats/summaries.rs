@@ -37,7 +37,7 @@ fn wilson_interval_gives_newcombes_table() {
 
 /// V-46: quantiles of Student's t.
 #[test]
-fn t_quantiles_are_those_of_the_tables() {
+fn t_quantiles_are_as_tabulated() {
     // Two-sided 95 % points of Student's t; any table, here to six places (R's qt(0.975, df)).
     let table = [
         (1, 12.706_205),
@@ -57,7 +57,7 @@ fn t_quantiles_are_those_of_the_tables() {
 
 /// V-46: the table and the expansion of t meet.
 #[test]
-fn both_ways_to_t_meet() {
+fn table_and_expansion_of_t_agree() {
     // t falls smoothly with its degrees of freedom: between 999 and 1000, by the first two terms of the
     // expansion, by 2.380e-6 and 4.939e-6. One per cent of that is what the ninth digit allows.
     for (level, fall) in [(0.95, 2.380e-6), (0.99, 4.939e-6)] {
@@ -68,7 +68,7 @@ fn both_ways_to_t_meet() {
 
 /// V-47: the paired interval.
 #[test]
-fn paired_t_interval_is_that_of_students_sleep_data() {
+fn the_paired_t_interval_agrees_with_students_sleep_data() {
     // Student 1908; hours of extra sleep, in tenths, which makes them whole. R's t.test(paired = TRUE)
     // prints t = -4.0621 on 9 df and -2.4598858 to -0.7001142.
     let first = [7, -16, -2, -12, -1, 34, 37, 8, 0, 20];
@@ -110,7 +110,7 @@ fn of(values: &[f64]) -> Summary {
 
 /// V-48: mean and standard deviation.
 #[test]
-fn summary_meets_the_certified_values_of_nist() {
+fn summaries_agree_with_the_certified_values_of_nist() {
     // NIST Statistical Reference Datasets, univariate, NumAcc1 to NumAcc4: certified mean and standard
     // deviation. The last two bounds come from rounding 1000000.1 and 10000000.1 to a double (relative
     // to the spread of 0.1 about 1e-9 and 1e-8), not from the way of adding up.
@@ -138,7 +138,7 @@ fn summary_meets_the_certified_values_of_nist() {
 
 /// V-48: the four sets of measurements, in floating numbers and, as whole numbers, exactly.
 #[test]
-fn summary_meets_the_certified_values_of_nists_measurements() {
+fn summaries_agree_with_nists_certified_measurements() {
     // Certified mean and standard deviation to fifteen digits. Welford's recurrence reaches twelve of the deviation
     // where it is small beside the mean (Mavro, Michelso), fifteen elsewhere.
     let whole = |of: &[i64]| of.to_vec();
@@ -194,7 +194,7 @@ fn whole_numbers_are_summed_exactly_in_any_order() {
 
 /// V-49: a plan against itself.
 #[test]
-fn a_plan_against_itself_correlates_exactly_and_differs_by_nothing() {
+fn a_plan_against_itself_has_correlation_one_and_difference_zero() {
     let mut pairs = Paired::default();
     let mut word = 1_u64;
     for _ in 0..1000 {
@@ -221,7 +221,7 @@ fn correlation_with_a_constant_is_none() {
 
 /// V-50: quantiles of a sample.
 #[test]
-fn quantiles_are_of_type_seven() {
+fn quantiles_are_of_type_7() {
     // Hyndman & Fan 1996, type 7, as R's quantile() defaults to: quantile(c(1, 2, 4, 8, 16), p).
     let sorted = [1.0, 2.0, 4.0, 8.0, 16.0];
     for (p, expected) in [(0.0, 1.0), (0.1, 1.4), (0.25, 2.0), (0.5, 4.0), (0.9, 12.8), (1.0, 16.0)]
@@ -240,7 +240,7 @@ fn quantiles_are_of_type_seven() {
 
 /// V-50: quantiles of counted values.
 #[test]
-fn counted_quantiles_are_those_of_the_values_counted() {
+fn quantiles_of_counts_equal_those_of_the_values() {
     let values = [0_u32, 0, 1, 3, 3, 3, 7, 9, 9, 12];
     let mut counts = vec![0; 13];
     values.iter().for_each(|&value| counts[value as usize] += 1);
