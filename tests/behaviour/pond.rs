@@ -1,4 +1,4 @@
-//! A small invented pond, made in code, on which tests of many sessions are fished.
+//! A small invented pond, built in code, for tests with many sessions.
 
 use sim::angler::{Phase, Plan, Rules};
 use sim::bait::{Class, Hookbait, Recipe, Shape};

@@ -1,4 +1,4 @@
-//! What the command line promises, apart from what needs a scenario.
+//! The command line without a scenario: usage, help, version, parameters.
 
 use super::program::{ProgramOutput, program};
 

@@ -1,4 +1,4 @@
-//! The search for the best setting: what it promises, what it leaves and what it refuses.
+//! The search for the best setting: its result, its files and the input it refuses.
 
 use std::fs;
 use std::process::Output;
@@ -33,18 +33,18 @@ const SEARCH: [&str; 9] = [
 
 #[test]
 fn a_search_gives_the_same_result_on_any_number_of_threads_and_in_compare() {
-    // given a search of 600 combinations, on one thread and on three
+    // Given a search of 600 combinations, on one thread and on three,
     let folder = ProgramFolder::new();
     let one = run(&folder, &[&SEARCH[..], &["--threads=1", "--out=one", "--quiet"]].concat());
     let three = run(&folder, &[&SEARCH[..], &["--threads=3", "--out=three", "--quiet"]].concat());
     let found = document(&one);
-    // then both say the same
+    // then both print the same,
     assert_eq!(one.stdout, three.stdout);
     assert_eq!(found["format"], "shoalwise/best/1");
     assert_eq!((&found["combinations"], &found["method"]), (&600.into(), &"raced".into()));
     let sessions = found["sessions"].as_u64().expect("a number");
     assert!(sessions <= 900, "{sessions} sessions of 900");
-    // and the plan found weighs the same where `compare` fishes it on the same days
+    // and the best plan weighs the same where `compare` fishes it on the same days.
     let mut compare = vec!["compare", "pond.toml", "--plan=often", "--days=8", "--json", "--quiet"];
     let sets = found["sets"].as_array().expect("a list");
     assert_eq!(sets.len(), 2);
@@ -55,7 +55,7 @@ fn a_search_gives_the_same_result_on_any_number_of_threads_and_in_compare() {
     let mean = |value: &Value| value.as_f64().expect("a number");
     let (searched, fished) =
         (mean(&found["found"]["mean"]), mean(&compared["plans"][0]["weight_kg"]["mean"]));
-    // Both add up whole grams; rounding of eight terms remains.
+    // Both add up whole grams; only the rounding of eight terms remains.
     assert!((searched - fished).abs() < 1e-9, "{searched} kg, in compare {fished} kg");
 }
 
@@ -68,11 +68,11 @@ fn a_search_writes_its_files_and_keeps_those_of_other_runs() {
     for name in ["best.json", "best.csv", "best.svg", "best.png", "stamp.json"] {
         assert!(here.join(name).is_file(), "{name} is missing");
     }
-    // The table of points tried has a column a key and as many days as the search fished.
+    // The table of evaluations has one column a key, and the number of days that the search fished.
     let table = fs::read_to_string(here.join("best.csv")).expect("a table");
     assert!(table.starts_with("round,plan.often.recast,plan.often.load,days,mean,se\n"), "{table}");
     assert!(table.lines().count() > 20, "{table}");
-    // The same again is welcome; a search for something else is not.
+    // The same search may be repeated; a search with another aim is refused.
     document(&run(&folder, &asked));
     let other = run(&folder, &[&asked[..], &["--aim=target=1 kg"]].concat());
     assert_eq!(other.status.code(), Some(2), "{}", String::from_utf8_lossy(&other.stderr));
@@ -87,14 +87,14 @@ fn a_small_set_of_plans_is_tried_completely_and_a_chance_can_be_the_objective() 
     assert!(["screened", "shared"].contains(&found["method"].as_str().expect("text")));
     let chance = found["found"]["mean"].as_f64().expect("a number");
     assert!((0.0..=1.0).contains(&chance), "a chance of {chance}");
-    // Seven minutes between casts leave four casts in half an hour: the other plan it is.
+    // Seven minutes between casts allow four casts in half an hour, so the other plan must win.
     assert_eq!(found["plan"], "often");
     assert_eq!(found["finalists"].as_array().map(Vec::len), Some(1));
 }
 
 #[test]
 fn the_chance_in_a_section_equals_that_of_compare() {
-    // given the pond with a section of seven, whose weights go up and down with the day
+    // Given the pond with a section of seven competitors whose weights depend on the day,
     let folder = ProgramFolder::new();
     let section = "\n[section]\nrivals = 6\nplaces = 2\nweight = { mean = \"1.5 kg\", cv = 0.5 }\nshared = 0.6\n";
     let text = format!("{POND}{section}");
@@ -102,7 +102,7 @@ fn the_chance_in_a_section_equals_that_of_compare() {
     let compare = ["compare", "pond.toml", "--plan=often", "--days=300", "--json", "--quiet"];
     let compared = document(&run(&folder, &compare));
     for aim in ["win", "frame"] {
-        // when the search looks for the best chance in it, on one thread and on three
+        // when the search maximises the chance in it, on one thread and on three,
         let asked = ["best", "pond.toml", "--vary=plan.often.recast=90 s,7 min", "--days=300"];
         let more = ["--sessions=2400", "--json", "--quiet", "--aim", aim];
         let out = [format!("--out={aim}-1"), format!("--out={aim}-3")];
@@ -113,9 +113,9 @@ fn the_chance_in_a_section_equals_that_of_compare() {
         assert_eq!(found["aim"], aim);
         let sessions = found["sessions"].as_u64().expect("a number");
         assert!(sessions <= 2400, "{sessions} sessions of 2400");
-        // then the plan as written has the chance that compare finds. The two rank a day among other days, 300 and
-        // 400 of them: a rank is off by 0.5 / sqrt(300) + 0.5 / sqrt(400) = 0.05 at one standard error each, and a
-        // chance moves by less than its day's rank does.
+        // then the plan as written has the chance that `compare` reports. The two rank a day among 300 and 400 other
+        // days: a rank has an error of 0.5 / sqrt(300) + 0.5 / sqrt(400) = 0.05 at one standard error each, and a
+        // chance has a smaller error than the rank of its day.
         let chance = found["as_written"]["value"]["mean"].as_f64().expect("a number");
         let aims = compared["aims"].as_array().expect("a list");
         let same = aims.iter().find(|one| one["aim"] == aim).expect("the aim");
@@ -148,7 +148,7 @@ fn a_meaningless_search_is_refused_and_writes_nothing() {
     assert!(!folder.path("output").exists(), "something was written");
 }
 
-/// Asks to stop after a number of sessions.
+/// Requests a stop after a number of sessions.
 struct Stops {
     after: u32,
     done: AtomicU32,

@@ -1,4 +1,4 @@
-//! The commands on a small scenario: what they print, what they leave and how they end.
+//! The commands on a small scenario: output, files and exit codes.
 
 use std::fs;
 
@@ -84,7 +84,7 @@ fn json_output_is_one_document_with_the_same_bytes_as_the_summary() {
         let last = plan["curve"].as_array().and_then(|curve| curve.last()).expect("a curve");
         assert_eq!(last["mean_kg"], plan["weight_kg"]["mean"]);
     }
-    // The stamp's hash is that of what was read.
+    // The hash in the stamp is that of the text as read.
     let set = ["compare", "pond.toml", "--days", "6", "--json", "--quiet", "--set"];
     let other = json(&bank.done(&[&set[..], &["shoal.small.count=20"]].concat()).out);
     assert_ne!(found["stamp"]["scenario_sha256"], other["stamp"]["scenario_sha256"]);
@@ -136,7 +136,7 @@ fn results_of_other_runs_are_never_replaced() {
     bank.done(&[&quick[..], &["--seed", "2"]].concat());
     bank.done(&[&quick[..], &["--plan", "often"]].concat());
     assert_eq!(names(&bank.path("output")), ["pond-compare", "pond-compare-2", "pond-compare-3"]);
-    // A folder that was named is refused, before anything is fished.
+    // A folder given by name is refused before anything is fished.
     let stamp = fs::read(bank.path("output/pond-compare/stamp.json")).expect("a stamp");
     let said = bank.run(&[&quick[..], &["--seed", "5", "--out", "output/pond-compare"]].concat());
     assert_eq!(said.code, Some(2), "{}", said.err);
@@ -198,7 +198,7 @@ fn a_value_is_varied_for_every_plan_on_the_same_days() {
     assert_eq!(found["format"], "shoalwise/vary/1");
     let settings = found["settings"].as_array().expect("settings");
     assert_eq!(settings.len(), 3);
-    // The plan that nothing was changed for is the same at each value: the days are the same.
+    // The plan that is not varied has the same result at each value, since the days are the same.
     assert_eq!(settings[0]["plans"][1], settings[2]["plans"][1]);
     // Another list of values is another run.
     bank.done(&[&args[..], &["plan.often.recast=60 s, 2 min"]].concat());
@@ -235,7 +235,7 @@ fn the_sensitivity_study_reports_reversals_of_the_verdict_and_its_cost() {
         .map(|part| found["variance"]["difference"][part]["share"].as_f64().expect("a share"))
         .sum();
     assert!((sum - 1.0).abs() < 1e-9, "{sum}");
-    // Results of another kind in the folder are not replaced, and one plan has no verdict.
+    // Results of another kind in the folder are not replaced, and a single plan has no verdict.
     let said = bank.run(&["compare", "pond.toml", "--days", "8", "--out", "output/pond-doubt"]);
     assert_eq!(said.code, Some(2), "{}", said.err);
     for wrong in [&["--plan", "often"][..], &["--fixed-days"]] {
@@ -365,7 +365,7 @@ fn an_interrupted_comparison_keeps_the_finished_days() {
     for (signal, code) in [("-INT", 130), ("-TERM", 143)] {
         let bank = ProgramFolder::new();
         let child = start_long_run(&bank, &[]);
-        // The folder is there once the first days are done.
+        // The folder exists once the first days are finished.
         wait_until("the first days are done", || bank.path("long").exists());
         let said = send_signal(child, signal);
         assert_eq!((said.code, said.out.as_str()), (Some(code), ""), "{signal}: {}", said.err);

@@ -1,4 +1,4 @@
-//! The folder of a run: what it holds, and what is never destroyed.
+//! The output folder of a run: its files, and the results that are never replaced.
 
 use std::fs;
 use std::path::Path;
@@ -17,7 +17,7 @@ fn asked(seed: u64, days: u32) -> Asked {
     }
 }
 
-/// A run that leaves two files.
+/// A run that writes two files.
 fn leave(out: &Path, asked: Asked) {
     let days = asked.days;
     let mut folder = Folder::choose(Some(out), asked).expect("it is free");
@@ -64,9 +64,9 @@ fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
     let mut folder = until_clear(place.path()).expect("it is free");
     folder.write("summary.json", None, b"{}\n").expect("a summary");
     folder.write_stamp(200).expect("a stamp");
-    // The same run comes out on the same days.
+    // The same run takes the same number of days again.
     until_clear(place.path()).expect("the same again");
-    // More days that were asked for replace it; it does not replace them.
+    // A run with a larger number of days replaces it, but is not replaced by it.
     assert!(refusal(place.path(), asked(1, 100)).contains("200 days"));
     leave(place.path(), asked(1, 400));
     match until_clear(place.path()) {
@@ -128,7 +128,7 @@ fn an_unfinished_file_leaves_nothing() {
     drop(file);
     folder.drop_unfinished("sessions.csv");
     assert!(!out.exists(), "the folder goes with its only file");
-    // A folder that was there before stays.
+    // A folder that existed before stays.
     fs::create_dir(&out).expect("a folder");
     let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
     drop(folder.begin("sessions.csv").expect("begun"));

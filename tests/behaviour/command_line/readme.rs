@@ -1,6 +1,7 @@
-//! What the README shows is what the program does.
+//! The README shows the real output of the program.
 //!
-//! Only in release builds, where these sessions take seconds; that is the README's own test command.
+//! These tests run only in release builds, where the sessions take seconds. The README gives that command for the
+//! tests.
 #![cfg(not(debug_assertions))]
 
 use std::fs;
@@ -11,7 +12,7 @@ const DEMO: &str = "scenarios/hazel-mere.toml";
 const OPENS: &str = "<!-- table -->\n```text\n";
 const CLOSES: &str = "```\n<!-- /table -->";
 
-/// Runs the program and returns what it prints, with the folder it wrote.
+/// Runs the program and returns its output and the folder that it wrote.
 fn run(args: &[&str]) -> (String, tempfile::TempDir) {
     let parent = tempfile::tempdir().expect("a temporary folder");
     let out = parent.path().join("out");
@@ -26,7 +27,7 @@ fn run(args: &[&str]) -> (String, tempfile::TempDir) {
     (String::from_utf8(output.stdout).expect("UTF-8"), parent)
 }
 
-/// Holds a committed file to its contents, or writes it where the tests are asked to.
+/// Checks a committed file against its generated text, or writes it where `SHOALWISE_BLESS` is set.
 fn holds(path: &Path, made: &str) {
     if std::env::var_os("SHOALWISE_BLESS").is_some() {
         fs::write(path, made).expect("written");

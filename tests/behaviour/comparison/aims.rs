@@ -1,4 +1,4 @@
-//! What a day is for: which plan serves which aim, and where the rivals' weights come from.
+//! Aims of a day: the best plan for each aim, and the source of the rivals' weights.
 
 use std::fs;
 
@@ -10,7 +10,7 @@ use sim::water::Conditions;
 
 use crate::pond::pond;
 
-/// Days on which the pond's two plans weigh in so many grams.
+/// A comparison of days on which the pond's two plans have the given weights [g].
 fn compared(scenario: &Scenario, days_g: &[[u64; 2]]) -> Comparison {
     let conditions =
         Conditions { temperature_c: 18.0, wind_m_s: 2.0, wind_to_rad: 0.0, oxygen_mg_l: 8.0 };
@@ -26,7 +26,8 @@ fn aim(found: &Comparison, which: Aim) -> &AimResult {
     found.aims.iter().find(|aim| aim.aim == which).unwrap_or_else(|| panic!("no {which:?}"))
 }
 
-/// A steady plan of 10 kg a day, and one of 9 kg that is 25 kg on one day in four and else 3.667 kg.
+/// Weights of a steady plan, 10 kg every day, and of one with a mean of 9 kg: 25 kg on one day in four, else 3.667
+/// kg.
 fn steady_and_wild() -> Vec<[u64; 2]> {
     (0..400).map(|day| [10_000, if day % 4 == 0 { 25_000 } else { 3_667 }]).collect()
 }
@@ -55,11 +56,11 @@ fn the_best_plan_differs_by_aim() {
     assert!(target.not_told_apart.is_empty(), "a quarter of 400 days is not none");
     let worst = aim(&found, Aim::WorstDays);
     assert!((worst.plans[1].value - 3.667).abs() < 1e-9 && worst.at == Some(0.1), "{worst:?}");
-    // Nobody blanks, and nobody is better at it.
+    // No plan has a day without a fish, so neither is better.
     let blank = aim(&found, Aim::Blank);
     assert!(!blank.more_is_better && blank.plans.iter().all(|plan| plan.value <= 0.0));
     assert_eq!(blank.not_told_apart, ["seldom"]);
-    // A wild plan wins a section more often than a steady one, and frames less often.
+    // The variable plan wins a section more often than the steady one, and frames less often.
     let (win, frame) = (aim(&found, Aim::Win), aim(&found, Aim::Frame));
     assert!(win.plans[1].value > 0.2 && win.plans[0].value < 0.1, "{win:?}");
     assert_eq!((win.rivals, frame.at), (Some(9), Some(3.0)));
@@ -67,7 +68,7 @@ fn the_best_plan_differs_by_aim() {
 
 #[test]
 fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
-    // Given a plan that is heavy on good days only, and rivals who weigh in as it does on the whole.
+    // Given a plan that is heavy on good days only, and rivals with the same distribution of weights,
     let days: Vec<[u64; 2]> = (0..400).map(|day| [20 * (day * 37 % 400), 4_000]).collect();
     let win = |shared: f64| {
         let mut scenario = pond();
@@ -76,8 +77,9 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
         let found = compared(&scenario, &days);
         aim(&found, Aim::Win).plans[0].value
     };
-    // Then alone with its luck it wins as any of ten, and less often the more the others have it too: on its good
-    // days they are good as well, while its weight is the day's alone.
+    // then it wins as often as any of ten if rivals do not depend on the day. The more their weights depend on the
+    // day too, the less often it wins: on its good days they are good as well, while its own weight depends on the
+    // day alone.
     let (alone, shared) = (win(0.0), win(0.8));
     assert!((alone - 0.1).abs() < 0.01, "{alone}");
     assert!(shared < 0.6 * alone, "{shared} is not much less than {alone}");
@@ -97,7 +99,7 @@ plan.often.recast = "90 s"
 section.weigh_ins = "rivals.csv"
 "#;
 
-/// Loads a scenario beside a table of weigh-ins.
+/// Loads a scenario from a folder that also holds a table of weigh-ins.
 fn beside(table: &str, more: &str) -> Result<Scenario, String> {
     let folder = tempfile::tempdir().expect("a place");
     fs::write(folder.path().join("pond.toml"), format!("{SCENARIO}{more}")).expect("a scenario");
@@ -117,7 +119,7 @@ fn past_weigh_ins_are_read_from_the_folder_of_the_scenario() {
     assert_eq!(kg.len(), 5);
     assert!(kg.is_sorted() && (kg[1] - 3.25 * 0.453_592_37).abs() < 1e-9, "{kg:?}");
     assert_eq!((section.rivals, section.places), (9, 3), "as left out");
-    // The same scenario with another table is another scenario.
+    // The same scenario with another table has another hash.
     let other = beside(&table.replace("12 kg", "13 kg"), "").expect("a sound table");
     assert_ne!(scenario.sha256, other.sha256);
 }
@@ -151,7 +153,7 @@ fn a_section_gives_the_weights_of_rivals_in_one_way_only() {
     let text = SCENARIO.replace("section.weigh_ins = \"rivals.csv\"", "section.rivals = 5");
     let told = sim::scenario::read(&text, "pond", &[]).expect_err("no weights").to_string();
     assert!(told.contains("does not say what rivals weigh in"), "{told}");
-    // What was not read from a file has nothing beside it.
+    // A text that was not read from a file has no folder for attached files.
     let told = sim::scenario::read(SCENARIO, "pond", &[]).expect_err("no folder").to_string();
     assert!(told.contains("was not read from a file"), "{told}");
 }

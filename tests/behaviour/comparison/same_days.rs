@@ -1,4 +1,4 @@
-//! The same days for every plan, whatever the number of threads.
+//! The same days for every plan, on any number of threads.
 
 use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
@@ -42,7 +42,7 @@ fn on_threads<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
 
 #[test]
 fn the_pond_has_fish_to_catch() {
-    // Without this, the tests below could pass on sessions in which nothing happens.
+    // Otherwise the tests below could pass on sessions in which nothing happens.
     let found = compared(&pond(), 10);
     for plan in &found.plans {
         assert!(plan.swim.events > 100.0, "{}: {} events a session", plan.name, plan.swim.events);
@@ -53,7 +53,7 @@ fn the_pond_has_fish_to_catch() {
 
 #[test]
 fn one_two_and_eight_threads_give_the_same_bytes() {
-    // 40 days are more than one chunk, and no multiple of one.
+    // 40 days are more than one chunk and not a multiple of it.
     let scenario = pond();
     let one = on_threads(1, || json(&compared(&scenario, 40)));
     for threads in [2, 8] {
@@ -126,7 +126,7 @@ fn shares_of_time_sum_to_one_and_the_curve_ends_at_the_mean() {
             + share.rebaiting
             + share.feeding
             + share.other;
-        // Six parts of about one, each rounded: 6 ulp.
+        // Six shares of about one, each rounded: 6 ulp.
         assert!((sum - 1.0).abs() < 6.0 * f64::EPSILON, "{}: shares sum to {sum}", plan.name);
         let last = plan.curve.last().expect("a curve has an end");
         assert_eq!(last.mean_kg.to_bits(), plan.weight_kg.mean.to_bits(), "{}", plan.name);
@@ -136,7 +136,7 @@ fn shares_of_time_sum_to_one_and_the_curve_ends_at_the_mean() {
 
 #[test]
 fn a_stopped_study_gives_the_result_of_its_finished_days() {
-    // Given somebody who stops it after 50 days of two plans, within the second chunk.
+    // Given a stop after 50 days of two plans, within the second chunk,
     struct StopsAt(AtomicU64, AtomicBool);
     impl Progress for StopsAt {
         fn session_is_done(&self) {
@@ -149,7 +149,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
     let watcher = StopsAt(AtomicU64::new(0), AtomicBool::new(false));
     let control = Control { progress: &watcher, stop: &watcher.1 };
     let Ok(stopped) = compare(&scenario, 1, 400, Stopped::Asked, control, ignored);
-    // Then only whole chunks count, and they are what was asked for from the start.
+    // then only whole chunks count, and they are what a shorter run gives.
     assert!(stopped.days < 100, "{} days were fished after it was stopped", stopped.days);
     assert_eq!(json(&stopped), json(&compared(&scenario, stopped.days)));
     assert!(stopped.days > 0, "the first chunk was done before");
@@ -165,7 +165,7 @@ fn a_study_stopped_before_it_starts_fishes_nothing() {
 
 #[test]
 fn weather_and_stock_uncertain_inputs_and_replicate_noise_are_drawn_separately() {
-    // Warmth and oxygen bear on the fish's book; held, so that books are compared as drawn.
+    // Temperature and oxygen change the fish's book; they are held, so that books are compared as drawn.
     let mut scenario = pond();
     scenario.weather.temperature_c = Spread::Fixed(18.0);
     let plain = Day::draw(&scenario, 3, 7);
@@ -207,8 +207,8 @@ fn fixed_days_differ_by_replicate_noise_alone() {
     );
     assert!(scenario.unknowns().is_empty(), "nothing is left to doubt");
     assert_ne!(scenario.sha256, pond().sha256, "results say that they are of fixed days");
-    // All variance is luck's, to the last gram: between two days, or two states of what is not known, nothing differs
-    // that luck does not make differ, so that estimates of the other parts are about nought.
+    // All variance is replicate noise: nothing else differs between two days or two draws of the uncertain inputs.
+    // The estimates of the other components are therefore about zero.
     let [often, ..] = split(&scenario, [0, 1], 5, 60, Control::default()).expect("not stopped");
     let reaches_nought = |part: &PartKg2| part.low95_kg2.is_some_and(|low| low < 0.0);
     assert!(often.luck.low95_kg2.is_some_and(|low| low > 0.0), "{often:?}");

@@ -1,4 +1,4 @@
-//! What a comparison makes of given days.
+//! The results of a comparison on given days.
 
 use sim::scenario::{Keepnet, Scenario, SessionKind};
 use sim::session::{Catch, Outcome, TimeUse};
@@ -10,7 +10,7 @@ use crate::pond::{SESSION_S, plan, pond};
 const FAIR: Conditions =
     Conditions { temperature_c: 18.0, wind_m_s: 2.0, wind_to_rad: 0.0, oxygen_mg_l: 8.0 };
 
-/// A session in which fish of these masses are landed evenly over the time.
+/// A session in which fish of these masses are landed at equal intervals.
 fn caught(masses_g: &[u32]) -> Outcome {
     let n = masses_g.len() as f64;
     let catches = masses_g.iter().zip(1..).map(|(&mass_g, nth)| Catch {
@@ -84,7 +84,7 @@ fn pairs_are_compared_day_by_day() {
     let difference = pair.difference_kg;
     assert!((difference.high95 - 0.5 - half_kg).abs() < 1e-8, "high end {}", difference.high95);
     assert!((difference.low95 - 0.5 + half_kg).abs() < 1e-8, "low end {}", difference.low95);
-    // Both columns have means 2.5 and 2: Σab = −1.5, Σa² = 5, Σb² = 2.5 about them.
+    // The two columns have means 2.5 and 2, and about them Σab = −1.5, Σa² = 5, Σb² = 2.5.
     let r = pair.correlation.expect("both vary");
     assert_near("correlation", r, -1.5 / 12.5_f64.sqrt());
 }
@@ -98,7 +98,7 @@ fn a_plan_that_never_varies_has_no_correlation() {
 
 #[test]
 fn the_curve_rises_to_the_weights_at_the_scales() {
-    // Given 101 days on which a plan lands one to five fish of unlike mass.
+    // Given 101 days on which a plan lands one to five fish of different mass,
     let mut scenario = pond();
     scenario.plans.truncate(1);
     let masses_g =
@@ -106,7 +106,7 @@ fn the_curve_rises_to_the_weights_at_the_scales() {
     let days: Vec<DayFished> =
         (1..=101).map(|n| day(n, FAIR, vec![caught(&masses_g(n))])).collect();
     let plan = &compared(&scenario, &days).plans[0];
-    // Then it ends with the same numbers, never falls, and its deciles enclose nothing impossible.
+    // then the curve ends with the same numbers, never falls, and its deciles are in order.
     let last = plan.curve.last().expect("an end");
     for (curve_kg, scales_kg) in [
         (last.mean_kg, plan.weight_kg.mean),
@@ -121,7 +121,7 @@ fn the_curve_rises_to_the_weights_at_the_scales() {
             && pair[0].p90_kg <= pair[1].p90_kg;
         assert!(rises, "falls between {:?} and {:?}", pair[0], pair[1]);
     }
-    // And half-way through its deciles are those of the days, to half a per cent.
+    // Half-way through, its deciles are those of the days, to half a per cent.
     let middle = &plan.curve[15];
     assert_near("minute", middle.minute, 15.0);
     let mut at_middle_g: Vec<u32> = days
@@ -177,7 +177,7 @@ fn exceeded_limits_of_keepnet_and_bait_cause_a_warning() {
     // In a pleasure session fish go back at once.
     scenario.kind = SessionKind::Pleasure;
     assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
-    // Bait that meets its limit has run out; bait below it has not.
+    // A plan that uses all its bait has run out; one that uses less has not.
     scenario.plans[1].bait_limit_kg = Some(0.6);
     assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
     scenario.plans[1].bait_limit_kg = Some(0.7);
@@ -203,8 +203,8 @@ fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
         (1..=100).map(|n| day(n, FAIR, weights(n).map(|g| caught(&[g])).to_vec())).collect();
     let found = compared(&pond(), &days);
     assert_eq!(kinds(&found), ["unclear"]);
-    // Differences of −0.41 and 0.59 kg: mean 0.09, se 0.05025 kg, and a margin of 2 % of 1.59 kg. So 1.96 se are less
-    // than the mean after (1.96 · 0.05025 / 0.09)² = 1.198 times as many days.
+    // Differences of −0.41 and 0.59 kg have mean 0.09 and standard error 0.05025 kg; the margin is 2 % of 1.59 kg.
+    // So 1.96 standard errors are less than the mean after (1.96 · 0.05025 / 0.09)² = 1.198 times as many days.
     let says = &found.warnings[0].says;
     assert!(says.contains("often is not told apart from seldom. About 120 days"), "{says}");
 }
@@ -255,11 +255,11 @@ fn a_plan_without_a_fish_causes_a_warning() {
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[])])).collect();
     let found = compared(&pond(), &days);
     assert_eq!(kinds(&found), ["no-fish"]);
-    // Then nothing was divided by nought: all that is missing is what needs a difference that varies.
+    // Nothing is divided by zero: only values that need a varying difference are missing.
     let plans = serde_json::to_string(&found.plans).expect("plans can be written");
     assert!(!plans.contains("null"), "{plans}");
     let mut pairs = found.pairs.clone();
-    // Parts have a side without a rate, and say so by themselves.
+    // Parts report a missing rate themselves.
     pairs.iter_mut().for_each(|pair| pair.parts.clear());
     let json = serde_json::to_string(&pairs).expect("pairs can be written");
     let missing = ["correlation", "days_saved_factor", "on_average", "unknowns_share"];

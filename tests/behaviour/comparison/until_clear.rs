@@ -24,14 +24,14 @@ fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
 
 #[test]
 fn a_comparison_stops_at_the_first_interim_analysis_with_a_clear_verdict() {
-    // Two plans on the pond of which one hardly fishes.
+    // Two plans on the pond, one of which hardly fishes.
     let mut scenario = pond();
     scenario.plans[1].phases[0].recast_s = 1500.0;
     let found = until_clear(&scenario, 3200);
     assert_eq!((found.days, found.stopped_because), (200, Stopped::Clear));
     assert_eq!((found.rule.looks, found.rule.looks_at_most, found.rule.pairs), (1, 5, 1));
     assert_eq!(found.pairs[0].verdict, Standing::Ahead, "{:?}", found.pairs[0].difference_kg);
-    // The days are those of a run of as many days that was asked for; only its intervals may be narrower.
+    // The days are those of a run with a fixed number of days; only the intervals may be narrower.
     let Ok(asked) = compare(&scenario, 1, 200, Stopped::Asked, Control::default(), nobody);
     assert_eq!(found.plans, asked.plans);
     assert!(asked.pairs[0].difference_kg.low95 > found.pairs[0].difference_kg.low95);
@@ -61,7 +61,7 @@ fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
     let unclear = found.warnings.iter().find(|warning| warning.kind == "unclear");
     let says = &unclear.expect("a warning").says;
     assert!(says.contains("not told apart from") && says.contains("days"), "{says}");
-    // A margin that is wider than anything is met at once.
+    // A margin larger than any difference is reached at once.
     scenario.aims.margin_kg = Some(50.0);
     assert_eq!(until_clear(&scenario, 30).stopped_because, Stopped::Clear);
 }

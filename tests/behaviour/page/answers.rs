@@ -1,4 +1,4 @@
-//! What the page is told is what the command line says.
+//! The page gives the same answers as the command line.
 
 use std::fs;
 
@@ -74,13 +74,13 @@ fn curves_grow_until_every_day_is_fished_and_carry_the_id_of_their_run() {
 
 #[test]
 fn an_exported_scenario_gives_the_same_numbers_on_the_command_line() {
-    // Given plans that were copied and changed on the page, some left out
+    // Given plans that were copied and changed on the page, some of them left out,
     let served = Served::pond();
     let plans = [("plan", "often"), ("plan", "slower"), ("plan", "seldom")];
     let run = [("tab", "t"), ("run", "t.1"), ("days", "12"), ("seed", "5")];
     let events = served.live(&with(&[&plans[..], &run].concat()));
     let live = &events.last().expect("an answer").1["comparison"];
-    // When the scenario is exported and compared from the command line
+    // when the scenario is exported and compared on the command line,
     let exported = served.get(&format!("/api/export?{}", query(&with(&plans))));
     assert_eq!(exported.status, 200, "{}", exported.body);
     assert!(exported.body.contains("# as it was taught"), "comments stay: {}", exported.body);
@@ -93,7 +93,7 @@ fn an_exported_scenario_gives_the_same_numbers_on_the_command_line() {
         .expect("the program runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let said: Value = serde_json::from_slice(&output.stdout).expect("JSON");
-    // Then all numbers are the same, to the last digit
+    // then all numbers are the same, to the last digit.
     assert_eq!(live["plans"].as_array().map(Vec::len), Some(3));
     for part in ["plans", "pairs", "days", "warnings"] {
         assert_eq!(live[part], said[part], "{part}");
@@ -115,7 +115,7 @@ fn a_new_run_of_a_tab_ends_the_previous_one_and_a_cancelled_run_ends() {
         )
         .expect("asked");
         let mut lines = BufReader::new(stream).lines();
-        // The run is under way once it has told of its first days.
+        // The run has started once it has reported its first days.
         lines.by_ref().map_while(Result::ok).find(|line| line.starts_with("data: ")).expect("days");
         lines
     };
@@ -156,7 +156,7 @@ fn controls_show_the_values_of_the_file_or_the_link() {
     ] {
         assert_eq!(stands(key), shown, "{key}");
     }
-    // Every stop of every dial is a value that the scenario takes.
+    // The scenario accepts every choice of every control.
     for dial in told["dials"].as_array().expect("dials") {
         let key = dial["key"].as_str().expect("a key");
         for stop in dial["stops"].as_array().expect("stops") {

@@ -1,12 +1,12 @@
-//! The server answers this page only, within bounds, and survives whatever else is sent.
+//! The server answers only its own page, within limits, and survives any other request.
 
 use std::io::{Read, Write};
 use std::thread;
 
 use super::server::{Served, program, query};
 
-/// Memory that the server may have held after all of it [kB]: a film and a run of the pond take a few
-/// megabytes each, threads and program some ten; a leak of a request's worth a request would pass this.
+/// Largest memory of the server after all requests [kB]. A recording and a run of the pond take a few megabytes
+/// each, threads and program about ten. A leak of one request's memory with each request would exceed it.
 const MOST_MEMORY_KB: u64 = 400_000;
 
 #[test]
@@ -121,7 +121,7 @@ fn days_plans_and_runs_are_limited() {
         assert_eq!(events[0].0, "wrong", "{key}={value}");
         assert!(events[0].1["wrong"].as_str().expect("words").contains(says), "{:?}", events[0]);
     }
-    // Four runs that nobody reads, and a fifth is told to wait.
+    // Given four runs that nobody reads, a fifth has to wait.
     let waiting: Vec<_> = (0..4)
         .map(|tab| {
             let (tab, run) = (format!("t{tab}"), format!("t{tab}.1"));
@@ -141,7 +141,7 @@ fn days_plans_and_runs_are_limited() {
     drop(waiting);
 }
 
-/// Two hundred requests, no two alike, that no page of ours would send.
+/// Two hundred different requests that the page would never send.
 fn two_hundred(at: &str) -> Vec<Vec<u8>> {
     let mut all: Vec<Vec<u8>> = Vec::new();
     let mut get = |target: &str| {
@@ -247,7 +247,7 @@ fn two_hundred_bad_requests_fifty_at_once_and_slow_clients_break_nothing() {
     let before = served.files();
     let bad = two_hundred(&served.at.to_string());
     assert!(bad.len() >= 200, "{} requests", bad.len());
-    // Given clients that say half a sentence and no more
+    // Given clients that send half a request and no more,
     let slow: Vec<_> = (0..12)
         .map(|n| {
             let mut stream = served.connect();
@@ -256,7 +256,7 @@ fn two_hundred_bad_requests_fifty_at_once_and_slow_clients_break_nothing() {
             stream
         })
         .collect();
-    // When all of it comes, fifty at once
+    // when all of it arrives, fifty requests at a time,
     let asked = &served;
     thread::scope(|scope| {
         for part in bad.chunks(bad.len().div_ceil(50)) {
@@ -274,7 +274,7 @@ fn two_hundred_bad_requests_fifty_at_once_and_slow_clients_break_nothing() {
             });
         }
     });
-    // Then the server answers as before, no file was touched, and memory is bounded
+    // then the server answers as before, no file has changed, and memory is limited.
     assert_eq!(served.get("/").status, 200);
     let run = [("scenario", "pond"), ("tab", "z"), ("run", "z.1"), ("days", "4")];
     assert_eq!(served.live(&run).last().expect("an answer").1["days"], 4);
@@ -296,7 +296,7 @@ fn opening_the_page_to_other_machines_causes_a_warning_and_wrong_input_exits_wit
     assert!(err.contains("no-such-water.toml"), "{err}");
     let (code, err) = said(&["--host", "everywhere"]);
     assert_eq!(code, Some(2), "{err}");
-    // An address of the range kept for documents: no machine has it, so nothing is served.
+    // An address reserved for documentation: no machine has it, so nothing is served.
     let (code, err) = said(&["--host", "192.0.2.1", "--no-open"]);
     assert_eq!(code, Some(1), "{err}");
     assert!(err.contains("everybody who can reach 192.0.2.1"), "{err}");

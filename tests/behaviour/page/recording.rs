@@ -1,4 +1,4 @@
-//! A day in motion is the day that the command line tells.
+//! A recorded day on the page is the day of the command line.
 
 use serde_json::Value;
 use sim::scenario::{Scenario, read};
@@ -39,7 +39,7 @@ fn every_fish_is_in_the_water_at_all_times_and_moves_without_jumps() {
             let share =
                 if whole_s > 0.0 { ((next.at_s - one.at_s) / whole_s).min(1.0) } else { 1.0 };
             let there = one.from.towards(one.to, share);
-            // A leg's end is rounded to a microsecond, in which a fish of a few m/s goes micrometres.
+            // The end of a leg is rounded to a microsecond, in which a fish of a few m/s moves micrometres.
             assert!(there.distance_m(next.from) < 1e-3, "fish {fish} leaps at {} s", next.at_s);
             let clamped = scenario.chart.clamp(next.to);
             assert!(clamped.distance_m(next.to) < 1e-6, "fish {fish} swims ashore");
@@ -81,7 +81,7 @@ fn the_page_replays_what_the_command_line_replays() {
     }
     let eaten = film["mouthfuls"].as_array().map(Vec::len);
     assert_eq!(eaten, Some(happened("fish-eats")));
-    // Each fish that notices a line says by what: scent, company, splash or patter.
+    // Each fish that notices a line has a reason: scent, company, splash or loose feed.
     let noticing: Vec<&Value> =
         film["moves"].as_array().expect("moves").iter().filter(|row| row[7] == 1).collect();
     assert!(!noticing.is_empty());

@@ -1,4 +1,4 @@
-//! The program serving its page from a folder of its own, and requests sent to it byte by byte.
+//! Serves the page from a temporary folder and sends requests to it, byte by byte.
 
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
@@ -10,7 +10,7 @@ use std::time::Duration;
 use serde_json::Value;
 use tempfile::TempDir;
 
-/// An invented pond; twenty minutes, so that a debug build can fish it.
+/// An invented pond with a session of twenty minutes, so that a debug build can fish it.
 const POND: &str = r#"# An invented pond.
 title = "An invented pond"
 session.length = "20 min"
@@ -33,7 +33,7 @@ recast = "4 min"
 load_style = "buried"
 "#;
 
-/// A served page.
+/// A running server of the page.
 pub(super) struct Served {
     folder: TempDir,
     child: Child,
@@ -53,12 +53,12 @@ impl Answer {
     }
 }
 
-/// The program, not yet started.
+/// The program, to be started with arguments.
 pub(super) fn program() -> Command {
     Command::new(assert_cmd::cargo::cargo_bin!("shoalwise"))
 }
 
-/// Percent-encodes what may not stand in a query.
+/// Percent-encodes what may not appear in a query.
 pub(super) fn encoded(text: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.~".contains(&byte);
     let each = |byte: u8| match plain(byte) {
@@ -68,14 +68,14 @@ pub(super) fn encoded(text: &str) -> String {
     text.bytes().map(each).collect()
 }
 
-/// A query of pairs.
+/// A query of keys and values.
 pub(super) fn query(pairs: &[(&str, &str)]) -> String {
     let pairs = pairs.iter().map(|(key, value)| format!("{}={}", encoded(key), encoded(value)));
     pairs.collect::<Vec<_>>().join("&")
 }
 
 impl Served {
-    /// Serves a folder with the pond in it, and a secret beside that folder.
+    /// Serves a folder that holds the pond; a secret file is next to the folder.
     pub(super) fn pond() -> Self {
         let folder = tempfile::tempdir().expect("a place");
         let waters = folder.path().join("waters");
@@ -106,7 +106,7 @@ impl Served {
         self.folder.path().join(name)
     }
 
-    /// Every file below the folder with what is in it.
+    /// Every file below the folder, with its contents.
     pub(super) fn files(&self) -> Vec<(PathBuf, Vec<u8>)> {
         let mut files = Vec::new();
         for folder in [self.path("."), self.path("waters")] {
@@ -122,45 +122,45 @@ impl Served {
         files
     }
 
-    /// Most memory the program has held [kB]; none where the system does not say.
+    /// Peak memory of the program [kB]. `None` where the system does not report it.
     pub(super) fn most_memory_kb(&self) -> Option<u64> {
         let status = fs::read_to_string(format!("/proc/{}/status", self.child.id())).ok()?;
         let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
         line.split_whitespace().nth(1)?.parse().ok()
     }
 
-    /// A connection that gives up reading after a while.
+    /// A connection whose reads time out.
     pub(super) fn connect(&self) -> TcpStream {
         let stream = TcpStream::connect(self.at).expect("the server listens");
         stream.set_read_timeout(Some(Duration::from_secs(60))).expect("a limit");
         stream
     }
 
-    /// Sends bytes as they are, and reads until the server closes or falls silent.
+    /// Sends bytes unchanged, and reads until the server closes the connection or sends nothing more.
     pub(super) fn send(&self, bytes: &[u8]) -> Option<Answer> {
         let mut stream = self.connect();
-        // The server may have hung up before everything was sent.
+        // The server may have closed the connection before everything was sent.
         let _ = stream.write_all(bytes);
         let mut answer = Vec::new();
         let _ = stream.read_to_end(&mut answer);
         parsed(&answer)
     }
 
-    /// What a browser would be answered.
+    /// The answer that a browser would get.
     pub(super) fn get(&self, target: &str) -> Answer {
         let request =
             format!("GET {target} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n", self.at);
         self.send(request.as_bytes()).unwrap_or_else(|| panic!("no answer to {target}"))
     }
 
-    /// All events of a comparison, each its name and its data.
+    /// All events of a comparison, each with its name and data.
     pub(super) fn live(&self, pairs: &[(&str, &str)]) -> Vec<(String, Value)> {
         let answer = self.get(&format!("/api/live?{}", query(pairs)));
         assert_eq!(answer.status, 200, "{}", answer.body);
         answer.body.split("\n\n").filter_map(event).collect()
     }
 
-    /// Ends the program as Ctrl-C does, and says how it ended.
+    /// Stops the program as Ctrl-C does and returns its exit code.
     #[cfg(unix)]
     pub(super) fn interrupted(mut self) -> Option<i32> {
         let pid = self.child.id().to_string();
@@ -177,14 +177,14 @@ impl Drop for Served {
     }
 }
 
-/// One event of a stream; none where it is a comment that keeps the connection open.
+/// One event of a stream. `None` for a comment that keeps the connection open.
 fn event(text: &str) -> Option<(String, Value)> {
     let field = |name: &str| text.lines().find_map(|line| line.strip_prefix(name));
     let data = serde_json::from_str(field("data: ")?).expect("data is JSON");
     Some((field("event: ")?.to_owned(), data))
 }
 
-/// An answer taken apart, its body put together where it came in chunks.
+/// A parsed answer; a chunked body is joined.
 fn parsed(bytes: &[u8]) -> Option<Answer> {
     let text = String::from_utf8_lossy(bytes);
     let (head, body) = text.split_once("\r\n\r\n")?;

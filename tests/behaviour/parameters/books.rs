@@ -1,4 +1,4 @@
-//! The books of parameters: every row is read, in range, drawn about its value, and says where it is from.
+//! The parameter books: every row is used by the code, in range, drawn about its value, and has a source.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -11,7 +11,7 @@ use sim::fish::FishParams;
 use sim::params::{Book, Grade, Prior, Row, Unset, bibliography, markdown};
 use sim::water::WaterParams;
 
-/// The books in the order in which they are printed, each with the fields that code reads.
+/// The books in their printed order, each with the fields that the code reads.
 fn books() -> [(Book, &'static [&'static str]); 4] {
     [
         (WaterParams::book(), WaterParams::FIELDS),
@@ -21,7 +21,7 @@ fn books() -> [(Book, &'static [&'static str]); 4] {
     ]
 }
 
-/// Fails with every row that a rule does not hold for.
+/// Fails with all rows that break a rule.
 #[track_caller]
 fn every_row(rule: &str, holds: impl Fn(&Row) -> bool) {
     let breaches: Vec<String> = books()
@@ -42,7 +42,7 @@ fn rows_and_fields_are_one_to_one() {
         assert_eq!(keys, fields, "book {}", book.name);
         assert_eq!(keys.iter().collect::<BTreeSet<_>>().len(), keys.len(), "book {}", book.name);
     }
-    // Order matters where a struct is filled from a list: a value must land in the field of its row.
+    // The order matters where a struct is filled from a list: a value must reach the field of its row.
     let values: Vec<f64> = (0..FishParams::FIELDS.len()).map(|i| i as f64).collect();
     let filled = FishParams::from_values(&values);
     let place = |key| FishParams::FIELDS.iter().position(|&field| field == key).map(|i| i as f64);
@@ -106,7 +106,7 @@ fn every_source_is_in_the_bibliography_and_every_entry_is_used() {
     for (book, _) in books() {
         for row in book.rows() {
             named.extend(row.source.split_whitespace().map(str::to_owned));
-            // A note may name a source besides; only what looks like a key counts.
+            // A note may name another source; only words that look like a key count.
             let keys = row.note.split(|c: char| !c.is_alphanumeric() && c != '-');
             named.extend(keys.filter(|word| looks_like_key(word)).map(str::to_owned));
         }
@@ -118,7 +118,7 @@ fn every_source_is_in_the_bibliography_and_every_entry_is_used() {
     assert!(unused.is_empty(), "in sim/params/sources.toml but named nowhere: {unused:?}");
 }
 
-/// A key of the bibliography: names, then a year.
+/// Whether a word looks like a key of the bibliography: names, then a year.
 fn looks_like_key(word: &str) -> bool {
     let Some((names, year)) = word.rsplit_once('-') else { return false };
     year.len() == 4
@@ -165,10 +165,10 @@ fn known_values_name_their_source() {
     });
 }
 
-/// A day's values stay in range, and half of them lie on either side of the central value.
+/// Drawn values stay in range, with as many above the central value as below.
 ///
-/// Of n draws of a continuous law, those above its median are binomial: half of n, give or take √n/2. The
-/// clipping at the range moves no draw across the median. Bound: four standard deviations.
+/// Of n draws of a continuous distribution, the number above the median is binomial: n/2 with a standard deviation
+/// of √n/2. Clipping to the range moves no draw across the median. Bound: four standard deviations.
 #[test]
 fn draws_stay_in_range_with_the_central_value_as_median() {
     const DAYS: u64 = 4_000;
@@ -209,7 +209,7 @@ fn a_pinned_row_is_the_same_every_day_and_stays_in_range() {
     assert_eq!(book.draw(&mut Dice::keyed(&[1])), FishParams::book().central());
 }
 
-/// Run with `SHOALWISE_BLESS=1` to write the page anew.
+/// Run with `SHOALWISE_BLESS=1` to write the page again.
 #[test]
 fn the_page_of_parameters_is_up_to_date() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("sim/PARAMETERS.md");

@@ -1,4 +1,4 @@
-//! No row of the books is idle, and shoals differ by nothing but what is stated of them.
+//! Every book row changes some result, and shoals differ only by their stated values.
 
 use std::path::Path;
 
@@ -7,7 +7,7 @@ use sim::params::Row;
 use sim::scenario::{Books, load, read};
 use sim::session::{Day, Outcome, fish_session};
 
-/// What every plan of a water comes to on a day.
+/// The outcomes of all plans of a water on one day.
 fn outcomes(water: &str, sets: &[String], number: u32) -> Vec<Outcome> {
     let scenario = match water {
         "overhung" => read(OVERHUNG, water, sets),
@@ -18,7 +18,7 @@ fn outcomes(water: &str, sets: &[String], number: u32) -> Vec<Outcome> {
     scenario.plans.iter().map(|plan| fish_session(&scenario, plan, &day)).collect()
 }
 
-/// An invented water with branches over its line, whose fish have the traits of the book, and a plan that reacts.
+/// An invented water with branches over its line, fish with the traits of the book, and a plan with rules.
 const OVERHUNG: &str = r#"
     title = "Under the branches; an invented water"
     [water.feature.branches]
@@ -50,7 +50,7 @@ const OVERHUNG: &str = r#"
     load = "40 g"
 "#;
 
-/// The demo as it is, on a cold day short of oxygen on which fish go back, and the water with the branches.
+/// The demo; the demo on a cold day with little oxygen where fish go back; the water with the branches.
 const WATERS: [(&str, &[&str]); 3] = [
     ("scenarios/hazel-mere.toml", &[]),
     (
@@ -60,7 +60,7 @@ const WATERS: [(&str, &[&str]); 3] = [
     ("overhung", &[]),
 ];
 
-/// Whether anything at all differs between a row's two ends.
+/// Whether anything differs between the two ends of a row's range.
 fn moves_something(book: &str, row: &Row) -> bool {
     WATERS.iter().any(|(water, sets)| {
         (1..=3).any(|number| {
@@ -74,7 +74,7 @@ fn moves_something(book: &str, row: &Row) -> bool {
     })
 }
 
-/// Each row is pinned at either end of its range, on the same days; no sum need change, but something must.
+/// Each row is set to either end of its range, on the same days. Sums may agree, but some value must differ.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "hundreds of sessions: run in release")]
 fn every_row_of_every_book_changes_some_result() {
@@ -92,8 +92,8 @@ fn every_row_of_every_book_changes_some_result() {
     assert!(idle.is_empty(), "these rows change nothing at all: {idle:?}");
 }
 
-/// Two shoals with every trait, weight and home alike are caught alike: over 300 days the paired difference in fish and
-/// in weight lies within 4 of its standard errors (a true claim fails this once in 16 000).
+/// Two shoals with equal traits, weights and homes are caught equally often. Over 300 days the paired difference in
+/// fish and in weight is within 4 of its standard errors (a true claim fails this once in 16 000).
 #[test]
 #[cfg_attr(debug_assertions, ignore = "hundreds of sessions: run in release")]
 fn equal_shoals_are_caught_equally_often() {
@@ -112,7 +112,7 @@ fn equal_shoals_are_caught_equally_often() {
         [plan.every-three]
         recast = "3 min"
     "#;
-    // Traits are drawn by shoal; held, so that nothing but chance is left.
+    // Traits are drawn for each shoal; they are held, so that only chance is left.
     let held = [
         "book.fish.comes_to_splash=0.2",
         "book.fish.startles_at_splash=0.1",

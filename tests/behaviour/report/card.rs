@@ -1,4 +1,4 @@
-//! The card: all on one page, nothing cut, nothing overlapping, readable.
+//! The card: one page, nothing cut off, nothing overlapping, readable.
 
 use std::path::Path;
 
@@ -19,7 +19,7 @@ fn fished(name: &str) -> (Comparison, Scenario) {
     (compared, scenario)
 }
 
-/// Splits the only phase of the only plan into `count`, each with another interval and feed.
+/// Divides the only phase of the only plan into `count`, each with another interval and feed.
 fn in_phases(scenario: &mut Scenario, count: u32) {
     let whole = scenario.plans[0].phases[0].clone();
     let step_s = scenario.session_s / f64::from(count);
@@ -40,7 +40,7 @@ fn in_phases(scenario: &mut Scenario, count: u32) {
     scenario.plans[0].phases = (0..count).map(phase).collect();
 }
 
-/// Cards that try a page.
+/// Cards that are hard to lay out.
 fn cards() -> Vec<(&'static str, Card)> {
     let made = |(compared, scenario): (Comparison, Scenario)| {
         let name = compared.plans[0].name.clone();
@@ -92,7 +92,7 @@ fn every_card_fits_its_page_without_overlaps() {
         let image = resvg::tiny_skia::Pixmap::decode_png(&bytes).expect("a sound PNG");
         assert_eq!((image.width(), image.height()), (1190, 1684), "{what}: A4");
         let dark = image.pixels().iter().filter(|pixel| pixel.red() < 128).count();
-        // Words are a few per cent of a page: it is neither empty nor a blot.
+        // Text covers a few per cent of a page: it is neither empty nor black.
         let share = dark as f64 / image.pixels().len() as f64;
         assert!((0.005..0.25).contains(&share), "{what}: {share:.3} of the page is dark");
         std::fs::write(folder.join(format!("{what}.png")), bytes).expect("kept");

@@ -1,4 +1,4 @@
-//! Pictures: nothing is cut, nothing overlaps, nothing breaks.
+//! Charts: nothing is cut off, nothing overlaps, and every input can be drawn.
 
 use std::path::Path;
 use std::sync::Arc;
@@ -11,7 +11,7 @@ use sim::study::Comparison;
 
 use super::sample::{comparison, curve, four, plan, two};
 
-/// The picture read with the embedded fonts alone.
+/// The chart, parsed with the embedded fonts only.
 fn read(svg: &str) -> Tree {
     let mut fonts = Database::new();
     for name in ["DejaVuSans-subset.ttf", "DejaVuSans-Bold-subset.ttf"] {
@@ -22,7 +22,7 @@ fn read(svg: &str) -> Tree {
     Tree::from_str(svg, &options).unwrap_or_else(|error| panic!("{error}: {svg}"))
 }
 
-/// Every text with its box.
+/// Every text with its bounding box.
 fn texts(group: &Group, found: &mut Vec<(String, Rect)>) {
     for node in group.children() {
         match node {
@@ -36,7 +36,7 @@ fn texts(group: &Group, found: &mut Vec<(String, Rect)>) {
     }
 }
 
-/// Panics if a text reaches out of the picture or into another.
+/// Panics if a text extends beyond the chart or overlaps another.
 pub(crate) fn holds_together(what: &str, svg: &str) -> Vec<String> {
     let tree = read(svg);
     let mut found = Vec::new();
@@ -53,7 +53,7 @@ pub(crate) fn holds_together(what: &str, svg: &str) -> Vec<String> {
     }
     for (at, (a, place)) in found.iter().enumerate() {
         for (b, other) in &found[at + 1..] {
-            // Boxes reach from ascender to descender; a tenth of a point of overlap is rounding.
+            // Boxes extend from ascender to descender; an overlap of a tenth of a point is rounding.
             let apart = place.right() <= other.left() + 0.1
                 || other.right() <= place.left() + 0.1
                 || place.bottom() <= other.top() + 0.1
@@ -64,7 +64,7 @@ pub(crate) fn holds_together(what: &str, svg: &str) -> Vec<String> {
     found.into_iter().map(|(says, _)| says).collect()
 }
 
-/// Comparisons that try a picture.
+/// Comparisons that are hard to draw.
 fn comparisons() -> Vec<(&'static str, Comparison)> {
     let same = |count: usize| {
         let plans = (0..count).map(|k| plan(&format!("same-{k}"), 7.0, 0.7, 1.3));
@@ -136,7 +136,7 @@ fn comparisons() -> Vec<(&'static str, Comparison)> {
     ]
 }
 
-/// Curves that try a picture.
+/// Curves that are hard to draw.
 fn curves() -> Vec<(&'static str, VaryCurve)> {
     let with = |change: fn(&mut VaryCurve)| {
         let mut changed = curve(true);
@@ -280,7 +280,7 @@ fn a_point_without_deciles_leaves_the_band_unchanged() {
     let whole = two();
     let mut dented = two();
     dented.plans[1].curve[30].p90_kg = f64::NAN;
-    // The band is the first area after the ground; its lowest and highest place stay what they were.
+    // The band is the first area after the background; its lowest and highest points must not change.
     let reach = |compared: &Comparison| {
         let svg = weight_curve_svg(compared, Metric);
         let at = svg.find("<polygon").expect("a band");
@@ -291,7 +291,7 @@ fn a_point_without_deciles_leaves_the_band_unchanged() {
             .filter_map(|place| place.split(',').nth(1)?.parse().ok())
             .collect();
         assert!(places.len() > 50, "{places:?}");
-        // The upper edge never falls: a cumulated weight does not.
+        // The upper edge never falls, since it is a cumulative weight.
         let upper = &places[..places.len() / 2];
         assert!(upper.is_sorted_by(|a, b| a >= b), "{upper:?}");
     };
@@ -322,7 +322,7 @@ fn a_png_has_the_size_and_background_of_its_chart() {
     }
 }
 
-/// Leaves a picture at two widths for people to look at, and checks its size and corner.
+/// Writes a chart as PNG in several widths for people to look at, and checks size and corner.
 pub(crate) fn look_at(folder: &Path, name: &str, svg: &str, widths_px: [u32; 2], shape: f64) {
     std::fs::write(folder.join(format!("{name}.svg")), svg).expect("a picture is kept");
     for width_px in widths_px {

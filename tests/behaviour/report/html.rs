@@ -1,4 +1,4 @@
-//! The report as a page: self-contained, whole, readable by every eye and ear.
+//! The report page: self-contained, well-formed, accessible.
 
 use sim::report::report_html;
 use sim::scenario::Scenario;
@@ -18,7 +18,7 @@ fn page(compared: &Comparison) -> String {
     report_html(compared, &scenario_of(compared), Imperial)
 }
 
-/// Comparisons that try a page.
+/// Comparisons that are hard to lay out.
 fn comparisons() -> Vec<(&'static str, Comparison)> {
     let odd = ["<b>&\"'</b>", "two\nlines\u{1}", "</style><script>alert(1)</script>"];
     let odd = odd.iter().zip([7.0, 6.0, 5.0]).map(|(name, bites)| plan(name, bites, 0.7, 1.3));
@@ -37,7 +37,7 @@ fn comparisons() -> Vec<(&'static str, Comparison)> {
     ]
 }
 
-/// Every tag of a page in order: its name, whether it opens, closes or stands alone, and all that is in it.
+/// Every tag of a page in order: its name, whether it opens, closes or stands alone, and its text.
 pub(super) fn tags(page: &str) -> Vec<(String, char, String)> {
     let mut found = Vec::new();
     let mut rest = page;
@@ -62,7 +62,7 @@ pub(super) fn tags(page: &str) -> Vec<(String, char, String)> {
     found
 }
 
-/// Panics where an element is not closed in its turn.
+/// Panics if an element is not closed in order.
 pub(super) fn is_whole(what: &str, page: &str) {
     let mut open: Vec<String> = Vec::new();
     for (name, kind, tag) in tags(page) {
@@ -75,7 +75,7 @@ pub(super) fn is_whole(what: &str, page: &str) {
     assert_eq!(open, [""; 0], "{what}: left open");
 }
 
-/// Panics where a page would fetch or run something.
+/// Panics if a page would fetch or run something.
 pub(super) fn needs_nothing_from_outside(what: &str, page: &str) {
     let bare = page.replace("http://www.w3.org/2000/svg", "");
     for word in ["http:", "https:", "<script", "<link", " src=", "url(", "@import", "<iframe"] {
@@ -149,14 +149,14 @@ fn the_report_works_with_screen_reader_and_keyboard() {
             assert_eq!(count(landmark), times, "{what}: {landmark}");
         }
         assert!(page.contains("<html lang=\"en-GB\">"), "{what}");
-        // A heading is at most one level below the one before it.
+        // A heading is at most one level below the previous one.
         let levels: Vec<u32> = all
             .iter()
             .filter(|t| t.1 == '<')
             .filter_map(|t| t.0.strip_prefix('h')?.parse().ok())
             .collect();
         assert!(levels.windows(2).all(|two| two[1] <= two[0] + 1), "{what}: {levels:?}");
-        // Every picture has a name, a description and a table; every table a caption and heads.
+        // Every chart has a name, a description and a table; every table has a caption and heads.
         let pictures = count("svg");
         assert_eq!(pictures, page.matches("role=\"img\"").count(), "{what}");
         assert_eq!(pictures, count("desc"), "{what}");
@@ -164,7 +164,7 @@ fn the_report_works_with_screen_reader_and_keyboard() {
         assert_eq!(pictures, page.matches("The same as a table").count(), "{what}");
         assert_eq!(count("table"), count("caption"), "{what}");
         assert!(count("th") >= 2 * count("table"), "{what}");
-        // Nothing changes the order of the keyboard.
+        // Nothing changes the order of keyboard focus.
         let tabs = all.iter().filter(|t| t.2.contains("tabindex"));
         assert!(tabs.into_iter().all(|t| t.2.contains("tabindex=\"0\"")), "{what}");
     }
@@ -184,7 +184,7 @@ fn assumed_numbers_are_counted_from_the_books() {
     }
 }
 
-/// The value of a colour of the style: the first by day, the second by night.
+/// The value of a colour in the style sheet: first in light mode, then in dark mode.
 fn colours(page: &str, name: &str) -> Vec<[f64; 3]> {
     let start = format!("--{name}:#");
     page.match_indices(&start)
@@ -195,7 +195,7 @@ fn colours(page: &str, name: &str) -> Vec<[f64; 3]> {
         .collect()
 }
 
-/// Contrast of two colours as the guidelines for the web define it (WCAG 2, relative luminance).
+/// Contrast of two colours as the accessibility guidelines define it (WCAG 2, relative luminance).
 pub(super) fn contrast(one: [f64; 3], other: [f64; 3]) -> f64 {
     let luminance = |colour: [f64; 3]| {
         let [r, g, b] = colour.map(|part| {
@@ -215,13 +215,13 @@ fn text_has_enough_contrast_in_both_modes_and_plans_in_dark_mode() {
     assert_eq!(ground.len(), 2, "a ground by day and one by night");
     for ink in ["ink", "muted"] {
         for (ink_of, ground) in colours(&page, ink).into_iter().zip(&ground) {
-            // 4.5 is what the guidelines ask of text.
+            // The guidelines require 4.5 for text.
             let contrast = contrast(ink_of, *ground);
             assert!(contrast >= 4.5, "{ink}: {contrast:.1}");
         }
     }
     for plan in 0..8 {
-        // 3 is what they ask of pictures.
+        // They require 3 for graphics.
         let night = contrast(colours(&page, &format!("p{plan}"))[1], ground[1]);
         assert!(night >= 3.0, "plan {plan} by night: {night:.1}");
     }

@@ -1,4 +1,4 @@
-//! Tables, verdicts, reasons and the way numbers are written.
+//! Tables, verdicts, reasons and formatted numbers.
 
 use sim::report::{
     beats_table, clock, comparison_table, comparison_table_within, duration, length, percent,
@@ -115,7 +115,7 @@ Best on: share of days with the heaviest net.";
 #[test]
 fn small_weights_keep_their_ounces_and_never_become_zero() {
     let small = comparison(vec![plan("a", 1.0, 0.7, 1.0)], 1.0);
-    // 3.15 kg, of which eight days in ten lie between 1.73 and 4.72 kg.
+    // 3.15 kg; eight days in ten are between 1.73 and 4.72 kg.
     let table = comparison_table(&small, Imperial);
     assert!(table.contains("6 lb 15 oz  3 lb 13 oz–10 lb 7 oz"), "{table}");
     let beside = comparison(vec![plan("a", 9.0, 0.7, 1.0), plan("b", 0.05, 0.7, 1.0)], 1.0);
@@ -189,7 +189,7 @@ fn an_interval_that_holds_zero_is_too_close_to_call() {
 
 #[test]
 fn the_wording_of_a_verdict_depends_on_its_interval() {
-    // The interval reaches as far either way as is said; it holds zero once that is the difference itself.
+    // The interval is symmetric; it holds zero once its half-width is the difference itself.
     let gap_kg = two().pairs[0].difference_kg.mean.abs();
     for half_kg in [0.0, 0.1, 3.0, gap_kg - 1e-3, gap_kg, gap_kg + 1e-3, 20.0, 1e6] {
         let compared = comparison(two().plans, half_kg);
@@ -218,12 +218,12 @@ fn neighbouring_plans_are_compared_only_where_that_adds_information() {
     let plans = |third: f64| {
         vec![plan("a", 9.0, 0.7, 1.0), plan("b", 6.0, 0.7, 1.0), plan("c", third, 0.7, 1.0)]
     };
-    // 9 and 6 bites an hour make 28.3 and 18.9 kg, 5.6 make 17.6 kg, each difference ± 1 kg: the intervals
-    // against a, 8.4 to 10.4 kg and 9.7 to 11.7 kg, overlap, yet b is clearly ahead of c.
+    // 9 and 6 bites an hour give 28.3 and 18.9 kg, 5.6 give 17.6 kg, each difference ± 1 kg. The intervals against
+    // a, 8.4 to 10.4 kg and 9.7 to 11.7 kg, overlap, yet b is clearly ahead of c.
     let near = verdict(&comparison(plans(5.6), 1.0), Metric);
     assert_eq!(near.len(), 3, "{near:#?}");
     assert!(near[2].starts_with("b beats c by "), "{near:#?}");
-    // 3 bites an hour make 9.4 kg: that b is far ahead of c shows already.
+    // 3 bites an hour give 9.4 kg, so it is already clear that b is far ahead of c.
     let far = verdict(&comparison(plans(3.0), 1.0), Metric);
     assert_eq!(far.len(), 2, "{far:#?}");
 }
@@ -251,7 +251,7 @@ fn plans_that_never_differ_are_called_the_same() {
 #[test]
 fn plans_that_are_certainly_within_the_margin_are_level() {
     let near = vec![plan("a", 7.0, 0.7, 1.0), plan("b", 6.99, 0.7, 1.0)];
-    // 22.050 and 22.019 kg, each end 0.3 kg further: within the margin of 0.5 kg.
+    // 22.050 and 22.019 kg, with an interval of ± 0.3 kg: within the margin of 0.5 kg.
     let says = verdict(&comparison(near, 0.3), Metric);
     assert!(says[0].starts_with("a and b are level: they differ by less than 0.50 kg"), "{says:?}");
 }
@@ -281,10 +281,10 @@ fn nothing_is_claimed_without_an_interval() {
 #[test]
 fn reasons_name_the_largest_factors_for_and_against() {
     let says = reasons(&two(), Imperial);
-    // Weight 28.49 − 22.99 kg = 5.50 kg = 12 lb 2 oz; their logarithmic mean is 5.50 / ln(28.49 / 22.99) =
-    // 25.64 kg. Bites an hour 7.4 : 4.4, hours in the water 3.1 : 4.3, weight of a fish 1.38 : 1.35, landed
-    // the same: 25.64 × (0.5199, −0.3272, 0.0220) = 13.33, −8.39 and 0.56 kg. The last ratio, 2.2 %, is below what
-    // chance can do: 2 √(1/9176 + 1/7568) = 3.1 % with that many bites in 400 days.
+    // Weight 28.49 − 22.99 kg = 5.50 kg = 12 lb 2 oz; their logarithmic mean is 5.50 / ln(28.49 / 22.99) = 25.64 kg.
+    // The ratios are 7.4 : 4.4 for bites an hour, 3.1 : 4.3 for hours in the water, 1.38 : 1.35 for the weight of a
+    // fish, and equal for the landed share: 25.64 × (0.5199, −0.3272, 0.0220) = 13.33, −8.39 and 0.56 kg. The last
+    // ratio, 2.2 %, is within chance: 2 √(1/9176 + 1/7568) = 3.1 % with that many bites in 400 days.
     assert_eq!(
         says,
         [
@@ -300,8 +300,8 @@ fn reasons_name_the_largest_factors_for_and_against() {
 
 #[test]
 fn the_stated_parts_add_up_to_the_whole_difference() {
-    // Ounces made less ounces cost, the rest included, are the ounces of the whole, but for rounding: half an
-    // ounce for each of at most six weights.
+    // Ounces gained less ounces lost, the rest included, are the ounces of the whole difference, except for
+    // rounding: half an ounce for each of at most six weights.
     let ounces = |says: &str| -> i64 {
         let words: Vec<&str> = says.split([' ', ',', ';', '.']).filter(|w| !w.is_empty()).collect();
         let number = |at: usize| words.get(at).and_then(|word| word.parse::<i64>().ok());
@@ -344,12 +344,12 @@ fn at_most_three_reasons_are_given_for_four_plans() {
 
 #[test]
 fn a_difference_within_chance_is_not_a_reason() {
-    // Fish 3 % heavier on 2 days with some 25 bites each: chance alone makes √(2/50) = 20 %.
+    // Fish are 3 % heavier on 2 days with about 25 bites each; chance alone gives √(2/50) = 20 %.
     let mut few = comparison(vec![plan("a", 7.0, 0.7, 1.03), plan("b", 7.0, 0.7, 1.0)], 0.1);
     few.days = 2;
     let says = reasons(&few, Metric);
     assert!(says[0].contains("no one part"), "{says:?}");
-    // On 40,000 days it makes a tenth of a per cent.
+    // On 40,000 days chance gives a tenth of a per cent.
     few.days = 40_000;
     let says = reasons(&few, Metric);
     assert!(says[0].contains("bigger fish made") && says[0].contains("1.03 kg against 1.00 kg"));

@@ -1,4 +1,4 @@
-//! Events told in words.
+//! Lines of the trace: events in words.
 
 use std::path::Path;
 

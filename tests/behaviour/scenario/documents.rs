@@ -1,6 +1,6 @@
-//! Schema, reference and example scenarios say what the reader does.
+//! Schema, key reference and example scenarios agree with the reader.
 //!
-//! `SHOALWISE_BLESS=1 cargo test --test behaviour documents` writes the generated ones anew.
+//! `SHOALWISE_BLESS=1 cargo test --test behaviour documents` writes the generated files again.
 
 use std::path::{Path, PathBuf};
 
@@ -19,7 +19,7 @@ fn text_of(path: &Path) -> String {
     std::fs::read_to_string(path).unwrap_or_else(|why| panic!("{}: {why}", path.display()))
 }
 
-/// Every scenario of the folder.
+/// Every shipped scenario.
 fn shipped() -> Vec<PathBuf> {
     let mut paths: Vec<_> = std::fs::read_dir(folder())
         .expect("the folder of scenarios")
@@ -31,7 +31,7 @@ fn shipped() -> Vec<PathBuf> {
     paths
 }
 
-/// Holds that a committed text is the generated one, or writes it if asked to.
+/// Checks a committed text against the generated one, or writes it where `SHOALWISE_BLESS` is set.
 fn hold(path: &Path, committed: &str, generated: &str) {
     if std::env::var_os("SHOALWISE_BLESS").is_some() {
         std::fs::write(path, generated).expect("written");
@@ -116,7 +116,7 @@ fn the_first_example_is_short() {
     assert!(lines < 25, "{lines} lines");
 }
 
-/// Blocks of one language in the README of the scenarios.
+/// Code blocks of one language in the README of the scenarios.
 fn blocks(language: &str) -> Vec<String> {
     let page = text_of(&folder().join("README.md"));
     let fence = format!("```{language}\n");

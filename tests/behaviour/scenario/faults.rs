@@ -1,11 +1,11 @@
-//! What is said of what is wrong: where, what, and what would be right.
+//! Error messages for faulty scenarios: place, problem and correction.
 
 use proptest::prelude::{ProptestConfig, any, prop, prop_oneof, proptest};
 use sim::scenario::{load, read, values};
 
 use super::reading::{SMALL, says, told};
 
-/// The small scenario with one more line, which is the fourth.
+/// The small scenario with one more line, its fourth.
 fn with(line: &str) -> String {
     told(&format!("{SMALL}{line}\n"), &[])
 }
@@ -334,7 +334,7 @@ fn an_error_quotes_little_of_the_file_and_no_control_characters() {
     assert!(!message.contains('\u{1b}'), "{message:?}");
 }
 
-/// Bits of text that come near to being a scenario.
+/// Fragments of text that resemble a scenario.
 fn fragment() -> impl proptest::strategy::Strategy<Value = String> {
     const WORDS: &[&str] = &[
         "[",
@@ -399,7 +399,7 @@ fn fragment() -> impl proptest::strategy::Strategy<Value = String> {
 }
 
 proptest! {
-    // A fixed seed would find nothing new; failures are printed with the text that made them.
+    // A fixed seed would find nothing new; a failure prints the text that caused it.
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]

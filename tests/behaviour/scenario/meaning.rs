@@ -1,4 +1,4 @@
-//! What a scenario without faults means.
+//! The meaning of valid scenarios.
 
 use sim::params::{Prior, Spread};
 use sim::scenario::{SessionKind, Units, load};

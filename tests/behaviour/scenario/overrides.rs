@@ -1,9 +1,9 @@
-//! Every key can be reached from the command line.
+//! Every key can be overridden on the command line.
 
 use serde_json::Value;
 use sim::scenario::{Scenario, read, schema};
 
-/// Something of every kind that a key may be of, all named `a` and `b`.
+/// One item of every kind that a key can belong to, all named `a` and `b`.
 const EVERYTHING: &str = r#"
 [keepnet]
 [water.sounding.a]
@@ -44,7 +44,7 @@ recast = "7 min"
 weight = "9 kg"
 "#;
 
-/// Dotted keys of the schema with the schema of each value.
+/// Dotted keys of the schema, each with the schema of its value.
 fn leaves(schema: &Value, above: &str, found: &mut Vec<(String, Value)>) {
     let named = schema["properties"].as_object().into_iter().flatten();
     let patterned = schema["patternProperties"].as_object().into_iter().flatten();
@@ -92,7 +92,7 @@ fn candidates(key: &str, schema: &Value) -> Vec<String> {
     vec![low.to_string(), high.to_string(), (0.3f64.clamp(low, high)).to_string()]
 }
 
-/// The scenario with everything, or with what a key cannot stand beside taken out.
+/// The scenario with all items, without those that exclude the key.
 fn text_for(key: &str) -> String {
     match key {
         "water.depth" => {
@@ -102,7 +102,7 @@ fn text_for(key: &str) -> String {
     }
 }
 
-/// Reads with settings; the fingerprint is left out, since it tells any two apart.
+/// Reads a scenario with overrides and removes its hash, which always differs.
 fn scenario(text: &str, sets: &[String]) -> Result<Scenario, String> {
     read(text, "everything", sets)
         .map(|scenario| Scenario { sha256: String::new(), ..scenario })
@@ -116,7 +116,7 @@ fn every_key_can_be_set_and_changes_the_scenario() {
     assert!(keys.len() > 150, "only {} keys", keys.len());
     for (key, schema) in keys {
         if key == "section.weigh_ins" {
-            // It names a file beside the scenario, which a text does not have; `aims.rs` tests it.
+            // It names a file in the folder of the scenario, and a text has no folder; `aims.rs` tests it.
             continue;
         }
         let text = text_for(&key);

@@ -2,19 +2,19 @@
 
 use sim::scenario::{Scenario, read};
 
-/// A line, a shoal and a plan, one on each line of the file.
+/// A line, a shoal and a plan, one in each line of the file.
 pub(super) const SMALL: &str = r#"line.bar.distance = "28 m"
 shoal.residents.count = 60
 plan.patient.recast = "10 min"
 "#;
 
-/// Reads a text that has no faults.
+/// Reads a valid text.
 pub(super) fn good(text: &str, sets: &[&str]) -> Scenario {
     let sets: Vec<String> = sets.iter().map(|set| (*set).to_owned()).collect();
     read(text, "pond", &sets).unwrap_or_else(|faults| panic!("{faults}\nin\n{text}"))
 }
 
-/// What is said of a faulty text.
+/// The error message for a faulty text.
 pub(super) fn told(text: &str, sets: &[&str]) -> String {
     let sets: Vec<String> = sets.iter().map(|set| (*set).to_owned()).collect();
     match read(text, "pond", &sets) {
@@ -23,7 +23,7 @@ pub(super) fn told(text: &str, sets: &[&str]) -> String {
     }
 }
 
-/// Holds that a message has every one of some words.
+/// Checks that a message contains all of some words.
 #[track_caller]
 pub(super) fn says(message: &str, words: &[&str]) {
     for word in words {

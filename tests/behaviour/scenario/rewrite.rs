@@ -1,14 +1,14 @@
-//! A scenario rewritten with values says what the same values say from the command line.
+//! A scenario rewritten with new values means the same as the original with overrides.
 
 use sim::scenario::{Change, Scenario, Written, read, rewrite};
 
 const DEMO: &str = include_str!("../../../scenarios/hazel-mere.toml");
 const FIRST: &str = include_str!("../../../scenarios/first-try.toml");
-/// A plan written as dotted keys of no table.
+/// A plan written as dotted keys without a table.
 const DOTTED: &str =
     "line.bar.distance = \"20 m\"\nshoal.all.count = 40\nplan.a.recast = \"2 min\" # so\n";
 
-/// A scenario without the hash of the text it came from.
+/// A scenario without the hash of its text.
 fn meaning(scenario: Scenario) -> Scenario {
     Scenario { sha256: String::new(), ..scenario }
 }

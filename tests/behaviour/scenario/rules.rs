@@ -1,4 +1,4 @@
-//! What is said of rules that can never fire, do nothing, or contradict one another.
+//! Error messages for rules that can never fire, do nothing, or contradict one another.
 
 use super::reading::{good, says, told};
 
@@ -7,7 +7,7 @@ line.margin.distance = "8 m"
 plan.a.line = "open"
 "#;
 
-/// What is said of a plan with these rules, which begin on line 4.
+/// The error message for a plan with these rules, which begin in line 4.
 fn with(rules: &str) -> String {
     told(&format!("{TWO_LINES}{rules}\n"), &[])
 }
@@ -64,7 +64,7 @@ fn a_rule_that_waits_longer_than_its_line_is_fished_is_reported() {
         &["plan.a.rule.r.rested_for", "write line"],
     );
     sound(&ask("no_bite_for = \"59 min\""));
-    // A rule that changes to the line may keep it longer than the phase.
+    // A rule that changes to the line may stay there longer than the phase.
     sound(&format!(
         "{}\n[plan.a.rule.stay]\nafter = \"30 min\"\nline = \"open\"\nlasts = \"all session\"\nload = \"9 g\"",
         ask("no_bite_for = \"61 min\"")
@@ -94,7 +94,7 @@ fn conditions_that_never_hold_together_are_reported() {
 fn a_rule_that_changes_nothing_is_reported() {
     let same = "plan.a.rule.r = { after = \"1 h\", line = \"open\" }";
     says(&with(same), &["pond.toml:4: plan.a.rule.r", "changes nothing"]);
-    // Beside a rule that changes the line, it brings the angler back.
+    // Together with a rule that changes the line, it brings the angler back.
     sound(&format!(
         "{same}\nplan.a.rule.out = {{ no_bite_for = \"9 min\", on_line = \"open\", line = \"margin\" }}"
     ));

@@ -1,4 +1,4 @@
-//! Values to go through.
+//! Lists and ranges of values to vary.
 
 use sim::scenario::values;
 

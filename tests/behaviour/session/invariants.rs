@@ -1,17 +1,17 @@
-//! What must be true of every session, and of sessions at their limits.
+//! Properties of every session, and sessions in extreme cases.
 
 use std::path::Path;
 
 use sim::scenario::{Scenario, load, read};
 use sim::session::{Day, Event, Outcome, fish_session, watch_session};
 
-/// The demo, changed as on the command line.
+/// The demo, with overrides as on the command line.
 fn demo(sets: &[&str]) -> Scenario {
     let sets: Vec<String> = sets.iter().map(|&set| set.to_owned()).collect();
     load(Path::new("scenarios/hazel-mere.toml"), &sets).expect("the demo is sound")
 }
 
-/// Every plan of a scenario on its first days.
+/// The outcomes of all plans of a scenario on its first days.
 fn outcomes(scenario: &Scenario, days: u32) -> Vec<Outcome> {
     (1..=days)
         .flat_map(|number| {
@@ -111,7 +111,7 @@ fn a_bare_hook_without_any_feed_catches_little() {
 
 #[test]
 fn a_hook_that_is_never_in_the_water_catches_nothing() {
-    // Every cast is wound in a second after it was made, before any load has opened.
+    // Every cast is wound in after one second, before any load has opened.
     let mut scenario = demo(&[]);
     scenario.plans[0].phases[0].recast_s = 1.0;
     let outcome = fish_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
@@ -129,9 +129,9 @@ fn a_session_shorter_than_a_cast_ends_correctly() {
     assert!((outcome.time.total_s() - 5.0).abs() < 1e-9);
 }
 
-/// Bound: over 60 paired days the standard deviation of a day's difference is about 15 kg near cover, so
-/// its mean is known to 2 kg; a real fall of more than two standard errors at any step would fail, and one
-/// false alarm in fifteen such tests is accepted by taking three.
+/// Over 60 paired days the standard deviation of a day's difference is about 15 kg near cover, so its mean is known
+/// to 2 kg. A fall of more than 6 kg, three standard errors, fails at any of the three steps. If the mean did not
+/// change at all, that would happen in one of 250 choices of seed.
 #[test]
 fn more_fish_of_the_same_kind_never_lower_the_mean_catch() {
     let means: Vec<f64> = [10, 25, 50, 100]
@@ -181,14 +181,14 @@ fn fish_of_a_pleasure_session_are_returned_and_remember() {
     let returned = demo(&["session.kind=pleasure"]);
     let outcome = fish_session(&returned, &returned.plans[0], &Day::draw(&returned, 3, 1));
     assert!(outcome.catches.len() > 5);
-    // Returned fish can be caught again, so the water does not run out; but they are warier.
+    // Returned fish can be caught again, so the stock does not run out; but they are warier.
     assert!(mean_kg(&returned, 0, 20) > 0.95 * kept);
 }
 
-/// Nobody put these answers in: near cover on the demo, neither the shortest nor the longest interval, and
-/// neither the smallest nor the largest load, is the best. 150 days, the same for all; the gaps of 10 kg asked
-/// for are many times the standard error of a paired difference (about 1 kg). Of the smallest load only that
-/// it is not better is asked: it differs by little more than that error.
+/// On the demo near cover, neither the shortest nor the longest interval is best, and neither the smallest nor the
+/// largest load. The program does not contain these answers. The 150 days are the same for all values. The required
+/// gaps of 10 kg are many times the standard error of a paired difference (about 1 kg). The smallest load need only
+/// be no better, since it differs by little more than that error.
 #[test]
 fn the_best_interval_and_the_best_load_lie_inside_the_range_tried() {
     let at = |key: &str, value: &str| {
@@ -201,7 +201,7 @@ fn the_best_interval_and_the_best_load_lie_inside_the_range_tried() {
     assert!(loads[1] > loads[0] && loads[1] > loads[2] + 10.0, "{loads:?} kg");
 }
 
-/// A pond with one line and one plan, whose lines of text are given.
+/// A pond with one line and one plan, given as lines of text.
 fn pond(plan: &str) -> Scenario {
     let text = format!(
         "[session]\nlength = \"3 h\"\n[line.near]\ndistance = \"20 m\"\n[line.far]\ndistance = \"30 m\"\n\
@@ -211,7 +211,7 @@ fn pond(plan: &str) -> Scenario {
     read(&text, "pond", &[]).expect("sound")
 }
 
-/// What happened, with the time of each event [s].
+/// All events, each with its time [s].
 #[derive(Default)]
 struct Seen(Vec<(f64, Event)>);
 
@@ -234,7 +234,7 @@ fn feed_that_stops_during_a_throw_leaves_the_session_valid() {
         let thrown = |event: &Event| matches!(event, Event::LooseFeedThrown { .. });
         let last_s = seen.0.iter().filter(|(_, event)| thrown(event)).map(|&(at_s, _)| at_s);
         let last_s = last_s.fold(0.0, f64::max);
-        // The handful in hand at the hour is thrown; none is begun after it.
+        // A throw that has begun at the full hour is finished; none begins after it.
         assert!((3500.0..3640.0).contains(&last_s), "last thrown at {last_s} s");
         assert!((outcome.time.total_s() - 10_800.0).abs() < 1e-6);
     }
@@ -250,7 +250,7 @@ fn the_rod_is_out_of_the_water_between_phases() {
         let mut seen = Seen::default();
         let _ = watch_session(&scenario, &scenario.plans[0], &day, &mut seen);
         for &(at_s, event) in &seen.0 {
-            // Half a minute for what was already in the air.
+            // Half a minute is allowed for a cast that is already under way.
             let between = (1830.0..3600.0).contains(&at_s) || at_s > 7230.0;
             let bite = matches!(event, Event::FishTakes { .. } | Event::RigIsCast { .. });
             assert!(!(between && bite), "{event:?} at {at_s} s on day {number}");
@@ -311,7 +311,7 @@ fn a_bare_lead_that_lands_is_found_by_fish_that_wait_there() {
     assert!(met > 20, "met {met} times in twenty sessions");
 }
 
-/// With the chances at the ends of their ranges some fish are foul-hooked in six days of every plan.
+/// With the chances at the ends of their ranges, some fish are foul-hooked in six days of all plans.
 #[test]
 fn foul_hooked_fish_count_or_go_back_by_the_rule_of_the_water() {
     let held = ["book.angler.fouls_at_strike=0.5", "book.angler.strikes_at_touch=0.5"];

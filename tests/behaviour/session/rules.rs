@@ -1,4 +1,4 @@
-//! Rules of a plan: when they fire, what has its way, and that one that never fires is not felt.
+//! Rules of a plan: when they fire, which one wins, and that a rule without effect changes nothing.
 
 use std::convert::Infallible;
 use std::path::Path;
@@ -9,7 +9,7 @@ use sim::scenario::{Scenario, load, read};
 use sim::session::{Day, Event, Outcome, fish_session, watch_session};
 use sim::study::{Control, Stopped, compare};
 
-/// A water without fish, two lines, and a plan that fishes `open`, with rules.
+/// A water without fish, with two lines, and a plan with rules that fishes `open`.
 fn fishless(rules: &str) -> Scenario {
     let text = format!(
         r#"
@@ -33,7 +33,7 @@ fn seen(scenario: &Scenario) -> (Vec<(f64, Event)>, Outcome) {
     (record.seen.into_iter().map(|(at, event)| (at.seconds(), event)).collect(), outcome)
 }
 
-/// When rules fired, and which.
+/// The rules that fired, with their times [s].
 fn firings(scenario: &Scenario) -> Vec<(usize, f64)> {
     let fired = |(at_s, event): &(f64, Event)| match *event {
         Event::RuleFires { rule, .. } => Some((rule, *at_s)),
@@ -42,7 +42,7 @@ fn firings(scenario: &Scenario) -> Vec<(usize, f64)> {
     seen(scenario).0.iter().filter_map(fired).collect()
 }
 
-/// Holds that rules fired at these minutes, to the microsecond.
+/// Checks that rules fired at these minutes, to the microsecond.
 #[track_caller]
 fn fired_at(scenario: &Scenario, expected: &[(usize, f64)]) {
     let found = firings(scenario);
@@ -57,7 +57,7 @@ fn fired_at(scenario: &Scenario, expected: &[(usize, f64)]) {
 fn a_plan_whose_rules_never_fire_has_the_same_outcome_as_without_rules() {
     let demo = load(Path::new("scenarios/hazel-mere.toml"), &[]).expect("the demo is sound");
     let text = std::fs::read_to_string("scenarios/hazel-mere.toml").expect("the demo");
-    // Each rule waits for time and bites, so that the angler looks round all day; none comes true.
+    // Each rule waits for time and bites, so that the angler keeps checking; none fires.
     let rules: String = ["two-minutes", "open-pellets", "island-then-open"]
         .iter()
         .map(|plan| {
@@ -119,7 +119,7 @@ fn a_rule_changes_the_line_after_the_stated_time_without_a_bite() {
 
 #[test]
 fn quiet_and_rest_are_counted_from_the_change_of_line() {
-    // Out at 12; back once the open line rested 20 min, at 32; out again 12 min later, and so on.
+    // To the margin at 12; back at 32, once the open line has rested for 20 min; away again 12 min later, and so on.
     let scenario = fishless(
         r#"rule.out = { on_line = "open", no_bite_for = "12 min", line = "margin" }
         rule.back = { on_line = "margin", no_bite_for = "5 min", rested_for = "20 min", line = "open" }
@@ -141,7 +141,7 @@ fn the_choice_of_a_rule_lasts_its_time_and_the_rule_fires_again_after_its_rest()
     let every_20: Vec<(usize, f64)> = (0..12).map(|n| (0, 60.0 + 20.0 * f64::from(n))).collect();
     fired_at(&rule("again_after = \"20 min\""), &every_20);
     fired_at(&rule("again_after = \"20 min\", at_most = 2"), &every_20[..2]);
-    // Without rest it is renewed the moment it ends.
+    // Without a rest it is renewed as soon as it ends.
     let every_10: Vec<(usize, f64)> = (0..24).map(|n| (0, 60.0 + 10.0 * f64::from(n))).collect();
     fired_at(&rule("again_after = \"0 s\""), &every_10);
     fired_at(&rule("time_left = \"30 min\""), &[(0, 270.0), (0, 280.0), (0, 290.0)]);
@@ -157,7 +157,7 @@ fn of_two_rules_that_hold_together_the_first_in_the_file_wins() {
         assert_eq!(found.len(), 1, "{found:?} with {minutes} min first");
         assert_eq!(found[0].0, 0, "the first in the file");
     }
-    // Rules that choose different things do not stand in each other's way.
+    // Rules that change different things do not exclude each other.
     let third = "rule.load = { no_bite_for = \"10 min\", load = \"50 g\" }";
     fired_at(&fishless(&[first, third].join("\n")), &[(0, 10.0), (1, 10.0)]);
 }
@@ -184,7 +184,7 @@ fn the_next_phase_ends_the_choice_of_a_rule_unless_the_rule_lasts_longer() {
             |(at_s, event): &(f64, Event)| matches!(event, Event::RuleEnds { .. }).then_some(*at_s);
         seen(scenario).0.iter().find_map(ends)
     };
-    // Feed that begins or ends within the first phase does not end it.
+    // Feed that begins or ends within the first phase does not end the choice.
     assert_eq!(over(&rule("")), Some(7200.0));
     assert_eq!(last_line(&rule("")), Some(0));
     assert_eq!(over(&rule("lasts = \"all session\"")), None);
@@ -203,8 +203,8 @@ fn feed_changed_by_a_rule_keeps_its_timing_and_returns_to_the_plan() {
             matches!(event, Event::LooseFeedDue { .. }).then_some(at_s / 60.0)
         })
         .collect();
-    // Every three minutes from the start; the throw at 60 min is followed after one minute, at once when the rule
-    // fires; the last of the quick ones, at 70 or 71 min, by one three minutes later.
+    // Every three minutes from the start. The throw at 60 min is followed after one minute, as soon as the rule
+    // fires; the last of the frequent ones, at 70 or 71 min, is followed three minutes later.
     let lately = |from: f64, until: f64| {
         due.iter().copied().filter(|&at| at > from && at < until).collect::<Vec<_>>()
     };
@@ -226,7 +226,7 @@ fn feed_changed_by_a_rule_keeps_its_timing_and_returns_to_the_plan() {
 
 #[test]
 fn a_rule_on_being_behind_fires_when_the_target_pace_is_missed_by_its_amount() {
-    // Nothing is caught: 3 kg behind a target of 10 kg in five hours is reached after an hour and a half.
+    // Nothing is caught: with a target of 10 kg in five hours, the plan is 3 kg behind after an hour and a half.
     let scenario = fishless("target = \"10 kg\"\nrule.r = { behind = \"3 kg\", load = \"50 g\" }");
     fired_at(&scenario, &[(0, 90.0)]);
     let ahead = fishless("target = \"10 kg\"\nrule.r = { ahead = \"1 g\", load = \"50 g\" }");
@@ -235,7 +235,8 @@ fn a_rule_on_being_behind_fires_when_the_target_pace_is_missed_by_its_amount() {
 
 #[test]
 fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
-    // What a rule is told of is what was shown as bites, shows, line bites and fish netted; counted here again.
+    // A rule may use only bites, shows, line bites and netted fish that were recorded as events. They are counted
+    // again here.
     let scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("the example is sound");
     let plan = scenario.plans.iter().position(|plan| plan.name == "feed-harder-when-fish-show");
     let plan = &scenario.plans[plan.expect("the plan is there")];

@@ -1,4 +1,4 @@
-//! Shares of a comparison, fished apart and joined, are the comparison to the last byte.
+//! Shares of a comparison, fished separately and merged, equal the comparison to the last byte.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -38,7 +38,7 @@ fn merged_shares_of_a_comparison_equal_the_comparison_to_the_last_byte() {
     for (name, bytes) in whole_files {
         assert!(joined_files[&name] == bytes, "{name} differs");
     }
-    // And it says the same words, but for where the files are.
+    // The printed text is the same too, except for the name of the folder.
     let words = |said: &ProgramOutput| {
         said.out.lines().rev().skip(1).map(str::to_owned).collect::<Vec<_>>()
     };
@@ -60,7 +60,7 @@ fn an_unfitting_share_of_a_comparison_is_refused() {
     let said = bank.run(&["compare", "pond.toml", "--part", "1/2"]);
     assert_eq!(said.code, Some(2));
     assert!(said.err.contains("--days"), "{}", said.err);
-    // A share of a comparison and one of a sweep do not belong together.
+    // A share of a comparison cannot be merged with one of a sweep.
     assert_eq!(compared(&bank, &["--part", "1/2", "--out", "1"]).code, Some(0));
     let swept = bank.run(&[
         "sweep",
@@ -79,7 +79,7 @@ fn an_unfitting_share_of_a_comparison_is_refused() {
     let said = bank.run(&["merge", "1", "2", "--out", "joined"]);
     assert_eq!(said.code, Some(2));
     assert!(said.err.contains("share of another sweep"), "{}", said.err);
-    // A day that was changed is found out, for it is fished again.
+    // A changed day is detected, since it is fished again.
     assert_eq!(compared(&bank, &["--part", "2/2", "--out", "other"]).code, Some(0));
     let store = rusqlite::Connection::open(bank.path("other/sweep.db")).expect("a database");
     store

@@ -1,4 +1,4 @@
-//! Points of a sweep, and what is fished at them.
+//! Points of a sweep, and their results.
 
 use std::convert::Infallible;
 
@@ -29,10 +29,10 @@ fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
     let some = asked(&vary, Spread::Sobol(16));
     let more = asked(&vary, Spread::Sobol(64));
     assert_eq!(more.points[..16], some.points[..]);
-    // A Sobol' sequence of 2ᵐ points has as many in each half of each key.
+    // A Sobol' sequence of 2ᵐ points has equally many in each half of each key.
     let grams =
         |point: &Vec<String>| point[0].trim_end_matches(" g").parse::<f64>().expect("grams");
-    // The geometric middle of 8 and 80 is 8 √10.
+    // The geometric mean of 8 and 80 is 8 √10.
     let low = more.points.iter().filter(|point| grams(point) < 8.0 * 10_f64.sqrt()).count();
     let first = more.points.iter().filter(|point| point[1] == "groundbait").count();
     assert_eq!((low, first, more.points.len()), (32, 32, 64));
@@ -74,7 +74,7 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
     let found = swept(&store).expect("read");
     let nobody = |_: &_| Ok::<(), Infallible>(());
     let Ok(plain) = compare(&base, 1, 40, Stopped::Asked, Control::default(), nobody);
-    // Then the first setting is what a comparison finds, and the plan that did not change stays the same.
+    // The first setting has the result of a comparison, and the plan that is not varied stays the same.
     for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
         let kg = varied.weight_kg;
         assert!(kg.mean > 0.0, "{} caught nothing", plan.name);
@@ -83,7 +83,7 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
         assert_eq!(varied.fish_mean.to_bits(), plan.fish.mean.to_bits(), "{}", plan.name);
     }
     assert_eq!(found.settings[0].plans[0], found.settings[1].plans[0]);
-    // What lies behind the best is the paired difference that a comparison of both would give.
+    // The shortfall against the best is the paired difference that a comparison of both would give.
     let (one, other) = (&found.settings[0].plans[1], &found.settings[1].plans[1]);
     let apart = (one.weight_kg.mean - other.weight_kg.mean).abs();
     let behind = one.behind_kg.mean + other.behind_kg.mean;
@@ -106,7 +106,7 @@ fn a_sweep_estimates_its_cost_first_and_reports_its_state_afterwards() {
     }
     let status = bank.done(&[&args[..], &["--status"]].concat()).out;
     assert!(status.contains("36 of 36 sessions, 100 %") && status.contains("±"), "{status}");
-    // Asked again, it is not fished again, and the answer is the same.
+    // Repeated, it is not fished again, and the result is the same.
     let again = bank.done(&args);
     assert_eq!((again.out.as_str(), again.err.as_str()), (said.out.as_str(), ""));
 }

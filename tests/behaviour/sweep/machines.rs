@@ -1,11 +1,11 @@
-//! The engines that share a sweep out: each is really started here, loses a host, and brings the same bytes.
+//! Tools that distribute a sweep: each is started here, loses a host, and gives the same bytes.
 //!
-//! They need root, a Debian-like Linux and packages, which `.ci/run` installs; so they are asked for by name.
+//! They need root, a Debian-like Linux and packages, which `.ci/run` installs; so they are ignored by default.
 
 use std::path::Path;
 use std::process::Command;
 
-/// Runs a script of `tests/engines/` and holds it to its last word.
+/// Runs a script of `tests/engines/` and checks its last word.
 fn engine(script: &str) {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let program = assert_cmd::cargo::cargo_bin!("shoalwise");

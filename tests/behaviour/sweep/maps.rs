@@ -1,4 +1,4 @@
-//! What a sweep looks like: maps, rows of maps and main effects hold together at any size.
+//! Charts of a sweep: maps, rows of maps and main effects of any size have no overlaps.
 
 use std::path::Path;
 
@@ -8,7 +8,7 @@ use sim::study::{Behind, Stamp, VariedPlan, VariedSetting, VariedWeightKg, Vary}
 
 use crate::report::{holds_together, look_at};
 
-/// An invented sweep over every combination; the best is where all keys are at `best` of their way.
+/// An invented sweep over every combination; the best point is where all keys are at `best` of their range.
 fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {
     let count = keys.iter().map(|(_, values)| values.len()).product();
     let setting = |mut number: usize| {

@@ -1,11 +1,11 @@
-//! Other programs read a store and its export as they are.
+//! Other programs can read a store and its export.
 
 use std::io::Write;
 use std::process::Command;
 
 use crate::command_line::ProgramFolder;
 
-/// What `script` prints, run by the Python that `SHOALWISE_PYTHON` names, or the system's.
+/// The output of a script, run by the Python that `SHOALWISE_PYTHON` names, or by the system's.
 fn python(bank: &ProgramFolder, script: &str) -> String {
     let python = std::env::var("SHOALWISE_PYTHON").unwrap_or_else(|_| "python3".to_owned());
     let output = Command::new(&python).current_dir(bank.path("")).args(["-c", script]).output();
@@ -22,7 +22,7 @@ fn fished() -> ProgramFolder {
     bank
 }
 
-/// Asks whatever reads SQL and CSV: eight rows, the interval in seconds, and one mean three ways.
+/// Reads SQL and CSV: eight rows, the interval in seconds, and one mean in three ways.
 const WITHOUT_PACKAGES: &str = r#"
 import csv, sqlite3, struct
 store = sqlite3.connect("here/sweep.db")
@@ -54,7 +54,7 @@ print("read")
 #[test]
 fn python_reads_the_store_and_the_exported_table() {
     if Command::new("python3").arg("--version").output().is_err() {
-        // Past the test runner, which keeps to itself what a test that passes prints.
+        // Written directly, since the test runner hides the output of a test that passes.
         let _ = writeln!(std::io::stderr(), "SKIPPED: there is no Python here");
         return;
     }

@@ -1,4 +1,4 @@
-//! What is refused rather than mixed: stores of something else, and files that are no stores.
+//! Stores of other runs, and files that are not stores, are refused.
 
 use std::fs;
 
@@ -34,7 +34,7 @@ fn the_store_of_another_run_is_refused_with_the_difference() {
         assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{more:?}: {}", said.err);
         assert!(said.err.contains(says) && said.err.contains("--out"), "{says}: {}", said.err);
     }
-    // Fewer days, and a point less, are not what is there either.
+    // Fewer days, or one point less, are another run too.
     let fewer = SWEEP.map(|word| if word == "4" { "3" } else { word });
     let said = bank.run(&[&fewer[..], &["here"]].concat());
     assert!(said.err.contains("on 4 days, not 3"), "{}", said.err);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-/// The files of a finished sweep that are the same however it was reached; the store itself is not among them.
+/// The result files of a finished sweep that do not depend on how it was reached; the store is not one of them.
 fn export(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let entries = fs::read_dir(folder).expect("a folder").map(|entry| entry.expect("an entry"));
     let files = entries.filter_map(|entry| {
@@ -19,7 +19,7 @@ fn export(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     files
 }
 
-/// Fails unless two finished sweeps left the same bytes.
+/// Fails unless two finished sweeps wrote the same bytes.
 #[track_caller]
 pub(super) fn same_bytes(one: &Path, other: &Path) {
     let (one, other) = (export(one), export(other));

@@ -1,4 +1,4 @@
-//! A sweep goes on where it was, whatever ended it, and comes to the same bytes.
+//! A sweep continues after any interruption and ends with the same bytes.
 #![cfg(unix)]
 
 use std::fs;
@@ -9,7 +9,7 @@ use std::time::Duration;
 use super::results::same_bytes;
 use crate::command_line::{ProgramFolder, json, send_signal, wait_until};
 
-/// Days of a sweep that takes some seconds on a core; fewer where each session is checked as it goes.
+/// Days of a sweep that takes some seconds on a core; fewer in debug builds, where every session is checked.
 const DAYS: &str = if cfg!(debug_assertions) { "160" } else { "3200" };
 const VARY: &str = "plan.often.recast=1..6/6 min";
 
@@ -29,7 +29,7 @@ fn a_sweep_killed_at_twenty_times_ends_with_the_same_bytes() {
     let bank = ProgramFolder::new();
     bank.done(&args(DAYS, "whole"));
     if !cfg!(debug_assertions) {
-        // Four bytes of weight, and a 32nd of a row of about 80; tables that do not grow are 32 kB.
+        // A session takes four bytes of weight and a 32nd of a row of about 80; tables that do not grow take 32 kB.
         let bytes = bank.path("whole/sweep.db").metadata().expect("a store").len() - 32_768;
         let each = bytes as f64 / (6.0 * 3200.0);
         assert!((4.0..8.0).contains(&each), "{each} bytes a session");
@@ -37,7 +37,7 @@ fn a_sweep_killed_at_twenty_times_ends_with_the_same_bytes() {
     let (mut chance, mut killed) = (7_u64, 0);
     for _ in 0..20 {
         let mut child = start(&bank, &args(DAYS, "killed"));
-        // Moments from 0 to 0.4 s, by the generator of Lewis, Goodman and Miller.
+        // Delays from 0 to 0.4 s, by the generator of Lewis, Goodman and Miller.
         chance = chance * 16_807 % 2_147_483_647;
         std::thread::sleep(Duration::from_millis(chance % 400));
         child.kill().expect("killed");
@@ -52,10 +52,10 @@ fn a_sweep_killed_at_twenty_times_ends_with_the_same_bytes() {
 fn a_sweep_killed_while_creating_its_store_starts_again() {
     let bank = ProgramFolder::new();
     bank.done(&args("20", "whole"));
-    // The file was opened and nothing written.
+    // The file was opened, but nothing was written.
     fs::create_dir(bank.path("opened")).expect("a folder");
     fs::write(bank.path("opened/sweep.db"), "").expect("an empty store");
-    // The first transaction was half on the disk, its journal beside it.
+    // Half of the first transaction was written, with its journal next to it.
     for folder in ["half", "cut"] {
         fs::create_dir(bank.path(folder)).expect("a folder");
     }
@@ -94,7 +94,7 @@ fn an_interrupted_sweep_finishes_its_batch_and_says_how_to_continue() {
         for word in ["interrupted after", "of 6000000 sessions", "same command goes on"] {
             assert!(said.err.contains(word), "{word} is missing: {}", said.err);
         }
-        // It is asked how far it is while nobody works on it.
+        // The status can be queried while no run is active.
         let status = json(&bank.done(&status).out);
         assert_eq!(status["running"], false);
         let done = format!("after {} of", status["sessions_done"]);
@@ -118,7 +118,7 @@ fn a_second_terminal_can_query_progress_and_a_second_run_is_refused() {
         said["left_s"].as_f64() > Some(0.0) && said["best"]["weight_kg"]["se"].is_f64(),
         "{said}"
     );
-    // A second run of the same is refused and harms nothing.
+    // A second run of the same sweep is refused and does no harm.
     let second = bank.run(&long);
     assert_eq!(second.code, Some(2), "{}", second.err);
     assert!(second.err.contains(&format!("process {}", child.id())), "{}", second.err);
@@ -169,7 +169,7 @@ fn a_full_disk_keeps_the_finished_blocks() {
         command.output().is_ok_and(|output| output.status.success())
     };
     if !mount("size=96k") {
-        // Past the test runner, which keeps to itself what a test that passes prints.
+        // Written directly, since the test runner hides the output of a test that passes.
         let _ = writeln!(
             std::io::stderr(),
             "SKIPPED: a small disk cannot be mounted here; that takes root on Linux"
@@ -185,7 +185,7 @@ fn a_full_disk_keeps_the_finished_blocks() {
     bank.done(&args(days, "whole"));
     let same = std::panic::catch_unwind(|| same_bytes(&bank.path("whole"), &disk.join("sweep")));
     let away = Command::new("umount").arg(&disk).status();
-    // The disk is let go of before anything is asserted.
+    // The disk is unmounted before anything is asserted.
     for said in [said, again] {
         assert_eq!((said.code, said.out.as_str()), (Some(1), ""), "{}", said.err);
         assert!(said.err.contains("the disk is full; all batches before"), "{}", said.err);

@@ -1,4 +1,4 @@
-//! Shares of a sweep, fished apart and joined, are the whole to the last byte.
+//! Shares of a sweep, fished separately and merged, equal the whole sweep to the last byte.
 
 use std::fs;
 
@@ -30,7 +30,7 @@ fn merged_shares_equal_the_whole_sweep_to_the_last_byte() {
     let said = bank.done(&["merge", "3", "1/sweep.db", "4", "2", "--out", "joined"]);
     assert!(said.err.contains("4 shares are joined"), "{}", said.err);
     same_bytes(&bank.path("whole"), &bank.path("joined"));
-    // What is joined is a whole sweep: it can be extended.
+    // A merged sweep is a whole sweep: it can be extended.
     let said = bank.run(&[
         "sweep",
         "pond.toml",
@@ -66,7 +66,7 @@ fn gaps_repeats_and_shares_of_another_sweep_are_refused() {
         assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{shares:?}: {}", said.err);
         assert!(said.err.contains(says), "{says} is missing: {}", said.err);
     }
-    // A share that lost a block is not done, and one with another number in it comes from elsewhere.
+    // A share that lost a block is incomplete, and one with another number in it comes from another machine.
     let change = |text: &str| {
         let store = rusqlite::Connection::open(bank.path("copy/sweep.db")).expect("a database");
         store.execute_batch(text).expect("changed");

@@ -1,4 +1,4 @@
-//! Bait on its way and on the bed: nothing is made and nothing vanishes.
+//! Bait settling and on the bed: its mass is conserved.
 
 use proptest::prelude::*;
 use sim::bait::{BaitParams, Class, Falling, LoadStyle, Opening, Patch, Recipe, Shape};
@@ -12,7 +12,7 @@ fn class(name: &str, diameter_mm: f64, density_kg_m3: f64, share: f64, edible_sh
     Class { name, diameter_m, density_kg_m3, share, edible_share, shape: Shape::Grain }
 }
 
-/// An invented groundbait: fines that hang, crumb that is half food, a few pellets.
+/// An invented groundbait: fines that stay suspended, crumb that is half food, a few pellets.
 fn groundbait() -> Recipe {
     Recipe {
         name: "invented groundbait".to_owned(),
@@ -30,8 +30,8 @@ fn groundbait() -> Recipe {
 
 const SESSION_S: f64 = 5.0 * 3600.0;
 
-/// V-40: what sinks more slowly than the session lasts hangs; the rest comes down as food or as matter that is
-/// none; together they are what was thrown.
+/// V-40: what settles more slowly than the session lasts stays suspended; the rest reaches the bed as food or as
+/// other matter; together they are the bait thrown.
 #[test]
 fn fines_stay_suspended_and_the_rest_settles() {
     let fluid = fluid_at(15.0);
@@ -42,7 +42,7 @@ fn fines_stay_suspended_and_the_rest_settles() {
     let sum_kg = falling.hanging_kg + falling.food_kg + falling.inert_kg;
     near("V-40 all of it [kg]", sum_kg, 0.5, 1e-12);
 
-    // Half of the food is crumb and half pellets, so the mean time lies halfway between theirs.
+    // Half of the food is crumb and half pellets, so the mean time is halfway between theirs.
     let time = |name: &str| {
         let class = groundbait().classes.into_iter().find(|class| class.name == name);
         let class = class.expect("named above");
@@ -66,7 +66,7 @@ fn the_edible_share_is_the_sum_over_classes() {
     near("V-40 edible share", groundbait().edible_share(), 0.1 + 0.05 + 0.2 + 0.2, 1e-12);
 }
 
-/// V-41: food on the bed is lost as m₀ exp(−λt), whatever the steps, and starts to be lost when it is put.
+/// V-41: food on the bed is lost as m₀ exp(−λt), for any time steps, from the moment it arrives.
 #[test]
 fn food_on_the_bed_decays_exponentially() {
     let loss_per_s = 2e-4;
@@ -102,7 +102,7 @@ fn act() -> impl Strategy<Value = Act> {
 proptest! {
     #![proptest_config(crate::evidence::the_same_cases())]
 
-    /// V-42: through any run of feeding, eating, waiting and clearing, food put = eaten + lost + cleared + left.
+    /// V-42: in any sequence of feeding, eating, waiting and clearing, food put in = eaten + lost + cleared + left.
     #[test]
     fn food_on_the_bed_is_accounted_for(acts in prop::collection::vec(act(), 1..80)) {
         let mut patch = Patch::empty(2.0, 2e-4);
@@ -137,7 +137,7 @@ proptest! {
         }
     }
 
-    /// V-40: whatever the recipe, what is thrown hangs or comes down, and a fish finds no more than is edible.
+    /// V-40: for any recipe, bait thrown stays suspended or settles, and fish find no more than is edible.
     #[test]
     fn every_throw_is_accounted_for(
         parts in prop::collection::vec((0.01_f64..8.0, 900.0_f64..1400.0, 0.01_f64..1.0, 0.0_f64..=1.0), 1..5),
@@ -156,8 +156,8 @@ proptest! {
     }
 }
 
-/// V-43: a load's opening times have the medians of recipe and book, press as asked, and only a hookbait on
-/// top strays.
+/// V-43: a load's opening times have the medians of recipe and book, pressing delays them as stated, and only a
+/// hookbait on top rolls off.
 #[test]
 fn loads_open_at_the_time_of_their_recipe_in_the_median() {
     let (recipe, params) = (groundbait(), BaitParams::central());

@@ -1,4 +1,4 @@
-//! Many puffs: merging keeps what it must and changes little, and bait gives what it holds.
+//! Many puffs: merging keeps their moments and changes little, and bait releases exactly what it holds.
 
 use proptest::prelude::*;
 use sim::bait::{Attractant, Plume, Puff};
@@ -6,7 +6,7 @@ use sim::engine::Time;
 use sim::fish::{FishParams, smelt};
 use sim::water::Point;
 
-/// Puffs kept apart, each by its own closed form: what the plume's merged puffs stand for.
+/// Puffs kept separate, each in closed form: the reference for the plume's merged puffs.
 struct Unmerged {
     puffs: Vec<Puff>,
     layer_m: f64,
@@ -86,8 +86,8 @@ fn release_all(
 proptest! {
     #![proptest_config(crate::evidence::the_same_cases())]
 
-    /// V-31: whatever is let go, the merged puffs have the amount, centre of mass and second moment of all
-    /// puffs kept apart; the tolerance is rounding.
+    /// V-31: for any releases, the merged puffs have the amount, centre of mass and second moment of all puffs kept
+    /// separate; the tolerance is rounding.
     #[test]
     fn merging_puffs_keeps_amount_centre_and_second_moment(
         releases in prop::collection::vec((1.0_f64..200.0, 1e-6_f64..1e-3, -2.0_f64..2.0, 20.0_f64..24.0), 11..60),
@@ -101,7 +101,7 @@ proptest! {
         let now = last.after(later_s);
         let (found, truth) = (moments(plume.puffs(now)), moments(plain.aged(now)));
         prop_assert!(plume.puffs(now).count() < releases.len());
-        // Along an axis moments may cancel, so they are held against the amount times the farthest place.
+        // Along an axis moments may cancel, so they are compared with the amount times the largest distance.
         let farthest_m = 1000.0;
         for (found, truth, scale) in [
             (found[0], truth[0], truth[0]),
@@ -116,8 +116,8 @@ proptest! {
         prop_assert!((plume.amount_mol(now) - truth[0]).abs() <= 1e-11 * truth[0]);
     }
 
-    /// V-148: a sniff takes in every puff that can be smelt, wherever puffs and place are: it is the sum of Gaussians over
-    /// the puffs as they have become, but for what lies beyond five standard deviations, e^−12.5 of each peak at most.
+    /// V-148: a concentration includes every puff that can be smelt, for any places: it is the sum of Gaussians over
+    /// the puffs as merged, except beyond five standard deviations, which is at most e^−12.5 of each peak.
     #[test]
     fn a_concentration_is_the_sum_over_all_puffs(
         releases in prop::collection::vec((1.0_f64..200.0, 1e-6_f64..1e-3, -2.0_f64..2.0, 20.0_f64..24.0), 1..14),
@@ -157,7 +157,7 @@ proptest! {
         }
     }
 
-    /// V-33: bait gives off just what it held, whatever the steps, and as two exponentials say.
+    /// V-33: bait releases exactly what it held, for any time steps, as two exponentials.
     #[test]
     fn leaching_releases_exactly_what_the_bait_held(
         amount_mol in 1e-6_f64..1.0,
@@ -183,7 +183,7 @@ proptest! {
 const DIFFUSIVITIES_M2_S: [f64; 3] = [2e-4, 1e-3, 5e-3];
 const DRIFTS_M_S: [(f64, f64); 4] = [(0.0, 0.0), (0.002, -0.001), (0.01, -0.005), (0.03, 0.0)];
 
-/// Five hours of casts every two minutes: loads differ and land about a mark.
+/// Five hours of casts every two minutes: loads differ and land near a mark.
 fn casts() -> Vec<(f64, f64, f64, f64)> {
     (0..150)
         .map(|i| {
@@ -194,12 +194,12 @@ fn casts() -> Vec<(f64, f64, f64, f64)> {
         .collect()
 }
 
-/// V-32: what fish make of merged puffs is near what they would make of all of them.
+/// V-32: fish notice merged puffs nearly as often as separate ones.
 ///
-/// Five hours of puffs every two minutes from a line, at four drifts and three diffusivities; places every
-/// half metre over what a fish may cross. The chance that a look notices may be off by 0.005 in the mean
-/// over the places, and the chances added up may move by no more than if the half concentration were off
-/// by a factor of two: nobody knows that better than to a factor of five.
+/// Five hours of puffs every two minutes from a line, at four drifts and three diffusivities; places every half
+/// metre over the area that a fish may cross. The chance that a look notices may differ by 0.005 in the mean over
+/// the places. The sum of the chances may differ by no more than if the half concentration were wrong by a factor of
+/// two, and that value is only known to a factor of five.
 ///
 /// The 0.005 was set before the test was first run; the bound on the sum was added after.
 #[test]
@@ -248,7 +248,7 @@ fn merged_puffs_are_noticed_nearly_like_separate_ones() {
     println!("V-32 chances added up: at most {worst_sum:.2} off");
 }
 
-/// V-32: at no single place is the chance of a look off by more than 0.05, over the casts, drifts and
+/// V-32: at no single place does the chance of a look differ by more than 0.05, over the casts, drifts and
 /// diffusivities of the test above. The bound was set before the test was first run.
 #[test]
 fn merged_puffs_change_no_chance_by_more_than_a_twentieth() {

@@ -1,4 +1,4 @@
-//! One puff of scent against its closed form: values, mass, and how far it is ever noticed.
+//! One puff of scent against its closed form: values, mass, and the largest distance at which it is noticed.
 
 use std::f64::consts::{E, PI};
 
@@ -8,7 +8,7 @@ use sim::water::Point;
 
 use crate::evidence::{as_printed, near};
 
-/// A plume with one puff of no size let go at the peg at the start.
+/// A plume with one puff of zero size, released at the peg at the start.
 fn one_puff(amount_mol: f64, layer_m: f64, diffusivity: f64, flow: (f64, f64), loss: f64) -> Plume {
     let mut plume = Plume::new(layer_m, diffusivity, flow, loss);
     let centre = Point::default();
@@ -20,8 +20,8 @@ fn along_x(x_m: f64) -> Point {
     Point { x_m, y_m: 0.0 }
 }
 
-/// V-16: C = M/(4πKth) exp(−r²/(4Kt) − λt) (Fischer et al. 1979; Csanady 1973), values computed by us from
-/// the textbook's form: M = 1, h = 1, K = 10⁻³ m²/s.
+/// V-16: C = M/(4πKth) exp(−r²/(4Kt) − λt) (Fischer et al. 1979; Csanady 1973), values computed by us from the
+/// textbook's form: M = 1, h = 1, K = 10⁻³ m²/s.
 #[test]
 fn a_puff_has_the_concentrations_of_its_closed_form() {
     for (t, r, loss, flow, value, decimals) in [
@@ -42,7 +42,7 @@ fn a_puff_has_the_concentrations_of_its_closed_form() {
     }
 }
 
-/// V-16: a puff let go with a size of its own is as one of no size let go σ²/(2K) earlier.
+/// V-16: a puff released with a size equals one of zero size released σ²/(2K) earlier.
 #[test]
 fn a_puff_with_a_size_equals_an_older_puff() {
     let plume = one_puff(2.0, 0.7, 2e-3, (0.01, -0.02), 1e-4);
@@ -61,13 +61,13 @@ fn a_puff_with_a_size_equals_an_older_puff() {
     }
 }
 
-/// V-144: the puff that a steady release leaves has the amount, centre and second moments of many small ones let go one
-/// after another meanwhile.
+/// V-144: the puff of a steady release has the amount, centre and second moments of many small puffs, released one
+/// after another in the same time.
 ///
-/// Of n small ones let go at the middles of their shares of the time the variance along the way is (1 − 1/n²) that of an
-/// even trail: 10⁻⁶ of it for a thousand. The amount is exact. Loss by the end makes the trail thinner where it is older by
-/// λd = 1.2 % over its length: the centre moves by up to λd/12 of the length and what has spread meanwhile
-/// is younger by as much, up to λd/6 of it; both are let stand and allowed for.
+/// With n small puffs, released at the middles of n equal parts of the time, the variance along the path is (1 −
+/// 1/n²) that of an even trail: 10⁻⁶ less for a thousand. The amount is exact. The loss makes the older end of the
+/// trail thinner by λd = 1.2 %: the centre moves by up to λd/12 of the length, and the mean age, which determines
+/// the spread, falls by up to λd/6. The model neglects both, so they are the tolerance.
 #[test]
 fn a_puff_of_a_steady_release_has_the_moments_of_many_small_puffs() {
     let (lasts_s, parts, variance_m2) = (120.0, 1000_u32, 0.25);
@@ -113,12 +113,12 @@ fn a_puff_of_a_steady_release_has_the_moments_of_many_small_puffs() {
     }
 }
 
-/// V-17: the concentration added up over the plane and the layer is the amount let go, less what was lost.
+/// V-17: the integral of the concentration over the plane and the layer is the amount released, less the loss.
 ///
-/// A Gaussian summed on a grid of a quarter of its σ is exact to far below what the plume leaves out beyond
-/// five standard deviations, exp(−12.5) = 3.7·10⁻⁶ of the whole. The cells on that edge are in or out as a
-/// whole, half a cell either way of a ring that holds 5 · 3.7·10⁻⁶ to each σ: 2.3·10⁻⁶ more. Together
-/// 6·10⁻⁶, and always too little, never too much.
+/// A Gaussian summed on a grid of a quarter of its σ is exact to far below what the plume leaves out beyond five
+/// standard deviations, exp(−12.5) = 3.7·10⁻⁶ of the whole. The cells on that edge are counted whole or not at all,
+/// half a cell either way of a ring that holds 5 · 3.7·10⁻⁶ to each σ: 2.3·10⁻⁶ more. Together 6·10⁻⁶, and always
+/// too little, never too much.
 #[test]
 fn a_puff_keeps_its_mass_except_for_its_loss() {
     let (layer_m, diffusivity, flow, loss) = (0.75, 2e-3, (0.03, -0.01), 4e-4);
@@ -146,7 +146,8 @@ fn a_puff_keeps_its_mass_except_for_its_loss() {
     }
 }
 
-/// How far from its centre a puff exceeds a concentration at `t` [m]; zero where it nowhere does.
+/// The distance from its centre at which a puff falls to a concentration at time `t` [m]. Zero if it is weaker
+/// everywhere.
 fn reach_m(plume: &Plume, t: f64, threshold_mol_m3: f64) -> f64 {
     let now = Time::from_seconds(t);
     let exceeds = |r: f64| plume.concentration_mol_m3(along_x(r), now) >= threshold_mol_m3;
@@ -161,12 +162,11 @@ fn reach_m(plume: &Plume, t: f64, threshold_mol_m3: f64) -> f64 {
     low
 }
 
-/// V-18: the largest distance at which a puff is noticed does not depend on how fast it spreads.
+/// V-18: the largest distance at which a puff is noticed does not depend on the diffusivity.
 ///
-/// r = √(M/(πehC)), reached at t = M/(4πeKhC). A millimole in 1.5 m at four thresholds [mol/L]: 0.28, 0.88,
-/// 2.79 and 8.84 m, after 20 s, 195 s, 33 min and 5.4 h at K = 10⁻³ m²/s (computed by us). Here the
-/// largest is looked for among a thousand times, steps of 1.4 %; near its top the reach falls by about the
-/// square of that, so 10⁻⁴ is allowed.
+/// r = √(M/(πehC)), reached at t = M/(4πeKhC). A millimole in 1.5 m at four thresholds [mol/L]: 0.28, 0.88, 2.79 and
+/// 8.84 m, after 20 s, 195 s, 33 min and 5.4 h at K = 10⁻³ m²/s (computed by us). The test searches a thousand
+/// times, 1.4 % apart; near its maximum the distance changes by about the square of that, so 10⁻⁴ is allowed.
 #[test]
 fn the_largest_reach_of_a_puff_does_not_depend_on_diffusivity() {
     let (amount_mol, layer_m) = (1e-3, 1.5);

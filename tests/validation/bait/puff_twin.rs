@@ -12,7 +12,7 @@ const VARIANCE_M2: f64 = 0.25;
 const WIDTH_M: f64 = 22.0;
 const UNTIL_S: f64 = 200.0;
 
-/// Concentration on a square grid, its walls six standard deviations away from the puff at the end.
+/// Concentration on a square grid whose walls are six standard deviations away from the puff at the end.
 struct Grid {
     cells: usize,
     step_m: f64,
@@ -22,7 +22,7 @@ struct Grid {
 impl Grid {
     fn place(&self, i: usize, j: usize) -> Point {
         let at = |k: usize| (k as f64 + 0.5) * self.step_m - 0.5 * WIDTH_M;
-        // The grid is put so that the puff passes its middle half-way.
+        // The grid is placed so that the puff passes its middle half-way.
         Point { x_m: at(i) + 0.5 * FLOW_M_S.0 * UNTIL_S, y_m: at(j) + 0.5 * FLOW_M_S.1 * UNTIL_S }
     }
 
@@ -52,7 +52,7 @@ impl Grid {
         }
     }
 
-    /// Goes forward by the method of Heun, whose error in time is of second order.
+    /// Advances by the method of Heun, whose error in time is of second order.
     fn advance(&mut self, steps: u32) {
         let dt = UNTIL_S / f64::from(steps);
         let size = self.values.len();
@@ -71,13 +71,13 @@ impl Grid {
     }
 }
 
-/// Largest difference between grid and plume, over the plume's peak.
+/// Largest difference between grid and plume, as a share of the plume's peak.
 fn largest_difference(cells: usize) -> f64 {
     let mut plume = Plume::new(LAYER_M, DIFFUSIVITY_M2_S, FLOW_M_S, LOSS_PER_S);
     let (centre, since) = (Point::default(), Time::ZERO);
     plume.release(Puff::round(1.0, centre, VARIANCE_M2, since));
     let mut grid = Grid::filled(cells, |place| plume.concentration_mol_m3(place, Time::ZERO));
-    // Steps of at most h²/(8K), half of what stability asks for.
+    // Steps of at most h²/(8K), half of the limit of stability.
     let steps = (UNTIL_S * 8.0 * DIFFUSIVITY_M2_S / (grid.step_m * grid.step_m)).ceil();
     grid.advance(steps as u32);
 
@@ -93,11 +93,11 @@ fn largest_difference(cells: usize) -> f64 {
     difference / peak
 }
 
-/// V-30: the solution on a grid comes to the plume's as the grid is refined, at its own second order.
+/// V-30: the solution on a grid converges to the plume's at second order.
 ///
-/// Central differences err by about h²/(6σ²) of a Gaussian of spread σ, for a step h; with σ ≥ 0.5 m and
-/// h = 0.1 m that is 0.7 %, so 1 % is allowed. If both solve one equation, a grid twice as coarse errs four
-/// times as much; if they did not, refining would leave a rest and the ratio would fall towards one.
+/// Central differences have an error of about h²/(6σ²) of a Gaussian of spread σ, for a step h; with σ ≥ 0.5 m and h
+/// = 0.1 m that is 0.7 %, so 1 % is allowed. If both solve the same equation, a grid twice as coarse has four times
+/// the error. If they did not, a difference would remain and the ratio would fall towards one.
 #[test]
 fn a_fine_grid_agrees_with_the_puff() {
     let coarse = largest_difference(110);

@@ -1,18 +1,18 @@
-//! How fast grains sink: both limits, the published form, a drag curve, pellets and crumb.
+//! Settling speeds of grains: both limits, the published form, a drag curve, pellets and crumb.
 
 use sim::bait::{Shape, fall_time_s, settling_speed_m_s};
 use sim::water::{Fluid, fluid_at};
 
 use crate::evidence::{as_printed, as_printed_but_for};
 
-/// Quartz in water at 20 °C as the tables have it: R = 1.65, ν = 1.0034·10⁻⁶ m²/s.
+/// Quartz in water at 20 °C as in the tables: R = 1.65, ν = 1.0034·10⁻⁶ m²/s.
 const WATER: Fluid = Fluid { density_kg_m3: 1000.0, viscosity_pa_s: 1.0034e-3 };
 const QUARTZ_KG_M3: f64 = 2650.0;
 
 /// V-13: Stokes' law, w = R g D²/(18 ν) (Stokes 1851), for small grains.
 ///
-/// The form falls short of it by the ratio of its two terms, √(0.75 C₂ R g D³)/(18 ν): that ratio is the
-/// tolerance, no more, and it dies out with the 3/2 power of the diameter.
+/// The form is lower by the ratio of its two terms, √(0.75 C₂ R g D³)/(18 ν). That ratio is the tolerance; it falls
+/// with the 3/2 power of the diameter.
 #[test]
 fn small_grains_obey_stokes() {
     for (shape, drag) in [(Shape::Sphere, 0.4), (Shape::Grain, 1.0)] {
@@ -39,9 +39,9 @@ fn large_grains_have_constant_drag() {
     }
 }
 
-/// V-14: Ferguson & Church 2004 (J. Sedimentary Research 74:933-937), tabulated for quartz by us from the
-/// published form with C₁ = 18 and C₂ = 0.4 or 1.0: diameter [mm], sphere and natural grain [m/s]. The
-/// viscosity is known to five digits, half a unit of the last being 5·10⁻⁵, which speeds share at most.
+/// V-14: Ferguson & Church 2004 (J. Sedimentary Research 74:933-937), tabulated for quartz by us from the published
+/// form with C₁ = 18 and C₂ = 0.4 or 1.0: diameter [mm], sphere and natural grain [m/s]. The viscosity is known to
+/// five digits; half a unit of the last is 5·10⁻⁵, and speeds change by no more.
 #[test]
 fn quartz_settles_at_the_speeds_of_ferguson_and_church() {
     for (diameter_mm, sphere, sphere_decimals, grain, grain_decimals) in [
@@ -61,8 +61,8 @@ fn quartz_settles_at_the_speeds_of_ferguson_and_church() {
     }
 }
 
-/// Settling speed of a sphere by the drag curve of Brown & Lawler (2003, J. Environmental Engineering
-/// 129:222-231), Cd = 24/Re (1 + 0.150 Re^0.681) + 0.407/(1 + 8710/Re), found by halving [m/s].
+/// Settling speed of a sphere by the drag curve of Brown & Lawler (2003, J. Environmental Engineering 129:222-231),
+/// Cd = 24/Re (1 + 0.150 Re^0.681) + 0.407/(1 + 8710/Re), solved by bisection [m/s].
 fn drag_curve_m_s(diameter_m: f64, density_kg_m3: f64, fluid: &Fluid) -> f64 {
     let pull = (density_kg_m3 / fluid.density_kg_m3 - 1.0) * 9.81;
     let too_fast = |speed: f64| {
@@ -79,11 +79,11 @@ fn drag_curve_m_s(diameter_m: f64, density_kg_m3: f64, fluid: &Fluid) -> f64 {
     low
 }
 
-/// V-15: spheres against drag curves. The form with C₂ = 0.4 overshoots near a Reynolds number of a
-/// hundred, by about a fifth; a quarter is allowed over pellets and quartz, a fifth and the twentieth by which
-/// drag curves differ among themselves.
+/// V-15: spheres against drag curves. The form with C₂ = 0.4 is too fast near a Reynolds number of a hundred, by
+/// about a fifth. A quarter is allowed for pellets and quartz: a fifth, and the twentieth by which drag curves
+/// differ among themselves.
 ///
-/// The curve itself is held against speeds that another program (`fluids`, its own curve) gave for us.
+/// The curve itself is compared with speeds from another program (`fluids`, with its own curve).
 #[test]
 fn spheres_settle_within_a_quarter_of_a_drag_curve() {
     let pellet_water = fluid_at(15.0);
@@ -94,8 +94,8 @@ fn spheres_settle_within_a_quarter_of_a_drag_curve() {
         (0.0001, QUARTZ_KG_M3, &WATER, 0.00826),
         (0.001, QUARTZ_KG_M3, &WATER, 0.159),
     ] {
-        // Drag curves differ among themselves: near a Reynolds number of 1 by a twentieth (Oseen's and
-        // Clift's corrections to Stokes' law at 0.8 are 15 and 11 %).
+        // Drag curves differ among themselves: near a Reynolds number of 1 by a twentieth (Oseen's and Clift's
+        // corrections to Stokes' law at 0.8 are 15 and 11 %).
         let curve = drag_curve_m_s(diameter_m, density_kg_m3, fluid);
         let apart = curve / other_program_m_s - 1.0;
         assert!(apart.abs() < 0.05, "V-15: {curve} m/s against {other_program_m_s} m/s");
@@ -121,7 +121,7 @@ fn spheres_settle_within_a_quarter_of_a_drag_curve() {
     assert!(least > -0.05 && most < 0.25, "V-15: deviations from {least} to {most}");
 }
 
-/// V-26: a grain lighter than water rises, and never comes to the bed.
+/// V-26: a grain lighter than water rises, and never reaches the bed.
 #[test]
 fn light_grains_rise() {
     let fluid = fluid_at(15.0);
@@ -138,7 +138,7 @@ fn light_grains_rise() {
     }
 }
 
-/// V-27: warmth thins water, which matters to fines and hardly to pellets (computed table).
+/// V-27: warm water is less viscous, which speeds up fines and hardly pellets (computed table).
 #[test]
 fn warmer_water_speeds_up_fines_but_hardly_pellets() {
     for (diameter_m, decimals, expected) in
@@ -218,9 +218,9 @@ const PELLETS: [(f64, [[f64; 2]; 7]); 5] = [
     ),
 ];
 
-/// V-28: pellets of five densities and seven sizes, to the digits printed but for what the water leaves open:
-/// its density is known to 10⁻⁴ (V-11), which is a five-hundredth of what pulls at 1050 kg/m³, and its root
-/// half of that.
+/// V-28: pellets of five densities and seven sizes, to the digits printed and what the water leaves open: its
+/// density is known to 10⁻⁴ (V-11), which is a five-hundredth of the density difference at 1050 kg/m³, and half of
+/// that in its square root.
 #[test]
 fn pellets_settle_at_the_tabulated_speeds() {
     let fluid = fluid_at(15.0);
@@ -235,9 +235,9 @@ fn pellets_settle_at_the_tabulated_speeds() {
     }
 }
 
-/// V-28: pellets measured in sea water (Vassallo et al. 2006, Aquaculture Research 37:119-126) sank at
-/// 0.087 m/s (3 mm), 0.144 m/s (5 mm) and, extruded, 0.088 m/s (6 mm). The densities that the sphere law
-/// needs for that must be those of soaked pellets: heavier than the sea, lighter than 1250 kg/m³.
+/// V-28: pellets measured in sea water (Vassallo et al. 2006, Aquaculture Research 37:119-126) sank at 0.087 m/s (3
+/// mm), 0.144 m/s (5 mm) and, extruded, 0.088 m/s (6 mm). The densities that the sphere law needs for these speeds
+/// must be those of soaked pellets: heavier than sea water, lighter than 1250 kg/m³.
 #[test]
 fn measured_settling_speeds_imply_plausible_pellet_densities() {
     let sea = Fluid { density_kg_m3: 1027.0, viscosity_pa_s: 1.05e-6 * 1027.0 };
@@ -255,9 +255,9 @@ fn measured_settling_speeds_imply_plausible_pellet_densities() {
     }
 }
 
-/// V-29: how long crumb and fines take through 1.5 m at 15 °C [s], by density and then by diameter: computed
-/// by another program of ours from the published form and the IAPWS values at 15 °C (999.103 kg/m³,
-/// 1.1386·10⁻⁶ m²/s), within what the water leaves open (see V-28).
+/// V-29: settling times of crumb and fines through 1.5 m at 15 °C [s], by density and then by diameter: computed by
+/// another program of ours from the published form and the IAPWS values at 15 °C (999.103 kg/m³, 1.1386·10⁻⁶ m²/s),
+/// with the tolerance of V-28.
 #[test]
 fn fines_settle_in_hours_and_crumb_in_minutes() {
     let fluid = fluid_at(15.0);

@@ -17,7 +17,7 @@ const IAPWS: [[f64; 4]; 7] = [
     [30.0, 995.650, 0.7972, 0.8007],
 ];
 
-/// V-11: a ten-thousandth, as both formulas are fits to the same measurements.
+/// V-11: to a ten-thousandth, as both formulas are fits to the same measurements.
 #[test]
 fn water_has_the_density_and_viscosity_of_iapws() {
     for [temperature_c, density, dynamic, kinematic] in IAPWS {
@@ -41,7 +41,7 @@ fn water_is_densest_near_four_degrees() {
     as_printed("V-11 temperature of greatest density", densest.unwrap_or(0.0), 3.98, 1);
 }
 
-/// V-12: points of the published profile, and as much water going back as going forth.
+/// V-12: points of the published profile, and no net transport.
 #[test]
 fn the_return_flow_has_its_published_profile() {
     for (s, flow) in
@@ -49,12 +49,12 @@ fn the_return_flow_has_its_published_profile() {
     {
         assert!((profile(s) - flow).abs() < 1e-12, "V-12: {} at s = {s}, not {flow}", profile(s));
     }
-    // The trapezoidal rule is off by (b − a) f″ step²/12 = 0.5 · 10⁻⁸ for this parabola.
+    // The trapezoidal rule has an error of (b − a) f″ step²/12 = 0.5 · 10⁻⁸ for this parabola.
     let net = integral(-1.0, 0.0, 10_000, profile);
     assert!(net.abs() < 6e-9, "V-12: net transport {net}");
 }
 
-/// V-12: the flow of a layer is the mean of the profile over it, taken by numbers.
+/// V-12: the flow of a layer is the mean of the profile over it, integrated numerically.
 #[test]
 fn the_flow_of_a_layer_is_the_mean_of_the_profile() {
     for tenth in 1..=10 {

@@ -1,4 +1,4 @@
-//! The agenda and the clock: order of ties, rounding, and thinned streams of events.
+//! The agenda and the clock: order of ties, rounding, and thinned event streams.
 
 use proptest::prelude::*;
 use sim::engine::{Agenda, Dice, Process, Time, run};
@@ -8,8 +8,8 @@ use crate::evidence::{mean, mean_is, within_z};
 proptest! {
     #![proptest_config(crate::evidence::the_same_cases())]
 
-    /// V-06: whatever is entered, in whatever order, comes out as a stable sort by time and rank gives it,
-    /// also where events are entered while others are taken out.
+    /// V-06: events leave the agenda in the order of a stable sort by time and rank, for any order of scheduling,
+    /// also where events are scheduled and taken in turn.
     #[test]
     fn ties_are_ordered_by_rank_and_then_by_order_of_entry(
         entries in prop::collection::vec((0_u64..6, 0_u8..4), 1..200),
@@ -39,17 +39,17 @@ proptest! {
         prop_assert_eq!(agenda.next(), None);
     }
 
-    /// V-08: a time is the nearest whole microsecond, so it is never more than half of one away.
+    /// V-08: a time is the nearest whole microsecond, so its error is never more than half of one.
     #[test]
     fn a_time_is_the_nearest_microsecond(seconds in 0.0_f64..1e6) {
         let time = Time::from_seconds(seconds);
-        // A thousandth on top of one half, for the rounding of a number near 10¹² in 53 bits.
+        // A thousandth is added to one half, for the rounding of a number near 10¹² in 53 bits.
         prop_assert!((time.microseconds() as f64 - seconds * 1e6).abs() <= 0.501);
         prop_assert_eq!(Time::from_seconds(time.seconds()), time);
     }
 }
 
-/// V-08: what lies outside the clock comes to its ends, and whole steps add up without drift.
+/// V-08: times outside the clock's range become its ends, and whole steps add up without drift.
 #[test]
 fn the_clock_neither_drifts_nor_overflows() {
     assert_eq!(Time::from_seconds(0.49e-6), Time::ZERO);
@@ -64,7 +64,7 @@ fn the_clock_neither_drifts_nor_overflows() {
     assert_eq!(tenths, Time::from_seconds(1_800.0));
 }
 
-/// Proposals at a constant rate, each kept with a chance that may move with time.
+/// Proposals at a constant rate, each accepted with a chance that may depend on time.
 struct Thinned<F: Fn(f64) -> f64> {
     gap_s: f64,
     keep: F,
@@ -95,7 +95,7 @@ fn thinned<F: Fn(f64) -> f64>(gap_s: f64, until_s: f64, keep: F, mut dice: Dice)
     process
 }
 
-/// Fails unless counts have the mean and the variance of a Poisson law.
+/// Fails unless counts have the mean and the variance of a Poisson distribution.
 fn counts_are_poisson(what: &str, counts: &[f64], truth: f64) {
     mean_is(&format!("{what} mean"), counts, truth);
     // The variance of a sample variance of n Poisson counts of mean m is near (m + 2m²)/n.
@@ -110,8 +110,7 @@ fn counts_are_poisson(what: &str, counts: &[f64], truth: f64) {
     );
 }
 
-/// V-07: a stream of rate 1 thinned with chance 0.3 gives streams of 0.3 and 0.7 that know nothing of
-/// each other.
+/// V-07: a stream of rate 1 thinned with chance 0.3 gives independent streams of rates 0.3 and 0.7.
 #[test]
 fn a_thinned_stream_is_two_independent_streams() {
     let (mut kept, mut dropped) = (Vec::new(), Vec::new());
@@ -132,8 +131,8 @@ fn a_thinned_stream_is_two_independent_streams() {
     mean_is("V-07 correlation", &products, 0.0);
 }
 
-/// V-07: with λ(t) = 2 + sin(2πt/10) over 50 s there are 100 events in the mean with variance 100, and
-/// Λ(t)/Λ(50) of the events is uniform (Lewis & Shedler's thinning).
+/// V-07: with λ(t) = 2 + sin(2πt/10) over 50 s the number of events has mean 100 and variance 100, and Λ(t)/Λ(50) of
+/// the events is uniform (Lewis & Shedler's thinning).
 #[test]
 fn a_stream_thinned_over_time_follows_its_rate() {
     let rate = |t: f64| 2.0 + (std::f64::consts::TAU * t / 10.0).sin();

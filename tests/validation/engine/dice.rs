@@ -1,4 +1,4 @@
-//! The generator is the published one, streams know nothing of each other, and draws have their laws.
+//! The generator is the published one, streams are independent, and draws have their distributions.
 
 use rand::{Rng, SeedableRng};
 use rand_xoshiro::{SplitMix64, Xoshiro256PlusPlus};
@@ -58,8 +58,8 @@ fn the_generators_produce_their_published_numbers() {
     }
 }
 
-/// V-09: dice are xoshiro256++ seeded by words mixed with SplitMix64; the outputs are pinned (computed),
-/// so that a seed means the same session in every later version.
+/// V-09: dice are xoshiro256++ seeded by words mixed with SplitMix64; the outputs are pinned (computed), so that a
+/// seed gives the same session in every later version.
 #[test]
 fn a_key_gives_the_same_numbers_in_every_version() {
     let spread = |word: u64| SplitMix64::seed_from_u64(word).next_u64();
@@ -77,7 +77,7 @@ fn a_key_gives_the_same_numbers_in_every_version() {
     assert_eq!(first, PINNED);
 }
 
-/// First outputs of the key (1, 1, 4, 0), found alike by a program of ours in another language.
+/// First outputs of the key (1, 1, 4, 0); a program of ours in another language gives the same.
 const PINNED: [u64; 8] = [
     586_841_599_569_884_915,
     7_128_398_871_849_283_745,
@@ -89,8 +89,8 @@ const PINNED: [u64; 8] = [
     11_554_656_980_025_224_760,
 ];
 
-/// V-10: streams whose keys differ in one word by one, or in the order of words, are not correlated, and
-/// their joint values fill the square evenly.
+/// V-10: streams whose keys differ by one in one word, or in the order of words, are not correlated, and their pairs
+/// fill the square evenly.
 #[test]
 fn streams_of_neighbouring_keys_are_independent() {
     const DRAWS: usize = 50_000;
@@ -140,14 +140,14 @@ fn drawn(seed: u64, mut draw: impl FnMut(&mut Dice) -> f64) -> Vec<f64> {
     (0..DRAWS).map(|_| draw(&mut dice)).collect()
 }
 
-/// Fails unless the k-th power of the values has the mean given.
+/// Fails unless the k-th power of the values has the given mean.
 #[track_caller]
 fn moment_is(what: &str, values: &[f64], power: i32, truth: f64) {
     let powers: Vec<f64> = values.iter().map(|x| x.powi(power)).collect();
     mean_is(&format!("{what}, moment {power}"), &powers, truth);
 }
 
-/// V-25: moments of each law (textbook formulas).
+/// V-25: moments of each distribution (textbook formulas).
 #[test]
 fn draws_have_the_moments_of_their_distributions() {
     let uniform = drawn(2501, Dice::uniform);

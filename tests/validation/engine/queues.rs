@@ -1,7 +1,7 @@
 //! Queues with known answers, run by the real agenda, loop and dice.
 //!
-//! The simulator is no queue. But a queue needs a clock, an agenda, ties, time averages and several
-//! streams of chance, and its waits are known exactly; so these toys test the ground of the house.
+//! The simulator is not a queue. But a queue needs a clock, an agenda, ties, time averages and several random
+//! streams, and its waits are known exactly; so these small models test the engine.
 
 use std::collections::VecDeque;
 
@@ -45,7 +45,7 @@ struct Queue {
     waits_s: Vec<f64>,
     /// Area under the number present [customers·µs].
     area: u128,
-    /// Times from arrival to leaving, added up [µs].
+    /// Sum of the times from arrival to leaving [µs].
     sojourns: u128,
     last: Time,
 }
@@ -120,17 +120,17 @@ impl Process for Queue {
 const REPLICATIONS: u64 = 40;
 const WARM_UP: usize = 4_000;
 
-/// Mean wait of each replication once the empty start is forgotten [s].
+/// Mean wait of each replication after the empty start is forgotten [s].
 ///
-/// At a load of 0.9 a single server forgets with a time constant of 1/(μ(1 − √ρ)²), about 380 service
-/// times; 4 000 customers are ten of those, so what is left of the start is below e⁻¹⁰.
+/// At a load of 0.9 a single server forgets its start with a time constant of 1/(μ(1 − √ρ)²), about 380 service
+/// times. 4 000 customers are ten of those, so less than e⁻¹⁰ of the start remains.
 fn steady_waits(design: Design, seed: u64) -> Vec<f64> {
     (0..REPLICATIONS)
         .map(|replication| mean(&Queue::served(design, seed, replication).waits_s[WARM_UP..]))
         .collect()
 }
 
-/// Mean of the first `n` waits from an empty start, a value a replication [s].
+/// Mean of the first `n` waits from an empty start, one value a replication [s].
 fn first_waits(design: Design, replications: u64, seed: u64) -> Vec<f64> {
     (0..replications)
         .map(|replication| mean(&Queue::served(design, seed, replication).waits_s))
@@ -156,8 +156,8 @@ fn one_server_has_the_mean_wait_of_the_formula() {
     mean_is("V-01 M/M/1 wait [s]", &steady_waits(design, 101), 4.0);
 }
 
-/// V-02: λ = 9, μ = 5, two servers: L_q = 7.674 and W = 1.053 as printed in teaching slides of ETH Zurich
-/// (2017) and kept in the tests of the `queueing` package of GNU Octave; with four servers 0.105, 0.212.
+/// V-02: λ = 9, μ = 5, two servers: L_q = 7.674 and W = 1.053 as printed in teaching slides of ETH Zurich (2017) and
+/// kept in the tests of the `queueing` package of GNU Octave; with four servers 0.105, 0.212.
 #[test]
 fn several_servers_have_the_mean_wait_of_erlangs_formula() {
     for (servers, seed, printed_in_queue, printed_sojourn) in
@@ -193,7 +193,7 @@ fn the_mean_wait_follows_the_pollaczek_khinchine_formula() {
 
 /// V-04: on a run that starts and ends empty the area under the number present is the sum of sojourns.
 ///
-/// Both are counted in whole microseconds, so the two are the same whole number and not merely near.
+/// Both are counted in whole microseconds, so they are exactly the same number.
 #[test]
 fn area_under_the_number_present_is_the_sum_of_sojourns() {
     for servers in 1..=3 {
@@ -210,9 +210,9 @@ fn area_under_the_number_present_is_the_sum_of_sojourns() {
 
 /// Mean of the first `n` waits of a single server that starts empty, exactly [s].
 ///
-/// A customer who finds k others waits k whole services (the one in service has no memory). During one
-/// gap each service ends before the next arrival with chance μ/(λ + μ), which carries the law of the
-/// number found from one customer to the next.
+/// A customer who finds k others waits for k whole services (the one under way is memoryless). During one gap each
+/// service ends before the next arrival with chance μ/(λ + μ), which gives the distribution of the number that the
+/// next customer finds.
 fn exact_first_waits(n: usize, gap_s: f64, service_s: f64) -> f64 {
     let ends = gap_s / (gap_s + service_s);
     let mut found = vec![1.0];

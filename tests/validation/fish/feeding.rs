@@ -1,19 +1,19 @@
-//! Intake against density, handling in company, and when a fish gives up.
+//! Intake against density, handling time with other fish, and giving-up times.
 
 use sim::engine::{Agenda, Dice, Process, Time, run};
 use sim::fish::{FishParams, Forage, giving_up_after_s, handling_s, search_rate_per_s};
 
 use crate::evidence::{as_printed, mean_is, near};
 
-/// Intake of a fish that searches and then handles, in turn: λ/(1 + λh) [1/s].
+/// Intake of a fish that searches and handles in turn: λ/(1 + λh) [1/s].
 fn intake_per_s(density_m2: f64, handling_s: f64, params: &FishParams) -> f64 {
     let rate = search_rate_per_s(density_m2, params);
     rate / (1.0 + rate * handling_s)
 }
 
-/// V-23: type II, f = aN/(1 + ahN) with asymptote 1/h (Holling 1959, Canadian Entomologist 91:385-398), half
-/// of it at N = 1/(ah); and Michaelis' form of a fish's measured curve, 34.05 N/(105.7 + N) (walleye,
-/// Madenjian & Carpenter 1991 from Swenson 1977, fitted by us), is one of the family.
+/// V-23: type II, f = aN/(1 + ahN) with asymptote 1/h (Holling 1959, Canadian Entomologist 91:385-398), half of it
+/// at N = 1/(ah). Michaelis' form of a fish's measured curve, 34.05 N/(105.7 + N) (walleye, Madenjian & Carpenter
+/// 1991 from Swenson 1977, fitted by us), belongs to the same family.
 #[test]
 fn a_saturating_response_is_hollings_disc_equation() {
     let params = FishParams { search_exponent: 1.0, ..FishParams::central() };
@@ -33,8 +33,8 @@ fn a_saturating_response_is_hollings_disc_equation() {
     assert!(search_rate_per_s(0.0, &walleye) <= 0.0);
 }
 
-/// V-23: type III is sigmoid (five cyprinids, Winkler & Orellana 1992, Environmental Biology of Fishes
-/// 33:53-62): intake grows with the square of a low density, bends once, and saturates at the same 1/h.
+/// V-23: type III is sigmoid (five cyprinids, Winkler & Orellana 1992, Environmental Biology of Fishes 33:53-62):
+/// intake grows with the square of a low density, has one inflection, and saturates at the same 1/h.
 #[test]
 fn a_sigmoid_response_has_one_inflection() {
     let params = FishParams::central();
@@ -76,7 +76,7 @@ fn intermediate_exponents_give_intermediate_responses() {
     }
 }
 
-/// One fish on food that never runs out, searching and handling in turn.
+/// One fish on unlimited food, searching and handling in turn.
 struct Forager {
     rate_per_s: f64,
     handling_s: f64,
@@ -105,8 +105,8 @@ impl Process for Forager {
     }
 }
 
-/// V-23: the real agenda and dice give that intake: searches of mean 1/λ and handling h in turn are renewals
-/// of mean 1/λ + h, and a tenth of the time is left out for the start.
+/// V-23: the real agenda and dice give that intake. Searches of mean 1/λ and handling times h in turn are renewals
+/// of mean 1/λ + h; a tenth of the time is left out for the start.
 #[test]
 fn alternating_search_and_handling_give_the_predicted_intake() {
     for (seed, search_exponent) in [(2301, 1.0), (2302, 2.0)] {
@@ -135,7 +135,7 @@ fn alternating_search_and_handling_give_the_predicted_intake() {
     }
 }
 
-/// V-36: fifteen fish handle in 0.8 of the time that two take (goldfish on pellets; Street, Magurran & Pitcher
+/// V-36: fifteen fish handle food in 0.8 of the time that two take (goldfish on pellets; Street, Magurran & Pitcher
 /// 1984, J. Fish Biology 25:561-566), and a full fish takes longer (Wanzenböck 1995, Asaeda et al. 2001).
 #[test]
 fn other_fish_shorten_handling_and_fullness_lengthens_it() {
@@ -151,7 +151,7 @@ fn other_fish_shorten_handling_and_fullness_lengthens_it() {
     assert!(steps.windows(2).all(|w| w[1] <= w[0]), "V-36: more company, never slower");
 }
 
-/// V-24: t = T ln(r/g), the marginal value rule (Charnov 1976, Theoretical Population Biology 9:129-136) for a
+/// V-24: t = T ln(r/g), the marginal value theorem (Charnov 1976, Theoretical Population Biology 9:129-136) for a
 /// memory that fades with time constant T; a fish that expects no more than elsewhere leaves at once.
 #[test]
 fn a_fish_gives_up_when_its_expected_intake_falls_to_that_elsewhere() {
@@ -178,8 +178,8 @@ fn a_fish_gives_up_when_its_expected_intake_falls_to_that_elsewhere() {
     assert_eq!(forage.gives_up_at(&params), arrives.after(patience_s), "V-24: on arrival");
 }
 
-/// V-24: found at even intervals d, mouthfuls leave a memory of (1/T)/(1 − e^(−d/T)) after each, a geometric
-/// series; so the time to giving up after the last is known.
+/// V-24: mouthfuls at equal intervals d leave a memory of (1/T)/(1 − e^(−d/T)) after each, a geometric series; so
+/// the giving-up time after the last is known.
 #[test]
 fn a_fish_that_fed_well_stays_longer() {
     let params = FishParams::central();
@@ -204,16 +204,16 @@ fn a_fish_that_fed_well_stays_longer() {
     assert_eq!(forage.gives_up_at(&params), fresh.gives_up_at(&params), "V-24: fresh feed");
 }
 
-/// A fish that has not fed here before, as it arrives.
+/// A fish that arrives and has not fed here before.
 fn arriving(now: Time, params: &FishParams) -> Forage {
     let mut forage = Forage::fresh(params);
     forage.arrives(now, params);
     forage
 }
 
-/// V-44: what a signal of feed is worth follows the rule of Rescorla and Wagner (1972, from memory),
-/// V ← V + (1 − e^(−t/τ))(λ − V): unrewarded it fades as e^(−t/τ), however the time is cut; rewarded at a
-/// steady rate it tends to that rate.
+/// V-44: the expected value of a feeding signal follows the rule of Rescorla and Wagner (1972, from memory), V ← V +
+/// (1 − e^(−t/τ))(λ − V): without reward it decays as e^(−t/τ), for any time steps; rewarded at a steady rate it
+/// tends to that rate.
 #[test]
 fn the_expected_value_of_a_signal_is_learned_by_the_published_rule() {
     let params = FishParams::central();
@@ -259,10 +259,11 @@ const REED_FROGS: [[f64; 2]; 16] = [
     [100.0, 35.0],
 ];
 
-/// V-119: the model's own saturating intake, fitted to these data by binomial likelihood, gives the published estimates
-/// of Holling's disc: a = 0.526, h = 0.0166 and a least −ln L of 46.721. Another program prints 0.52593 and 0.016605 as
-/// its search stopped, another 0.52630 and 0.016644: the likelihood is flat there, so a and h are held to 10⁻³ and
-/// 4·10⁻³ of themselves, half what those two differ by at least, and −ln L to the digits printed.
+/// V-119: the model's own saturating intake, fitted to these data by binomial likelihood, gives the published
+/// estimates of Holling's disc equation: a = 0.526, h = 0.0166 and a minimum −ln L of 46.721. One other program
+/// prints 0.52593 and 0.016605, where its search stopped, another 0.52630 and 0.016644: the likelihood is flat
+/// there. So the relative tolerances of a and h are 10⁻³ and 4·10⁻³, at least half of what those two differ by, and
+/// −ln L must agree to the digits printed.
 #[test]
 fn a_fit_of_the_models_intake_to_reed_frogs_gives_the_published_estimates() {
     let ln_factorial = |n: f64| (1..=n as u32).map(|i| f64::from(i).ln()).sum::<f64>();
@@ -278,7 +279,7 @@ fn a_fit_of_the_models_intake_to_reed_frogs_gives_the_published_estimates() {
             })
             .sum()
     };
-    // A pattern search that halves its steps: plain, and sure on a bowl of two dimensions.
+    // A pattern search that halves its steps: simple, and reliable for a convex function of two variables.
     let (mut at, mut step) = ([0.4, 0.02], [0.1, 0.01]);
     let mut best = minus_log_likelihood(at[0], at[1]);
     while step[0] > 1e-9 {

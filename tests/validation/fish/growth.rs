@@ -1,4 +1,4 @@
-//! Length and weight: standard weights of carp, a wild population's own law, and a catch of bream.
+//! Length and weight: standard weights of carp, a wild population, and a catch of bream.
 
 use proptest::prelude::*;
 use sim::fish::LengthWeight;
@@ -12,8 +12,8 @@ const RESERVOIR: LengthWeight = LengthWeight { factor_g: 0.0163, exponent: 2.935
 
 const LENGTHS_MM: [f64; 6] = [200.0, 300.0, 400.0, 500.0, 600.0, 700.0];
 
-/// V-20: standard weights of carp by Bister et al. 2000 (NAJFM 20:570-574), to a thousandth: the factor
-/// a of the code is 10^(−4.639 + 2.920) to six digits.
+/// V-20: standard weights of carp by Bister et al. 2000 (NAJFM 20:570-574), to a thousandth: the factor a of the
+/// code is 10^(−4.639 + 2.920) to six digits.
 #[test]
 fn carp_have_their_published_standard_weights() {
     for (length_mm, grams) in
@@ -25,13 +25,13 @@ fn carp_have_their_published_standard_weights() {
         let off = near(&format!("V-20 at {length_mm} mm [g]"), found, grams, 1e-3);
         println!("V-20 at {length_mm} mm: {found:.1} g, off by {off:.1e}");
     }
-    // Length classes of Gabelhouse 1984 in the weights commonly stated for them.
+    // Length classes of Gabelhouse 1984 with the weights commonly stated for them.
     as_printed("V-20 quality, 41 cm [kg]", LengthWeight::CARP.mass_kg(0.41), 0.98, 2);
     as_printed("V-20 preferred, 53 cm [kg]", LengthWeight::CARP.mass_kg(0.53), 2.07, 2);
 }
 
-/// V-21: the form takes a wild population's own law, and the default is the plumper fish that a standard
-/// weight (the third quartile of populations) has to be: 9 to 13 % heavier at every length.
+/// V-21: the form can represent a wild population, and the default is heavier by 9 to 13 % at every length, as a
+/// standard weight (the third quartile of populations) has to be.
 #[test]
 fn a_wild_population_is_leaner_than_the_standard_weight() {
     for (length_mm, grams) in
@@ -47,7 +47,7 @@ fn a_wild_population_is_leaner_than_the_standard_weight() {
 proptest! {
     #![proptest_config(crate::evidence::the_same_cases())]
 
-    /// V-21: length from mass undoes mass from length, for any law that fish have been found to follow
+    /// V-21: length from mass is the inverse of mass from length, for any law that fish have been found to follow
     /// (exponents 2.5 to 3.5, Froese 2006, J. Applied Ichthyology 22:241-253).
     #[test]
     fn length_and_mass_are_inverse_functions(
@@ -61,8 +61,8 @@ proptest! {
     }
 }
 
-/// Bream of lake Längelmävesi: total length [cm], weight [g] (Brofeldt 1917, by way of the Journal of
-/// Statistics Education's data archive); the one that was not weighed is left out.
+/// Bream of lake Längelmävesi: total length [cm], weight [g] (Brofeldt 1917, by way of the Journal of Statistics
+/// Education's data archive); the one that was not weighed is left out.
 const BREAM: [[f64; 2]; 34] = [
     [30.0, 242.0],
     [31.2, 290.0],
@@ -100,11 +100,11 @@ const BREAM: [[f64; 2]; 34] = [
     [46.5, 950.0],
 ];
 
-/// V-118: weights of a real catch spread as a lognormal law does, the law by which fish of a shoal get their masses:
-/// mean 626 g, coefficient of variation 0.33, standard deviation of the logarithm 0.36 (worked out from the data). A
-/// lognormal with this variation has √ln(1 + 0.33²) = 0.32; the sample's own is held to two standard errors of a standard
-/// deviation, 0.36/√(2·33) = 0.044 each, and logarithms to D√n < 1.22 (Kolmogorov and Smirnov at one in ten; with mean
-/// and deviation fitted it is passed more easily than that).
+/// V-118: weights of a real catch are lognormal, the distribution of masses within a shoal: mean 626 g, coefficient
+/// of variation 0.33, standard deviation of the logarithm 0.36 (computed from the data). A lognormal with this
+/// variation has √ln(1 + 0.33²) = 0.32. The sample's own may differ by two standard errors of a standard deviation,
+/// 0.36/√(2·33) = 0.044 each, and logarithms must have D√n < 1.22 (Kolmogorov and Smirnov at one in ten; with mean
+/// and deviation fitted the test is easier to pass).
 #[test]
 fn weights_of_a_catch_of_bream_are_lognormal() {
     let grams = BREAM.map(|[_, grams]| grams);
@@ -130,8 +130,8 @@ fn weights_of_a_catch_of_bream_are_lognormal() {
     assert!(largest * n.sqrt() < 1.22, "V-118: D√n = {}", largest * n.sqrt());
 }
 
-/// V-34: a power law describes a real catch: weights about W = 0.007142 L^3.1093 (fitted by us) spread by
-/// 9 % and show no trend with length.
+/// V-34: a power law describes a real catch: weights about W = 0.007142 L^3.1093 (fitted by us) have a spread of 9 %
+/// and no trend with length.
 #[test]
 fn a_catch_of_bream_follows_a_power_law() {
     let law = LengthWeight { factor_g: 0.007_142, exponent: 3.1093 };

@@ -1,4 +1,4 @@
-//! The gut, and how warmth and oxygen bear on appetite.
+//! The gut, and the effect of temperature and oxygen on appetite.
 
 use sim::engine::Time;
 use sim::fish::{Appetite, FishParams, gut_rate_per_h, oxygen_factor, temperature_factor};
@@ -6,7 +6,7 @@ use sim::fish::{Appetite, FishParams, gut_rate_per_h, oxygen_factor, temperature
 use crate::evidence::{as_printed, near};
 
 /// V-19: 6.0 % an hour at 9 °C and 32.7 % at 26.5 °C in wild carp (Garcia & Adelman 1985, J. Fish Biology
-/// 27:487-493, abstract); the law goes through both, so to the digits printed.
+/// 27:487-493, abstract). The law goes through both points, so it must agree to the digits printed.
 #[test]
 fn the_gut_empties_at_the_measured_rates() {
     let params = FishParams::central();
@@ -16,11 +16,11 @@ fn the_gut_empties_at_the_measured_rates() {
     as_printed("V-19 growth over ten degrees", q10, 2.64, 2);
 }
 
-/// V-19: rates, half-times and what is gone in five hours, computed by us from the exponential through the
-/// two measured points: temperature [°C], rate [1/h], half-time [h], share.
+/// V-19: rates, half-times and the share emptied in five hours, computed by us from the exponential through the two
+/// measured points: temperature [°C], rate [1/h], half-time [h], share.
 ///
-/// The book has the factor and the growth of that exponential to four digits: up to 2·10⁻⁴ and 1.3·10⁻⁴ of
-/// a rate at 25 °C, so 4·10⁻⁴ is allowed between the code and the exact exponential.
+/// The book has the factor and the growth of that exponential to four digits: up to 2·10⁻⁴ and 1.3·10⁻⁴ of a rate at
+/// 25 °C, so 4·10⁻⁴ is allowed between the code and the exact exponential.
 #[test]
 fn a_gut_is_half_empty_after_its_half_time() {
     let params = FishParams::central();
@@ -53,7 +53,7 @@ fn a_gut_is_half_empty_after_its_half_time() {
     }
 }
 
-/// V-19: many small steps digest what one large step does, and food is neither made nor lost in eating.
+/// V-19: many small steps digest as much as one large step, and eating conserves the mass of food.
 #[test]
 fn digestion_does_not_depend_on_the_time_step() {
     let mut stepped = Appetite::new(0.02, 0.8);
@@ -71,7 +71,7 @@ fn digestion_does_not_depend_on_the_time_step() {
     assert!(Appetite::new(0.0, 0.0).hunger() <= 0.0, "V-19: nothing can be eaten in the cold");
 }
 
-/// The dome alone: the factor without its cold cut-off.
+/// The dome alone: the factor without its limit in the cold.
 fn dome(temperature_c: f64, params: &FishParams) -> f64 {
     let cutoff =
         1.0 / (1.0 + (-(temperature_c - params.cold_cutoff_c) / params.cold_width_c).exp());
@@ -116,8 +116,8 @@ fn appetite_has_the_published_temperature_dome() {
     assert!(temperature_factor(45.0, &carp) <= 0.0);
 }
 
-/// V-22: carp feed best at 20 to 28 °C, less below 15, next to nothing below about 8 (FAO AFFRIS, Oyugi et
-/// al. 2012, Goolish & Adelman 1984). The shape is asked for, not a value.
+/// V-22: carp feed best at 20 to 28 °C, less below 15, almost nothing below about 8 (FAO AFFRIS, Oyugi et al. 2012,
+/// Goolish & Adelman 1984). The test requires the shape, not a value.
 #[test]
 fn carp_feed_in_warm_water_and_hardly_in_cold_water() {
     let params = FishParams::central();
@@ -139,8 +139,8 @@ fn carp_feed_in_warm_water_and_hardly_in_cold_water() {
     }
 }
 
-/// V-35: intake is whole above 4 to 5 mg/L (held back at 3.2 to 4.5 in turbot and sea bass, Pichavant et al.
-/// 2001, J. Fish Biology 59:875-883), nil at 1 (Benito et al. 2015), and a straight line between.
+/// V-35: intake is unreduced above 4 to 5 mg/L (reduced at 3.2 to 4.5 in turbot and sea bass, Pichavant et al. 2001,
+/// J. Fish Biology 59:875-883), zero at 1 (Benito et al. 2015), and linear between.
 #[test]
 fn low_oxygen_reduces_feeding() {
     let params = FishParams::central();

@@ -1,11 +1,11 @@
-//! What a fish notices, what startles it, and whether it takes.
+//! Perception of a fish: noticing, being startled, and taking a bait.
 
 use proptest::prelude::*;
 use sim::fish::{Experience, FishParams, Sound, company, smelt, take_chance};
 
 use crate::evidence::near;
 
-/// V-37: at the distance or concentration that the book calls half, half is noticed; nearer or more is more.
+/// V-37: at the half distance or half concentration of the book the chance is half; nearer or stronger it is larger.
 #[test]
 fn the_chance_of_noticing_is_half_at_the_half_distance_and_half_concentration() {
     let params = FishParams::central();
@@ -23,7 +23,7 @@ fn the_chance_of_noticing_is_half_at_the_half_distance_and_half_concentration() 
     near("V-37 company", seen, 0.5 * params.company_share, 1e-12);
     assert!(company(0.0, &params) <= 0.0);
 
-    // A splash of eight times the mass carries 8^0.33 as far.
+    // A splash of eight times the mass is heard 8^0.33 times as far.
     let far_m = params.hearing_m * 8_f64.powf(params.loudness_exponent);
     near("V-37 a heavier splash", Sound::of(0.48, 0.0, &params).heard(far_m), 0.5, 1e-12);
 }
@@ -31,7 +31,7 @@ fn the_chance_of_noticing_is_half_at_the_half_distance_and_half_concentration() 
 proptest! {
     #![proptest_config(crate::evidence::the_same_cases())]
 
-    /// V-37: chances are chances, and fall with distance.
+    /// V-37: chances are between 0 and 1, and fall with distance.
     #[test]
     fn the_chance_of_noticing_falls_with_distance(
         near_m in 0.0_f64..50.0,
@@ -54,8 +54,8 @@ proptest! {
         }
     }
 
-    /// V-38: the chance of taking never leaves 0 to 1, whatever the book, the size and the keenness; it grows
-    /// with keenness and falls with lessons.
+    /// V-38: the chance of taking is between 0 and 1, for any book, size and feeding motivation; it grows with the
+    /// motivation and falls with experience.
     #[test]
     fn the_chance_of_taking_grows_with_feeding_motivation(
         mass_kg in 0.05_f64..20.0,
@@ -79,8 +79,8 @@ proptest! {
     }
 }
 
-/// V-38: an ordinary fish of 1 kg takes with the book's chance; size moves the odds by the book's amount for
-/// each doubling, whichever its sign.
+/// V-38: an average fish of 1 kg takes with the book's chance; size changes the odds by the book's amount for each
+/// doubling, in either direction.
 #[test]
 fn an_average_fish_takes_with_the_chance_of_the_book() {
     let naive = Experience::default();
@@ -96,9 +96,9 @@ fn an_average_fish_takes_with_the_chance_of_the_book() {
     }
 }
 
-/// V-39: lessons lower willingness to a floor and not below; one capture of its own teaches a fish more than
-/// one seen (Lovén Wallerius et al. 2020, Trans. Am. Fish. Soc. 149:498-511), and after captures it is caught
-/// about a third as easily (Beukema 1970, Neth. J. Zoology 20:81-92).
+/// V-39: experience lowers willingness to a minimum. One capture of its own affects a fish more than one that it saw
+/// (Lovén Wallerius et al. 2020, Trans. Am. Fish. Soc. 149:498-511), and after captures it is caught about a third
+/// as easily (Beukema 1970, Neth. J. Zoology 20:81-92).
 #[test]
 fn captures_lower_willingness_to_a_minimum() {
     let params = FishParams::central();

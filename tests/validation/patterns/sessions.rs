@@ -1,4 +1,4 @@
-//! Whole sessions for the patterns: waters, plans and days, and what an onlooker counts.
+//! Whole sessions for the patterns: waters, plans and days, and counts from their events.
 
 use std::path::Path;
 
@@ -12,12 +12,12 @@ use crate::evidence::{Z_BOUND, mean, standard_error};
 /// Seed of all days of these patterns.
 const SEED: u64 = 2025;
 
-/// The demo, changed as on the command line.
+/// The demo, with overrides as on the command line.
 pub(super) fn demo(sets: &[&str]) -> Scenario {
     water("scenarios/hazel-mere.toml", sets)
 }
 
-/// Two lines alike, and a rod out of the way.
+/// Two equal lines, and a rod that does not disturb them.
 pub(super) fn two_lines(sets: &[&str]) -> Scenario {
     water("tests/validation/patterns/two-lines.toml", sets)
 }
@@ -27,7 +27,7 @@ fn water(path: &str, sets: &[&str]) -> Scenario {
     load(Path::new(path), &sets).unwrap_or_else(|faults| panic!("{path}: {faults}"))
 }
 
-/// Days 1 to `days`, each worked on by `each`, in their order.
+/// The results of `each` for days 1 to `days`, in order.
 pub(super) fn days<T: Send>(
     scenario: &Scenario,
     days: u32,
@@ -54,7 +54,7 @@ pub(super) fn z_of(a: &[f64], b: &[f64]) -> f64 {
     mean(&differences) / standard_error(&differences)
 }
 
-/// Fails unless a is above b on the same days by more than chance would make it.
+/// Fails unless a is above b on the same days by more than chance allows.
 #[track_caller]
 pub(super) fn ahead(what: &str, a: &[f64], b: &[f64]) {
     let z = z_of(a, b);
@@ -62,7 +62,7 @@ pub(super) fn ahead(what: &str, a: &[f64], b: &[f64]) {
     assert!(z > Z_BOUND, "{what}: {} against {}, z = {z:+.1}", mean(a), mean(b));
 }
 
-/// What one fish did at a line.
+/// One visit of a fish to a line.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stay {
     pub(super) fish: usize,
@@ -83,7 +83,7 @@ pub(super) fn watched(
     (record.seen, outcome)
 }
 
-/// Every stay of a fish at a line, in the order in which they ended; those still there stay to the end.
+/// Every stay of a fish at a line, in the order in which they ended; fish still there stay to the end.
 pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
     let (mut turned_to, mut since) = (vec![0; fish], vec![None; fish]);
     let mut stays = Vec::new();
@@ -108,7 +108,7 @@ pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
     stays
 }
 
-/// Fish on a line in the mean over a part of the session.
+/// Mean number of fish on a line in a part of the session.
 pub(super) fn presence(stays: &[Stay], line: usize, from_s: f64, until_s: f64) -> f64 {
     let seconds: f64 = stays
         .iter()

@@ -1,4 +1,4 @@
-//! What the angler perceives: line bites, and rules that ask for the past.
+//! Perception of the angler: line bites, and rules about the past.
 
 use proptest::prelude::*;
 use sim::angler::{Seen, When};
@@ -8,7 +8,7 @@ use sim::session::{Day, Event, watch_session};
 
 use crate::evidence::Z_BOUND;
 
-/// V-71: line bites come at the book's rates for the fish at the rig.
+/// V-71: line bites occur at the book's rates for the fish at the rig.
 #[test]
 fn line_bites_occur_at_the_rate_of_the_fish_at_the_rig() {
     let file = std::path::Path::new("scenarios/hazel-mere.toml");
@@ -26,13 +26,13 @@ fn line_bites_occur_at_the_rate_of_the_fish_at_the_rig() {
                 / 3600.0;
         }
     }
-    // Given where fish are, which touches do not change, the number is a Poisson count with this mean.
+    // Line bites do not change where fish are; given the places of fish, their number is Poisson with this mean.
     let z = (f64::from(touches) - expected) / f64::sqrt(expected);
     assert!(expected > 50.0, "V-71: {expected} touches expected is no test");
     assert!(z.abs() < Z_BOUND, "V-71: {touches} touches, {expected:.1} expected: z = {z:.2}");
 }
 
-/// Whether a rule's conditions hold at one moment, by counting all over again.
+/// Whether a rule's conditions hold at one time, by a new count.
 fn holds_by_counting(
     when: &When,
     bites_s: &[f64],
@@ -54,7 +54,7 @@ fn holds_by_counting(
 proptest! {
     #![proptest_config(crate::evidence::the_same_cases())]
 
-    /// V-72: when a rule holds, as foreseen once, is when counting at every moment finds it to hold.
+    /// V-72: the times at which a rule holds, predicted once, are those found by counting at every time.
     #[test]
     fn a_rule_holds_at_exactly_the_times_found_by_counting(
         since_s in 0_u32..600,
@@ -86,7 +86,7 @@ proptest! {
             ..When::default()
         };
         let holds = when.holds(&seen, None, None);
-        // From the last thing perceived on, half-way between whole seconds.
+        // From the last event perceived, half-way between whole seconds.
         let last_s = bites.iter().chain(&shows).copied().fold(f64::from(since_s), f64::max);
         for step in 0..4000 {
             let now_s = last_s + 0.5 + f64::from(step);

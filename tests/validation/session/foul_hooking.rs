@@ -1,4 +1,5 @@
-//! Fish hooked outside the mouth: as many as the chances say, none at no chance, more where feed holds fish up.
+//! Fish hooked outside the mouth: the number that the chances imply, none with chances of zero, more over feed that
+//! holds fish up.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -14,7 +15,7 @@ fn demo() -> Scenario {
     load(Path::new("scenarios/hazel-mere.toml"), &[]).expect("the demo is sound")
 }
 
-/// Every plan of a water on its first days, with chances of striking and of fouling put in their place.
+/// All plans of a water on its first days, with given chances of striking and foul-hooking.
 fn watched(
     scenario: &Scenario,
     [strikes, at_strike, at_wind_in]: [f64; 3],
@@ -34,8 +35,8 @@ fn watched(
     of_days.flatten().collect()
 }
 
-/// V-145: struck at with certainty, each line bite while hands are free is a strike, and hooks outside the mouth with the
-/// book's chance p: of n strikes a binomial number, with mean n·p and variance n·p·(1 − p) whatever went before.
+/// V-145: the angler is set to strike at each line bite while free, and a strike hooks outside the mouth with the
+/// book's chance p. Of n strikes the number is binomial, with mean n·p and variance n·p·(1 − p), for any history.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn strikes_at_line_bites_foul_hook_a_binomial_count() {
@@ -50,8 +51,8 @@ fn strikes_at_line_bites_foul_hook_a_binomial_count() {
     within_z("V-145 foul-hooked", fouled, strikes * p, f64::sqrt(strikes * p * (1.0 - p)));
 }
 
-/// V-145: where neither strikes nor winding in foul-hook, no fish is foul-hooked; and where the angler never strikes at a
-/// line bite either, sessions are the same whatever a foul-hooked fish would do.
+/// V-145: where neither strikes nor winding in foul-hook, no fish is foul-hooked; and where the angler never strikes
+/// at a line bite either, sessions do not depend on the rows about foul-hooked fish.
 #[test]
 fn with_chances_of_zero_no_fish_is_foul_hooked() {
     let scenario = demo();
@@ -70,8 +71,9 @@ fn with_chances_of_zero_no_fish_is_foul_hooked() {
     }
 }
 
-/// V-146: a rig wound in past n fish up in the water hooks one of them with chance 1 − (1 − p)ⁿ; n is counted here from
-/// what was watched. Over all windings in the number less its mean is a sum of steps of mean nought, whatever went before.
+/// V-146: a rig wound in past n fish up in the water hooks one of them with chance 1 − (1 − p)ⁿ; n is counted here
+/// from the recorded events. The number less its mean, summed over all windings, is a sum of steps of mean zero, for
+/// any history.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn rigs_wound_in_foul_hook_as_many_fish_as_the_fish_in_their_way_imply() {
@@ -101,7 +103,8 @@ fn rigs_wound_in_foul_hook_as_many_fish_as_the_fish_in_their_way_imply() {
     within_z("V-146 foul-hooked in passing", fouled, expected, f64::sqrt(variance));
 }
 
-/// A line fed the same 240 g an hour little and often, which holds fish up, or by heavy throws, which brings them down.
+/// A line fed 240 g an hour: either in small frequent amounts, which hold fish up, or in heavy throws, which bring
+/// them down.
 const FED: &str = r#"
     title = "One line fed two ways; an invented water"
     [line.open]
@@ -124,7 +127,7 @@ fn fed() -> Scenario {
     read(FED, "fed", &[]).expect("it is sound")
 }
 
-/// V-147: feed that holds fish up in the water makes more foul-hooked fish; a true claim fails this once in 30 000.
+/// V-147: feed that holds fish up in the water causes more foul-hooked fish; a true claim fails this once in 30 000.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn feed_that_holds_fish_up_makes_more_foul_hooked_fish() {

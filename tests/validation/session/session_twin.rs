@@ -1,4 +1,4 @@
-//! A slow plain twin of one session's bait and scent: small steps, a fine grid, nothing merged and nothing solved.
+//! A slow plain twin of one session's bait and scent: small steps, a fine grid, no merging and no closed forms.
 
 use std::path::Path;
 
@@ -28,7 +28,7 @@ fn water() -> Scenario {
     load(Path::new("scenarios/hazel-mere.toml"), &sets).expect("the demo is sound")
 }
 
-/// Food, matter that is no food, and fines too fine to sink, of so much bait [kg].
+/// Food, other matter, and fines that never settle, in a mass of bait [kg].
 fn sorted_kg(water: &Scenario, day: &Day, recipe: usize, mass_kg: f64, depth_m: f64) -> [f64; 3] {
     let mut sorted = [0.0; 3];
     for class in &water.recipes[recipe].classes {
@@ -44,7 +44,7 @@ fn sorted_kg(water: &Scenario, day: &Day, recipe: usize, mass_kg: f64, depth_m: 
     sorted
 }
 
-/// What lies, hangs and leaches at one line, gone through second by second.
+/// Bait on the bed, suspended and leaching at one line, advanced second by second.
 #[derive(Default)]
 struct Twin {
     food_kg: f64,
@@ -62,7 +62,7 @@ impl Twin {
         self.slow_mol += mol * (1.0 - day.bait.leach_fast_share);
     }
 
-    /// One step by Euler's method; returns what it lets go of [mol].
+    /// One step by Euler's method. Returns the release [mol].
     fn step(&mut self, day: &Day) -> f64 {
         let fast = self.fast_mol * STEP_S / day.bait.leach_fast_time_s;
         let slow = self.slow_mol * STEP_S / day.bait.leach_slow_time_s;
@@ -77,7 +77,7 @@ impl Twin {
     }
 }
 
-/// Scent on a grid about a line: dC/dt = K ∇²C − u · ∇C − λC + what is let go, by central differences.
+/// Scent on a grid around a line: dC/dt = K ∇²C − u · ∇C − λC + release, by central differences.
 struct Grid {
     values: Vec<f64>,
     next: Vec<f64>,
@@ -95,7 +95,7 @@ impl Grid {
         Self { values: vec![0.0; CELLS * CELLS], next: vec![0.0; CELLS * CELLS], source }
     }
 
-    /// Where a cell lies from the line [m].
+    /// Position of a cell from the line [m].
     fn at_m(cell: usize) -> f64 {
         (cell as f64 + 0.5 - 0.5 * CELLS as f64) * CELL_M
     }
@@ -117,13 +117,13 @@ impl Grid {
         std::mem::swap(&mut self.values, &mut self.next);
     }
 
-    /// Concentration at a place from the line, of the nearest cell [mol/m³].
+    /// Concentration at a position from the line, of the nearest cell [mol/m³].
     fn at(&self, column: usize, row: usize) -> f64 {
         self.values[row * CELLS + column]
     }
 }
 
-/// Bait and scent of one line in the twin at the end of the session, with the amounts on the way.
+/// Bait and scent of one line in the twin at the end of the session, with the cumulative amounts.
 fn twin_of(water: &Scenario, day: &Day, plan: usize, film: &Film, line: usize) -> (Twin, Grid) {
     let plan = &water.plans[plan];
     let filmed = &film.lines[line];
@@ -131,7 +131,7 @@ fn twin_of(water: &Scenario, day: &Day, plan: usize, film: &Film, line: usize) -
     let mut twin = Twin::default();
     let mut grid = Grid::new(filmed.layer_m, day.bait.puff_radius_m.powi(2));
     let (mut events, mut phase) = (film.events.iter().peekable(), 0);
-    // What is on the feeder and what is in the air: food, matter and fines [kg], and attractant [mol/kg].
+    // Bait on the feeder and in the air: food, matter and fines [kg], and attractant [mol/kg].
     let (mut feeder, mut thrown) = ([0.0; 3], std::collections::VecDeque::new());
     let mut feeder_mol_kg = 0.0;
     let mut now_s = 0.0;
@@ -180,15 +180,17 @@ fn twin_of(water: &Scenario, day: &Day, plan: usize, film: &Film, line: usize) -
     (twin, grid)
 }
 
-/// V-143: bait on the bed, what hangs, scent let go and what fish would make of it are those of a slow plain twin.
+/// V-143: bait on the bed, suspended bait, released scent and the chance that fish notice it agree with a slow plain
+/// twin.
 ///
-/// The twin takes from the session only when things happened. Euler's steps of 1 s err by about half a step over the
-/// shortest time constant of some minutes, under 1 % of any amount, and events are taken up to a step late: 2 % is
-/// allowed on amounts of bait and of scent. On the chance per look that a hungry fish notices it, the mean over all places is
-/// held to the 0.005 that V-32 allows for merged puffs, and nothing more. At each place: puffs of a steady release that lie
-/// end to end, each a Gaussian with the second moment l²/12 of its length l, add up to within 2 exp(−2π²/12) = 39 % of the
-/// even trail; that moves a chance, at most n/4 = 0.5 for each part of the concentration, by up to 0.19. With V-32's 0.05
-/// for merged puffs and 0.5 · 4 % for the grid's own h²/(6σ²) at the peak of the youngest puff, 0.26 is allowed.
+/// The twin takes only the times of events from the session. Euler's steps of 1 s have an error of about half a step
+/// over the shortest time constant of some minutes, under 1 % of any amount, and events are up to a step late: 2 %
+/// is allowed on amounts of bait and of scent. The chance per look that a hungry fish notices it may differ in the
+/// mean over all places by the 0.005 that V-32 allows for merged puffs. At each place: puffs of a steady release
+/// that lie end to end, each a Gaussian with the second moment l²/12 of its length l, add up to within 2
+/// exp(−2π²/12) = 39 % of the even trail. That changes a chance, by at most n/4 = 0.5 for each part of the
+/// concentration, by up to 0.19. With V-32's 0.05 for merged puffs and 0.5 · 4 % for the grid's own h²/(6σ²) at the
+/// peak of the youngest puff, 0.26 is allowed.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "a fine grid: run in release")]
 fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
@@ -208,7 +210,7 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
             );
             assert!(off < allowed, "V-143 {what}: {found} against {truth}");
         };
-        // The film writes bait down when it changes; between that and the end the losses of a moment are missing.
+        // The recording writes bait when it changes; the losses between that and the end are missing.
         let since_s = water.session_s - last.at_s;
         let faded = |loss_per_s: f64| (-loss_per_s * since_s).exp();
         let food_kg = (last.pile_kg + last.scatter_kg) * faded(day.bait.bed_loss_per_s);
@@ -231,7 +233,7 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
         }
         let end = Time::from_seconds(water.session_s);
         let (mut largest, mut sum, mut places) = (0.0_f64, 0.0, 0.0);
-        // Two metres from the walls and more, where the grid holds all that came there.
+        // Two metres or more from the walls, where nothing has left the grid.
         for row in (8..CELLS - 8).step_by(4) {
             for column in (8..CELLS - 8).step_by(4) {
                 let (x_m, y_m) = (at.x_m + Grid::at_m(column), at.y_m + Grid::at_m(row));

@@ -1,7 +1,7 @@
-//! A stationary swim: the real angler and engine against renewal-reward rates and their best intervals.
+//! A stationary swim: the real angler and engine against the rates and best intervals of renewal-reward theory.
 //!
 //! One cast is a cycle. With survival S, F = 1 − S, M(T) = ∫₀ᵀ S, an overhead c for each cast and b more for each
-//! bite, waiting at most T brings R(T) = F(T) / (M(T) + c + b F(T)) bites a unit of time.
+//! bite, waiting at most T gives R(T) = F(T) / (M(T) + c + b F(T)) bites a unit of time.
 
 use sim::angler::{Phase, Plan, Rules};
 use sim::bait::{Class, Hookbait, Recipe, Shape};
@@ -12,18 +12,18 @@ use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::session::{Day, fish_by_law};
 use sim::water::{Chart, Line, Point, Sounding, Weather};
 
-/// Minutes that one session lasts: some thousands of cycles, so that its cut last one weighs nothing.
+/// Length of one session [min]: some thousands of cycles, so that the last incomplete one does not matter.
 const SESSION_MIN: f64 = 12_000.0;
 const SESSIONS: u32 = 60;
 
-/// A law of waits [min].
+/// A distribution of waiting times [min].
 #[derive(Clone, Copy)]
 enum Law {
     Weibull {
         shape: f64,
         scale_min: f64,
     },
-    /// None at all with this chance, else exponential.
+    /// No bite at all with this chance, else exponential.
     Never {
         share: f64,
         mean_min: f64,
@@ -51,7 +51,7 @@ impl Law {
         }
     }
 
-    /// R(T) [1/min] by Simpson's rule, in s = √t so that a steep start does no harm.
+    /// R(T) [1/min] by Simpson's rule, in s = √t so that a steep start causes no error.
     fn rate(self, wait_min: f64, over_min: f64, bite_min: f64) -> f64 {
         let (steps, top) = (20_000, wait_min.sqrt());
         let width = top / f64::from(steps);
@@ -77,7 +77,7 @@ const CONSTANT: Law = Law::Weibull { shape: 1.0, scale_min: 8.0 };
 const RISING: Law = Law::Weibull { shape: 1.5, scale_min: 8.0 };
 const NEVER40: Law = Law::Never { share: 0.4, mean_min: 4.0 };
 
-/// One line, one plan that waits so long, one fish that goes back each time.
+/// One line, one plan with this waiting time, one fish that goes back each time.
 fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
     let at = Point { x_m: 0.0, y_m: 20.0 };
     let mut books = Books::default();
@@ -143,7 +143,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
                 from_s: 0.0,
                 until_s: 60.0 * SESSION_MIN,
                 line: 0,
-                // A wait begins with the cast: the bait sinks for so long before it fishes.
+                // A wait begins with the cast; the bait sinks for this time before it fishes.
                 recast_s: 60.0 * wait_min + SINKS_S,
                 load_kg: 0.0,
                 feeder_kg: 0.03,
@@ -176,12 +176,12 @@ fn day(scenario: &Scenario, number: u32, over_min: f64, bite_min: f64) -> Day {
     angler.cast_flight_s = FLIES_S;
     angler.wind_in_m_s = 20.0 / WINDS_IN_S;
     angler.load_s = 60.0 * over_min - SINKS_S - FLIES_S - WINDS_IN_S;
-    // A fish is wound in with the rig: what it costs beyond that is the bite's.
+    // A fish is wound in with the rig; only its additional time counts for the bite.
     angler.unhook_s = 15.0;
     angler.fight_s = 60.0 * bite_min + WINDS_IN_S - angler.unhook_s;
     angler.fight_s_kg = 0.0;
     angler.hooks_share = 1.0;
-    // Nobody loses a fish, were the odds a million to one.
+    // The odds of losing a fish are one to a million, so none is lost.
     angler.lands_share = 1.0 - 1e-9;
     angler.loss_per_kg = 0.0;
     day
@@ -209,13 +209,14 @@ fn rate(sessions: &[(f64, f64)]) -> (f64, f64) {
     (mean, (variance / n).sqrt())
 }
 
-/// V-106: rates of waiting at most T, at the best T of each law and at two and ten minutes.
+/// V-106: rates of waiting at most T, at the best T of each distribution and at two and ten minutes.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "long; runs in release")]
 fn bite_rates_agree_with_renewal_theory() {
-    // All cases draw their waits from the same streams, so that all err together: under this seed the waits drawn are
-    // 2.6 standard errors too long in the mean for a wait without end, and 3.6 with three minutes to play.
-    // (law, overhead, more for a bite, wait, bites a minute as worked out from the closed form)
+    // All cases draw their waits from the same streams, so their errors are common: with this seed the drawn waits
+    // are 2.6 standard errors too long in the mean for an unlimited wait, and 3.6 with three minutes to play.
+    //
+    // (distribution, overhead, additional time for a bite, wait, bites a minute computed from the closed form)
     let cases = [
         (K07, 0.75, 0.0, 1.945_230, 0.133_735),
         (K07, 0.75, 3.0, 1.945_230, 0.095_443),
@@ -231,7 +232,7 @@ fn bite_rates_agree_with_renewal_theory() {
         (NEVER40, 0.75, 3.0, 10.0, 0.064_002),
     ];
     for (law, over_min, bite_min, wait_min, known) in cases {
-        // The closed form itself, to the digits given (a wait of 200 min stands for one without end).
+        // The closed form itself, to the digits given (a wait of 200 min represents an unlimited one).
         let exact = law.rate(wait_min, over_min, bite_min);
         assert!((exact - known).abs() < 1e-6, "closed form {exact}, known {known}");
         let (mean, se) = rate(&fished(law, wait_min, over_min, bite_min, 1.0));
@@ -239,19 +240,19 @@ fn bite_rates_agree_with_renewal_theory() {
         println!(
             "T {wait_min} min, c {over_min}, b {bite_min}: {mean:.6} of {exact:.6}, z = {z:+.1}"
         );
-        // A session ends in mid-cycle: an error of less than one bite in some thousand.
+        // A session ends within a cycle: an error of less than one bite in some thousand.
         let cut = 0.5 / SESSION_MIN;
         assert!((mean - exact).abs() < 4.0 * se + cut, "{mean} ± {se} bites/min of {exact}");
     }
 }
 
-/// V-107: the wait that is best, and what it does not depend on.
+/// V-107: the best wait, and what it does not depend on.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "long; runs in release")]
 fn the_best_wait_agrees_with_theory_for_any_fish_mass_and_fight_duration() {
-    // Waits a factor of 1.8 apart about the best of theory, 3.337 min. Its neighbours lie 4 % and more below it
-    // (in closed form); the standard error of each is 0.4 % at 60 sessions, that of a difference 0.6 %, so that a
-    // false best would be one of more than six standard errors.
+    // Waits a factor of 1.8 apart about the theoretical optimum, 3.337 min. Its neighbours are 4 % and more below it
+    // (in closed form). The standard error of each is 0.4 % at 60 sessions, that of a difference 0.6 %, so a false
+    // optimum would be more than six standard errors away.
     let waits_min = [1.03, 1.854, 3.337, 6.006, 10.81];
     let best = |bite_min: f64, mass_kg: f64| {
         let weights = waits_min.map(|wait_min| {
@@ -265,7 +266,7 @@ fn the_best_wait_agrees_with_theory_for_any_fish_mass_and_fight_duration() {
     assert_eq!(best(3.0, 1.0), Some(2), "three minutes to play");
 }
 
-/// V-108: where a bite grows no less likely with the wait, never recast early.
+/// V-108: if the hazard of a bite does not fall with the wait, recasting early never helps.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "long; runs in release")]
 fn with_a_constant_or_rising_hazard_longer_waits_are_always_better() {
@@ -275,7 +276,7 @@ fn with_a_constant_or_rising_hazard_longer_waits_are_always_better() {
         // In closed form each step gains 2.7 % or more; the standard error of a difference is 0.6 %.
         assert!(rates.is_sorted(), "a longer wait brought less: {rates:?}");
     }
-    // The mirror: under a falling hazard some wait is too long.
+    // The opposite case: with a falling hazard some wait is too long.
     let short = rate(&fished(K07, 1.945, 0.75, 3.0, 1.0));
     let long = rate(&fished(K07, 30.0, 0.75, 3.0, 1.0));
     assert!(short.0 - long.0 > 4.0 * (short.1 + long.1), "{short:?} against {long:?}");

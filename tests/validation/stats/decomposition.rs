@@ -1,4 +1,4 @@
-//! The difference between two plans in parts.
+//! The decomposition of the difference between two plans.
 
 use std::path::Path;
 
@@ -31,9 +31,10 @@ fn parts_add_up_to_the_difference() {
     }
 }
 
-/// V-66: let every factor go from b to a at a steady rate in its logarithm, x(t) = x_b (xₐ/x_b)^t; what the
-/// factor adds on the way is ∫ W(t) d ln x(t), W(t) the product of all at t. The integral is taken by Simpson's
-/// rule in 200 steps: with ln of the largest ratio 3 its error is below 3⁴/(180 · 200⁴) < 10⁻⁹ of the whole.
+/// V-66: let every factor change from b to a at a constant rate of its logarithm, x(t) = x_b (xₐ/x_b)^t. The
+/// contribution of a factor is ∫ W(t) d ln x(t), with W(t) the product of all factors at t. The integral is computed
+/// by Simpson's rule in 200 steps: with ln of the largest ratio 3 its error is below 3⁴/(180 · 200⁴) < 10⁻⁹ of the
+/// whole.
 #[test]
 fn a_part_is_the_integral_of_its_factors_contribution() {
     let found = demo();
@@ -72,8 +73,8 @@ fn a_part_is_the_integral_of_its_factors_contribution() {
     }
 }
 
-/// V-67: with r = 10⁻⁶⁰ of a bite left, the bites' part is (A − B) ln(r)/(ln(r) + the other logarithms); these
-/// add up to less than 2, against ln r = −138: within 2 %.
+/// V-67: with r = 10⁻⁶⁰ of a bite left, the part of the bites is (A − B) ln(r)/(ln(r) + the other logarithms); these
+/// add up to less than 2, compared with ln r = −138: within 2 %.
 #[test]
 fn without_bites_the_whole_difference_is_attributed_to_bites() {
     let found = demo();
@@ -98,7 +99,7 @@ fn without_bites_the_whole_difference_is_attributed_to_bites() {
     }
 }
 
-/// V-67: the parts of b − a are those of a − b with the other sign.
+/// V-67: the parts of b − a are those of a − b with the opposite sign.
 #[test]
 fn parts_change_sign_with_the_order_of_the_plans() {
     let found = demo();

@@ -1,4 +1,4 @@
-//! What goes with the things that nobody knows: the share of variance found from the days as they are.
+//! Variance explained by uncertain inputs, estimated from the days as they are.
 
 use sim::engine::Dice;
 use sim::stats::{Inputs, wilson};
@@ -10,11 +10,11 @@ fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     );
 }
 
-/// Inputs that a trade's books have, about.
+/// About as many inputs as the parameter books have.
 const INPUTS: usize = 80;
 
-/// Days with many drawn inputs, of which two matter and one bends: their variance, 0.36 + 0.09 + 2 · 0.04, is as much
-/// as that of the luck beside it.
+/// Days with many drawn inputs, two of which have an effect, one of them a curved one. Their variance, 0.36 + 0.09 +
+/// 2 · 0.04, is as large as that of the added noise.
 fn days(n: usize, key: u64) -> (Vec<Vec<f32>>, Vec<f64>) {
     let mut dice = Dice::keyed(&[key, 62]);
     let mut columns = vec![Vec::new(); INPUTS];
@@ -28,11 +28,12 @@ fn days(n: usize, key: u64) -> (Vec<Vec<f32>>, Vec<f64>) {
     (columns, values)
 }
 
-/// V-62: the share that goes with inputs.
+/// V-62: the share of variance explained by inputs.
 #[test]
 fn the_explained_share_of_variance_is_estimated_without_bias() {
-    // 200 runs of 200 days. The mean of the estimates has a standard error of its own spread over √200; four of
-    // them. Ranks bend (z² − 1)/√2 a little at the ends: a twentieth of that part, 0.04 · 0.08 of the whole.
+    // 200 runs of 200 days. The mean of the estimates has a standard error of their spread over √200; four of them
+    // are allowed. Ranks distort (z² − 1)/√2 a little at the ends: a twentieth of that part, 0.04 · 0.08 of the
+    // whole.
     let runs = 200;
     let found: Vec<_> = (0..runs)
         .map(|run| {
@@ -45,17 +46,17 @@ fn the_explained_share_of_variance_is_estimated_without_bias() {
     let spread =
         (found.iter().map(|found| (found.share - mean).powi(2)).sum::<f64>() / (n - 1.0)).sqrt();
     near("mean share", mean, 0.5, 4.0 * spread / n.sqrt() + 0.02);
-    // The standard error it gives is that spread, to a fifth: it goes by formulas for many days.
+    // The reported standard error is that spread, to a fifth; its formula is for many days.
     let given = found.iter().map(|found| found.se).sum::<f64>() / n;
     near("standard error over spread", given / spread, 1.0, 0.2);
 }
 
-/// V-62: the chance of a mean above nought.
+/// V-62: the chance of a mean above zero.
 #[test]
 fn the_interval_of_the_chance_of_a_positive_mean_has_its_coverage() {
-    // The mean given the inputs is 1 + what they do: above nought with probability Φ(1/√0.53) = 0.915, were it
-    // normal; as it is, by 10⁶ draws, 0.928. Both ends of the interval are of half the error, so that it covers in
-    // 95 of 100 runs or more; 200 runs know that to 0.0154, three of which are allowed.
+    // The mean given the inputs is 1 + their effects: above zero with probability Φ(1/√0.53) = 0.915 if it were
+    // normal, and 0.928 by 10⁶ draws as it is. Each end of the interval has half of the error, so that it covers in
+    // 95 of 100 runs or more; the standard error in 200 runs is 0.0154, three of which are allowed.
     let mut dice = Dice::keyed(&[63]);
     let draws = 1_000_000;
     let above = (0..draws).filter(|_| {
@@ -76,7 +77,7 @@ fn the_interval_of_the_chance_of_a_positive_mean_has_its_coverage() {
     assert!(covered >= 0.95 - 3.0 * 0.0154, "{covered} of runs hold {truth}");
 }
 
-/// V-62: nothing is made of nothing.
+/// V-62: inputs without effect explain nothing.
 #[test]
 fn inputs_that_do_nothing_explain_nothing() {
     let found = |run: u64| {

@@ -1,4 +1,4 @@
-//! How sure a figure is: intervals for shares and quantiles, days drawn again, and verdicts that stop when clear.
+//! Precision of results: intervals for shares and quantiles, the bootstrap, and verdicts with early stopping.
 
 use sim::engine::Dice;
 use sim::stats::{
@@ -45,10 +45,10 @@ fn differences_of_shares_have_newcombes_intervals() {
     assert!(Together::default().difference(0.95).is_none(), "no days say nothing");
 }
 
-/// V-51: pairing narrows what agrees.
+/// V-51: positive correlation narrows the interval.
 #[test]
 fn positive_correlation_narrows_the_interval_of_a_paired_difference() {
-    // 40 of 100 and 30 of 100 either way; the more the days agree, the narrower.
+    // 40 of 100 and 30 of 100 in both cases; the more the days agree, the narrower the interval.
     let of = |both, first_alone, second_alone, neither| {
         let table = Together { both, first_alone, second_alone, neither };
         let interval = table.difference(0.95).expect("a hundred days");
@@ -59,23 +59,23 @@ fn positive_correlation_narrows_the_interval_of_a_paired_difference() {
     assert!(agree < 0.7 * apart, "{agree} for days that agree, {apart} for days that do not");
 }
 
-/// V-52: intervals for quantiles from the order of values.
+/// V-52: intervals for quantiles from order statistics.
 #[test]
 fn order_statistics_enclose_quantiles_as_tabulated() {
-    // Sums of binomial chances; n = 10 and 20 stand in textbooks of order statistics.
+    // Sums of binomial chances; n = 10 and 20 are in textbooks of order statistics.
     for (n, p, low, high, level) in [
         (10, 0.5, 2, 9, 0.97852),
         (20, 0.5, 6, 15, 0.95861),
         (25, 0.5, 8, 18, 0.95671),
         (100, 0.5, 40, 60, 0.95396),
-        // As near and less sure: 85 and 97, with 0.95227.
+        // Another pair at the same distance has less coverage: 85 and 97, with 0.95227.
         (100, 0.9, 84, 96, 0.95569),
     ] {
         let ranks = quantile_ranks(n, p, 0.95).expect("enough values");
         assert_eq!((ranks.low, ranks.high), (low, high), "n = {n}, p = {p}");
         near(&format!("level at n = {n}, p = {p}"), ranks.level, level, 0.5e-5);
     }
-    // Between the least and the greatest of five lies the median with 1 − 2/32 = 93.75 %.
+    // The smallest and the largest of five values enclose the median with chance 1 − 2/32 = 93.75 %.
     assert_eq!(quantile_ranks(5, 0.5, 0.95), None);
     let all = quantile_ranks(5, 0.5, 0.93).expect("enough for less");
     assert_eq!((all.low, all.high), (1, 5));
@@ -85,7 +85,7 @@ fn order_statistics_enclose_quantiles_as_tabulated() {
 const TREATED: [f64; 7] = [94.0, 197.0, 16.0, 38.0, 99.0, 141.0, 23.0];
 const CONTROLS: [f64; 9] = [52.0, 104.0, 146.0, 10.0, 50.0, 31.0, 40.0, 27.0, 46.0];
 
-/// A statistic on 40 000 samples drawn again from sorted values.
+/// A statistic of 40 000 bootstrap samples from sorted values.
 fn again(sorted: &[f64], key: u64, statistic: impl Fn(&[u32]) -> f64) -> Vec<f64> {
     let mut dice = Dice::keyed(&[key]);
     let mut values = Vec::new();
@@ -97,9 +97,10 @@ fn again(sorted: &[f64], key: u64, statistic: impl Fn(&[u32]) -> f64) -> Vec<f64
 /// V-53: the bootstrap on the mouse data.
 #[test]
 fn the_bootstrap_reproduces_the_published_mouse_data() {
-    // Efron & Tibshirani 1993, chapter 2: mean 86.86, ideal bootstrap standard error 23.36 of the mean and 37.83
-    // of the median; the exact chances of the median's values by us. 40 000 samples know a standard error to
-    // 1/√80 000 of itself for a normal law, the median's to no worse than 1/√40 000: four times that.
+    // Efron & Tibshirani 1993, chapter 2: mean 86.86, ideal bootstrap standard error 23.36 of the mean and 37.83 of
+    // the median; the exact chances of the median's values by us. 40 000 samples give a standard error to 1/√80 000
+    // of itself for a normal distribution, that of the median to no worse than 1/√40 000: four times that is
+    // allowed.
     let mut sorted = TREATED;
     sorted.sort_by(f64::total_cmp);
     let mean = |counts: &[u32]| {
@@ -138,8 +139,8 @@ fn the_bootstrap_reproduces_the_published_mouse_data() {
 /// V-54: the mean of the worst share of days.
 #[test]
 fn the_mean_of_the_worst_share_is_that_of_a_normal_distribution() {
-    // −φ(Φ⁻¹(p))/p for a standard normal. Its middle points at 100 000 places stand for it; cutting the lowest
-    // place off at its middle loses less than its own size over the share, 4.3 · 10⁻⁵ / 0.05.
+    // −φ(Φ⁻¹(p))/p for a standard normal, represented by the midpoints of 100 000 equal parts. Replacing the lowest
+    // part by its midpoint changes less than its own size over the share, 4.3 · 10⁻⁵ / 0.05.
     let n = 100_000_u32;
     let normal = statrs_normal(n);
     for (share, expected) in [(0.05, -2.062_71), (0.1, -1.754_98), (0.2, -1.399_81)] {
@@ -147,20 +148,20 @@ fn the_mean_of_the_worst_share_is_that_of_a_normal_distribution() {
         let got = lower_tail_mean(counted, u64::from(n), share).expect("values");
         near(&format!("worst {share}"), got, expected, 1e-3);
     }
-    // A value at the edge counts in part: the worst quarter of ten days is two and a half of them.
+    // A value at the edge counts in part: the worst quarter of ten days is two and a half days.
     let counted = (1..=10).map(|day| (f64::from(day), 1));
     near("two and a half days", lower_tail_mean(counted, 10, 0.25).expect("days"), 1.8, 1e-12);
     assert_eq!(lower_tail_mean([], 0, 0.1), None);
 }
 
-/// The middle points of `n` equal parts of the standard normal, in order.
+/// The midpoints of `n` equal parts of the standard normal, in order.
 fn statrs_normal(n: u32) -> Vec<f64> {
     use statrs::distribution::{ContinuousCDF, Normal};
     let normal = Normal::standard();
     (0..n).map(|k| normal.inverse_cdf((f64::from(k) + 0.5) / f64::from(n))).collect()
 }
 
-/// Days of two plans with correlated normal weights [g], the first heavier by half a standard deviation of 10 kg.
+/// Days of two plans with correlated normal weights [g]; the first is heavier by half a standard deviation of 10 kg.
 fn correlated(days: u32, rho: f64, key: u64) -> (Vec<u32>, Vec<u32>) {
     let mut dice = Dice::keyed(&[key, 55]);
     let grams = |z: f64| (100_000.0 + 10_000.0 * z).round().max(0.0) as u32;
@@ -173,11 +174,11 @@ fn correlated(days: u32, rho: f64, key: u64) -> (Vec<u32>, Vec<u32>) {
         .unzip()
 }
 
-/// V-55: beating on the same day and on two days are two numbers.
+/// V-55: superiority on the same day and on independent days are two different numbers.
 #[test]
 fn superiority_on_the_same_day_and_on_independent_days_differ() {
-    // Normal weights half a standard deviation apart: Φ(0.5/√2) = 0.6382 on two days, Φ(0.5/√(2(1 − ρ))) on the
-    // same: 0.712 at ρ = 0.6 and 0.868 at 0.9. 40 000 days; four standard errors of a share of half.
+    // Normal weights half a standard deviation apart: Φ(0.5/√2) = 0.6382 on independent days, Φ(0.5/√(2(1 − ρ))) on
+    // the same day: 0.712 at ρ = 0.6 and 0.868 at 0.9. 40 000 days; four standard errors of a share of half.
     let days = 40_000;
     for (rho, same_day) in [(0.6, 0.7119), (0.9, 0.8682)] {
         let (a, b) = correlated(days, rho, 1);
@@ -189,7 +190,7 @@ fn superiority_on_the_same_day_and_on_independent_days_differ() {
     }
 }
 
-/// V-55: sorting counts what plain counting counts.
+/// V-55: counting by sorting equals plain counting.
 #[test]
 fn superiority_on_independent_days_equals_plain_counting() {
     let mut dice = Dice::keyed(&[56]);
@@ -217,11 +218,11 @@ fn superiority_on_independent_days_equals_plain_counting() {
     );
 }
 
-/// V-55: the interval of beating on two days holds the truth as often as it says.
+/// V-55: the interval of superiority on independent days has its stated coverage.
 #[test]
 fn the_interval_of_superiority_on_independent_days_has_its_coverage() {
-    // 2000 runs of 100 days: the share that covers has a standard error of 0.0049; four of them, and 0.01 for an
-    // interval that is only exact for many days.
+    // 2000 runs of 100 days: the covering share has a standard error of 0.0049; four of them are allowed, and 0.01
+    // for an interval that is exact only for many days.
     let runs = 2000;
     let holds = |run: u64| {
         let (a, b) = correlated(100, 0.6, 1000 + run);
@@ -231,7 +232,7 @@ fn the_interval_of_superiority_on_independent_days_has_its_coverage() {
     near("coverage", covered, 0.95, 4.0 * 0.0049 + 0.01);
 }
 
-/// One day of two equal plans: gamma weights [g], skewed as catches are, that share most of the day's luck.
+/// One day of two equal plans: gamma weights [g], skewed as catches are, that mostly depend on the day.
 fn equal_plans(dice: &mut Dice) -> (i64, i64) {
     let day = dice.gamma_of_mean_one(0.5);
     let mut weight_g = || (40_000.0 * day * dice.gamma_of_mean_one(0.3)).round() as i64;
@@ -239,8 +240,8 @@ fn equal_plans(dice: &mut Dice) -> (i64, i64) {
     (first, weight_g())
 }
 
-/// Whether a run between two equal plans, looked at as `looks` say and each time at `level`, ever tells them apart;
-/// with a margin [g], it also stops once they are level.
+/// Whether a run between two equal plans, analysed at `looks` and each time at `level`, ever separates them; with a
+/// margin [g], it also stops once they are equivalent.
 fn tells_apart(run: u64, looks: impl Iterator<Item = u32>, level: f64, margin_g: f64) -> bool {
     let mut dice = Dice::keyed(&[57, run]);
     let mut pair = Paired::default();
@@ -258,14 +259,14 @@ fn tells_apart(run: u64, looks: impl Iterator<Item = u32>, level: f64, margin_g:
     false
 }
 
-/// Runs in builds that are fast, and in those that are not.
+/// Number of runs in release and in debug builds.
 const RUNS: u64 = if cfg!(debug_assertions) { 400 } else { 4000 };
 
-/// V-56: looking every ten days and stopping at the first clear interval is wrong four times in ten.
+/// V-56: testing every ten days and stopping at the first clear interval is wrong in four runs of ten.
 #[test]
 fn repeated_testing_separates_equal_plans_in_four_runs_of_ten() {
-    // Normal differences, a 95 % t interval every 10 values from 20 to 2000: 0.411 in 3000 experiments of ours
-    // with another program (standard error 0.009). Four standard errors of both together.
+    // Normal differences, a 95 % t interval every 10 values from 20 to 2000: 0.411 in 3000 experiments of ours with
+    // another program (standard error 0.009). Four standard errors of both together are allowed.
     let runs = RUNS;
     let is_wrong = |run: u64| {
         let mut dice = Dice::keyed(&[56, run]);
@@ -287,7 +288,7 @@ fn repeated_testing_separates_equal_plans_in_four_runs_of_ten() {
     near("share of false verdicts", wrong, 0.411, 4.0 * se);
 }
 
-/// V-57: at the looks of a comparison, equal plans are told apart no more often than promised.
+/// V-57: at the interim analyses of a comparison, equal plans are separated no more often than stated.
 #[test]
 fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
     // At most 0.05, and three standard errors for the number of runs. With the margin of 2 % runs end sooner.
@@ -302,13 +303,13 @@ fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
         assert!(share <= allowed, "{share} of runs told equal plans apart; margin {margin_g} g");
         assert!(share > 0.0, "a rule that never speaks promises nothing; margin {margin_g} g");
     }
-    // The same looks with 95 % at each would break the promise: the test can fail.
+    // The same analyses with 95 % at each would break the limit, so the test can fail.
     let naive = (0..RUNS).filter(|&run| tells_apart(run, looks.all(), 0.95, 0.0)).count();
     println!("with 95 % at each look: {naive} of {RUNS} runs");
     assert!(naive as f64 / RUNS as f64 > allowed, "{naive} of {RUNS}");
 }
 
-/// V-57: so it is with four equal plans, for all their pairs together.
+/// V-57: the same holds for four equal plans and all their pairs together.
 #[test]
 fn four_equal_plans_are_separated_no_more_often_than_two() {
     let looks = Looks::new(200, 3200);
@@ -335,7 +336,7 @@ fn four_equal_plans_are_separated_no_more_often_than_two() {
     assert!(share <= allowed, "{share} of runs told some pair apart");
 }
 
-/// Half an hour on an invented pond, fished in one way.
+/// Half an hour on an invented pond with one plan.
 const POND: &str = r#"
 session.length = "30 min"
 line.middle.distance = "15 m"
@@ -345,11 +346,11 @@ shoal.small.home = "middle"
 plan.steady.recast = "3 min"
 "#;
 
-/// V-57: the simulator's own days, of which neither of two is the better, are told apart no more often than that.
+/// V-57: the simulator's own days of equal plans are separated no more often than stated.
 #[test]
 fn simulated_days_of_one_plan_are_separated_in_at_most_five_runs_of_a_hundred() {
-    // Each run pairs days 1 with 2, 3 with 4, … of one plan, so that neither side is the better, and looks after
-    // 10, 20 and 40 pairs. At most 0.05, and three standard errors for the number of runs.
+    // Each run pairs days 1 with 2, 3 with 4, … of one plan, so that neither side is better, and tests after 10, 20
+    // and 40 pairs. At most 0.05, and three standard errors for the number of runs.
     let (runs, looks) = (if cfg!(debug_assertions) { 10 } else { 100 }, Looks::new(10, 40));
     let pond = sim::scenario::read(POND, "pond", &[]).expect("a sound scenario");
     let mut weights_g = Vec::new();
@@ -373,12 +374,12 @@ fn simulated_days_of_one_plan_are_separated_in_at_most_five_runs_of_a_hundred() 
     assert!(share <= 0.05 + 3.0 * (0.05 * 0.95 / runs).sqrt(), "{share} of {runs} runs");
 }
 
-/// V-63: the same days for both save days, on the demo.
+/// V-63: fishing both plans on the same days needs fewer days, on the demo.
 #[cfg(not(debug_assertions))]
 #[test]
 fn common_days_save_more_than_half_of_the_days_for_plans_on_one_line() {
-    // Plans that fish one line meet the same fish: the variance of their difference is less than half of what it
-    // would be on days of their own. No number of days is tuned: 200, as a first look has.
+    // Plans on the same line meet the same fish: the variance of their difference is less than half of what it would
+    // be on independent days. The number of days is not tuned: 200, as at the first interim analysis.
     let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/hazel-mere.toml");
     let mut demo = sim::scenario::load(&demo, &[]).expect("the demo is sound");
     let on_the_island = ["two-minutes", "ten-minutes", "island-then-open"];
@@ -393,10 +394,10 @@ fn common_days_save_more_than_half_of_the_days_for_plans_on_one_line() {
     }
 }
 
-/// V-57: what is called level is level.
+/// V-57: plans called equivalent are equivalent.
 #[test]
 fn plans_that_differ_by_the_margin_are_called_level_in_no_more_than_five_runs_of_a_hundred() {
-    // A true difference of just the margin, where *level* is as false as it can be without a doubt.
+    // A true difference of exactly the margin, where *equivalent* is most easily wrong.
     let looks = Looks::new(200, 3200);
     let level = level_of_each(0.05, looks.count(), 1);
     let margin_g = 800.0;
@@ -420,7 +421,7 @@ fn plans_that_differ_by_the_margin_are_called_level_in_no_more_than_five_runs_of
     assert!(share <= 0.05 + 3.0 * (0.05 * 0.95 / RUNS as f64).sqrt(), "{share} of runs");
 }
 
-/// V-57: an interval says nothing where it has no end.
+/// V-57: an interval without an end gives no verdict.
 #[test]
 fn without_an_interval_the_verdict_is_inconclusive() {
     assert_eq!(Standing::of(None, 1.0), Standing::Open);

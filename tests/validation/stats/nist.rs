@@ -1,4 +1,4 @@
-//! Data of others that statistics are held against, as NIST prints them.
+//! Reference data of NIST, as printed.
 
 /// NIST StRD, `Lew`: deflections of a beam.
 pub(crate) const LEW: [i64; 200] = [

@@ -1,4 +1,4 @@
-//! Placing in a section, and what a wrong choice costs.
+//! Placing in a section, and the expected loss of a wrong choice.
 
 use sim::params::Spread;
 use sim::scenario::RivalWeight;
@@ -15,7 +15,7 @@ fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     );
 }
 
-/// V-58: the greatest of several normal values.
+/// V-58: the largest of several normal values.
 #[test]
 fn the_largest_of_normal_values_has_its_tabulated_mean() {
     // Harter 1961, Biometrika 48:151; to seven digits, and to five beyond twenty.
@@ -53,7 +53,7 @@ fn the_largest_of_normal_values_has_its_tabulated_mean() {
     }
 }
 
-/// The chance to be first, in the mean over `days` middle points of a normal law with mean `d` and spread `sd`.
+/// The chance to be first, averaged over `days` midpoints of a normal distribution with mean `d` and spread `sd`.
 fn first_of(n: u32, d: f64, sd: f64) -> f64 {
     let normal = Normal::standard();
     let days = 20_000;
@@ -67,8 +67,8 @@ fn first_of(n: u32, d: f64, sd: f64) -> f64 {
 /// V-59: chances to win a section of normal weights.
 #[test]
 fn the_chance_to_win_a_section_is_as_tabulated() {
-    // A plan N(d, sd²) against n rivals N(0, 1), by quadrature with another program, to four digits; 1/(n + 1)
-    // where all are alike. Middle points at 20 000 places are exact to less than a digit.
+    // A plan N(d, sd²) against n rivals N(0, 1), by quadrature with another program, to four digits; 1/(n + 1) where
+    // all are equal. Midpoints of 20 000 parts are exact to less than a digit.
     for (n, d, expected) in [
         (1, 0.0, 0.5),
         (1, 0.25, 0.5702),
@@ -93,7 +93,7 @@ fn the_chance_to_win_a_section_is_as_tabulated() {
     ] {
         near(&format!("{n} rivals, {d} ahead"), first_of(n, d, 1.0), expected, 0.6e-4);
     }
-    // A plan that is average but unsteady wins more often, a steady one less.
+    // An average but variable plan wins more often, a steady one less.
     for (n, sd, expected) in [
         (9, 0.5, 0.0234),
         (9, 1.5, 0.1789),
@@ -106,11 +106,12 @@ fn the_chance_to_win_a_section_is_as_tabulated() {
     }
 }
 
-/// V-60: framing, and what is shared by all.
+/// V-60: framing, and the effects that all share.
 #[test]
 fn what_all_competitors_share_cancels() {
-    // Where our own weight and the rivals' are all alike and go with the day to the same degree, the chance of one
-    // of m places is m/(n + 1), whatever is shared: middle points over the day and over our own luck, 200 each.
+    // Where our own weight and the rivals' have the same distribution and depend on the day to the same degree, the
+    // chance of one of m places is m/(n + 1), for any degree: midpoints over the day and over our own noise, 200
+    // each.
     let normal = Normal::standard();
     let middles: Vec<f64> =
         (0..200).map(|k| normal.inverse_cdf((f64::from(k) + 0.5) / 200.0)).collect();
@@ -130,11 +131,11 @@ fn what_all_competitors_share_cancels() {
     near("more places than rivals", chance_to_place(3, 4, 0.1), 1.0, 0.0);
 }
 
-/// V-60: rank correlation and that of the scores.
+/// V-60: rank correlation and correlation of the scores.
 #[test]
 fn scores_have_the_requested_rank_correlation() {
-    // Pearson 1907: ρ = 6/π asin(r/2) undone. And on 20 000 days the ranks correlate as asked, to four standard
-    // errors of 1/√n.
+    // Pearson 1907: ρ = 6/π asin(r/2), inverted. On 20 000 days the ranks have the requested correlation, to four
+    // standard errors of 1/√n.
     near("none", score_correlation(0.0), 0.0, 0.0);
     near("half", score_correlation(0.5), 0.517_638_1, 1e-7);
     let mut dice = sim::engine::Dice::keyed(&[60]);
@@ -163,7 +164,7 @@ fn rivals_have_the_weights_of_their_distribution() {
         for score in [-2.0, -0.5, 0.0, 1.3] {
             near(&format!("{law:?} at {score}"), rival.score_of(rival.kg_at(score)), score, 1e-9);
         }
-        // Its mean over evenly many scores is the law's: middle points at 20 000 places.
+        // Its mean over evenly spaced scores is that of the distribution: midpoints of 20 000 parts.
         let normal = Normal::standard();
         let at = |k: u32| rival.kg_at(normal.inverse_cdf((f64::from(k) + 0.5) / 20_000.0));
         let mean = (0..20_000).map(at).sum::<f64>() / 20_000.0;
@@ -171,7 +172,7 @@ fn rivals_have_the_weights_of_their_distribution() {
     }
 }
 
-/// V-61: what not knowing better costs.
+/// V-61: the expected loss of not knowing which is better.
 #[test]
 fn the_unit_normal_loss_is_as_tabulated() {
     for (z, expected) in

@@ -7,7 +7,7 @@ use sim::stats::{Axis, Method, Space, Trial, Trials, search};
 
 use crate::evidence::{mean, standard_error};
 
-/// A function to be made as large as can be, plus noise of a day that all points share and noise of their own.
+/// A function to be maximised, plus noise of a day that all points share and noise of their own.
 struct Noisy<F> {
     of: F,
     seed: u64,
@@ -41,7 +41,7 @@ impl<F: Fn(&[usize]) -> f64> Trials for Noisy<F> {
     }
 }
 
-/// The truth of the point that a search of a number of trials returns.
+/// The true value of the point that a search with a given number of trials returns.
 fn found<F: Fn(&[usize]) -> f64>(
     space: &Space,
     trials: u32,
@@ -59,14 +59,14 @@ fn found<F: Fn(&[usize]) -> f64>(
     (noisy.of)(&searched.finalists[0])
 }
 
-/// Levels evenly from end to end.
+/// Evenly spaced levels from end to end.
 fn at(level: usize, levels: usize, low: f64, high: f64) -> f64 {
     low + (high - low) * level as f64 / (levels - 1) as f64
 }
 
 const ORDERED: Axis = Axis { levels: 101, is_ordered: true };
 
-/// Hartmann's function in six dimensions, turned over: its largest value is 3.32237.
+/// Hartmann's function in six dimensions with the opposite sign: its largest value is 3.32237.
 fn hartmann(x: [f64; 6]) -> f64 {
     const WEIGHT: [f64; 4] = [1.0, 1.2, 3.0, 3.2];
     const STEEP: [[f64; 6]; 4] = [
@@ -104,7 +104,7 @@ fn the_functions_have_their_published_optima() {
     }
 }
 
-/// Mean, standard deviation and smallest of the truths that searches of `seeds` seeds return.
+/// Mean, standard deviation and minimum of the true values that searches with `seeds` seeds return.
 fn searched<F: Fn(&[usize]) -> f64 + Copy>(
     what: &str,
     (space, trials): (&Space, u32),
@@ -128,10 +128,11 @@ fn a_race_finds_the_maximum_of_hartmanns_function_under_noise() {
         x.iter_mut().zip(point).for_each(|(x, &level)| *x = at(level, 101, 0.0, 1.0));
         hartmann(x)
     };
-    // Worked out apart from this code on sixteen seeds: a race of 256 points and five rounds of 64, on points that
-    // are not snapped to levels, means 3.151 and 3.226; a Bayesian optimiser on the same trials 2.963 and 3.212,
-    // its worst 2.000 and 2.780. Theirs are means of sixteen, ours of 64: the difference has a standard error of
-    // sd √(1/16 + 1/64), and two of them are allowed. Our worst must not be worse than the optimiser's.
+    // Computed separately from this code with sixteen seeds: a race of 256 points and five rounds of 64, on points
+    // that are not rounded to levels, has means 3.151 and 3.226; a Bayesian optimiser with the same trials 2.963 and
+    // 3.212, and its worst are 2.000 and 2.780. Those are means of sixteen, ours of 64: the difference has a
+    // standard error of sd √(1/16 + 1/64), and two of them are allowed. Our worst must not be worse than the
+    // optimiser's.
     for (trials, race, worst_allowed) in [(3000, 3.151, 2.000), (20_000, 3.226, 2.780)] {
         let (mean, sd, worst) = searched("Hartmann", (&space, trials), 64, (1.0, 0.0), of);
         let allowed = 2.0 * sd * (1.0_f64 / 16.0 + 1.0 / 64.0).sqrt();
@@ -140,13 +141,13 @@ fn a_race_finds_the_maximum_of_hartmanns_function_under_noise() {
     }
 }
 
-/// V-94: noise that all points of a day share does not count; without order of levels the search still works.
+/// V-94: noise that all points of a day share has no effect; the search also works without an order of levels.
 #[test]
 fn a_race_finds_a_minimum_of_branins_function() {
     let of = |point: &[usize]| -branin(at(point[0], 101, -5.0, 10.0), at(point[1], 101, 0.0, 15.0));
-    // Noise of 5 on a function that runs to 308; a hundred times that is shared by all points of a day, and
-    // drops out of every comparison. The grid's own best is 0.40. A mean of 1000 days, about what the finalists
-    // are told apart by, has a standard error of 0.16; within three of them of the floor is asked of all.
+    // Noise of 5 on a function with a range of 308; a hundred times that is shared by all points of a day, and
+    // cancels in every comparison. The grid's own best is 0.40. A mean of 1000 days, about the number on which the
+    // finalists are compared, has a standard error of 0.16; all must be within three of them of the minimum.
     let space = Space::new(vec![ORDERED; 2]);
     for noise in [(5.0, 0.0), (5.0, 500.0)] {
         let (_, _, worst) = searched("Branin", (&space, 20_000), 16, noise, of);
@@ -155,14 +156,15 @@ fn a_race_finds_a_minimum_of_branins_function() {
     let mixed = Space::new(vec![ORDERED, Axis { levels: 101, is_ordered: false }]);
     let (mean, ..) =
         searched("Branin, one setting without order", (&mixed, 20_000), 16, (5.0, 0.0), of);
-    // 300 points at random reach within 3 of the floor (a fortieth of all points do) all but surely.
+    // Of 300 random points at least one is almost certainly within 3 of the minimum, as a fortieth of all points
+    // are.
     assert!(mean > -3.4, "mean {mean}");
 }
 
-/// Weights of 64 plans on a thousand days [10 g]; how they were made stands beside them.
+/// Weights of 64 plans on a thousand days [10 g]; the folder's README says how they were made.
 const WEIGHTS: &str = include_str!("../../tables/sixty-four-plans.csv");
 
-/// Days drawn from the table, all plans from the same row, again and again.
+/// Days drawn from the table with replacement, all plans from the same row.
 struct DrawnDays<'a> {
     rows: &'a [Vec<f64>],
     seed: u64,
@@ -197,14 +199,14 @@ fn of_64_plans_one_within_two_per_cent_of_the_best_is_chosen() {
         .map(|line| line.split(',').map(|weight| weight.parse().expect("a number")).collect())
         .collect();
     assert_eq!((rows.len(), rows[0].len()), (1000, 64));
-    // Where days are drawn from the table, its means are the truth, without error.
+    // Where days are drawn from the table, its means are the exact truth.
     let truths: Vec<f64> =
         (0..64).map(|plan| mean(&rows.iter().map(|row| row[plan]).collect::<Vec<_>>())).collect();
     let best = truths.iter().copied().fold(0.0, f64::max);
     let good = truths.iter().filter(|&&truth| truth >= 0.98 * best).count();
     let space = Space::new(vec![Axis { levels: 4, is_ordered: true }; 3]);
-    // A fifth of what the command spends on its own. What is promised is 0.95; the share of 400 runs has a
-    // standard error of 0.011 there.
+    // A fifth of what the command uses by default. The stated chance is 0.95; the share of 400 runs has a standard
+    // error of 0.011 there.
     let (trials, runs) = (8000, 400);
     let hits = (0..runs)
         .filter(|&seed| {
@@ -223,7 +225,7 @@ fn of_64_plans_one_within_two_per_cent_of_the_best_is_chosen() {
     assert!(hits as f64 >= 0.95 * runs as f64, "chosen in {hits} of {runs} runs");
 }
 
-/// V-95: among a dozen of them both ways for few plans choose well, and the one that promises keeps its promise.
+/// V-95: with twelve plans both procedures for few plans choose well, and the one with a guarantee keeps it.
 #[test]
 fn of_twelve_plans_a_good_one_is_chosen_by_both_procedures() {
     let rows: Vec<Vec<f64>> = WEIGHTS
@@ -252,9 +254,9 @@ fn of_twelve_plans_a_good_one_is_chosen_by_both_procedures() {
             self.0.values(&trials.iter().map(whole).collect::<Vec<_>>())
         }
     }
-    // 20 000 trials let Kim and Nelson's procedure run to its end; 1 200 do not. It promises 0.95 for 4 %, its
-    // share of 200 runs with a standard error of 0.015. Optimal shares promise nothing; five standard errors less
-    // are asked of them.
+    // 20 000 trials let Kim and Nelson's procedure run to its end; 1 200 do not. It guarantees 0.95 for 4 %, and its
+    // share of 200 runs has a standard error of 0.015. Optimal allocation guarantees nothing; five standard errors
+    // less are required of it.
     for (trials, method, least) in [(20_000, Method::Screened, 0.95), (1200, Method::Shared, 0.875)]
     {
         let mut spent = 0;

@@ -1,4 +1,4 @@
-//! Procedures that choose the best of several, against their published constants and worked examples.
+//! Procedures that select the best of several, against their published constants and worked examples.
 
 use sim::stats::{
     dunnett, halving_schedule, kn_eta, optimal_shares, rinott, t_quantile, whole_shares,
@@ -9,14 +9,14 @@ use crate::evidence::as_printed;
 /// V-89: quantiles of Dunnett.
 #[test]
 fn dunnett_quantiles_are_as_tabulated() {
-    // Without end of degrees of freedom √2 d is the constant of Bechhofer 1954, Table I; k = 2, 3, 4, 5, 10.
+    // With infinite degrees of freedom √2 d is the constant of Bechhofer 1954, Table I; k = 2, 3, 4, 5, 10.
     for (level, printed) in [
         (0.90, [1.8124, 2.2302, 2.4516, 2.5997, 2.9829]),
         (0.95, [2.3262, 2.7101, 2.9162, 3.0552, 3.4182]),
         (0.75, [0.9539, 1.4338, 1.6822, 1.8463, 2.2637]),
     ] {
         for (k, printed) in [2, 3, 4, 5, 10].into_iter().zip(printed) {
-            // A hundred million degrees of freedom move the fourth decimal by far less than half a unit.
+            // A hundred million degrees of freedom change the fourth decimal by far less than half a unit.
             let constant = std::f64::consts::SQRT_2 * dunnett(k, 100_000_000, level);
             as_printed(&format!("Bechhofer, {k} at {level}"), constant, printed, 4);
         }
@@ -37,8 +37,8 @@ fn dunnett_quantiles_are_as_tabulated() {
 #[test]
 fn rinott_constants_are_the_published_ones() {
     // Test values of the Kotlin library KSL for 50 degrees of freedom, from the Fortran of Bechhofer, Santner &
-    // Goldsman 1995, table 2.13. Its 32 Laguerre nodes lose the third decimal at a thousand plans, so that a unit
-    // of it is allowed there.
+    // Goldsman 1995, table 2.13. Its 32 Laguerre nodes lose the third decimal at a thousand plans, so a unit of it
+    // is allowed there.
     as_printed("10 at .975", rinott(10, 50, 0.975), 4.045, 3);
     for (level, printed) in [(0.975, 6.057), (0.90, 5.488)] {
         let h = rinott(1000, 50, level);
@@ -51,7 +51,7 @@ fn rinott_constants_are_the_published_ones() {
     {
         as_printed(&format!("2 of {first} at {level}"), rinott(2, first - 1, level), printed, 3);
     }
-    // Worked out apart from this code, by Gauss-Legendre: 10, 20 and 50 first trials; 5 and 100 plans.
+    // Computed separately from this code, by Gauss-Legendre: 10, 20 and 50 first trials; 5 and 100 plans.
     for (level, first, k, computed) in [
         (0.90, 10, 5, 3.137),
         (0.95, 10, 100, 6.010),
@@ -64,13 +64,13 @@ fn rinott_constants_are_the_published_ones() {
     }
 }
 
-/// V-91: optimal shares.
+/// V-91: optimal allocation.
 #[test]
 fn optimal_shares_agree_with_the_worked_example() {
-    // Chen & Lee 2011, page 49: means 1 to 5, the smallest wanted, variances 1, 1, 9, 9, 4; fifty trials.
+    // Chen & Lee 2011, page 49: means 1 to 5, the smallest is best, variances 1, 1, 9, 9, 4; fifty trials.
     let shares = optimal_shares(&[-1.0, -2.0, -3.0, -4.0, -5.0], &[1.0, 1.0, 9.0, 9.0, 4.0], 50.0);
     assert_eq!(whole_shares(&shares), [11, 9, 19, 9, 2]);
-    // The same worked out to four decimals, and ten plans of equal variance.
+    // The same computed to four decimals, and ten plans of equal variance.
     for (share, computed) in shares.iter().zip([11.2049, 8.6211, 19.3975, 8.6211, 2.1553]) {
         as_printed("share", *share, computed, 4);
     }
@@ -82,7 +82,7 @@ fn optimal_shares_agree_with_the_worked_example() {
     }
 }
 
-/// V-91: shares stay finite and whole where nothing tells plans apart.
+/// V-91: shares stay finite and add up where plans are equal.
 #[test]
 fn all_trials_are_allocated_where_plans_are_equal() {
     for (means, variances) in [
@@ -100,7 +100,7 @@ fn all_trials_are_allocated_where_plans_are_equal() {
 #[test]
 fn halving_divides_trials_equally_among_its_rounds() {
     assert_eq!(halving_schedule(8, 96), [(8, 4), (4, 8), (2, 16)]);
-    // ⌈log₂ k⌉ rounds of ⌊T/(L k)⌋ trials: 5 go on as 3 and 2; never more than T unless a round would be empty.
+    // ⌈log₂ k⌉ rounds of ⌊T/(L k)⌋ trials: 5 continue as 3 and 2; never more than T unless a round would be empty.
     assert_eq!(halving_schedule(5, 90), [(5, 6), (3, 10), (2, 15)]);
     for (k, trials) in [(2, 2), (64, 5000), (256, 6000), (500, 9001)] {
         let schedule = halving_schedule(k, trials);
@@ -113,7 +113,7 @@ fn halving_divides_trials_equally_among_its_rounds() {
 /// V-93: the constants of Kim and Nelson.
 #[test]
 fn kim_and_nelsons_constants_follow_their_formula() {
-    // Worked out apart from this code from η = ½ ((2α/(k−1))^(−2/(n₀−1)) − 1), h² = 2 η (n₀ − 1).
+    // Computed separately from this code from η = ½ ((2α/(k−1))^(−2/(n₀−1)) − 1), h² = 2 η (n₀ − 1).
     for (k, first, eta, h_squared) in [
         (2, 10, 0.334_050, 6.012_905),
         (5, 10, 0.634_967, 11.429_411),

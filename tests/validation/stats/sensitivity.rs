@@ -1,4 +1,5 @@
-//! Sensitivity: elementary effects and indices against published numbers, with and without noise; variances split.
+//! Sensitivity: elementary effects and indices against published numbers, with and without noise; variance
+//! components.
 
 use std::f64::consts::PI;
 
@@ -20,7 +21,7 @@ const ISHIGAMI_FIRST: [f64; 3] = [0.31391, 0.44241, 0.0];
 const ISHIGAMI_TOTAL: [f64; 3] = [0.55759, 0.44241, 0.24368];
 const ISHIGAMI_VARIANCE: f64 = 13.844_588;
 
-/// What a function gives on a design, each output in `lots` lots of luck.
+/// The values of a function on a design, with `lots` replicates of each output.
 fn evaluated(
     rows: u32,
     inputs: usize,
@@ -40,9 +41,9 @@ fn evaluated(
     indices(&outputs, &mut chance).expect("the output varies")
 }
 
-/// V-113: all 32 elementary effects of each input of Ishigami's function on a grid of four levels, by the formula
-/// of Morris 1991: μ* = 7.704054, 7.875, 6.248796; σ = 6.248796, 7.875, 8.837132; μ = 7.704054, 0, 0. The numbers
-/// are by full enumeration; 10 000 trajectories of the library SALib give 7.682808, 7.875, 6.256295.
+/// V-113: all 32 elementary effects of each input of Ishigami's function on a grid of four levels, by the formula of
+/// Morris 1991: μ* = 7.704054, 7.875, 6.248796; σ = 6.248796, 7.875, 8.837132; μ = 7.704054, 0, 0. The numbers come
+/// from full enumeration; 10 000 trajectories of the library SALib give 7.682808, 7.875, 6.256295.
 #[test]
 fn elementary_effects_agree_with_full_enumeration() {
     let (means, absolute, spread) =
@@ -93,7 +94,7 @@ fn trajectories_sample_the_effects_evenly() {
         assert_eq!(moved, [0, 1, 2], "each input once");
     }
     for (input, truth) in [7.704_054, 7.875, 6.248_796].into_iter().enumerate() {
-        // The second input's effects are all of one size: there is nothing to be off by.
+        // The second input's effects are all equal, so they have no error.
         if input == 1 {
             assert!(effects[1].iter().all(|effect| (effect - truth).abs() < 1e-9));
         } else {
@@ -102,8 +103,8 @@ fn trajectories_sample_the_effects_evenly() {
     }
 }
 
-/// V-114: indices of Ishigami's function. By chance an index from 16 384 rows would be off by some 0.012 (products
-/// of standard deviation 1.5 V over √n); a sixth of that is asked of evenly spread ones, 2·10⁻³.
+/// V-114: indices of Ishigami's function. With random points an index from 16 384 rows would have an error of about
+/// 0.012 (products of standard deviation 1.5 V over √n); a sixth of that is allowed for evenly spread ones, 2·10⁻³.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn indices_of_ishigamis_function_are_the_published_ones() {
@@ -118,7 +119,7 @@ fn indices_of_ishigamis_function_are_the_published_ones() {
 }
 
 /// V-114: Sobol's function ∏ (|4u − 2| + a)/(1 + a) with a = 0, 1, 4.5, 9, 99, 99, 99, 99 (Saltelli & Sobol' 1995):
-/// V = 0.465424 and the indices below. As for Ishigami's.
+/// V = 0.465424 and the indices below. Tolerance as for Ishigami's function.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn indices_of_sobols_function_are_the_published_ones() {
@@ -138,7 +139,7 @@ fn indices_of_sobols_function_are_the_published_ones() {
     }
 }
 
-/// Luck of standard deviation 2: `lots` numbers of their own for a row and a point, or for the row alone.
+/// Noise of standard deviation 2: `lots` replicates for each row and point, or for each row alone.
 fn luck(row: u32, point: usize, lots: u64, seed: u64, shared: bool) -> Vec<f64> {
     let point = if shared { 0 } else { 1 + point as u64 };
     (0..lots)
@@ -146,9 +147,9 @@ fn luck(row: u32, point: usize, lots: u64, seed: u64, shared: bool) -> Vec<f64> 
         .collect()
 }
 
-/// V-115: the trap. With noise of variance s² = 4 that is not told apart (one lot), totals of Ishigami's function tend
-/// to (V_Ti + s²)/(V + s²) = .657 .567 .413 where each point has noise of its own, and to V_Ti/(V + s²) = .433 .343
-/// .189 where the points of a row share it. z < 4 over 40 designs of 512 rows.
+/// V-115: the bias. With noise of variance s² = 4 that is not separated (one replicate), total indices of Ishigami's
+/// function tend to (V_Ti + s²)/(V + s²) = .657 .567 .413 where each point has noise of its own, and to V_Ti/(V +
+/// s²) = .433 .343 .189 where the points of a row share it. z < 4 over 40 designs of 512 rows.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn without_replicates_noise_biases_the_indices_as_predicted() {
@@ -165,14 +166,14 @@ fn without_replicates_noise_biases_the_indices_as_predicted() {
             let found: Vec<f64> = totals.iter().map(|one| one.inputs[input].total).collect();
             let noise = if shared { 0.0 } else { 4.0 };
             let foreseen = (clean * ISHIGAMI_VARIANCE + noise) / both;
-            // A ratio of means is off by its square over the sample: far less than its error.
+            // A ratio of means has a bias of its square over the sample size: far less than its error.
             mean_is(&format!("V-115 trap, input {}, shared {shared}", input + 1), &found, foreseen);
         }
     }
 }
 
-/// V-115: with four lots of luck a point the noise is taken off, whether the points of a row share it, as days
-/// do, or not; and how much of it there was is said.
+/// V-115: with four replicates a point the noise is removed, whether or not the points of a row share it, as days
+/// do; and its size is reported.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn replicates_remove_the_noise_from_the_indices() {
@@ -193,8 +194,8 @@ fn replicates_remove_the_noise_from_the_indices() {
             mean_is(&what, &of(&|one| one.inputs[input].total), ISHIGAMI_TOTAL[input]);
             mean_is(&what, &of(&|one| one.inputs[input].first), ISHIGAMI_FIRST[input]);
         }
-        // Intervals mean what they say: of 120, some 114 hold the truth; fewer than 102 (four standard deviations of
-        // a binomial count, and two more designs in a hundred for 512 rows) would be too narrow.
+        // Intervals have their stated coverage: of 120, about 114 hold the truth; fewer than 102 (four standard
+        // deviations of a binomial count, and two more in a hundred for 512 rows) would be too narrow.
         let held = found.iter().flat_map(|one| one.inputs.iter().zip(ISHIGAMI_TOTAL));
         let held = held.filter(|(index, truth)| index.total95.holds(*truth)).count();
         println!("V-115 intervals that hold the truth, shared {shared}: {held} of 120");
@@ -202,7 +203,7 @@ fn replicates_remove_the_noise_from_the_indices() {
     }
 }
 
-/// V-115: an input that does nothing has, under noise, effects that luck explains, and a size about nought.
+/// V-115: an input without effect has, under noise, effects that noise explains, and a size of about zero.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn effects_of_noise_alone_are_recognised_as_noise() {
@@ -229,8 +230,8 @@ fn effects_of_noise_alone_are_recognised_as_noise() {
     }
 }
 
-/// V-116: a made-up output with known parts: variances 9 by the first cause, 4 by the second, 2.25 by both together,
-/// 16 by chance.
+/// V-116: an invented output with known components: variances 9 by the first cause, 4 by the second, 2.25 by their
+/// interaction, 16 by chance.
 #[test]
 fn a_variance_is_divided_into_its_known_components() {
     let mut dice = Dice::keyed(&[25]);
@@ -258,7 +259,7 @@ fn a_variance_is_divided_into_its_known_components() {
         within_z(&format!("V-116 {what}"), estimate.value, truth, se);
     }
     within_z("V-116 whole", found.whole(), 31.25, 31.25 * (2.0 / 40_000.0_f64).sqrt() * 2.0);
-    // Intervals of few blocks hold the truth as often as they say, or nearly: skewed squares make them a little short.
+    // Intervals from few blocks have nearly their stated coverage: skewed squares make it a little smaller.
     let held: Vec<f64> = blocks
         .chunks(100)
         .map(|some| {

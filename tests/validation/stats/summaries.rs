@@ -55,11 +55,11 @@ fn t_quantiles_are_as_tabulated() {
     }
 }
 
-/// V-46: the table and the expansion of t meet.
+/// V-46: the table and the expansion of t agree where they meet.
 #[test]
 fn table_and_expansion_of_t_agree() {
-    // t falls smoothly with its degrees of freedom: between 999 and 1000, by the first two terms of the
-    // expansion, by 2.380e-6 and 4.939e-6. One per cent of that is what the ninth digit allows.
+    // t falls smoothly with its degrees of freedom: between 999 and 1000, by the first two terms of the expansion,
+    // by 2.380e-6 and 4.939e-6. One per cent of that is what the ninth digit allows.
     for (level, fall) in [(0.95, 2.380e-6), (0.99, 4.939e-6)] {
         let step = t_quantile(level, 999) - t_quantile(level, 1000);
         assert_near(&format!("step at level {level}"), step, fall, 0.01 * fall);
@@ -88,7 +88,7 @@ fn the_paired_t_interval_agrees_with_students_sleep_data() {
     assert_near("correlation", pairs.correlation().expect("both vary"), 0.795_170_2, 1e-7);
 }
 
-/// V-47: one value has no interval.
+/// V-47: a single value has no interval.
 #[test]
 fn interval_of_one_value_is_none() {
     assert!(mean_interval(3.0, 0.0, 1, 0.95).is_none(), "one day has no spread");
@@ -111,9 +111,9 @@ fn of(values: &[f64]) -> Summary {
 /// V-48: mean and standard deviation.
 #[test]
 fn summaries_agree_with_the_certified_values_of_nist() {
-    // NIST Statistical Reference Datasets, univariate, NumAcc1 to NumAcc4: certified mean and standard
-    // deviation. The last two bounds come from rounding 1000000.1 and 10000000.1 to a double (relative
-    // to the spread of 0.1 about 1e-9 and 1e-8), not from the way of adding up.
+    // NIST Statistical Reference Datasets, univariate, NumAcc1 to NumAcc4: certified mean and standard deviation.
+    // The last two bounds come from rounding 1000000.1 and 10000000.1 to a double (relative to the spread of 0.1
+    // about 1e-9 and 1e-8), not from the summation.
     let sets: [(&str, Vec<f64>, f64, f64, f64); 4] = [
         ("NumAcc1", vec![10_000_001.0, 10_000_003.0, 10_000_002.0], 10_000_002.0, 1.0, 1e-14),
         ("NumAcc2", numacc(1.2, 1.1, 1.3), 1.2, 0.1, 1e-13),
@@ -136,11 +136,11 @@ fn summaries_agree_with_the_certified_values_of_nist() {
     }
 }
 
-/// V-48: the four sets of measurements, in floating numbers and, as whole numbers, exactly.
+/// V-48: the four sets of measurements, in floating point and, as whole numbers, exactly.
 #[test]
 fn summaries_agree_with_nists_certified_measurements() {
-    // Certified mean and standard deviation to fifteen digits. Welford's recurrence reaches twelve of the deviation
-    // where it is small beside the mean (Mavro, Michelso), fifteen elsewhere.
+    // Certified mean and standard deviation to fifteen digits. Welford's recurrence reaches twelve digits of the
+    // deviation where it is small compared with the mean (Mavro, Michelso), fifteen elsewhere.
     let whole = |of: &[i64]| of.to_vec();
     let sets = [
         ("Lew", whole(&LEW), 0.0, 1.0, -177.435, 277.332_168_044_316, 1e-13),
@@ -151,7 +151,7 @@ fn summaries_agree_with_nists_certified_measurements() {
     for (name, counted, over, parts, mean, sd, tolerance) in sets {
         let mut exact = Moments::default();
         counted.iter().for_each(|&value| exact.add(value));
-        // What is printed, read as a program would read it: 2.0018, 299.85.
+        // The printed numbers, read as a program would read them: 2.0018, 299.85.
         let base = (over * parts) as i64;
         let values: Vec<f64> = counted.iter().map(|&v| (base + v) as f64 / parts).collect();
         let whole = of(&values);
@@ -174,7 +174,7 @@ fn summaries_agree_with_nists_certified_measurements() {
 /// V-49: whole numbers are summed exactly.
 #[test]
 fn whole_numbers_are_summed_exactly_in_any_order() {
-    // NIST's NumAcc sets in tenths are whole numbers, so that nothing at all is lost.
+    // NIST's NumAcc sets in tenths are whole numbers, so that nothing is lost.
     for centre in [12_i64, 10_000_002, 100_000_002] {
         let values: Vec<i64> = std::iter::once(centre)
             .chain((0..500).flat_map(|_| [centre - 1, centre + 1]))
@@ -192,7 +192,7 @@ fn whole_numbers_are_summed_exactly_in_any_order() {
     }
 }
 
-/// V-49: a plan against itself.
+/// V-49: a plan compared with itself.
 #[test]
 fn a_plan_against_itself_has_correlation_one_and_difference_zero() {
     let mut pairs = Paired::default();
@@ -209,7 +209,7 @@ fn a_plan_against_itself_has_correlation_one_and_difference_zero() {
     assert!(interval.low.abs() + interval.high.abs() <= 0.0);
 }
 
-/// V-47: no correlation with what does not vary.
+/// V-47: a constant has no correlation.
 #[test]
 fn correlation_with_a_constant_is_none() {
     let mut pairs = Paired::default();
