@@ -22,7 +22,7 @@ enum Part {
     Text,
 }
 
-/// The text with everything but the parts asked for replaced by spaces.
+/// The text with all other parts replaced by spaces.
 fn kept(text: &str, keeps: impl Fn(Part) -> bool) -> String {
     let chars: Vec<char> = text.chars().collect();
     let mut kept = String::with_capacity(text.len());
@@ -41,7 +41,7 @@ fn kept(text: &str, keeps: impl Fn(Part) -> bool) -> String {
             ['\'', _, '\'', ..] => (Part::Text, i + 3),
             _ => (Part::Code, i + 1),
         };
-        // A word that begins with `r` and is no raw string is code.
+        // A word that begins with `r` and is not a raw string is code.
         let (part, end) = if end == i { (Part::Code, i + 1) } else { (part, end.min(chars.len())) };
         let blank = |c: char| if keeps(part) || c == '\n' { c } else { ' ' };
         kept.extend(chars[i..end].iter().map(|&c| blank(c)));

@@ -171,7 +171,7 @@ fn imports_go_through_faces(source: &Source, code: &str, tree: &Tree, breaches: 
             breaches.push(format!("{at}: `crate::{named}` is in the same folder: use `super`"));
             continue;
         }
-        // A file beside one of the folders that hold the source may be named; other files are behind a face.
+        // A file next to one of the folders that hold the source may be named; other files are behind a face.
         let holds_source = source.folder().starts_with(&format!("{folder}/"));
         // A module in the middle of a path; types and their functions begin with a capital.
         let is_module = item.is_some_and(|word| word.chars().all(|c| !c.is_uppercase()));

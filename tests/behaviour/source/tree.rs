@@ -90,9 +90,9 @@ impl Tree {
         } else {
             source.folder().to_owned()
         };
-        let beside = paths_from(&code, "super").into_iter().map(|path| (base.clone(), path));
+        let nearby = paths_from(&code, "super").into_iter().map(|path| (base.clone(), path));
         let mut imports = Vec::new();
-        for (mut base, NamePath { line, words }) in below_root.chain(beside) {
+        for (mut base, NamePath { line, words }) in below_root.chain(nearby) {
             let climbs = words.iter().take_while(|word| *word == "super").count();
             for _ in 0..climbs {
                 base = parent(&base).unwrap_or_default().to_owned();

@@ -1,4 +1,4 @@
-//! `VALIDATION.md` and the tests are one record: no claim without a test, no test without a claim.
+//! The rows of `VALIDATION.md`: every claim has a test, and every test a claim.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -67,7 +67,7 @@ fn sources_below(folder: &Path) -> Vec<PathBuf> {
     found
 }
 
-/// Every id that stands in a text.
+/// Every id in a text.
 fn ids_in(text: &str) -> BTreeSet<String> {
     text.match_indices("V-")
         .filter_map(|(at, _)| {
