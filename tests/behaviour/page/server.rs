@@ -55,7 +55,7 @@ impl Answer {
 
 /// The program, to be started with arguments.
 pub(super) fn program() -> Command {
-    Command::new(assert_cmd::cargo::cargo_bin!("shoalwise"))
+    Command::new(env!("CARGO_BIN_EXE_shoalwise"))
 }
 
 /// Percent-encodes what may not appear in a query.

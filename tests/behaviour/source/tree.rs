@@ -163,7 +163,7 @@ pub(super) fn parent(path: &str) -> Option<&str> {
     }
 }
 
-/// Reads the files below a folder of the project that end as asked, in order of path.
+/// Reads the files below a folder of the project that have one of some endings, in order of path.
 pub(super) fn files_below(folder: &str, endings: &[&str]) -> Vec<Source> {
     fn walk(folder: &Path, root: &Path, endings: &[&str], sources: &mut Vec<Source>) {
         let mut entries: Vec<_> = fs::read_dir(folder)

@@ -8,7 +8,7 @@ use std::process::Command;
 /// Runs a script of `tests/engines/` and checks its last word.
 fn engine(script: &str) {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let program = assert_cmd::cargo::cargo_bin!("shoalwise");
+    let program = env!("CARGO_BIN_EXE_shoalwise");
     let folder = tempfile::tempdir().expect("a place");
     let output = Command::new("bash")
         .arg(root.join("tests/engines").join(script))
