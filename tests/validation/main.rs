@@ -1,6 +1,7 @@
 //! What the model promises about the world: formulas, published numbers, other programs.
 
 mod bait;
+mod demo;
 mod engine;
 mod evidence;
 mod fish;

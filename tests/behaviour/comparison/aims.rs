@@ -6,18 +6,15 @@ use sim::params::Spread;
 use sim::scenario::{RivalWeight, Scenario, Section, load};
 use sim::session::Outcome;
 use sim::study::{Aim, AimResult, Comparison, DayFished, Scoreboard, Stopped, comparison};
-use sim::water::Conditions;
 
-use crate::pond::pond;
+use crate::pond::{FAIR, pond};
 
 /// A comparison of days on which the pond's two plans have the given weights [g].
 fn compared(scenario: &Scenario, days_g: &[[u64; 2]]) -> Comparison {
-    let conditions =
-        Conditions { temperature_c: 18.0, wind_m_s: 2.0, wind_to_rad: 0.0, oxygen_mg_l: 8.0 };
     let mut board = Scoreboard::new(scenario);
     for (number, day_g) in (1..).zip(days_g) {
         let outcomes = day_g.map(|weight_g| Outcome { weight_g, ..Outcome::default() }).to_vec();
-        board.add(&DayFished { number, conditions, unknowns: Vec::new(), outcomes });
+        board.add(&DayFished { number, conditions: FAIR, unknowns: Vec::new(), outcomes });
     }
     comparison(scenario, 1, &board, Stopped::Asked)
 }

@@ -11,15 +11,11 @@ use sim::study::{
     replicate, split,
 };
 
-use crate::pond::{plan, pond};
+use crate::pond::{ignored, plan, pond};
 
-fn ignored(_: &DayFished) -> Result<(), Infallible> {
-    Ok(())
-}
-
+/// A comparison on days 1 to `days` of seed 1.
 fn compared(scenario: &Scenario, days: u32) -> Comparison {
-    let Ok(found) = compare(scenario, 1, days, Stopped::Asked, Control::default(), ignored);
-    found
+    crate::pond::compared(scenario, 1, days)
 }
 
 fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayFished> {
@@ -65,7 +61,7 @@ fn one_two_and_eight_threads_give_the_same_bytes() {
 #[test]
 fn another_seed_gives_other_days() {
     let scenario = pond();
-    let Ok(other) = compare(&scenario, 2, 8, Stopped::Asked, Control::default(), ignored);
+    let other = crate::pond::compared(&scenario, 2, 8);
     assert_ne!(compared(&scenario, 8).plans, other.plans);
 }
 

@@ -5,10 +5,7 @@ use sim::session::{Catch, Outcome, TimeUse};
 use sim::study::{Comparison, DayFished, Scoreboard, SessionRows, Stopped, comparison, knots_s};
 use sim::water::Conditions;
 
-use crate::pond::{SESSION_S, plan, pond};
-
-const FAIR: Conditions =
-    Conditions { temperature_c: 18.0, wind_m_s: 2.0, wind_to_rad: 0.0, oxygen_mg_l: 8.0 };
+use crate::pond::{FAIR, SESSION_S, plan, pond};
 
 /// A session in which fish of these masses are landed at equal intervals.
 fn caught(masses_g: &[u32]) -> Outcome {

@@ -1,22 +1,15 @@
 //! A comparison that stops when its verdicts are clear.
 
-use std::convert::Infallible;
 use std::sync::atomic::AtomicBool;
 
 use sim::scenario::Scenario;
 use sim::stats::Standing;
-use sim::study::{
-    Comparison, Control, Stopped, UntilClear, Unwatched, compare, compare_until_clear,
-};
+use sim::study::{Comparison, Control, Stopped, UntilClear, Unwatched, compare_until_clear};
 
-use crate::pond::{plan, pond};
-
-fn nobody(_: &sim::study::DayFished) -> Result<(), Infallible> {
-    Ok(())
-}
+use crate::pond::{compared, ignored, plan, pond};
 
 fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
-    match compare_until_clear(scenario, 1, limit_days, Control::default(), nobody) {
+    match compare_until_clear(scenario, 1, limit_days, Control::default(), ignored) {
         Ok(UntilClear::Done(found)) => *found,
         other => panic!("nobody stopped it: {other:?}"),
     }
@@ -32,7 +25,7 @@ fn a_comparison_stops_at_the_first_interim_analysis_with_a_clear_verdict() {
     assert_eq!((found.rule.looks, found.rule.looks_at_most, found.rule.pairs), (1, 5, 1));
     assert_eq!(found.pairs[0].verdict, Standing::Ahead, "{:?}", found.pairs[0].difference_kg);
     // The days are those of a run with a fixed number of days; only the intervals may be narrower.
-    let Ok(asked) = compare(&scenario, 1, 200, Stopped::Asked, Control::default(), nobody);
+    let asked = compared(&scenario, 1, 200);
     assert_eq!(found.plans, asked.plans);
     assert!(asked.pairs[0].difference_kg.low95 > found.pairs[0].difference_kg.low95);
     assert_eq!(found.pairs[0].beats, asked.pairs[0].beats);
@@ -79,6 +72,6 @@ fn a_single_plan_has_no_pair_to_compare() {
 fn a_stopped_comparison_reports_the_finished_days() {
     let stop = AtomicBool::new(true);
     let control = Control { progress: &Unwatched, stop: &stop };
-    let found = compare_until_clear(&pond(), 1, 3200, control, nobody);
+    let found = compare_until_clear(&pond(), 1, 3200, control, ignored);
     assert_eq!(found, Ok(UntilClear::Interrupted { days: 0 }));
 }

@@ -9,6 +9,8 @@ use sim::scenario::{Scenario, load, read};
 use sim::session::{Day, Event, Outcome, fish_session, watch_session};
 use sim::study::{Control, Stopped, compare};
 
+use crate::pond::compared;
+
 /// A water without fish, with two lines, and a plan with rules that fishes `open`.
 fn fishless(rules: &str) -> Scenario {
     let text = format!(
@@ -89,9 +91,7 @@ fn rules_give_the_same_bytes_on_any_number_of_threads() {
     let run = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
-            let ignored = |_: &_| Ok::<(), Infallible>(());
-            let Ok(found) = compare(&scenario, 1, 6, Stopped::Asked, Control::default(), ignored);
-            serde_json::to_string(&found).expect("a comparison can be written")
+            serde_json::to_string(&compared(&scenario, 1, 6)).expect("a comparison can be written")
         })
     };
     let one = run(1);

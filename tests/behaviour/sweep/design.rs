@@ -1,13 +1,10 @@
 //! Points of a sweep, and their results.
 
-use std::convert::Infallible;
-
 use sim::scenario::Written;
-use sim::study::{
-    Control, Design, Share, Spread, Stamp, Stopped, Store, Sweep, compare, sweep, swept,
-};
+use sim::study::{Control, Design, Share, Spread, Stamp, Store, Sweep, sweep, swept};
 
 use crate::command_line::{POND, ProgramFolder};
+use crate::pond::compared;
 
 fn asked(vary: &[&str], spread: Spread) -> Design {
     let vary: Vec<String> = vary.iter().map(|&text| text.to_owned()).collect();
@@ -72,8 +69,7 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
     let mut store = Store::open(&folder.path().join("sweep.db"), of).expect("a store");
     assert!(sweep(&mut store, Control::default(), |_| {}).expect("kept"), "all is done");
     let found = swept(&store).expect("read");
-    let nobody = |_: &_| Ok::<(), Infallible>(());
-    let Ok(plain) = compare(&base, 1, 40, Stopped::Asked, Control::default(), nobody);
+    let plain = compared(&base, 1, 40);
     // The first setting has the result of a comparison, and the plan that is not varied stays the same.
     for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
         let kg = varied.weight_kg;

@@ -8,11 +8,10 @@ use std::process::Command;
 /// Runs a script of `tests/engines/` and checks its last word.
 fn engine(script: &str) {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let program = env!("CARGO_BIN_EXE_shoalwise");
     let folder = tempfile::tempdir().expect("a place");
     let output = Command::new("bash")
         .arg(root.join("tests/engines").join(script))
-        .args([root.join("scenarios/many-machines"), program.to_owned()])
+        .args([root.join("scenarios/many-machines"), env!("CARGO_BIN_EXE_shoalwise").into()])
         .current_dir(folder.path())
         .output()
         .expect("bash starts");

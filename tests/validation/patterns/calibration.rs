@@ -3,7 +3,8 @@
 use sim::session::Outcome;
 
 use super::gathering::gini;
-use super::sessions::{days, demo, fished, stays, watched, z_of};
+use super::sessions::{days, fished, stays, watched, z_of};
+use crate::demo::demo;
 use crate::evidence::mean;
 
 /// Mass landed in the last hour [kg].

@@ -2,7 +2,8 @@
 
 use sim::session::{Day, Event, Outcome};
 
-use super::sessions::{ahead, days, demo, fished, stays, watched};
+use super::sessions::{ahead, days, fished, stays, watched};
+use crate::demo::demo;
 use crate::evidence::{Z_BOUND, mean};
 
 /// Fish landed in one hour, counted from 0, for each day.

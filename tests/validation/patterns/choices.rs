@@ -3,7 +3,8 @@
 use sim::scenario::Scenario;
 use sim::session::{Event, Outcome};
 
-use super::sessions::{ahead, days, demo, fished, two_lines, watched, weights_kg, z_of};
+use super::sessions::{ahead, days, fished, two_lines, watched, weights_kg, z_of};
+use crate::demo::demo;
 use crate::evidence::mean;
 
 /// Weights of one plan with one of its keys at a given value [kg].

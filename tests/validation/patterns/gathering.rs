@@ -1,6 +1,7 @@
 //! Where and which fish gather, and the relation of presence to bites: patterns 4 to 7.
 
-use super::sessions::{ahead, days, demo, fished, presence, stays, two_lines, watched};
+use super::sessions::{ahead, days, fished, presence, stays, two_lines, watched};
+use crate::demo::demo;
 use crate::evidence::{Z_BOUND, mean, standard_error};
 
 /// Fish on the left and on the right line from the second hour on, fed `ratio` : 1, for each day.

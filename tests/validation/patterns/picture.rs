@@ -8,7 +8,8 @@ use sim::session::Event;
 
 use super::appetite::eaten_kg;
 use super::gathering::shares;
-use super::sessions::{days, demo, watched, weights_kg};
+use super::sessions::{days, watched, weights_kg};
+use crate::demo::demo;
 use crate::evidence::{mean, standard_error};
 
 /// The drawing is this many times finer than it is shown, since its coordinates are whole numbers.

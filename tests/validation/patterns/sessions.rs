@@ -1,30 +1,19 @@
 //! Whole sessions for the patterns: waters, plans and days, and counts from their events.
 
-use std::path::Path;
-
 use rayon::prelude::*;
 use sim::engine::{Record, Time};
-use sim::scenario::{Scenario, load};
+use sim::scenario::Scenario;
 use sim::session::{Day, Event, Gone, Outcome, fish_session, watch_session};
 
+use crate::demo::scenario;
 use crate::evidence::{Z_BOUND, mean, standard_error};
 
 /// Seed of all days of these patterns.
 const SEED: u64 = 2025;
 
-/// The demo, with overrides as on the command line.
-pub(super) fn demo(sets: &[&str]) -> Scenario {
-    water("scenarios/hazel-mere.toml", sets)
-}
-
 /// Two equal lines, and a rod that does not disturb them.
 pub(super) fn two_lines(sets: &[&str]) -> Scenario {
-    water("tests/validation/patterns/two-lines.toml", sets)
-}
-
-fn water(path: &str, sets: &[&str]) -> Scenario {
-    let sets: Vec<String> = sets.iter().map(|&set| set.to_owned()).collect();
-    load(Path::new(path), &sets).unwrap_or_else(|faults| panic!("{path}: {faults}"))
+    scenario("tests/validation/patterns/two-lines.toml", sets)
 }
 
 /// The results of `each` for days 1 to `days`, in order.

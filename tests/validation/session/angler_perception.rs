@@ -3,16 +3,15 @@
 use proptest::prelude::*;
 use sim::angler::{Seen, When};
 use sim::engine::Record;
-use sim::scenario::load;
 use sim::session::{Day, Event, watch_session};
 
+use crate::demo::demo;
 use crate::evidence::Z_BOUND;
 
 /// V-71: line bites occur at the book's rates for the fish at the rig.
 #[test]
 fn line_bites_occur_at_the_rate_of_the_fish_at_the_rig() {
-    let file = std::path::Path::new("scenarios/hazel-mere.toml");
-    let scenario = load(file, &[]).expect("the demo is sound");
+    let scenario = demo(&[]);
     let (mut touches, mut expected) = (0_u32, 0.0);
     for number in 1..=10 {
         let day = Day::draw(&scenario, 1, number);

@@ -2,18 +2,14 @@
 //! holds fish up.
 
 use std::collections::BTreeMap;
-use std::path::Path;
 
 use rayon::prelude::*;
 use sim::engine::Record;
-use sim::scenario::{Scenario, load, read};
+use sim::scenario::{Scenario, read};
 use sim::session::{Day, Event, Outcome, fish_session, watch_session};
 
+use crate::demo::demo;
 use crate::evidence::{standard_error, within_z};
-
-fn demo() -> Scenario {
-    load(Path::new("scenarios/hazel-mere.toml"), &[]).expect("the demo is sound")
-}
 
 /// All plans of a water on its first days, with given chances of striking and foul-hooking.
 fn watched(
@@ -42,7 +38,7 @@ fn watched(
 fn strikes_at_line_bites_foul_hook_a_binomial_count() {
     let p = 0.3;
     let (mut strikes, mut fouled) = (0.0, 0.0);
-    for (events, outcome) in watched(&demo(), [1.0, p, 0.0]) {
+    for (events, outcome) in watched(&demo(&[]), [1.0, p, 0.0]) {
         strikes +=
             events.iter().filter(|e| matches!(e, Event::AnglerStrikes { .. })).count() as f64;
         fouled += f64::from(outcome.foul_hooked);
@@ -55,7 +51,7 @@ fn strikes_at_line_bites_foul_hook_a_binomial_count() {
 /// at a line bite either, sessions do not depend on the rows about foul-hooked fish.
 #[test]
 fn with_chances_of_zero_no_fish_is_foul_hooked() {
-    let scenario = demo();
+    let scenario = demo(&[]);
     for number in 1..=2 {
         let mut day = Day::draw(&scenario, 1, number);
         day.angler.fouls_at_strike = 0.0;

@@ -1,13 +1,13 @@
 //! A slow plain twin of one session's bait and scent: small steps, a fine grid, no merging and no closed forms.
 
-use std::path::Path;
-
 use sim::bait::{Mixing, Plume, Puff, fall_time_s, settling_speed_m_s};
 use sim::engine::Time;
 use sim::fish::smelt;
-use sim::scenario::{Scenario, load};
+use sim::scenario::Scenario;
 use sim::session::{Day, Event, Film, film_session};
 use sim::water::Point;
+
+use crate::demo::demo;
 
 /// Step of the twin's time [s].
 const STEP_S: f64 = 1.0;
@@ -18,14 +18,12 @@ const CELLS: usize = 200;
 
 /// The demo's open-water plan for an hour and a half, without a fish.
 fn water() -> Scenario {
-    let sets = [
+    demo(&[
         "session.length=90 min",
         "shoal.residents.count=0",
         "shoal.patrol.count=0",
         "plan.island-then-open.phase.1.until=60 min",
-    ];
-    let sets: Vec<String> = sets.iter().map(|&set| set.to_owned()).collect();
-    load(Path::new("scenarios/hazel-mere.toml"), &sets).expect("the demo is sound")
+    ])
 }
 
 /// Food, other matter, and fines that never settle, in a mass of bait [kg].

@@ -1,19 +1,13 @@
 //! The decomposition of the difference between two plans.
 
-use std::path::Path;
+use sim::study::{Comparison, PartOf, PlanResult, parts};
 
-use sim::scenario::load;
-use sim::study::{Comparison, Control, PartOf, PlanResult, Stopped, compare, parts};
-
+use crate::demo::{compared, demo};
 use crate::evidence::near;
 
-/// The demo on a few days: four plans that differ in every factor.
-fn demo() -> Comparison {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/hazel-mere.toml");
-    let scenario = load(&path, &[]).unwrap_or_else(|why| panic!("{why}"));
-    let nobody = |_: &_| Ok::<(), std::convert::Infallible>(());
-    let Ok(found) = compare(&scenario, 1, 6, Stopped::Asked, Control::default(), nobody);
-    found
+/// A comparison of the demo on six days: four plans that differ in every factor.
+fn demo_on_six_days() -> Comparison {
+    compared(&demo(&[]), 6)
 }
 
 fn plan<'a>(found: &'a Comparison, name: &str) -> &'a PlanResult {
@@ -23,7 +17,7 @@ fn plan<'a>(found: &'a Comparison, name: &str) -> &'a PlanResult {
 /// V-66: sum of L ln(xₐ/x_b) over the factors = L ln(A/B) = A − B.
 #[test]
 fn parts_add_up_to_the_difference() {
-    let found = demo();
+    let found = demo_on_six_days();
     assert_eq!(found.pairs.len(), 6);
     for pair in &found.pairs {
         let sum: f64 = pair.parts.iter().map(|part| part.kg).sum();
@@ -37,7 +31,7 @@ fn parts_add_up_to_the_difference() {
 /// whole.
 #[test]
 fn a_part_is_the_integral_of_its_factors_contribution() {
-    let found = demo();
+    let found = demo_on_six_days();
     for pair in &found.pairs {
         let ends: Vec<(f64, f64)> = pair
             .parts
@@ -77,7 +71,7 @@ fn a_part_is_the_integral_of_its_factors_contribution() {
 /// add up to less than 2, compared with ln r = −138: within 2 %.
 #[test]
 fn without_bites_the_whole_difference_is_attributed_to_bites() {
-    let found = demo();
+    let found = demo_on_six_days();
     let (one, like) = (plan(&found, "two-minutes"), plan(&found, "ten-minutes"));
     let with = |bites: f64| {
         let mut other = like.clone();
@@ -102,7 +96,7 @@ fn without_bites_the_whole_difference_is_attributed_to_bites() {
 /// V-67: the parts of b − a are those of a − b with the opposite sign.
 #[test]
 fn parts_change_sign_with_the_order_of_the_plans() {
-    let found = demo();
+    let found = demo_on_six_days();
     for pair in &found.pairs {
         let turned = parts(plan(&found, &pair.b), plan(&found, &pair.a));
         for (part, other) in pair.parts.iter().zip(&turned) {

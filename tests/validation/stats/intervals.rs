@@ -380,12 +380,10 @@ fn simulated_days_of_one_plan_are_separated_in_at_most_five_runs_of_a_hundred() 
 fn common_days_save_more_than_half_of_the_days_for_plans_on_one_line() {
     // Plans on the same line meet the same fish: the variance of their difference is less than half of what it would
     // be on independent days. The number of days is not tuned: 200, as at the first interim analysis.
-    let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/hazel-mere.toml");
-    let mut demo = sim::scenario::load(&demo, &[]).expect("the demo is sound");
+    let mut demo = crate::demo::demo(&[]);
     let on_the_island = ["two-minutes", "ten-minutes", "island-then-open"];
     demo.plans.retain(|plan| on_the_island.contains(&plan.name.as_str()));
-    let nobody = |_: &_| Ok::<(), std::convert::Infallible>(());
-    let Ok(found) = compare(&demo, 1, 200, Stopped::Asked, Control::default(), nobody);
+    let found = crate::demo::compared(&demo, 200);
     for pair in &found.pairs {
         let (factor, r) = (pair.days_saved_factor.expect("they vary"), pair.correlation);
         println!("{} and {}: {factor:.2}, correlation {r:?}", pair.a, pair.b);
