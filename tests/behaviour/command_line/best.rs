@@ -120,7 +120,7 @@ fn the_chance_in_a_section_equals_that_of_compare() {
         let aims = compared["aims"].as_array().expect("a list");
         let same = aims.iter().find(|one| one["aim"] == aim).expect("the aim");
         let there = same["plans"][0]["value"].as_f64().expect("a number");
-        assert!((0.05..=0.95).contains(&there), "a chance of {there} tells nothing");
+        assert!((0.05..=0.95).contains(&there), "a chance of {there} is too extreme for this test");
         assert!((chance - there).abs() < 0.05, "{aim}: {chance}, in compare {there}");
     }
 }
@@ -190,6 +190,6 @@ fn a_stopped_search_returns_what_it_has_tried() {
     let control = Control { progress: &stops, stop: &stops.stop };
     let unfinished = best(&base, &asked, &mut reads, control).expect_err("it was stopped");
     assert!(!unfinished.is_searched);
-    assert!(!unfinished.tried.is_empty(), "what was tried is lost");
+    assert!(!unfinished.tried.is_empty(), "the evaluations are lost");
     assert!(unfinished.tried.iter().all(|one| one.days > 0 && one.mean.is_finite()));
 }

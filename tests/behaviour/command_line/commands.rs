@@ -68,7 +68,7 @@ fn a_card_shows_the_same_figures_as_compare() {
 fn json_output_is_one_document_with_the_same_bytes_as_the_summary() {
     let bank = ProgramFolder::new();
     let said = bank.done(&["compare", "pond.toml", "--days", "6", "--json", "--quiet"]);
-    assert_eq!(said.err, "", "quiet is quiet");
+    assert_eq!(said.err, "", "--quiet prints nothing");
     let summary = fs::read_to_string(bank.path("output/pond-compare/summary.json")).expect("there");
     assert_eq!(said.out, summary);
     let found = json(&said.out);
@@ -99,7 +99,7 @@ fn without_days_compare_stops_when_the_verdict_is_clear_and_says_so() {
         assert!(said.out.contains(words), "{words} is missing:\n{}", said.out);
     }
     bank.done(&args);
-    assert_eq!(names(&bank.path("output")), ["pond-compare"], "it takes its folder again");
+    assert_eq!(names(&bank.path("output")), ["pond-compare"], "the run reuses its folder");
     let summary = fs::read_to_string(bank.path("output/pond-compare/summary.json")).expect("there");
     let found = json(&summary);
     assert_eq!(found["stopped_because"], "clear");
@@ -128,11 +128,7 @@ fn results_of_other_runs_are_never_replaced() {
     let quick = ["compare", "pond.toml", "--days", "4", "--quiet"];
     bank.done(&quick);
     bank.done(&quick);
-    assert_eq!(
-        names(&bank.path("output")),
-        ["pond-compare"],
-        "the same run takes its folder again"
-    );
+    assert_eq!(names(&bank.path("output")), ["pond-compare"], "the same run reuses its folder");
     bank.done(&[&quick[..], &["--seed", "2"]].concat());
     bank.done(&[&quick[..], &["--plan", "often"]].concat());
     assert_eq!(names(&bank.path("output")), ["pond-compare", "pond-compare-2", "pond-compare-3"]);
@@ -168,7 +164,7 @@ fn only_the_named_plans_are_fished_and_a_wrong_name_gets_the_nearest_suggested()
         }
     }
     let said = bank.run(&[&args[..], &["zander-at-night"]].concat());
-    assert!(!said.err.contains("Did you mean"), "nothing is near: {}", said.err);
+    assert!(!said.err.contains("Did you mean"), "no name is near: {}", said.err);
 }
 
 #[test]
@@ -251,7 +247,10 @@ fn fixed_days_leave_replicate_noise_and_say_so() {
     assert!(said.out.contains("Every day is the same one"), "{}", said.out);
     let rows = fs::read_to_string(bank.path("output/pond-compare/sessions.csv")).expect("rows");
     let weights: Vec<&str> = rows.lines().filter(|row| row.starts_with("often,")).collect();
-    assert!(weights.windows(2).any(|two| two[0][8..] != two[1][8..]), "luck differs: {rows}");
+    assert!(
+        weights.windows(2).any(|two| two[0][8..] != two[1][8..]),
+        "the replicate noise differs: {rows}"
+    );
     let replayed = bank.done(&[
         "replay",
         "pond.toml",
@@ -278,7 +277,7 @@ fn several_keys_are_varied_in_every_combination() {
     let values: Vec<&Value> = settings.iter().map(|setting| &setting["values"]).collect();
     assert_eq!(values.len(), 6);
     assert_eq!(*values[0], serde_json::json!(["1 min", "20"]));
-    assert_eq!(*values[1], serde_json::json!(["1 min", "30"]), "the last key goes first");
+    assert_eq!(*values[1], serde_json::json!(["1 min", "30"]), "the last key varies fastest");
     assert_eq!(*values[5], serde_json::json!(["2 min", "40"]));
 }
 
@@ -326,7 +325,7 @@ fn replay_prints_one_session_as_text_and_as_json() {
     let (outcome, events) = lines.split_last().expect("an outcome");
     let times: Vec<f64> =
         events.iter().map(|event| event["t_s"].as_f64().expect("a time")).collect();
-    assert!(times.windows(2).all(|pair| pair[0] <= pair[1]), "time runs on");
+    assert!(times.windows(2).all(|pair| pair[0] <= pair[1]), "times are in order");
     let count = |kind: &str| events.iter().filter(|event| event["event"] == kind).count() as u64;
     let outcome = &outcome["outcome"];
     assert_eq!(Some(count("rig-is-cast")), outcome["casts"].as_u64());
@@ -375,7 +374,7 @@ fn an_interrupted_comparison_keeps_the_finished_days() {
         let days = json(&stamp)["days"].as_u64().expect("days") as usize;
         assert!(said.err.contains(&format!("after {days} of 1000000 days")), "{}", said.err);
         let rows = fs::read_to_string(bank.path("long/sessions.csv")).expect("rows");
-        assert_eq!(rows.lines().count(), 1 + 2 * days, "whole days, whole rows");
+        assert_eq!(rows.lines().count(), 1 + 2 * days, "one row for each finished day and plan");
     }
 }
 

@@ -35,7 +35,7 @@ fn refusal(out: &Path, asked: Asked) -> String {
 
 #[test]
 fn a_run_writes_complete_files_and_its_stamp() {
-    let place = tempfile::tempdir().expect("a place");
+    let place = tempfile::tempdir().expect("a temporary folder");
     let out = place.path().join("new/deep");
     leave(&out, asked(1, 400));
     assert_eq!(names(&out), ["sessions.csv", "stamp.json", "summary.json"]);
@@ -49,7 +49,7 @@ fn a_run_writes_complete_files_and_its_stamp() {
 
 #[test]
 fn the_same_run_may_reuse_its_folder_but_not_with_fewer_days() {
-    let place = tempfile::tempdir().expect("a place");
+    let place = tempfile::tempdir().expect("a temporary folder");
     leave(place.path(), asked(1, 400));
     leave(place.path(), asked(1, 400));
     leave(place.path(), asked(1, 800));
@@ -60,7 +60,7 @@ fn the_same_run_may_reuse_its_folder_but_not_with_fewer_days() {
 #[test]
 fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
     let until_clear = |out: &Path| Folder::choose_until_clear(Some(out), asked(1, 0));
-    let place = tempfile::tempdir().expect("a place");
+    let place = tempfile::tempdir().expect("a temporary folder");
     let mut folder = until_clear(place.path()).expect("it is free");
     folder.write("summary.json", None, b"{}\n").expect("a summary");
     folder.write_stamp(200).expect("a stamp");
@@ -79,7 +79,7 @@ fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
 
 #[test]
 fn results_of_another_run_are_never_replaced() {
-    let place = tempfile::tempdir().expect("a place");
+    let place = tempfile::tempdir().expect("a temporary folder");
     leave(place.path(), asked(1, 400));
     let before = fs::read(place.path().join("stamp.json")).expect("a stamp");
     let says = refusal(place.path(), asked(2, 400));
@@ -91,20 +91,20 @@ fn results_of_another_run_are_never_replaced() {
 
 #[test]
 fn results_without_a_stamp_are_never_replaced() {
-    let place = tempfile::tempdir().expect("a place");
+    let place = tempfile::tempdir().expect("a temporary folder");
     fs::write(place.path().join("notes.txt"), "mine").expect("a note");
-    Folder::choose(Some(place.path()), asked(1, 400)).expect("notes are in nobody's way");
+    Folder::choose(Some(place.path()), asked(1, 400)).expect("notes are no obstacle");
     for name in ["summary.json", "weight-curve.svg", "report.html", "card.pdf", "vary-cast.png"] {
         fs::write(place.path().join(name), "{}").expect("a result");
         let says = refusal(place.path(), asked(1, 400));
         assert!(says.contains(name), "{says}");
-        fs::remove_file(place.path().join(name)).expect("gone again");
+        fs::remove_file(place.path().join(name)).expect("removed");
     }
 }
 
 #[test]
 fn a_file_with_the_name_of_the_folder_is_refused() {
-    let place = tempfile::tempdir().expect("a place");
+    let place = tempfile::tempdir().expect("a temporary folder");
     let file = place.path().join("taken");
     fs::write(&file, "mine").expect("a file");
     assert!(refusal(&file, asked(1, 400)).contains("file of that name"));
@@ -112,7 +112,7 @@ fn a_file_with_the_name_of_the_folder_is_refused() {
 
 #[test]
 fn choosing_a_folder_writes_nothing() {
-    let place = tempfile::tempdir().expect("a place");
+    let place = tempfile::tempdir().expect("a temporary folder");
     let out = place.path().join("later");
     let folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
     assert!(!folder.path().exists());
@@ -120,14 +120,14 @@ fn choosing_a_folder_writes_nothing() {
 
 #[test]
 fn an_unfinished_file_leaves_nothing() {
-    let place = tempfile::tempdir().expect("a place");
+    let place = tempfile::tempdir().expect("a temporary folder");
     let out = place.path().join("results");
     let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
     let file = folder.begin("sessions.csv").expect("begun");
     assert!(!out.join("sessions.csv").exists(), "it has no name before it is finished");
     drop(file);
     folder.drop_unfinished("sessions.csv");
-    assert!(!out.exists(), "the folder goes with its only file");
+    assert!(!out.exists(), "the folder is removed with its only file");
     // A folder that existed before stays.
     fs::create_dir(&out).expect("a folder");
     let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");

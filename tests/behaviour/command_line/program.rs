@@ -99,7 +99,7 @@ pub(crate) fn wait_until(what: &str, holds: impl Fn() -> bool) {
         }
         std::thread::sleep(std::time::Duration::from_millis(10));
     }
-    panic!("waited a minute in vain until {what}");
+    panic!("waited for a minute until {what}");
 }
 
 /// Sends a signal to a running program and waits for its end.

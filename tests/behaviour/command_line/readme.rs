@@ -59,7 +59,10 @@ fn the_readme_shows_the_output_and_chart_of_its_command() {
 #[test]
 fn the_readme_shows_the_card_of_its_command() {
     let readme = fs::read_to_string("README.md").expect("a README");
-    assert!(readme.contains("card scenarios/hazel-mere.toml --plan two-minutes"), "its command");
+    assert!(
+        readme.contains("card scenarios/hazel-mere.toml --plan two-minutes"),
+        "the README gives its command"
+    );
     let (_, folder) = run(&["card", DEMO, "--plan", "two-minutes"]);
     picture(&folder, "card.svg", "card.svg");
 }

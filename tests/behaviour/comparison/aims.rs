@@ -50,7 +50,7 @@ fn the_best_plan_differs_by_aim() {
     }
     let target = aim(&found, Aim::Target);
     assert_eq!(target.plans.iter().map(|plan| plan.value).collect::<Vec<_>>(), [0.0, 0.25]);
-    assert!(target.not_told_apart.is_empty(), "a quarter of 400 days is not none");
+    assert!(target.not_told_apart.is_empty(), "a quarter of 400 days is clearly more than zero");
     let worst = aim(&found, Aim::WorstDays);
     assert!((worst.plans[1].value - 3.667).abs() < 1e-9 && worst.at == Some(0.1), "{worst:?}");
     // No plan has a day without a fish, so neither is better.
@@ -98,7 +98,7 @@ section.weigh_ins = "rivals.csv"
 
 /// Loads a scenario from a folder that also holds a table of weigh-ins.
 fn beside(table: &str, more: &str) -> Result<Scenario, String> {
-    let folder = tempfile::tempdir().expect("a place");
+    let folder = tempfile::tempdir().expect("a temporary folder");
     fs::write(folder.path().join("pond.toml"), format!("{SCENARIO}{more}")).expect("a scenario");
     if !table.is_empty() {
         fs::write(folder.path().join("rivals.csv"), table).expect("a table");
@@ -115,7 +115,7 @@ fn past_weigh_ins_are_read_from_the_folder_of_the_scenario() {
     let RivalWeight::Past(kg) = section.weight else { panic!("not from the table") };
     assert_eq!(kg.len(), 5);
     assert!(kg.is_sorted() && (kg[1] - 3.25 * 0.453_592_37).abs() < 1e-9, "{kg:?}");
-    assert_eq!((section.rivals, section.places), (9, 3), "as left out");
+    assert_eq!((section.rivals, section.places), (9, 3), "the defaults");
     // The same scenario with another table has another hash.
     let other = beside(&table.replace("12 kg", "13 kg"), "").expect("a sound table");
     assert_ne!(scenario.sha256, other.sha256);

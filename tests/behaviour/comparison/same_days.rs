@@ -33,7 +33,7 @@ fn json(found: &Comparison) -> String {
 
 fn on_threads<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
-    pool.expect("threads can be had").install(work)
+    pool.expect("threads can be started").install(work)
 }
 
 #[test]
@@ -54,7 +54,7 @@ fn one_two_and_eight_threads_give_the_same_bytes() {
     let one = on_threads(1, || json(&compared(&scenario, 40)));
     for threads in [2, 8] {
         let many = on_threads(threads, || json(&compared(&scenario, 40)));
-        assert!(one == many, "{threads} threads gave another result than one");
+        assert!(one == many, "{threads} threads gave a different result from one");
     }
 }
 
@@ -171,18 +171,22 @@ fn weather_and_stock_uncertain_inputs_and_replicate_noise_are_drawn_separately()
     let fished = |day: &Day| fish_session(&scenario, &scenario.plans[0], day);
 
     let same = Day::draw_as(&scenario, 3, 7, 7, 0);
-    assert_eq!(fished(&same), fished(&plain), "luck 0 on its own day is the day");
+    assert_eq!(fished(&same), fished(&plain), "replicate 0 on its own day is the day itself");
 
     let luckier = Day::draw_as(&scenario, 3, 7, 7, 5);
     assert_eq!(luckier.conditions, plain.conditions);
     assert_eq!(weights(&luckier), weights(&plain));
     assert_eq!(books(&luckier), books(&plain));
-    assert_ne!(fished(&luckier), fished(&plain), "another luck, another session");
+    assert_ne!(fished(&luckier), fished(&plain), "another replicate is another session");
 
     let otherwise = Day::draw_as(&scenario, 3, 7, 8, 0);
     assert_eq!(otherwise.conditions, plain.conditions);
     assert_eq!(weights(&otherwise), weights(&plain));
-    assert_eq!(books(&otherwise), books(&Day::draw(&scenario, 3, 8)), "the unknowns of day 8");
+    assert_eq!(
+        books(&otherwise),
+        books(&Day::draw(&scenario, 3, 8)),
+        "the uncertain inputs of day 8"
+    );
     assert_ne!(books(&otherwise), books(&plain));
 }
 
@@ -201,8 +205,8 @@ fn fixed_days_differ_by_replicate_noise_alone() {
         fish_session(&scenario, &scenario.plans[0], &one).time,
         fish_session(&scenario, &scenario.plans[0], &other).time
     );
-    assert!(scenario.unknowns().is_empty(), "nothing is left to doubt");
-    assert_ne!(scenario.sha256, pond().sha256, "results say that they are of fixed days");
+    assert!(scenario.unknowns().is_empty(), "no uncertain input is left");
+    assert_ne!(scenario.sha256, pond().sha256, "the hash differs for fixed days");
     // All variance is replicate noise: nothing else differs between two days or two draws of the uncertain inputs.
     // The estimates of the other components are therefore about zero.
     let [often, ..] = split(&scenario, [0, 1], 5, 60, Control::default()).expect("not stopped");

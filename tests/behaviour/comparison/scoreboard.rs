@@ -217,7 +217,7 @@ fn a_parameter_held_at_an_end_of_its_range_causes_a_warning() {
     assert_eq!(kinds(&found), ["edge"]);
     assert!(found.warnings[0].says.contains(&row.key), "{}", found.warnings[0].says);
     scenario.books.fish.pin(&row.key, row.value).expect("within its range");
-    assert_eq!(kinds(&compared(&scenario, &days)), [""; 0], "the middle is no edge");
+    assert_eq!(kinds(&compared(&scenario, &days)), [""; 0], "the middle of a range is not its end");
 }
 
 #[test]
@@ -238,11 +238,7 @@ fn days_that_are_hard_on_fish_cause_a_warning() {
     assert_eq!(kinds(&found), ["warm-water", "low-oxygen"]);
     for (warning, says) in found.warnings.iter().zip(["On 2 of 100 days", "On 1 of 100 days"]) {
         assert!(warning.says.starts_with(says), "{}", warning.says);
-        assert!(
-            warning.says.contains("fishery"),
-            "it is the fishery's to decide: {}",
-            warning.says
-        );
+        assert!(warning.says.contains("fishery"), "the fishery decides: {}", warning.says);
     }
 }
 

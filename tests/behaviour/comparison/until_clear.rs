@@ -11,7 +11,7 @@ use crate::pond::{compared, ignored, plan, pond};
 fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
     match compare_until_clear(scenario, 1, limit_days, Control::default(), ignored) {
         Ok(UntilClear::Done(found)) => *found,
-        other => panic!("nobody stopped it: {other:?}"),
+        other => panic!("it was not stopped: {other:?}"),
     }
 }
 
@@ -40,7 +40,7 @@ fn two_copies_of_a_plan_are_equivalent_at_the_first_analysis() {
     assert_eq!(found.pairs[0].verdict, Standing::Level);
     let two_days = found.pairs[0].beats.two_days.expect("days");
     assert!((two_days.share - 0.5).abs() < 1e-12, "{two_days:?}");
-    assert!(found.pairs[0].beats.same_day.share <= 0.0, "level days are won by neither");
+    assert!(found.pairs[0].beats.same_day.share <= 0.0, "a tie is won by neither");
 }
 
 #[test]

@@ -49,7 +49,7 @@ fn everything_the_page_needs_is_in_the_binary_and_small() {
                     asked.push(named);
                 }
                 let elsewhere = part.starts_with("http") && !part.contains("www.w3.org");
-                assert!(!elsewhere, "{target} asks for {part}");
+                assert!(!elsewhere, "{target} requests {part}");
             }
         }
     }
@@ -143,7 +143,7 @@ fn controls_show_the_values_of_the_file_or_the_link() {
     let stands = |key: &str| {
         let dials = told["dials"].as_array().expect("dials");
         let dial = dials.iter().find(|dial| dial["key"] == key).unwrap_or_else(|| panic!("{key}"));
-        dial["stops"][dial["at"].as_u64().expect("a place") as usize]["shown"].clone()
+        dial["stops"][dial["at"].as_u64().expect("a temporary folder") as usize]["shown"].clone()
     };
     for (key, shown) in [
         ("plan.often.recast", "1 min 30 s"),

@@ -52,7 +52,7 @@ fn only_scenarios_of_the_folder_and_of_the_program_can_be_read() {
         .iter()
         .filter_map(|name| name.as_str())
         .collect();
-    assert_eq!(names[0], "pond", "the scenario asked for comes first: {names:?}");
+    assert_eq!(names[0], "pond", "the requested scenario comes first: {names:?}");
     assert!(names.contains(&"hazel-mere") && !names.contains(&"way-out"), "{names:?}");
     for name in [
         "../secret",

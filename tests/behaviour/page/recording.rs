@@ -40,7 +40,7 @@ fn every_fish_is_in_the_water_at_all_times_and_moves_without_jumps() {
                 if whole_s > 0.0 { ((next.at_s - one.at_s) / whole_s).min(1.0) } else { 1.0 };
             let there = one.from.towards(one.to, share);
             // The end of a leg is rounded to a microsecond, in which a fish of a few m/s moves micrometres.
-            assert!(there.distance_m(next.from) < 1e-3, "fish {fish} leaps at {} s", next.at_s);
+            assert!(there.distance_m(next.from) < 1e-3, "fish {fish} jumps at {} s", next.at_s);
             let clamped = scenario.chart.clamp(next.to);
             assert!(clamped.distance_m(next.to) < 1e-6, "fish {fish} swims ashore");
         }

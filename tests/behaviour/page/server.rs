@@ -77,7 +77,7 @@ pub(super) fn query(pairs: &[(&str, &str)]) -> String {
 impl Served {
     /// Serves a folder that holds the pond; a secret file is next to the folder.
     pub(super) fn pond() -> Self {
-        let folder = tempfile::tempdir().expect("a place");
+        let folder = tempfile::tempdir().expect("a temporary folder");
         let waters = folder.path().join("waters");
         fs::create_dir(&waters).expect("a folder");
         fs::write(waters.join("pond.toml"), POND).expect("a scenario");

@@ -59,7 +59,7 @@ fn a_row_that_no_code_reads_is_a_panic() {
     assert_eq!(Book::built_in("toy", text, &["known"]).rows().len(), 1);
     for (text, fields) in [(strange.as_str(), &["known"][..]), (text, &["known", "missing"][..])] {
         let read = std::panic::catch_unwind(|| Book::built_in("toy", text, fields));
-        assert!(read.is_err(), "rows and fields differ, yet the book was read");
+        assert!(read.is_err(), "a book with other rows than fields was read");
     }
 }
 
@@ -148,7 +148,10 @@ fn keys_in_doc_comments() -> BTreeSet<String> {
     }
     let mut keys = BTreeSet::new();
     walk(&Path::new(env!("CARGO_MANIFEST_DIR")).join("sim"), &mut keys);
-    assert!(keys.contains("ferguson-church-2004"), "source lines of the code were read: {keys:?}");
+    assert!(
+        keys.contains("ferguson-church-2004"),
+        "the source lines of the code were not read: {keys:?}"
+    );
     keys
 }
 

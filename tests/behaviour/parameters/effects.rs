@@ -134,7 +134,7 @@ fn equal_shoals_are_caught_equally_often() {
         let mean = differences.iter().map(|day| day[part]).sum::<f64>() / n;
         let squares: f64 = differences.iter().map(|day| (day[part] - mean).powi(2)).sum();
         let error = (squares / (n - 1.0) / n).sqrt();
-        assert!(squares > 0.0, "no two days differ, which is no test");
-        assert!((mean / error).abs() < 4.0, "{what}: {mean} ± {error} between shoals alike");
+        assert!(squares > 0.0, "no two days differ, so nothing is tested");
+        assert!((mean / error).abs() < 4.0, "{what}: {mean} ± {error} between equal shoals");
     }
 }

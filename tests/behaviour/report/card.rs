@@ -120,7 +120,7 @@ fn a_card_on_paper_is_a_pdf_of_one_page_of_a4() {
         // A4 in points of 1/72 inch, to the point.
         assert!(text.contains("/MediaBox [0 0 595 842]"), "{what}");
         for _ in 0..4 {
-            assert!(pdf == card_pdf(&card).expect("again"), "{what}: another file each time");
+            assert!(pdf == card_pdf(&card).expect("again"), "{what}: the file differs each time");
         }
     }
 }

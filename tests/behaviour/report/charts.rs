@@ -47,7 +47,7 @@ pub(crate) fn holds_together(what: &str, svg: &str) -> Vec<String> {
                 && place.top() >= 0.0
                 && place.right() <= tree.size().width()
                 && place.bottom() <= tree.size().height(),
-            "{what}: {says:?} at {place:?} reaches out of {:?}",
+            "{what}: {says:?} at {place:?} extends beyond {:?}",
             tree.size()
         );
     }

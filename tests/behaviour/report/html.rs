@@ -72,7 +72,7 @@ pub(super) fn is_whole(what: &str, page: &str) {
             _ => {}
         }
     }
-    assert_eq!(open, [""; 0], "{what}: left open");
+    assert_eq!(open, [""; 0], "{what}: an element is not closed");
 }
 
 /// Panics if a page would fetch or run something.
@@ -102,7 +102,7 @@ fn names_of_the_scenario_are_escaped() {
     let page = report_html(odd, &scenario, Metric);
     is_whole("odd", &page);
     for raw in ["<b>", "<i>", "<script"] {
-        assert!(!page.contains(raw), "{raw} stands in the page");
+        assert!(!page.contains(raw), "{raw} is in the page");
     }
     for shown in ["&lt;b&gt;&amp;&quot;'&lt;/b&gt;", "&lt;i&gt;Mere&lt;/i&gt; &amp;", "two lines"] {
         assert!(page.contains(shown), "{shown} is not in the page");
@@ -133,9 +133,9 @@ fn the_verdict_comes_first_and_all_sections_follow() {
         .collect();
     assert!(places.is_sorted(), "{places:?}");
     let verdict = page.find("beats").expect("a verdict in words");
-    assert!(verdict < page.find("<svg").expect("a picture"), "words come before pictures");
+    assert!(verdict < page.find("<svg").expect("a picture"), "text comes before charts");
     for id in &sections[1..] {
-        assert!(page.contains(&format!("<a href=\"#{id}\">")), "nothing leads to {id}");
+        assert!(page.contains(&format!("<a href=\"#{id}\">")), "no link leads to {id}");
     }
 }
 
@@ -212,7 +212,7 @@ pub(super) fn contrast(one: [f64; 3], other: [f64; 3]) -> f64 {
 fn text_has_enough_contrast_in_both_modes_and_plans_in_dark_mode() {
     let page = page(&two());
     let ground = colours(&page, "ground");
-    assert_eq!(ground.len(), 2, "a ground by day and one by night");
+    assert_eq!(ground.len(), 2, "one background for each mode");
     for ink in ["ink", "muted"] {
         for (ink_of, ground) in colours(&page, ink).into_iter().zip(&ground) {
             // The guidelines require 4.5 for text.
@@ -237,7 +237,7 @@ fn every_chart_colour_has_a_dark_mode_counterpart() {
             for (at, _) in body.match_indices(&start) {
                 let attribute = &body[at..at + start.len() + 7];
                 let rule = format!("svg [{attribute}]");
-                assert!(style.contains(&rule), "{what}: {attribute} stays as by day");
+                assert!(style.contains(&rule), "{what}: {attribute} has no dark mode colour");
             }
         }
     }

@@ -313,7 +313,8 @@ fn the_stated_parts_add_up_to_the_whole_difference() {
     };
     for compared in [two(), four()] {
         for says in reasons(&compared, Imperial).iter().filter(|says| says.contains("outweighs")) {
-            let whole = ounces(says.strip_prefix("Of the ").expect("it starts so"));
+            let whole =
+                ounces(says.strip_prefix("Of the ").expect("the sentence starts like this"));
             let all = |word: &str, sign: i64| -> i64 {
                 says.match_indices(word)
                     .map(|(at, _)| sign * ounces(&says[at + word.len()..]))
@@ -334,11 +335,11 @@ fn at_most_three_reasons_are_given_for_four_plans() {
     let compared = comparison(compared.plans, 0.1);
     let says = reasons(&compared, Metric);
     assert!(says.len() <= 3, "{says:#?}");
-    assert!(says[0].contains("four-minutes"), "the nearest is first: {says:#?}");
+    assert!(says[0].contains("four-minutes"), "the closest plan is first: {says:#?}");
     // 1.38 : 0.5 is the largest ratio of all.
     let last = says.last().expect("there are reasons");
     let figures = "bigger fish made";
-    assert!(last.contains(figures), "the most unlike is last: {says:#?}");
+    assert!(last.contains(figures), "the most different plan is last: {says:#?}");
     assert!(last.contains("(1.38 kg against 0.50 kg)"), "{says:#?}");
 }
 

@@ -68,7 +68,7 @@ fn shipped_scenarios_have_no_faults_and_fit_the_schema() {
     let schema = jsonschema::validator_for(&schema()).expect("a schema");
     for path in shipped() {
         let scenario = load(&path, &[]).unwrap_or_else(|faults| panic!("{faults}"));
-        assert!(scenario.plans.len() >= 2, "{} compares nothing", path.display());
+        assert!(scenario.plans.len() >= 2, "{} has fewer than two plans", path.display());
         let text = text_of(&path);
         let json = json_of(&text);
         let told: Vec<_> = schema
@@ -102,11 +102,11 @@ fn the_schema_refuses_what_the_reader_refuses() {
     ];
     for line in lines {
         let text = format!("{small}{line}\n");
-        assert!(read(&text, "pond", &[]).is_err(), "the reader takes {line}");
-        assert!(!schema.is_valid(&json_of(&text)), "the schema takes {line}");
+        assert!(read(&text, "pond", &[]).is_err(), "the reader accepts {line}");
+        assert!(!schema.is_valid(&json_of(&text)), "the schema accepts {line}");
     }
     for text in ["", "[line.a]\ndistance = \"9 m\"\n"] {
-        assert!(!schema.is_valid(&json_of(text)), "the schema takes {text:?}");
+        assert!(!schema.is_valid(&json_of(text)), "the schema accepts {text:?}");
     }
 }
 

@@ -38,7 +38,7 @@ fn bait_thrown_is_on_the_bed_or_hanging_or_eaten_or_lost() {
         let thrown_kg = bait.feeder_kg + bait.loose_kg;
         let there_kg =
             bait.eaten_kg + bait.lost_kg + bait.on_bed_kg + bait.hanging_kg + bait.on_feeder_kg;
-        assert!(thrown_kg > 0.5, "{thrown_kg} kg thrown is no test");
+        assert!(thrown_kg > 0.5, "{thrown_kg} kg thrown is too little for this test");
         assert!((thrown_kg - there_kg).abs() < 1e-9, "{thrown_kg} kg thrown, {there_kg} kg found");
         assert!(bait.eaten_kg > 0.0 && bait.lost_kg > 0.0);
     }
@@ -64,7 +64,7 @@ fn landed_fish_are_removed_and_their_masses_add_up_to_the_weight() {
             let mut fish = seen.0.clone();
             fish.sort_unstable();
             fish.dedup();
-            assert_eq!(fish.len(), outcome.catches.len(), "each landed once, and kept");
+            assert_eq!(fish.len(), outcome.catches.len(), "each fish is landed once and kept");
             let grams: u64 = fish.iter().map(|&fish| u64::from(day.stock[fish].mass_g)).sum();
             assert_eq!(grams, outcome.weight_g);
             let by_shoal: u64 = outcome.by_shoal.iter().map(|shoal| shoal.weight_g).sum();
@@ -317,7 +317,7 @@ fn foul_hooked_fish_count_or_go_back_by_the_rule_of_the_water() {
     let held = ["book.angler.fouls_at_strike=0.5", "book.angler.strikes_at_touch=0.5"];
     let landed_foul = |rule: &str| {
         let all = outcomes(&demo(&[held[0], held[1], rule]), 6);
-        assert!(all.iter().any(|outcome| outcome.foul_hooked > 0), "none is foul-hooked");
+        assert!(all.iter().any(|outcome| outcome.foul_hooked > 0), "no fish is foul-hooked");
         for outcome in &all {
             let weights = outcome.catches.iter().map(|caught| u64::from(caught.mass_g));
             assert_eq!(outcome.weight_g, weights.sum::<u64>());

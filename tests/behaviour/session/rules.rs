@@ -96,7 +96,7 @@ fn rules_give_the_same_bytes_on_any_number_of_threads() {
     };
     let one = run(1);
     assert!(one.contains("to-the-margin") && one.contains("days_share"));
-    assert!(one == run(3), "three threads gave another result than one");
+    assert!(one == run(3), "three threads gave a different result from one");
 }
 
 #[test]
@@ -154,7 +154,7 @@ fn of_two_rules_that_hold_together_the_first_in_the_file_wins() {
     for (rules, minutes) in [([first, second], 1.0), ([second, first], 9.0)] {
         let scenario = fishless(&rules.join("\n"));
         let found = firings(&scenario);
-        assert_eq!(found.len(), 1, "{found:?} with {minutes} min first");
+        assert_eq!(found.len(), 1, "{found:?} with {minutes} min listed first");
         assert_eq!(found[0].0, 0, "the first in the file");
     }
     // Rules that change different things do not exclude each other.
@@ -256,7 +256,7 @@ fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
             assert_eq!(shows, lately, "day {number} at {} s", at.seconds());
         }
     }
-    assert!(fired > 0, "no rule fired on six days, which is no test");
+    assert!(fired > 0, "no rule fired on six days, so nothing is tested");
 }
 
 #[test]

@@ -24,9 +24,6 @@ const BANNED_WORDS: &[(&str, &str)] = &[
     ("yardstick", "day_quality"),
     ("doorway", "origin_policy"),
     ("lawful", "waiting_time"),
-    ("longest", "max"),
-    ("widest", "max"),
-    ("fewest", "min"),
     ("luck", "noise, replicate"),
 ];
 
@@ -34,8 +31,15 @@ const BANNED_WORDS: &[(&str, &str)] = &[
 const BANNED_NAMES: &[&str] = &["one", "each", "there", "mine", "says", "found"];
 
 /// First words of a constant, and the usual ones.
-const BANNED_PREFIXES: &[(&str, &str)] =
-    &[("MOST_", "MAX_"), ("LEAST_", "MIN_"), ("LARGEST_", "MAX_"), ("SMALLEST_", "MIN_")];
+const BANNED_PREFIXES: &[(&str, &str)] = &[
+    ("MOST_", "MAX_"),
+    ("LARGEST_", "MAX_"),
+    ("LONGEST", "MAX_"),
+    ("WIDEST", "MAX_"),
+    ("LEAST_", "MIN_"),
+    ("SMALLEST_", "MIN_"),
+    ("FEWEST", "MIN_"),
+];
 
 /// The types that a line of code declares.
 fn declared_type(line: &str) -> Option<&str> {

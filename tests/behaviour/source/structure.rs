@@ -267,7 +267,9 @@ fn the_table_of_layers_in_the_library_names_every_folder() {
     let folders: BTreeSet<&str> = sources.iter().filter_map(Source::layer).collect();
     for folder in folders.into_iter().filter(|folder| !PROGRAMS.contains(folder)) {
         let layer = layer_of(folder).unwrap_or_else(|| panic!("folder {folder} is in no layer"));
-        let row = table.lines().find(|line| line.contains(&format!("[`{folder}`]")));
+        let is_row =
+            |line: &&str| line.starts_with("//! |") && line.contains(&format!("[`{folder}`]"));
+        let row = table.lines().find(is_row);
         let row = row.unwrap_or_else(|| panic!("sim/lib.rs does not show {folder} in its table"));
         assert!(
             row.contains(&format!("| {layer} |")),

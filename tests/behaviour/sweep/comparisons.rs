@@ -28,7 +28,10 @@ fn merged_shares_of_a_comparison_equal_the_comparison_to_the_last_byte() {
     for part in ["1", "2"] {
         let said = compared(&bank, &["--part", &format!("{part}/2"), "--out", part]);
         assert_eq!((said.code, said.out.as_str()), (Some(0), ""), "{}", said.err);
-        assert!(!bank.path(part).join("summary.json").exists(), "a share has no result of its own");
+        assert!(
+            !bank.path(part).join("summary.json").exists(),
+            "a share has no results of its own"
+        );
     }
     let joined = bank.done(&["merge", "2", "1", "--out", "joined"]);
     assert!(joined.err.contains("2 shares are joined"), "{}", joined.err);

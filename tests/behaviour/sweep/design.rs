@@ -44,7 +44,7 @@ fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
 #[test]
 fn repeated_keys_and_too_many_points_are_refused() {
     let twice = ["plan.a.recast=1 min".to_owned(), "plan.A.recast=2 min".to_owned()];
-    assert!(Design::new(&twice, Spread::Grid).is_err(), "columns do not tell A from a");
+    assert!(Design::new(&twice, Spread::Grid).is_err(), "columns do not distinguish A from a");
     let many: Vec<String> =
         ["a", "b", "c"].map(|plan| format!("plan.{plan}.recast=1..900/900 min")).into();
     let why = Design::new(&many, Spread::Grid).expect_err("too many").to_string();
@@ -53,7 +53,7 @@ fn repeated_keys_and_too_many_points_are_refused() {
 
 #[test]
 fn a_point_has_the_result_of_a_comparison_at_that_point() {
-    let folder = tempfile::tempdir().expect("a place");
+    let folder = tempfile::tempdir().expect("a temporary folder");
     let written = Written::new(POND, "pond");
     let base = written.read(&[]).expect("sound");
     let of = Sweep {
@@ -67,7 +67,7 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
         share: Share::WHOLE,
     };
     let mut store = Store::open(&folder.path().join("sweep.db"), of).expect("a store");
-    assert!(sweep(&mut store, Control::default(), |_| {}).expect("kept"), "all is done");
+    assert!(sweep(&mut store, Control::default(), |_| {}).expect("kept"), "the sweep is finished");
     let found = swept(&store).expect("read");
     let plain = compared(&base, 1, 40);
     // The first setting has the result of a comparison, and the plan that is not varied stays the same.

@@ -8,7 +8,7 @@ use std::process::Command;
 /// Runs a script of `tests/engines/` and checks its last word.
 fn engine(script: &str) {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let folder = tempfile::tempdir().expect("a place");
+    let folder = tempfile::tempdir().expect("a temporary folder");
     let output = Command::new("bash")
         .arg(root.join("tests/engines").join(script))
         .args([root.join("scenarios/many-machines"), env!("CARGO_BIN_EXE_shoalwise").into()])
@@ -19,10 +19,7 @@ fn engine(script: &str) {
         (String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
     println!("{out}");
     assert!(output.status.success(), "{script} failed:\n{out}\n{err}");
-    assert!(
-        out.trim_end().ends_with("the same bytes"),
-        "{script} did not come to its end:\n{out}\n{err}"
-    );
+    assert!(out.trim_end().ends_with("the same bytes"), "{script} did not finish:\n{out}\n{err}");
 }
 
 #[test]

@@ -143,7 +143,7 @@ fn added_days_and_points_extend_a_sweep_and_only_they_are_fished() {
     same_bytes(&bank.path("whole"), &bank.path("grown"));
     let store = rusqlite::Connection::open(bank.path("grown/sweep.db")).expect("a database");
     let fished = store.query_row("SELECT sum(sessions) FROM run", [], |row| row.get::<_, i64>(0));
-    assert_eq!(fished, Ok(4 * 70), "nothing is fished twice");
+    assert_eq!(fished, Ok(4 * 70), "no day is fished twice");
 }
 
 #[test]

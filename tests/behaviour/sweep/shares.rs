@@ -24,7 +24,7 @@ fn merged_shares_equal_the_whole_sweep_to_the_last_byte() {
     for part in ["1", "2", "3", "4"] {
         let said = share(&bank, &format!("{part}/4"), part, &[]);
         assert_eq!((said.code, said.out.as_str()), (Some(0), ""), "{}", said.err);
-        assert!(!bank.path(part).join("vary.csv").exists(), "a share has no result of its own");
+        assert!(!bank.path(part).join("vary.csv").exists(), "a share has no results of its own");
     }
     // In any order, as folders or as stores.
     let said = bank.done(&["merge", "3", "1/sweep.db", "4", "2", "--out", "joined"]);

@@ -130,11 +130,14 @@ fn light_grains_rise() {
         assert!(rising < 0.0, "V-26: {rising} m/s");
         assert!(fall_time_s(1.5, rising).is_infinite());
         let same = settling_speed_m_s(0.004, fluid.density_kg_m3, shape, &fluid);
-        assert!(same.abs() < 1e-12, "V-26: {same} m/s where nothing pulls");
+        assert!(same.abs() < 1e-12, "V-26: {same} m/s at equal density");
         assert!(fall_time_s(1.5, same).is_infinite());
         let mirrored = 2.0 * fluid.density_kg_m3 - 950.0;
         let sinking = settling_speed_m_s(0.004, mirrored, shape, &fluid);
-        assert!((sinking + rising).abs() < 1e-12, "V-26: as far above water as below");
+        assert!(
+            (sinking + rising).abs() < 1e-12,
+            "V-26: equal density differences above and below"
+        );
     }
 }
 

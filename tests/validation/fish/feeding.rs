@@ -52,9 +52,13 @@ fn a_sigmoid_response_has_one_inflection() {
     let inflections: Vec<usize> =
         bends.windows(2).enumerate().filter(|(_, w)| w[0] != w[1]).map(|(i, _)| i + 1).collect();
     assert!(bends[0], "V-23: convex at first");
-    assert_eq!(inflections.len(), 1, "V-23: bends at {inflections:?} hundredths of a mouthful/m²");
+    assert_eq!(
+        inflections.len(),
+        1,
+        "V-23: inflections at {inflections:?} hundredths of a mouthful/m²"
+    );
     println!("V-23 inflection at {:.2} mouthfuls/m²", step * inflections[0] as f64);
-    assert!(curve.windows(2).all(|w| w[1] > w[0]), "V-23: more food, more intake");
+    assert!(curve.windows(2).all(|w| w[1] > w[0]), "V-23: intake grows with food");
     near(
         "V-23 search at the half density",
         search_rate_per_s(params.search_half_per_m2, &params),
@@ -72,7 +76,7 @@ fn intermediate_exponents_give_intermediate_responses() {
         near("V-23 near type III [1/s]", rate(2.0 - 1e-9), rate(2.0), 1e-7);
         let factor = density_m2.powf(0.5) / (density_m2.powf(0.5) + 2.0);
         near("V-23 halfway [1/s]", rate(1.5), 0.02 * density_m2 * factor, 1e-12);
-        assert!(rate(1.0) > rate(1.5), "V-23: keen search is a share of all search");
+        assert!(rate(1.0) > rate(1.5), "V-23: motivated search is a share of all search");
     }
 }
 
@@ -148,7 +152,7 @@ fn other_fish_shorten_handling_and_fullness_lengthens_it() {
     near("V-36 ordinary fish [s]", of(1.0, 2), params.handling_s, 1e-12);
     near("V-36 eight times the mass", handling_s(8.0, 1.0, 2, &params), 0.5 * of(1.0, 2), 1e-12);
     let steps: Vec<f64> = (0..20).map(|feeding| of(0.5, feeding)).collect();
-    assert!(steps.windows(2).all(|w| w[1] <= w[0]), "V-36: more company, never slower");
+    assert!(steps.windows(2).all(|w| w[1] <= w[0]), "V-36: other fish never make handling slower");
 }
 
 /// V-24: t = T ln(r/g), the marginal value theorem (Charnov 1976, Theoretical Population Biology 9:129-136) for a
@@ -170,7 +174,10 @@ fn a_fish_gives_up_when_its_expected_intake_falls_to_that_elsewhere() {
         near("V-24 what it remembers then [1/s]", faded, elsewhere, 1e-12);
     }
     assert!(giving_up_after_s(elsewhere, &params) <= 0.0);
-    assert!(giving_up_after_s(0.0, &params) <= 0.0, "V-24: nothing remembered, no patience");
+    assert!(
+        giving_up_after_s(0.0, &params) <= 0.0,
+        "V-24: a fish that remembers nothing has no patience"
+    );
 
     let arrives = Time::from_seconds(600.0);
     let patience_s = memory_s * params.arrival_optimism.ln();

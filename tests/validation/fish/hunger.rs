@@ -127,7 +127,7 @@ fn carp_feed_in_warm_water_and_hardly_in_cold_water() {
         .max_by(|a, b| factor(*a).total_cmp(&factor(*b)))
         .unwrap_or(0.0);
     println!("V-22 keenest at {best} °C; {:.3} at 5 °C, {:.3} at 8 °C", factor(5.0), factor(8.0));
-    assert!((24.0..=28.0).contains(&best), "V-22: keenest at {best} °C");
+    assert!((24.0..=28.0).contains(&best), "V-22: the maximum is at {best} °C");
     assert!(factor(5.0) < 0.03, "V-22: {} at 5 °C", factor(5.0));
     assert!(factor(7.0) < 0.1, "V-22: {} at 7 °C", factor(7.0));
     assert!(factor(14.0) < 0.5 * factor(24.0), "V-22: {} at 14 °C", factor(14.0));
@@ -135,7 +135,7 @@ fn carp_feed_in_warm_water_and_hardly_in_cold_water() {
         let (cooler, warmer) = (0.01 * f64::from(i), 0.01 * f64::from(i + 1));
         let rises = factor(warmer) >= factor(cooler);
         assert!((0.0..=1.0).contains(&factor(cooler)));
-        assert_eq!(rises, warmer <= best, "V-22: one hump only, at {cooler} °C");
+        assert_eq!(rises, warmer <= best, "V-22: one maximum only, at {cooler} °C");
     }
 }
 
@@ -151,6 +151,6 @@ fn low_oxygen_reduces_feeding() {
         assert!((found - factor).abs() < 1e-12, "V-35: {found} at {oxygen_mg_l} mg/L");
     }
     for oxygen_mg_l in [3.2, 4.4] {
-        assert!(oxygen_factor(oxygen_mg_l, &params) < 1.0, "V-35: held back at {oxygen_mg_l} mg/L");
+        assert!(oxygen_factor(oxygen_mg_l, &params) < 1.0, "V-35: reduced at {oxygen_mg_l} mg/L");
     }
 }

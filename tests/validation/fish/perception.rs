@@ -16,7 +16,7 @@ fn the_chance_of_noticing_is_half_at_the_half_distance_and_half_concentration() 
     let deep = Sound::of(0.06, params.startle_depth_m, &params);
     near("V-37 startled at depth", deep.startles(0.0), (-1.0_f64).exp(), 1e-12);
     let left = splash.heard(splash.reach_m()).max(splash.startles(splash.reach_m()));
-    assert!(left <= 0.5_f64.powi(9), "V-37: {left} is left at the end of its reach");
+    assert!(left <= 0.5_f64.powi(9), "V-37: {left} remains at its maximum distance");
     near("V-37 smelt", smelt(params.odour_half_mol_m3, &params), 0.5, 1e-12);
     assert!(smelt(0.0, &params) <= 0.0);
     let seen = company(params.company_half_mouthfuls, &params);
@@ -92,7 +92,10 @@ fn an_average_fish_takes_with_the_chance_of_the_book() {
         let log_odds = |p: f64| (p / (1.0 - p)).ln();
         let moved = log_odds(four) - log_odds(one);
         assert!((moved + 2.0 * size_wariness).abs() < 1e-12, "V-38: log-odds moved by {moved}");
-        assert!(take_chance(1.0, 0.0, naive, &params) <= 0.0, "V-38: no hunger, no take");
+        assert!(
+            take_chance(1.0, 0.0, naive, &params) <= 0.0,
+            "V-38: a fish without hunger does not take"
+        );
     }
 }
 
@@ -106,8 +109,8 @@ fn captures_lower_willingness_to_a_minimum() {
     near("V-39 without lessons", after(0, 0), 1.0, 1e-12);
     near("V-39 the floor", after(50, 0), params.wary_floor, 1e-12);
     assert!((0.25..0.42).contains(&after(50, 0)), "V-39: about a third is left");
-    assert!(after(1, 0) < after(0, 1), "V-39: its own capture teaches more");
-    assert!(after(0, 1) < 1.0, "V-39: a seen one teaches something");
+    assert!(after(1, 0) < after(0, 1), "V-39: its own capture has more effect");
+    assert!(after(0, 1) < 1.0, "V-39: a capture seen has some effect");
     let closed = params.wary_floor + (1.0 - params.wary_floor) * (-params.own_capture_lesson).exp();
     near("V-39 after one capture", after(1, 0), closed, 1e-12);
     let lessons: Vec<f64> = (0..30).map(|hooked| after(hooked, 3)).collect();

@@ -27,7 +27,7 @@ fn line_bites_occur_at_the_rate_of_the_fish_at_the_rig() {
     }
     // Line bites do not change where fish are; given the places of fish, their number is Poisson with this mean.
     let z = (f64::from(touches) - expected) / f64::sqrt(expected);
-    assert!(expected > 50.0, "V-71: {expected} touches expected is no test");
+    assert!(expected > 50.0, "V-71: {expected} line bites are too few for this test");
     assert!(z.abs() < Z_BOUND, "V-71: {touches} touches, {expected:.1} expected: z = {z:.2}");
 }
 

@@ -43,7 +43,7 @@ fn strikes_at_line_bites_foul_hook_a_binomial_count() {
             events.iter().filter(|e| matches!(e, Event::AnglerStrikes { .. })).count() as f64;
         fouled += f64::from(outcome.foul_hooked);
     }
-    assert!(strikes > 300.0, "V-145: {strikes} strikes are no test");
+    assert!(strikes > 300.0, "V-145: {strikes} strikes are too few for this test");
     within_z("V-145 foul-hooked", fouled, strikes * p, f64::sqrt(strikes * p * (1.0 - p)));
 }
 
@@ -95,7 +95,7 @@ fn rigs_wound_in_foul_hook_as_many_fish_as_the_fish_in_their_way_imply() {
             }
         }
     }
-    assert!(expected > 50.0, "V-146: {expected} expected is no test");
+    assert!(expected > 50.0, "V-146: {expected} expected are too few for this test");
     within_z("V-146 foul-hooked in passing", fouled, expected, f64::sqrt(variance));
 }
 

@@ -274,7 +274,7 @@ fn with_a_constant_or_rising_hazard_longer_waits_are_always_better() {
         let rates = [1.0, 2.0, 4.0, 8.0, 16.0].map(|t| rate(&fished(law, t, 0.75, 3.0, 1.0)).0);
         println!("bites a minute after waits of 1 to 16 min: {rates:.5?}");
         // In closed form each step gains 2.7 % or more; the standard error of a difference is 0.6 %.
-        assert!(rates.is_sorted(), "a longer wait brought less: {rates:?}");
+        assert!(rates.is_sorted(), "a longer wait gave fewer bites: {rates:?}");
     }
     // The opposite case: with a falling hazard some wait is too long.
     let short = rate(&fished(K07, 1.945, 0.75, 3.0, 1.0));

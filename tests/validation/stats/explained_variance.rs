@@ -74,7 +74,7 @@ fn the_interval_of_the_chance_of_a_positive_mean_has_its_coverage() {
         chance.interval.holds(truth)
     });
     let covered = covered.count() as f64 / runs as f64;
-    assert!(covered >= 0.95 - 3.0 * 0.0154, "{covered} of runs hold {truth}");
+    assert!(covered >= 0.95 - 3.0 * 0.0154, "the intervals of {covered} of the runs hold {truth}");
 }
 
 /// V-62: inputs without effect explain nothing.
@@ -97,5 +97,5 @@ fn inputs_that_do_nothing_explain_nothing() {
     assert!(inputs.explain(values[..299].to_vec()).is_none(), "a value is missing");
     assert!(inputs.explain([1.0; 300]).is_none(), "nothing varies");
     let never = Inputs::of(&[vec![2.0; 300]]);
-    assert!(never.explain(values).is_none(), "an input that never differs is none");
+    assert!(never.explain(values).is_none(), "an input that never varies explains nothing");
 }

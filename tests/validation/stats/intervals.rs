@@ -42,7 +42,7 @@ fn differences_of_shares_have_newcombes_intervals() {
     let got = together.difference(0.95).expect("two days");
     near("low end of the paired table", got.low, -0.5734, 0.5e-4);
     near("high end of the paired table", got.high, 0.5734, 0.5e-4);
-    assert!(Together::default().difference(0.95).is_none(), "no days say nothing");
+    assert!(Together::default().difference(0.95).is_none(), "without days there is no interval");
 }
 
 /// V-51: positive correlation narrows the interval.
@@ -77,7 +77,7 @@ fn order_statistics_enclose_quantiles_as_tabulated() {
     }
     // The smallest and the largest of five values enclose the median with chance 1 − 2/32 = 93.75 %.
     assert_eq!(quantile_ranks(5, 0.5, 0.95), None);
-    let all = quantile_ranks(5, 0.5, 0.93).expect("enough for less");
+    let all = quantile_ranks(5, 0.5, 0.93).expect("enough values");
     assert_eq!((all.low, all.high), (1, 5));
 }
 
@@ -212,10 +212,7 @@ fn superiority_on_independent_days_equals_plain_counting() {
     }
     assert!(larger_on_separate_days(&[1, 2], &[3, 4], 0.95).is_none());
     let sure = larger_on_separate_days(&[9; 50], &[1; 50], 0.95).expect("days");
-    assert!(
-        sure.share >= 1.0 && sure.interval.low < 1.0,
-        "fifty days do not make certain: {sure:?}"
-    );
+    assert!(sure.share >= 1.0 && sure.interval.low < 1.0, "fifty days give no certainty: {sure:?}");
 }
 
 /// V-55: the interval of superiority on independent days has its stated coverage.
@@ -300,8 +297,11 @@ fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
         let wrong = (0..RUNS).filter(|&run| tells_apart(run, looks.all(), level, margin_g)).count();
         let share = wrong as f64 / RUNS as f64;
         println!("two equal plans, margin {margin_g} g: {share} of {RUNS} runs");
-        assert!(share <= allowed, "{share} of runs told equal plans apart; margin {margin_g} g");
-        assert!(share > 0.0, "a rule that never speaks promises nothing; margin {margin_g} g");
+        assert!(share <= allowed, "{share} of runs separated equal plans; margin {margin_g} g");
+        assert!(
+            share > 0.0,
+            "a rule that never separates plans tests nothing; margin {margin_g} g"
+        );
     }
     // The same analyses with 95 % at each would break the limit, so the test can fail.
     let naive = (0..RUNS).filter(|&run| tells_apart(run, looks.all(), 0.95, 0.0)).count();
@@ -333,7 +333,7 @@ fn four_equal_plans_are_separated_no_more_often_than_two() {
     let share = (0..runs).filter(|&run| is_wrong(run)).count() as f64 / runs as f64;
     let allowed = 0.05 + 3.0 * (0.05 * 0.95 / runs as f64).sqrt();
     println!("four equal plans: {share} of {runs} runs");
-    assert!(share <= allowed, "{share} of runs told some pair apart");
+    assert!(share <= allowed, "{share} of runs separated some pair");
 }
 
 /// Half an hour on an invented pond with one plan.

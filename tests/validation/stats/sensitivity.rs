@@ -68,7 +68,7 @@ fn elementary_effects_agree_with_full_enumeration() {
         as_printed("V-113 mean absolute", found.mean_absolute, absolute[input], 6);
         // The published spread divides by the number of effects, ours by one less.
         as_printed("V-113 spread", found.spread * (31.0_f64 / 32.0).sqrt(), spread[input], 6);
-        assert!(found.luck <= 0.0, "V-113: no luck in a function");
+        assert!(found.luck <= 0.0, "V-113: a function has no noise");
     }
 }
 

@@ -32,7 +32,7 @@ fn wilson_interval_gives_newcombes_table() {
         assert_near(&format!("low end of {successes} of {n}"), got_low, low, 0.5e-4);
         assert_near(&format!("high end of {successes} of {n}"), got_high, high, 0.5e-4);
     }
-    assert!(wilson(0.0, 0, 0.95).is_none(), "no trials say nothing about a share");
+    assert!(wilson(0.0, 0, 0.95).is_none(), "without trials a share has no interval");
 }
 
 /// V-46: quantiles of Student's t.
