@@ -1,14 +1,14 @@
-//! The agenda under a steady load: the next event is taken, and one more is entered.
+//! The agenda under a steady load: the next event is taken and one more is scheduled.
 
 use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, Throughput};
 use sim::engine::{Agenda, Dice, Time};
 
-/// Waits drawn beforehand, so that chance is not measured.
+/// Waits drawn beforehand, so that random numbers are not part of the measurement.
 const GAPS: usize = 4_096;
 
-/// One hold (the next event taken, another entered) with 100, 300 and 1 000 events on the agenda.
+/// One step (the next event taken, another scheduled) with 100, 300 and 1 000 events on the agenda.
 pub(crate) fn hold(c: &mut Criterion) {
     let mut group = c.benchmark_group("agenda, one hold");
     group.throughput(Throughput::Elements(1));

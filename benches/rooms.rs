@@ -1,4 +1,4 @@
-//! How fast the busiest rooms are: the agenda, scent, and one whole session.
+//! Speed of the busiest parts: the agenda, scent, and one whole session.
 
 mod agenda;
 mod scent;

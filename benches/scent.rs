@@ -1,4 +1,4 @@
-//! Scent: what one sniff costs, and what one puff costs that is let go.
+//! Scent: the cost of one concentration and of one release of a puff.
 
 use std::hint::black_box;
 
@@ -22,7 +22,7 @@ fn fed_for_an_hour() -> Plume {
     plume
 }
 
-/// One sniff at places within ten metres of the line.
+/// One concentration at places within ten metres of the line.
 pub(crate) fn sniff(c: &mut Criterion) {
     let plume = fed_for_an_hour();
     let mut dice = Dice::keyed(&[1]);
@@ -39,7 +39,7 @@ pub(crate) fn sniff(c: &mut Criterion) {
     });
 }
 
-/// One puff let go where there are as many as are kept, so that two become one.
+/// One puff released where the maximum number of puffs is kept, so that two are merged.
 pub(crate) fn release(c: &mut Criterion) {
     let plume = fed_for_an_hour();
     c.bench_function("scent, one puff let go", |b| {

@@ -1,4 +1,4 @@
-//! Whole sessions of the demo, plan by plan, and the drawing of the day on which they are fished.
+//! Whole sessions of the demo, plan by plan, and the drawing of one day.
 
 use std::hint::black_box;
 use std::path::Path;
@@ -9,10 +9,10 @@ use sim::angler::Plan;
 use sim::scenario::{Scenario, load};
 use sim::session::{Day, fish_session};
 
-/// Days fished by every plan; the same ones for all.
+/// Number of days, the same ones for every plan.
 const DAYS: u32 = 20;
 
-/// Times that those days are fished for the line in words.
+/// How often those days are fished for the line of text.
 const ROUNDS: u32 = 5;
 
 fn hazel_mere() -> Scenario {
@@ -20,7 +20,7 @@ fn hazel_mere() -> Scenario {
     load(&path, &[]).unwrap_or_else(|faults| panic!("{faults}"))
 }
 
-/// Drawing one day: weather, books, stock.
+/// Drawing one day: weather, parameter books, stock.
 pub(crate) fn day(c: &mut Criterion) {
     let scenario = hazel_mere();
     let mut number = 0;
@@ -32,12 +32,12 @@ pub(crate) fn day(c: &mut Criterion) {
     });
 }
 
-/// Fishes every day once; returns how many events that was.
+/// Fishes every day once and returns the number of events.
 fn fish_all(scenario: &Scenario, plan: &Plan, days: &[Day]) -> u64 {
     days.iter().map(|day| black_box(fish_session(scenario, plan, day)).swim.events).sum()
 }
 
-/// Every plan of the demo over the same days, already drawn; an element is one event.
+/// Every plan of the demo on the same days, already drawn; one element is one event.
 pub(crate) fn fish(c: &mut Criterion) {
     let scenario = hazel_mere();
     let days: Vec<Day> = (1..=DAYS).map(|number| Day::draw(&scenario, 1, number)).collect();

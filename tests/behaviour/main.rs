@@ -1,23 +1,12 @@
-//! What the program promises its users, and what its house promises whoever changes it.
+//! What the program promises its users, and what its sources promise the people who change them.
 
-mod aims;
-mod best;
-mod books;
 mod command_line;
-mod commands;
-mod every_row;
-mod folder;
-mod house;
+mod comparison;
 mod page;
+mod parameters;
 mod pond;
-mod readme;
-mod record;
 mod report;
-mod rules;
-mod same_days;
 mod scenario;
-mod scoreboard;
 mod session;
-mod source_text;
+mod source;
 mod sweep;
-mod until_clear;

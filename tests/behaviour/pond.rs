@@ -1,13 +1,20 @@
-//! A small invented pond, made in code, on which tests of many sessions are fished.
+//! A small invented pond, built in code, for tests with many sessions.
+
+use std::convert::Infallible;
 
 use sim::angler::{Phase, Plan, Rules};
 use sim::bait::{Class, Hookbait, Recipe, Shape};
 use sim::fish::{Shoal, TraitSpreads};
 use sim::params::Spread;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
-use sim::water::{Chart, Line, Point, Sounding, Weather};
+use sim::study::{Comparison, Control, DayFished, Stopped, compare};
+use sim::water::{Chart, Conditions, Line, Point, Sounding, Weather};
 
-/// Length of its session [s].
+/// Weather of an ordinary day.
+pub(crate) const FAIR: Conditions =
+    Conditions { temperature_c: 18.0, wind_m_s: 2.0, wind_to_rad: 0.0, oxygen_mg_l: 8.0 };
+
+/// Length of the pond's session [s].
 pub(crate) const SESSION_S: f64 = 1800.0;
 
 /// A plan that casts 20 g to the only line and winds in after `recast_s`.
@@ -93,4 +100,15 @@ pub(crate) fn pond() -> Scenario {
         fixed_days: false,
         sha256: "0".repeat(64),
     }
+}
+
+/// Ignores a finished day.
+pub(crate) fn ignored(_: &DayFished) -> Result<(), Infallible> {
+    Ok(())
+}
+
+/// A comparison of all plans on days 1 to `days` of a seed.
+pub(crate) fn compared(scenario: &Scenario, seed: u64, days: u32) -> Comparison {
+    let Ok(comparison) = compare(scenario, seed, days, Stopped::Asked, Control::default(), ignored);
+    comparison
 }

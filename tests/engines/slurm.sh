@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# A Slurm cluster of two nodes on this machine, of which one is killed half-way: the same bytes must come.
+# A Slurm cluster of two nodes on this machine, one of which is killed half-way: the result must be the same bytes.
 set -euo pipefail
 
 scripts=$1 program=$2 here=$PWD
@@ -8,9 +8,9 @@ sweep=(--plan two-minutes --vary "plan.two-minutes.recast=30 s..20 min/4 log" --
 demo=$(dirname "$scripts")/hazel-mere.toml
 PATH=$PATH:/usr/sbin
 
-fell() {
+kill_tree() {
     local child
-    for child in $(ps -o pid= --ppid "$1"); do fell "$child"; done
+    for child in $(ps -o pid= --ppid "$1"); do kill_tree "$child"; done
     kill -KILL "$1" 2>/dev/null || true
 }
 port() { python3 -c 'import socket; s = socket.socket(); s.bind(("127.0.0.1", 0)); print(s.getsockname()[1])'; }
@@ -60,7 +60,7 @@ slurmd -D -N pc1 >pc1.out 2>&1 &
 one=$!
 slurmd -D -N pc2 >pc2.out 2>&1 &
 two=$!
-trap 'for process in $one $two $control $munge; do fell "$process"; done' EXIT
+trap 'for process in $one $two $control $munge; do kill_tree "$process"; done' EXIT
 complain() { tail -n 20 ./*.out ./*.log >&2; squeue >&2 || true; sinfo >&2 || true; exit 1; }
 
 "$program" sweep "$demo" "${sweep[@]}" --quiet --out one-machine >/dev/null
@@ -74,19 +74,19 @@ for _ in $(seq 1200); do
     sleep 0.05
 done
 lost=$(squeue -h -t running -w pc1 -o %i)
-# A machine that is switched off: its daemon, and the step it has started with all below it, are gone.
+# Simulates a machine that is switched off: kills its daemon and the step that it started, with all children.
 step=$(pgrep -f "night/part-${lost##*_}\$" | head -n 1)
 while [ "$(ps -o ppid= -p "$step" | tr -d ' ')" -gt 1 ] && [ "$(ps -o ppid= -p "$step" | tr -d ' ')" != "$one" ]; do
     step=$(ps -o ppid= -p "$step" | tr -d ' ')
 done
-fell "$one"
-fell "$step"
+kill_tree "$one"
+kill_tree "$step"
 echo "pc1 was killed while it fished ${lost:-nothing}"
 released=
 for _ in $(seq 900); do
     left=$(squeue -h -r -o '%i %T %r' || true)
     [ -z "$left" ] && break
-    # Slurm holds a task that lost its node for two minutes: there is nothing to wait for here.
+    # Slurm holds a task that lost its node for two minutes; release it at once.
     for task in $(awk '$2 == "PENDING" && $3 == "BeginTime" { print $1 }' <<<"$left"); do
         scontrol update JobId="$task" StartTime=now && released="$released $task"
     done

@@ -1,4 +1,4 @@
-//! Drives the local page in headless Chromium against the real program, and says what holds and what does not.
+//! Drives the local page in headless Chromium against the real program, and reports what fails.
 
 import { spawn, spawnSync } from "node:child_process";
 import fs from "node:fs";
@@ -26,11 +26,11 @@ const holds = (so, words) => {
   console.log(`  NOT SO: ${words}`);
 };
 
-/** A figure that another program on the machine can spoil: it is printed, and held only where TIMED is set. */
+/** Checks a time that depends on the load of the machine: only where TIMED is set. */
 const timed = (so, words) => process.env.TIMED && holds(so, words);
 
-/** One test: a page of its own, on which nothing may go wrong unasked. A browser on a shared machine can stumble
- * over something else that runs there, so what fails is tried once more, and both tries are told. */
+/** Runs one test on a page of its own, on which no error may occur. Other programs on a shared machine can disturb
+ * a browser, so a test that fails is run once more, and both results are printed. */
 async function test(name, options, hash, does) {
   if (only && !name.includes(only)) return;
   for (const attempt of ["first", "second"]) {
@@ -66,7 +66,7 @@ const finished = (page) => page.waitForFunction(() => /^(\d+) of \1 days/.test(d
 const dial = (key) => `[data-key="${key}"]`;
 const FEW = "&days=60";
 
-/** Faults that the checker calls serious or critical. */
+/** Accessibility errors that the checker calls serious or critical. */
 async function serious(page) {
   await page.evaluate(axe);
   const { violations } = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
@@ -92,7 +92,7 @@ await test("curves grow, the verdict appears and its interval tightens", {}, "#d
   holds((await page.locator("path.band").count()) === 4 && (await page.locator("path.line:not(.sign *)").count()) >= 4, "four curves with bands");
 });
 
-await test("a slider moves the curves within half a second, and stale runs are not heard of", {}, "#plan=two-minutes&plan=ten-minutes&days=2000", async (page) => {
+await test("a slider moves the curves within half a second, and stale runs are ignored", {}, "#plan=two-minutes&plan=ten-minutes&days=2000", async (page) => {
   await daysOf(page, 12);
   const slider = page.locator(dial("plan.two-minutes.recast"));
   const heard = () => page.evaluate(() => [Number(document.querySelector("[data-run]").dataset.run.split(".")[1]), Number(document.querySelector("[data-testid=days]").textContent.split(" ")[0])]);
@@ -138,7 +138,7 @@ await test("a link reproduces the state, and the same link the same verdict", {}
   holds((await other.locator(dial("plan.slow.recast")).getAttribute("aria-valuetext")) === "6 min", "the slider stands where the link says");
 });
 
-await test("what is exported gives the same numbers from the command line", {}, `#plan=two-minutes&plan=ten-minutes&set=plan.ten-minutes.recast%3D4+min&set=plan.two-minutes.load%3D35+g${FEW}`, async (page) => {
+await test("an exported scenario gives the same numbers on the command line", {}, `#plan=two-minutes&plan=ten-minutes&set=plan.ten-minutes.recast%3D4+min&set=plan.two-minutes.load%3D35+g${FEW}`, async (page) => {
   await finished(page);
   const shown = await page.getByTestId("verdict").locator("p").allTextContents();
   const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Export" }).click()]);
@@ -150,7 +150,7 @@ await test("what is exported gives the same numbers from the command line", {}, 
   for (const line of shown) holds(words.includes(line.replaceAll(/\s+/g, " ")), `the command line says "${line}"`);
 });
 
-await test("the replay plays, scrubs, steps, and tells of one fish", {}, "#view=swim&swim=two-minutes&at=3000", async (page) => {
+await test("the replay plays, scrubs, steps, and shows the story of one fish", {}, "#view=swim&swim=two-minutes&at=3000", async (page) => {
   await page.locator("canvas.plan").waitFor();
   const clock = () => page.locator(".clock").textContent();
   holds((await clock()) === "0:50:00", `the link says when: ${await clock()}`);
@@ -171,7 +171,7 @@ await test("the replay plays, scrubs, steps, and tells of one fish", {}, "#view=
   holds(pixels > 60, "something is drawn");
   await page.locator("#fish").selectOption({ index: 5 });
   await page.locator("section[aria-labelledby=one-fish] li").first().waitFor();
-  // A fish that was netted has a story with a line noticed and a reason.
+  // The story of a netted fish names the line that it noticed and a reason.
   const told = await page.evaluate(async () => {
     const film = await (await fetch("/api/film?scenario=hazel-mere&plan=two-minutes&day=1")).json();
     return film.catches[0][1];
@@ -182,7 +182,7 @@ await test("the replay plays, scrubs, steps, and tells of one fish", {}, "#view=
   holds(/(smells|sees others|hears)/.test(story) && /netted/.test(story), `its story: ${story}`);
 });
 
-await test("two plans are replayed in step", {}, "#view=swim&swim=two-minutes&swim=open-pellets&day=3&at=5000", async (page) => {
+await test("two plans are replayed in parallel", {}, "#view=swim&swim=two-minutes&swim=open-pellets&day=3&at=5000", async (page) => {
   await page.locator("canvas.plan").nth(1).waitFor();
   holds((await page.locator("section.pane").count()) === 2, "two panes");
   await page.locator("#scrub").fill("12000");
@@ -220,7 +220,7 @@ await test("each lesson asks first and then measures", {}, `#view=lessons${FEW}`
   }
 });
 
-await test("a lesson leads on into the swim and into the comparison", {}, `#view=lessons&lesson=too-much${FEW}`, async (page) => {
+await test("a lesson leads to the swim and to the comparison", {}, `#view=lessons&lesson=too-much${FEW}`, async (page) => {
   await page.locator("input[name=guess]").first().check();
   await page.getByRole("button", { name: "Fish the days and see" }).click();
   await page.getByRole("button", { name: "See a day of it" }).click({ timeout: 120000 });
@@ -229,7 +229,7 @@ await test("a lesson leads on into the swim and into the comparison", {}, `#view
   await page.getByRole("heading", { name: "Can one feed too much?" }).waitFor();
 });
 
-await test("keyboard alone reaches and does everything that matters", {}, `#plan=two-minutes&plan=ten-minutes${FEW}`, async (page) => {
+await test("all important functions work with the keyboard alone", {}, `#plan=two-minutes&plan=ten-minutes${FEW}`, async (page) => {
   await finished(page);
   const reached = [];
   for (let n = 0; n < 40; n += 1) {
@@ -254,14 +254,14 @@ await test("keyboard alone reaches and does everything that matters", {}, `#plan
   await page.getByRole("button", { name: "Play" }).waitFor();
 });
 
-await test("with reduced motion the replay goes by events", { reducedMotion: "reduce" }, "#view=swim&swim=two-minutes&at=2000", async (page) => {
+await test("with reduced motion the replay jumps from event to event", { reducedMotion: "reduce" }, "#view=swim&swim=two-minutes&at=2000", async (page) => {
   await page.locator("canvas.plan").waitFor();
   await page.getByRole("button", { name: "Play" }).click();
   await page.waitForFunction(() => document.querySelector(".clock").textContent > "0:33:20");
   holds((await page.locator(".replay").getAttribute("data-frames")) === null, "no frames are run through");
 });
 
-await test("what is wrong is told, and the page lives on", { faulty: true }, "#scenario=no-such-water", async (page, context) => {
+await test("errors are reported, and the page continues to work", { faulty: true }, "#scenario=no-such-water", async (page, context) => {
   await page.getByRole("alert").waitFor();
   const other = await context.newPage();
   await other.goto(`${address}#set=plan.two-minutes.recast%3Dten`);
@@ -277,7 +277,7 @@ const WIDTHS = [[1366, 768], [768, 1024], [360, 740]];
 for (const [width, height] of WIDTHS) {
   for (const colorScheme of ["light", "dark"]) {
     const options = { viewport: { width, height }, colorScheme };
-    await test(`nothing overflows and no serious fault at ${width} px, ${colorScheme}`, options, `#plan=two-minutes&plan=open-pellets${FEW}`, async (page) => {
+    await test(`nothing overflows and no serious accessibility error at ${width} px, ${colorScheme}`, options, `#plan=two-minutes&plan=open-pellets${FEW}`, async (page) => {
       await finished(page);
       const views = [["compare", ""], ["swim", "#view=swim&swim=two-minutes&at=4000"], ["lessons", "#view=lessons"], ["lesson", "#view=lessons&lesson=near-cover"]];
       for (const [name, hash] of views) {
@@ -295,7 +295,7 @@ for (const [width, height] of WIDTHS) {
   }
 }
 
-// The pictures of the README, taken where they are asked for.
+// Screenshots for the README, taken where SHOALWISE_BLESS is set.
 if (process.env.SHOALWISE_BLESS) {
   const pictures = path.join(root, "scenarios/pictures");
   await test("picture: compare", { viewport: { width: 1366, height: 900 }, colorScheme: "light" }, "#days=400", async (page) => {

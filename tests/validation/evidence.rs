@@ -1,14 +1,14 @@
-//! What counts as evidence: standard scores with a stated bound, and digits as they were printed.
+//! Standards of evidence: standard scores with a stated bound, and agreement with printed digits.
 
 use proptest::test_runner::{Config as ProptestConfig, RngSeed};
 
 /// Largest standard score that passes.
 ///
-/// A true claim fails one statistical check in 16 000 by chance; all of them together (some sixty) about
-/// once in 250 choices of seeds. Seeds are fixed, and were chosen before the tests were first run.
+/// A true claim fails one statistical check in 16 000 by chance; all of them together (about sixty) fail in about
+/// one of 250 choices of seeds. Seeds are fixed, and were chosen before the tests were first run.
 pub(crate) const Z_BOUND: f64 = 4.0;
 
-/// Cases of a property, the same in every run, nothing written down on failure.
+/// Settings of a property test: the same cases in every run, and no file written on failure.
 pub(crate) fn the_same_cases() -> ProptestConfig {
     ProptestConfig {
         rng_seed: RngSeed::Fixed(1),
@@ -52,7 +52,7 @@ pub(crate) fn as_printed(what: &str, value: f64, printed: f64, decimals: i32) {
     as_printed_but_for(what, value, printed, decimals, 0.0);
 }
 
-/// The same, but for a relative deviation that the inputs of the printed value leave open.
+/// The same, with an additional relative deviation for what the inputs of the printed value leave open.
 #[track_caller]
 pub(crate) fn as_printed_but_for(
     what: &str,
@@ -61,7 +61,7 @@ pub(crate) fn as_printed_but_for(
     decimals: i32,
     relative: f64,
 ) {
-    // A hair more than half a unit, for values that lie on the edge of rounding.
+    // Slightly more than half a unit, for values at the edge of rounding.
     let allowed = 0.500_001 * 10_f64.powi(-decimals) + relative * value.abs();
     assert!(
         (value - printed).abs() <= allowed,
@@ -69,7 +69,7 @@ pub(crate) fn as_printed_but_for(
     );
 }
 
-/// Fails unless a value agrees with the truth to a relative tolerance; returns the deviation.
+/// Fails unless a value agrees with the truth to a relative tolerance. Returns the deviation.
 #[track_caller]
 pub(crate) fn near(what: &str, value: f64, truth: f64, tolerance: f64) -> f64 {
     let deviation =

@@ -1,31 +1,10 @@
 //! What the model promises about the world: formulas, published numbers, other programs.
 
-mod agenda;
 mod bait;
-mod design;
-mod dice;
+mod demo;
+mod engine;
 mod evidence;
-mod feeding;
-mod foul;
-mod growth;
-mod hunger;
-mod nist;
-mod parts;
+mod fish;
 mod patterns;
-mod perceived;
-mod placing;
-mod plume;
-mod puff;
-mod queues;
-mod search;
-mod selection;
-mod sensitivity;
-mod session_twin;
-mod settling;
-mod stationary;
-mod statistics;
-mod sureness;
-mod twin;
-mod unknowns;
-mod water;
-mod wits;
+mod session;
+mod stats;

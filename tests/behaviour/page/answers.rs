@@ -1,10 +1,10 @@
-//! What the page is told is what the command line says.
+//! The page gives the same answers as the command line.
 
 use std::fs;
 
 use serde_json::Value;
 
-use super::served::{Served, program, query};
+use super::server::{Served, program, query};
 
 const CHANGED: [(&str, &str); 5] = [
     ("scenario", "pond"),
@@ -20,7 +20,7 @@ fn with(pairs: &[(&'static str, &'static str)]) -> Vec<(&'static str, &'static s
 
 #[test]
 #[cfg(unix)]
-fn the_page_prints_its_address_and_ends_well_with_ctrl_c() {
+fn the_page_prints_its_address_and_ends_cleanly_with_ctrl_c() {
     let served = Served::pond();
     assert!(served.at.ip().is_loopback() && served.at.port() != 0, "{}", served.at);
     let page = served.get("/");
@@ -49,7 +49,7 @@ fn everything_the_page_needs_is_in_the_binary_and_small() {
                     asked.push(named);
                 }
                 let elsewhere = part.starts_with("http") && !part.contains("www.w3.org");
-                assert!(!elsewhere, "{target} asks for {part}");
+                assert!(!elsewhere, "{target} requests {part}");
             }
         }
     }
@@ -58,7 +58,7 @@ fn everything_the_page_needs_is_in_the_binary_and_small() {
 }
 
 #[test]
-fn curves_grow_until_every_day_is_fished_and_bear_the_name_of_their_run() {
+fn curves_grow_until_every_day_is_fished_and_carry_the_id_of_their_run() {
     let served = Served::pond();
     let mine = [("scenario", "pond"), ("tab", "t"), ("run", "t.1"), ("days", "24")];
     let events = served.live(&mine);
@@ -73,14 +73,14 @@ fn curves_grow_until_every_day_is_fished_and_bear_the_name_of_their_run() {
 }
 
 #[test]
-fn what_is_exported_gives_the_same_numbers_from_the_command_line() {
-    // Given plans that were copied and changed on the page, some left out
+fn an_exported_scenario_gives_the_same_numbers_on_the_command_line() {
+    // Given plans that were copied and changed on the page, some of them left out,
     let served = Served::pond();
     let plans = [("plan", "often"), ("plan", "slower"), ("plan", "seldom")];
     let run = [("tab", "t"), ("run", "t.1"), ("days", "12"), ("seed", "5")];
     let events = served.live(&with(&[&plans[..], &run].concat()));
     let live = &events.last().expect("an answer").1["comparison"];
-    // When the scenario is exported and compared from the command line
+    // when the scenario is exported and compared on the command line,
     let exported = served.get(&format!("/api/export?{}", query(&with(&plans))));
     assert_eq!(exported.status, 200, "{}", exported.body);
     assert!(exported.body.contains("# as it was taught"), "comments stay: {}", exported.body);
@@ -93,7 +93,7 @@ fn what_is_exported_gives_the_same_numbers_from_the_command_line() {
         .expect("the program runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let said: Value = serde_json::from_slice(&output.stdout).expect("JSON");
-    // Then all numbers are the same, to the last digit
+    // then all numbers are the same, to the last digit.
     assert_eq!(live["plans"].as_array().map(Vec::len), Some(3));
     for part in ["plans", "pairs", "days", "warnings"] {
         assert_eq!(live[part], said[part], "{part}");
@@ -102,7 +102,7 @@ fn what_is_exported_gives_the_same_numbers_from_the_command_line() {
 }
 
 #[test]
-fn a_new_run_of_a_tab_ends_the_one_before_and_a_cancelled_run_ends() {
+fn a_new_run_of_a_tab_ends_the_previous_one_and_a_cancelled_run_ends() {
     use std::io::{BufRead, BufReader, Write};
     let served = Served::pond();
     let begin = |run: &str| {
@@ -115,7 +115,7 @@ fn a_new_run_of_a_tab_ends_the_one_before_and_a_cancelled_run_ends() {
         )
         .expect("asked");
         let mut lines = BufReader::new(stream).lines();
-        // The run is under way once it has told of its first days.
+        // The run has started once it has reported its first days.
         lines.by_ref().map_while(Result::ok).find(|line| line.starts_with("data: ")).expect("days");
         lines
     };
@@ -137,13 +137,13 @@ fn a_new_run_of_a_tab_ends_the_one_before_and_a_cancelled_run_ends() {
 }
 
 #[test]
-fn dials_stand_where_the_file_or_the_link_puts_them() {
+fn controls_show_the_values_of_the_file_or_the_link() {
     let served = Served::pond();
     let told = served.get(&format!("/api/scenario?{}", query(&CHANGED))).json();
     let stands = |key: &str| {
         let dials = told["dials"].as_array().expect("dials");
         let dial = dials.iter().find(|dial| dial["key"] == key).unwrap_or_else(|| panic!("{key}"));
-        dial["stops"][dial["at"].as_u64().expect("a place") as usize]["shown"].clone()
+        dial["stops"][dial["at"].as_u64().expect("a temporary folder") as usize]["shown"].clone()
     };
     for (key, shown) in [
         ("plan.often.recast", "1 min 30 s"),
@@ -156,7 +156,7 @@ fn dials_stand_where_the_file_or_the_link_puts_them() {
     ] {
         assert_eq!(stands(key), shown, "{key}");
     }
-    // Every stop of every dial is a value that the scenario takes.
+    // The scenario accepts every choice of every control.
     for dial in told["dials"].as_array().expect("dials") {
         let key = dial["key"].as_str().expect("a key");
         for stop in dial["stops"].as_array().expect("stops") {
@@ -171,7 +171,7 @@ fn dials_stand_where_the_file_or_the_link_puts_them() {
 }
 
 #[test]
-fn a_fault_is_told_in_words_and_fishes_nothing() {
+fn a_faulty_scenario_gets_a_message_and_is_not_fished() {
     let served = Served::pond();
     let wrong = [("set", "plan.often.recast=ten"), ("tab", "t"), ("run", "t.1")];
     let events = served.live(&with(&wrong));

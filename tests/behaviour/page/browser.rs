@@ -3,9 +3,9 @@
 use std::path::Path;
 use std::process::Command;
 
-/// Runs the script that drives the browser; `.ci/run` has installed what it needs, and runs this.
+/// Runs the script that drives the browser; `.ci/run` installs what it needs and runs this test.
 ///
-/// `npm ci` in `tests/page` and a Chromium on the path are needed, so it is not run without being asked for.
+/// It needs `npm ci` in `tests/page` and a Chromium on the path, so it is ignored by default.
 #[test]
 #[ignore = "needs Chromium and `npm ci` in tests/page; `cargo test --release --test behaviour -- --ignored browser`"]
 fn the_page_works_in_a_browser() {

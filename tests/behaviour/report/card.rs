@@ -1,4 +1,4 @@
-//! The card: all on one page, nothing cut, nothing overlapping, readable.
+//! The card: one page, nothing cut off, nothing overlapping, readable.
 
 use std::path::Path;
 
@@ -8,8 +8,8 @@ use sim::scenario::Scenario;
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::{BaitOf, Comparison, Warning};
 
-use super::page::{contrast, is_whole, needs_nothing_from_outside, scenario_of};
-use super::pictures::holds_together;
+use super::charts::holds_together;
+use super::html::{contrast, is_whole, needs_nothing_from_outside, scenario_of};
 use super::sample::{comparison, plan};
 
 /// One plan fished, with a scenario to match.
@@ -19,7 +19,7 @@ fn fished(name: &str) -> (Comparison, Scenario) {
     (compared, scenario)
 }
 
-/// Splits the only phase of the only plan into `count`, each with another interval and feed.
+/// Divides the only phase of the only plan into `count`, each with another interval and feed.
 fn in_phases(scenario: &mut Scenario, count: u32) {
     let whole = scenario.plans[0].phases[0].clone();
     let step_s = scenario.session_s / f64::from(count);
@@ -40,7 +40,7 @@ fn in_phases(scenario: &mut Scenario, count: u32) {
     scenario.plans[0].phases = (0..count).map(phase).collect();
 }
 
-/// Cards that try a page.
+/// Cards that are hard to lay out.
 fn cards() -> Vec<(&'static str, Card)> {
     let made = |(compared, scenario): (Comparison, Scenario)| {
         let name = compared.plans[0].name.clone();
@@ -76,7 +76,7 @@ fn cards() -> Vec<(&'static str, Card)> {
 }
 
 #[test]
-fn every_card_stays_on_its_page_and_clear_of_itself() {
+fn every_card_fits_its_page_without_overlaps() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cards");
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, card) in cards() {
@@ -92,7 +92,7 @@ fn every_card_stays_on_its_page_and_clear_of_itself() {
         let image = resvg::tiny_skia::Pixmap::decode_png(&bytes).expect("a sound PNG");
         assert_eq!((image.width(), image.height()), (1190, 1684), "{what}: A4");
         let dark = image.pixels().iter().filter(|pixel| pixel.red() < 128).count();
-        // Words are a few per cent of a page: it is neither empty nor a blot.
+        // Text covers a few per cent of a page: it is neither empty nor black.
         let share = dark as f64 / image.pixels().len() as f64;
         assert!((0.005..0.25).contains(&share), "{what}: {share:.3} of the page is dark");
         std::fs::write(folder.join(format!("{what}.png")), bytes).expect("kept");
@@ -100,7 +100,7 @@ fn every_card_stays_on_its_page_and_clear_of_itself() {
 }
 
 #[test]
-fn what_does_not_fit_is_counted() {
+fn lines_that_do_not_fit_a_card_are_counted() {
     let all = cards();
     let (_, forty) = all.iter().find(|(name, _)| *name == "forty-phases").expect("it is there");
     let says = holds_together("forty", &card_svg(forty));
@@ -120,13 +120,13 @@ fn a_card_on_paper_is_a_pdf_of_one_page_of_a4() {
         // A4 in points of 1/72 inch, to the point.
         assert!(text.contains("/MediaBox [0 0 595 842]"), "{what}");
         for _ in 0..4 {
-            assert!(pdf == card_pdf(&card).expect("again"), "{what}: another file each time");
+            assert!(pdf == card_pdf(&card).expect("again"), "{what}: the file differs each time");
         }
     }
 }
 
 #[test]
-fn words_on_paper_stand_out_from_it() {
+fn text_on_the_paper_card_has_enough_contrast() {
     for (what, card) in cards() {
         let svg = card_svg(&card);
         let mut seen = 0;
@@ -143,7 +143,7 @@ fn words_on_paper_stand_out_from_it() {
 }
 
 #[test]
-fn a_card_tells_what_to_expect_by_each_hour() {
+fn a_card_gives_the_expected_weight_at_each_hour() {
     // 7.4 bites an hour over 3.1 h, nine in ten landed, 1.38 kg each: 28.5 kg, of which 0.4^1.35 by two hours.
     let (compared, scenario) = fished("two-minutes");
     let kg = 7.4 * 0.62 * 5.0 * 0.9 * 1.38 * 0.4_f64.powf(1.35);
@@ -157,7 +157,7 @@ fn a_card_tells_what_to_expect_by_each_hour() {
 }
 
 #[test]
-fn a_card_for_the_phone_is_whole_escaped_and_needs_nothing_from_outside() {
+fn the_phone_card_is_well_formed_escaped_and_self_contained() {
     for (what, card) in cards() {
         let page = card_html(&card);
         is_whole(what, &page);
@@ -167,7 +167,7 @@ fn a_card_for_the_phone_is_whole_escaped_and_needs_nothing_from_outside() {
 }
 
 #[test]
-fn a_plan_that_is_not_there_has_no_card() {
+fn an_unknown_plan_has_no_card() {
     let (compared, scenario) = fished("two-minutes");
     assert!(card(&compared, &scenario, "another", Metric).is_none());
 }

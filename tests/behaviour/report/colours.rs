@@ -1,8 +1,8 @@
-//! Colours of plans: told apart by every eye.
+//! Colours of plans: different in every kind of colour vision.
 
 use sim::report::{BACKGROUND, PALETTE, RAMP};
 
-/// Lightness and colour as the eye sees them (CIE L*a*b*, D65) from linear light.
+/// Lightness and colour as perceived (CIE L*a*b*, D65), from linear light.
 fn lab([r, g, b]: [f64; 3]) -> [f64; 3] {
     let f =
         |t: f64| if t > 216.0 / 24_389.0 { t.cbrt() } else { (24_389.0 / 27.0 * t + 16.0) / 116.0 };
@@ -20,7 +20,7 @@ fn linear((r, g, b): (u8, u8, u8)) -> [f64; 3] {
     })
 }
 
-/// What each kind of eye makes of linear light.
+/// The change of linear light by each kind of colour vision.
 ///
 /// Machado, Oliveira and Fernandes (2009), full severity; rows give red, green, blue.
 const EYES: [(&str, [[f64; 3]; 3]); 4] = [
@@ -52,21 +52,21 @@ const EYES: [(&str, [[f64; 3]; 3]); 4] = [
 ];
 
 #[test]
-fn a_map_is_lighter_where_there_is_more_to_every_eye() {
+fn the_colours_of_a_map_grow_lighter_in_every_kind_of_colour_vision() {
     for (eye, matrix) in EYES {
         let lightness = RAMP.map(|colour| {
             let light = linear(colour);
             let seen = matrix.map(|row| row.iter().zip(light).map(|(m, l)| m * l).sum::<f64>());
             lab(seen.map(|part| part.clamp(0.0, 1.0)))[0]
         });
-        // A difference of about 2 is just seen side by side.
+        // A difference of about 2 is just visible side by side.
         let rises = lightness.windows(2).all(|two| two[1] - two[0] > 4.0);
         assert!(rises, "{eye}: {lightness:?}");
     }
 }
 
 #[test]
-fn colours_are_told_apart_by_every_eye() {
+fn colours_of_plans_differ_in_every_kind_of_colour_vision() {
     for (eye, matrix) in EYES {
         let seen: Vec<[f64; 3]> = PALETTE
             .iter()
@@ -82,7 +82,8 @@ fn colours_are_told_apart_by_every_eye() {
         for (a, one) in seen.iter().enumerate() {
             for (b, other) in seen.iter().enumerate().skip(a + 1) {
                 let gap: f64 = one.iter().zip(other).map(|(p, q)| (p - q).powi(2)).sum();
-                // A difference of about 2 is just seen side by side; five times that between thin lines.
+                // A difference of about 2 is just visible side by side; five times that is needed between thin
+                // lines.
                 assert!(
                     gap.sqrt() > 10.0,
                     "{eye}: colours {a} and {b} are {:.1} apart",

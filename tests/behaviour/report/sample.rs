@@ -1,4 +1,4 @@
-//! Invented results to report on.
+//! Invented results for reports.
 
 use sim::report::{VaryCurve, VaryPoint};
 use sim::stats::{Interval, Standing};
@@ -33,10 +33,10 @@ pub(crate) fn unbroken(text: &str) -> String {
 /// Length of the invented session [h].
 const SESSION_H: f64 = 5.0;
 
-/// Plans nearer than this are level [kg].
+/// Plans with a smaller difference are level [kg].
 const MARGIN_KG: f64 = 0.5;
 
-/// A plan whose weight is what its parts come to: bites an hour of bait in the water, share of the session
+/// A plan whose weight is the product of its factors: bites an hour with bait in the water, share of the session
 /// with bait in the water, mass of a fish.
 pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) -> PlanResult {
     let bites = bites_per_h * in_water * SESSION_H;
@@ -114,12 +114,12 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
     }
 }
 
-/// A count that spreads a little.
+/// A count with some spread.
 fn count(mean: f64) -> Count {
     Count { mean, p10: 0.6 * mean, p50: mean, p90: 1.4 * mean }
 }
 
-/// Plans on 400 days; each difference has an interval of `half_kg` either way.
+/// Plans on 400 days; each difference has an interval of ± `half_kg`.
 pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
     let mut pairs = Vec::new();
     for (at, a) in plans.iter().enumerate() {
@@ -137,7 +137,7 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
                 correlation: Some(0.6),
                 parts: parts(a, b),
                 histogram: Histogram::of_grams(
-                    // Five days a kilogram apart on either side of the mean.
+                    // Five days, one kilogram apart, centred on the mean.
                     (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step),
                 ),
                 difference_se_kg: Some(0.5 * half_kg),
@@ -172,7 +172,7 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
     }
 }
 
-/// Two plans, the second of the file the better.
+/// Two plans, of which the second is better.
 pub(super) fn two() -> Comparison {
     comparison(
         vec![plan("ten-minutes", 4.4, 0.86, 1.35), plan("two-minutes", 7.4, 0.62, 1.38)],
@@ -193,7 +193,7 @@ pub(super) fn four() -> Comparison {
     )
 }
 
-/// A sweep of the recast interval with its best at 2.5 min.
+/// A varied recast interval with its best value at 2.5 min.
 pub(super) fn curve(log_axis: bool) -> VaryCurve {
     let values = [
         ("45 s", 0.75, 19.8),

@@ -1,4 +1,4 @@
-//! Events told in words.
+//! Lines of the trace: events in words.
 
 use std::path::Path;
 
@@ -9,7 +9,7 @@ use sim::session::{Day, Event, Gone};
 use super::sample::unbroken;
 
 #[test]
-fn an_event_is_told_with_its_time_and_names() {
+fn a_line_of_the_trace_gives_time_and_names() {
     let names = TraceNames {
         lines: vec!["reed-bar".to_owned()],
         fish: vec!["4 lb 3 oz of residents".to_owned()],
@@ -28,7 +28,7 @@ fn an_event_is_told_with_its_time_and_names() {
 }
 
 #[test]
-fn a_rule_that_fires_is_told_with_why_and_what() {
+fn the_trace_says_why_a_rule_fires_and_what_it_changes() {
     let scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("the example is sound");
     let plan = scenario.plans.iter().find(|plan| plan.name == "feed-harder-when-fish-show");
     let day = Day::draw(&scenario, 1, 1);

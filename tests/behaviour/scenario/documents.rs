@@ -1,6 +1,6 @@
-//! Schema, reference and example scenarios say what the reader does.
+//! Schema, key reference and example scenarios agree with the reader.
 //!
-//! `SHOALWISE_BLESS=1 cargo test --test behaviour documents` writes the generated ones anew.
+//! `SHOALWISE_BLESS=1 cargo test --test behaviour documents` writes the generated files again.
 
 use std::path::{Path, PathBuf};
 
@@ -19,7 +19,7 @@ fn text_of(path: &Path) -> String {
     std::fs::read_to_string(path).unwrap_or_else(|why| panic!("{}: {why}", path.display()))
 }
 
-/// Every scenario of the folder.
+/// Every shipped scenario.
 fn shipped() -> Vec<PathBuf> {
     let mut paths: Vec<_> = std::fs::read_dir(folder())
         .expect("the folder of scenarios")
@@ -31,7 +31,7 @@ fn shipped() -> Vec<PathBuf> {
     paths
 }
 
-/// Holds that a committed text is the generated one, or writes it if asked to.
+/// Checks a committed text against the generated one, or writes it where `SHOALWISE_BLESS` is set.
 fn hold(path: &Path, committed: &str, generated: &str) {
     if std::env::var_os("SHOALWISE_BLESS").is_some() {
         std::fs::write(path, generated).expect("written");
@@ -46,7 +46,7 @@ fn json_of(text: &str) -> Value {
 }
 
 #[test]
-fn the_committed_schema_is_the_readers_own() {
+fn the_committed_schema_is_up_to_date() {
     let path = folder().join("scenario.schema.json");
     let mut generated = serde_json::to_string_pretty(&schema()).expect("JSON");
     generated.push('\n');
@@ -54,7 +54,7 @@ fn the_committed_schema_is_the_readers_own() {
 }
 
 #[test]
-fn the_committed_reference_of_keys_is_the_readers_own() {
+fn the_committed_key_reference_is_up_to_date() {
     let path = folder().join("README.md");
     let committed = text_of(&path);
     let start = committed.find(BEGIN).expect("the mark before the keys") + BEGIN.len();
@@ -68,7 +68,7 @@ fn shipped_scenarios_have_no_faults_and_fit_the_schema() {
     let schema = jsonschema::validator_for(&schema()).expect("a schema");
     for path in shipped() {
         let scenario = load(&path, &[]).unwrap_or_else(|faults| panic!("{faults}"));
-        assert!(scenario.plans.len() >= 2, "{} compares nothing", path.display());
+        assert!(scenario.plans.len() >= 2, "{} has fewer than two plans", path.display());
         let text = text_of(&path);
         let json = json_of(&text);
         let told: Vec<_> = schema
@@ -102,11 +102,11 @@ fn the_schema_refuses_what_the_reader_refuses() {
     ];
     for line in lines {
         let text = format!("{small}{line}\n");
-        assert!(read(&text, "pond", &[]).is_err(), "the reader takes {line}");
-        assert!(!schema.is_valid(&json_of(&text)), "the schema takes {line}");
+        assert!(read(&text, "pond", &[]).is_err(), "the reader accepts {line}");
+        assert!(!schema.is_valid(&json_of(&text)), "the schema accepts {line}");
     }
     for text in ["", "[line.a]\ndistance = \"9 m\"\n"] {
-        assert!(!schema.is_valid(&json_of(text)), "the schema takes {text:?}");
+        assert!(!schema.is_valid(&json_of(text)), "the schema accepts {text:?}");
     }
 }
 
@@ -116,7 +116,7 @@ fn the_first_example_is_short() {
     assert!(lines < 25, "{lines} lines");
 }
 
-/// Blocks of one language in the README of the scenarios.
+/// Code blocks of one language in the README of the scenarios.
 fn blocks(language: &str) -> Vec<String> {
     let page = text_of(&folder().join("README.md"));
     let fence = format!("```{language}\n");

@@ -1,17 +1,17 @@
-//! What is said of what is wrong: where, what, and what would be right.
+//! Error messages for faulty scenarios: place, problem and correction.
 
 use proptest::prelude::{ProptestConfig, any, prop, prop_oneof, proptest};
 use sim::scenario::{load, read, values};
 
-use super::{SMALL, says, told};
+use super::reading::{SMALL, says, told};
 
-/// The small scenario with one more line, which is the fourth.
+/// The small scenario with one more line, its fourth.
 fn with(line: &str) -> String {
     told(&format!("{SMALL}{line}\n"), &[])
 }
 
 #[test]
-fn a_bare_number_is_told_which_unit_to_write() {
+fn a_bare_number_gets_the_missing_unit_suggested() {
     says(&with("plan.b.recast = 2"), &["pond.toml:4: plan.b.recast: 2 has no unit", "\"2 min\""]);
     says(&with("plan.b.recast = \"2\""), &["pond.toml:4:", "\"2\" has no unit", "\"90 s\""]);
     says(&with("water.width = 60"), &["pond.toml:4: water.width", "\"28 m\""]);
@@ -22,7 +22,7 @@ fn a_bare_number_is_told_which_unit_to_write() {
 }
 
 #[test]
-fn a_wrong_or_misspelt_unit_is_told_what_is_needed() {
+fn a_wrong_or_misspelt_unit_gets_the_right_kind_suggested() {
     says(
         &with("plan.b.recast = \"25 g\""),
         &["pond.toml:4: plan.b.recast: \"25 g\" is a mass; a time is needed here", "\"2 min\""],
@@ -43,13 +43,13 @@ fn a_wrong_or_misspelt_unit_is_told_what_is_needed() {
 }
 
 #[test]
-fn a_quantity_without_quotation_marks_is_told_so() {
+fn missing_quotation_marks_are_reported() {
     let message = told("[plan.a]\nrecast = 2 min # quick\n", &[]);
     says(&message, &["pond.toml:2:", "recast", "quotation marks", "write recast = \"2 min\""]);
 }
 
 #[test]
-fn an_unknown_key_is_told_the_nearest() {
+fn an_unknown_key_gets_the_nearest_key_suggested() {
     says(
         &with("plan.b.recats = \"2 min\""),
         &["pond.toml:4: plan.b.recats: no such key", "`plan.b.recast`", "load_style"],
@@ -67,13 +67,13 @@ fn an_unknown_key_is_told_the_nearest() {
 }
 
 #[test]
-fn one_unknown_table_is_one_fault() {
+fn one_unknown_table_is_one_error() {
     let message = with("[plans.b]\nrecast = \"2 min\"\nload = \"25 g\"");
     says(&message, &["pond.toml:4: plans", "`plan`", "\n1 fault"]);
 }
 
 #[test]
-fn values_out_of_range_are_told_the_range() {
+fn a_value_out_of_range_gets_the_range_reported() {
     says(&with("shoal.b.weight = \"-1 kg\""), &["shoal.b.weight", "\"-1 kg\"", "20 g to 40 kg"]);
     says(&with("session.length = \"0 s\""), &["pond.toml:4: session.length", "1 min to 24 h"]);
     says(&with("session.length = \"25 h\""), &["session.length", "1 min to 24 h"]);
@@ -91,13 +91,13 @@ fn values_out_of_range_are_told_the_range() {
 }
 
 #[test]
-fn many_fish_in_many_shoals_are_too_many() {
+fn the_total_number_of_fish_is_limited() {
     let shoals: String = (0..4).map(|n| format!("shoal.s{n}.count = 1500\n")).collect();
     says(&with(&shoals), &["shoal.s3.count", "6060 fish", "5000 fish at most"]);
 }
 
 #[test]
-fn spreads_that_make_no_sense_are_told_why() {
+fn errors_in_spreads_are_explained() {
     says(
         &with("water.wind = { low = \"20 km/h\", high = \"5 km/h\" }"),
         &["pond.toml:4: water.wind: low (20 km/h) is above high (5 km/h)"],
@@ -120,7 +120,7 @@ fn spreads_that_make_no_sense_are_told_why() {
 }
 
 #[test]
-fn values_of_the_wrong_kind_are_told_the_right_one() {
+fn a_value_of_the_wrong_kind_gets_the_right_kind_reported() {
     says(&with("shoal.b.rises = \"0.4\""), &["\"0.4\" is in quotation marks", "write 0.4"]);
     says(&with("shoal.b.rises = \"40 %\""), &["\"40 %\" is a percentage", "0.4"]);
     says(&with("shoal.b.rises = true"), &["true is true or false", "bare number"]);
@@ -139,7 +139,7 @@ fn values_of_the_wrong_kind_are_told_the_right_one() {
 }
 
 #[test]
-fn lists_of_tables_are_told_to_have_names() {
+fn lists_of_tables_must_have_names() {
     let message = told("[[plan]]\nrecast = \"2 min\"\n", &[]);
     says(&message, &["pond.toml:1: plan: is a list", "[plan.NAME]"]);
     says(
@@ -165,7 +165,7 @@ fn a_scenario_needs_a_line_and_a_plan() {
 }
 
 #[test]
-fn required_keys_are_asked_for_where_their_table_stands() {
+fn a_missing_key_is_reported_at_its_table() {
     says(
         &with("[line.far]\nbearing = \"9 deg\""),
         &["pond.toml:4: line.far.distance: is missing", "\"28 m\""],
@@ -177,7 +177,7 @@ fn required_keys_are_asked_for_where_their_table_stands() {
 }
 
 #[test]
-fn names_of_nothing_are_told_the_nearest() {
+fn an_undefined_name_gets_the_nearest_name_suggested() {
     says(
         &with("plan.b.line = \"bra\""),
         &["pond.toml:4: plan.b.line: there is no line named \"bra\"", "`bar`"],
@@ -190,7 +190,7 @@ fn names_of_nothing_are_told_the_nearest() {
 }
 
 #[test]
-fn baits_that_cannot_be_are_told_why() {
+fn errors_in_baits_are_explained() {
     says(
         &with("bait.groundbait.class.fines.share = 0.5"),
         &["pond.toml:4: bait.groundbait.class", "add up to 1.35", "fines 0.5"],
@@ -200,7 +200,7 @@ fn baits_that_cannot_be_are_told_why() {
 }
 
 #[test]
-fn phases_that_cannot_be_are_told_why() {
+fn errors_in_phases_are_explained() {
     let phases = |lines: &str| with(&format!("[plan.b.phase]\n{lines}"));
     says(
         &phases("1.until = \"3 h\"\n2.from = \"2 h\""),
@@ -219,7 +219,7 @@ fn phases_that_cannot_be_are_told_why() {
 }
 
 #[test]
-fn places_outside_the_water_are_told_how_large_it_is() {
+fn places_outside_the_water_are_reported_with_its_size() {
     says(&with("line.far.distance = \"80 m\""), &["line.far.distance", "60 m wide and 45 m long"]);
     says(&with("line.far = { distance = \"40 m\", bearing = \"80 deg\" }"), &["line.far.distance"]);
     says(&with("shoal.b.home_out = \"80 m\""), &["shoal.b.home_out", "outside the water"]);
@@ -233,7 +233,7 @@ fn places_outside_the_water_are_told_how_large_it_is() {
 }
 
 #[test]
-fn soundings_that_contradict_are_told() {
+fn contradicting_soundings_are_reported() {
     let two = "[water]\ndepth = \"2 m\"\nsounding.a = { distance = \"9 m\", depth = \"1 m\" }\n\
                sounding.b = { distance = \"9 m\", depth = \"2 m\" }";
     says(
@@ -247,7 +247,7 @@ fn soundings_that_contradict_are_told() {
 }
 
 #[test]
-fn two_plans_of_one_name_are_told_both_lines() {
+fn a_repeated_plan_name_is_reported_with_both_lines() {
     let message = told("[plan.a]\nrecast = \"2 min\"\n[plan.a]\nrecast = \"3 min\"\n", &[]);
     says(&message, &["pond.toml:3:", "a second plan with the name \"a\"", "first on line 1"]);
     let message = told("[plan.a]\nrecast = \"2 min\"\nrecast = \"3 min\"\n", &[]);
@@ -255,7 +255,7 @@ fn two_plans_of_one_name_are_told_both_lines() {
 }
 
 #[test]
-fn a_text_that_is_not_toml_is_told_line_column_and_reason() {
+fn invalid_toml_is_reported_with_line_column_and_reason() {
     says(
         &told("[plan.a]\nrecast == \"2 min\"\n", &[]),
         &["pond.toml:2:9:", "not TOML", "parser reports"],
@@ -265,7 +265,7 @@ fn a_text_that_is_not_toml_is_told_line_column_and_reason() {
 }
 
 #[test]
-fn all_faults_are_told_at_once_in_the_order_of_the_file() {
+fn all_errors_are_reported_at_once_in_the_order_of_the_file() {
     let text = "plan.a.recast = 3\nline.b.distance = \"9 kg\"\nshoal.c.cuont = 5\n";
     let message = told(text, &["plan.a.load=5", "session.length=9 days"]);
     let lines: Vec<_> = message.lines().collect();
@@ -283,7 +283,7 @@ fn all_faults_are_told_at_once_in_the_order_of_the_file() {
 }
 
 #[test]
-fn faults_can_be_read_by_programs() {
+fn errors_can_be_read_by_programs() {
     let faults = read("plan.a.recats = 3\nline.b.distance = \"9 m\"\n", "pond", &[])
         .expect_err("a misspelt key");
     let [fault] = faults.list() else { panic!("{faults}") };
@@ -294,7 +294,7 @@ fn faults_can_be_read_by_programs() {
 }
 
 #[test]
-fn settings_are_checked_as_the_file_is() {
+fn overrides_are_checked_like_the_file() {
     let set = |set: &str| told(SMALL, &[set]);
     says(
         &set("plan.patient.recats=2min"),
@@ -316,7 +316,7 @@ fn settings_are_checked_as_the_file_is() {
 }
 
 #[test]
-fn files_that_cannot_be_read_are_told_why() {
+fn files_that_cannot_be_read_are_explained() {
     let folder = tempfile::tempdir().expect("a folder");
     let told = |path: &std::path::Path| load(path, &[]).expect_err("no scenario").to_string();
     says(&told(&folder.path().join("none.toml")), &["none.toml: there is no such file"]);
@@ -329,7 +329,7 @@ fn files_that_cannot_be_read_are_told_why() {
 }
 
 #[test]
-fn what_a_fault_repeats_of_the_file_is_short_and_harmless() {
+fn an_error_quotes_little_of_the_file_and_no_control_characters() {
     let long = "x".repeat(5000);
     let message = with(&format!("plan.b.recast = \"{long}\\u001b[2J\""));
     assert!(message.len() < 400, "{} letters", message.len());
@@ -337,7 +337,7 @@ fn what_a_fault_repeats_of_the_file_is_short_and_harmless() {
     assert!(!message.contains('\u{1b}'), "{message:?}");
 }
 
-/// Bits of text that come near to being a scenario.
+/// Fragments of text that resemble a scenario.
 fn fragment() -> impl proptest::strategy::Strategy<Value = String> {
     const WORDS: &[&str] = &[
         "[",
@@ -402,11 +402,11 @@ fn fragment() -> impl proptest::strategy::Strategy<Value = String> {
 }
 
 proptest! {
-    // A fixed seed would find nothing new; failures are printed with the text that made them.
+    // A fixed seed would find nothing new; a failure prints the text that caused it.
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn no_text_and_no_setting_makes_the_reader_panic(text in fragment(), set in fragment()) {
+    fn no_text_and_no_override_makes_the_reader_panic(text in fragment(), set in fragment()) {
         let _ = read(&text, "pond", &[]);
         let _ = read(SMALL, "pond", std::slice::from_ref(&set));
         let _ = read(SMALL, "pond", &[format!("plan.patient.recast={set}")]);

@@ -1,9 +1,9 @@
-//! What a scenario without faults means.
+//! The meaning of valid scenarios.
 
 use sim::params::{Prior, Spread};
 use sim::scenario::{SessionKind, Units, load};
 
-use super::{SMALL, good};
+use super::reading::{SMALL, good};
 
 #[track_caller]
 fn near(found: f64, expected: f64, unit: &str) {
@@ -12,7 +12,7 @@ fn near(found: f64, expected: f64, unit: &str) {
 }
 
 #[test]
-fn three_keys_make_a_scenario_and_the_rest_has_defaults() {
+fn three_keys_make_a_scenario_and_all_others_have_defaults() {
     let scenario = good(SMALL, &[]);
     assert_eq!(scenario.name, "pond");
     assert_eq!(scenario.title, "pond");
@@ -46,7 +46,7 @@ fn a_water_without_fish_is_allowed() {
 }
 
 #[test]
-fn quantities_are_read_in_every_unit_a_bank_knows() {
+fn quantities_are_read_in_every_documented_unit() {
     let time = |text: &str| good(SMALL, &[&format!("session.length={text}")]).session_s;
     near(time("90s"), 90.0, "s");
     near(time("2 min 30 s"), 150.0, "s");
@@ -145,7 +145,7 @@ fn soundings_are_put_in_order_of_distance() {
 }
 
 #[test]
-fn a_phase_says_only_what_differs_and_a_gap_takes_the_rod_out() {
+fn a_phase_inherits_what_it_leaves_out_and_a_gap_takes_the_rod_out() {
     let text = r#"
         [line.near]
         distance = "12 m"
@@ -186,7 +186,7 @@ fn a_phase_says_only_what_differs_and_a_gap_takes_the_rod_out() {
 }
 
 #[test]
-fn loose_feed_with_times_of_its_own_cuts_the_phase() {
+fn loose_feed_with_its_own_times_divides_the_phase() {
     let text = format!(
         "{SMALL}[plan.patient.feed.bar]\nfrom = \"1 h\"\nuntil = \"2 h\"\namount = \"5 g\"\n"
     )
@@ -229,7 +229,7 @@ fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
 }
 
 #[test]
-fn a_row_of_a_book_is_held_at_the_users_value() {
+fn a_book_row_is_held_at_the_users_value() {
     let scenario =
         good(&format!("{SMALL}[book.fish]\nhearing_m = 9\n"), &["book.bait.pile_radius_m=0.2"]);
     let row = |book: &sim::params::Book, key: &str| {
@@ -242,7 +242,7 @@ fn a_row_of_a_book_is_held_at_the_users_value() {
 }
 
 #[test]
-fn the_fingerprint_tells_texts_and_settings_apart() {
+fn the_hash_differs_between_texts_and_between_overrides() {
     let plain = good(SMALL, &[]).sha256;
     assert_eq!(plain, good(SMALL, &[]).sha256);
     assert_ne!(plain, good(&format!("{SMALL}# a remark\n"), &[]).sha256);
@@ -261,7 +261,7 @@ fn text_needs_no_quotation_marks_on_the_command_line() {
 }
 
 #[test]
-fn the_last_of_two_settings_of_one_key_holds() {
+fn the_last_of_two_overrides_of_one_key_wins() {
     let sets = ["plan.patient.recast=2min", "plan.patient.recast=3min"];
     near(good(SMALL, &sets).plans[0].phases[0].recast_s, 180.0, "s");
 }

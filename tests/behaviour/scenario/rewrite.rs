@@ -1,14 +1,14 @@
-//! A scenario rewritten with values says what the same values say from the command line.
+//! A scenario rewritten with new values means the same as the original with overrides.
 
 use sim::scenario::{Change, Scenario, Written, read, rewrite};
 
 const DEMO: &str = include_str!("../../../scenarios/hazel-mere.toml");
 const FIRST: &str = include_str!("../../../scenarios/first-try.toml");
-/// A plan written as dotted keys of no table.
+/// A plan written as dotted keys without a table.
 const DOTTED: &str =
     "line.bar.distance = \"20 m\"\nshoal.all.count = 40\nplan.a.recast = \"2 min\" # so\n";
 
-/// A scenario without the hash of the text it came from.
+/// A scenario without the hash of its text.
 fn meaning(scenario: Scenario) -> Scenario {
     Scenario { sha256: String::new(), ..scenario }
 }
@@ -18,7 +18,7 @@ fn written(text: &str, change: Change<'_>) -> String {
 }
 
 #[test]
-fn a_value_written_into_the_text_is_the_value_set_from_outside() {
+fn a_value_written_into_the_text_equals_the_same_override() {
     for (text, set) in [
         (DEMO, "plan.two-minutes.recast=90 s"),
         (DEMO, "plan.two-minutes.load_style=buried"),
@@ -47,7 +47,7 @@ fn a_value_written_into_the_text_is_the_value_set_from_outside() {
 }
 
 #[test]
-fn a_copied_plan_is_the_plan_under_another_name_and_plans_not_kept_go() {
+fn a_copied_plan_equals_its_original_and_plans_not_kept_are_removed() {
     for (text, plan) in [(DEMO, "island-then-open"), (FIRST, "every-ten"), (DOTTED, "a")] {
         let copies = [(plan.to_owned(), "copy".to_owned())];
         let keep = ["copy".to_owned()];
@@ -61,7 +61,7 @@ fn a_copied_plan_is_the_plan_under_another_name_and_plans_not_kept_go() {
 }
 
 #[test]
-fn what_cannot_be_written_is_told() {
+fn values_that_cannot_be_written_are_reported() {
     let set = |set: &str| {
         let sets = [set.to_owned()];
         let faults =

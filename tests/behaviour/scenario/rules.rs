@@ -1,13 +1,13 @@
-//! What is said of rules that can never fire, do nothing, or contradict one another.
+//! Error messages for rules that can never fire, do nothing, or contradict one another.
 
-use super::{good, says, told};
+use super::reading::{good, says, told};
 
 const TWO_LINES: &str = r#"line.open.distance = "20 m"
 line.margin.distance = "8 m"
 plan.a.line = "open"
 "#;
 
-/// What is said of a plan with these rules, which begin on line 4.
+/// The error message for a plan with these rules, which begin in line 4.
 fn with(rules: &str) -> String {
     told(&format!("{TWO_LINES}{rules}\n"), &[])
 }
@@ -17,7 +17,7 @@ fn sound(rules: &str) {
 }
 
 #[test]
-fn a_rule_needs_something_to_ask_for_and_something_to_do() {
+fn a_rule_needs_a_condition_and_an_action() {
     let key = "pond.toml:4: plan.a.rule.r";
     says(&with("plan.a.rule.r.recast = \"2 min\""), &[key, "has no condition", "no_bite_for"]);
     says(&with("plan.a.rule.r.no_bite_for = \"9 min\""), &[key, "changes nothing", "recast"]);
@@ -40,7 +40,7 @@ fn a_rule_needs_something_to_ask_for_and_something_to_do() {
 }
 
 #[test]
-fn a_rule_that_waits_for_longer_than_its_line_is_fished_is_told() {
+fn a_rule_that_waits_longer_than_its_line_is_fished_is_reported() {
     let r = |ask: &str| format!("plan.a.rule.r = {{ {ask}, recast = \"2 min\" }}");
     says(&with(&r("no_bite_for = \"6 h\"")), &["plan.a.rule.r.no_bite_for", "5 h", "never fire"]);
     says(&with(&r("after = \"5 h\"")), &["plan.a.rule.r.after", "never fire"]);
@@ -64,7 +64,7 @@ fn a_rule_that_waits_for_longer_than_its_line_is_fished_is_told() {
         &["plan.a.rule.r.rested_for", "write line"],
     );
     sound(&ask("no_bite_for = \"59 min\""));
-    // A rule that changes to the line may keep it longer than the phase.
+    // A rule that changes to the line may stay there longer than the phase.
     sound(&format!(
         "{}\n[plan.a.rule.stay]\nafter = \"30 min\"\nline = \"open\"\nlasts = \"all session\"\nload = \"9 g\"",
         ask("no_bite_for = \"61 min\"")
@@ -72,7 +72,7 @@ fn a_rule_that_waits_for_longer_than_its_line_is_fished_is_told() {
 }
 
 #[test]
-fn what_never_holds_at_once_is_told() {
+fn conditions_that_never_hold_together_are_reported() {
     let r = |ask: &str| {
         format!("plan.a.target = \"9 kg\"\nplan.a.rule.r = {{ {ask}, load = \"9 g\" }}")
     };
@@ -91,17 +91,17 @@ fn what_never_holds_at_once_is_told() {
 }
 
 #[test]
-fn a_rule_that_changes_nothing_is_told() {
+fn a_rule_that_changes_nothing_is_reported() {
     let same = "plan.a.rule.r = { after = \"1 h\", line = \"open\" }";
     says(&with(same), &["pond.toml:4: plan.a.rule.r", "changes nothing"]);
-    // Beside a rule that changes the line, it brings the angler back.
+    // Together with a rule that changes the line, it brings the angler back.
     sound(&format!(
         "{same}\nplan.a.rule.out = {{ no_bite_for = \"9 min\", on_line = \"open\", line = \"margin\" }}"
     ));
 }
 
 #[test]
-fn rules_that_contradict_one_another_are_told() {
+fn contradicting_rules_are_reported() {
     let one = "plan.a.rule.one = { no_bite_for = \"9 min\", recast = \"2 min\" }\n";
     let two = "plan.a.rule.two = { no_bite_for = \"9 min\", recast = \"8 min\" }";
     says(

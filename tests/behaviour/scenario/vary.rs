@@ -1,8 +1,8 @@
-//! Values to go through.
+//! Lists and ranges of values to vary.
 
 use sim::scenario::values;
 
-use super::{SMALL, good, says};
+use super::reading::{SMALL, good, says};
 
 fn texts(vary: &str) -> Vec<String> {
     values(vary).unwrap_or_else(|faults| panic!("{faults}")).1
@@ -55,7 +55,7 @@ fn every_written_value_can_be_set() {
 }
 
 #[test]
-fn faulty_ones_are_told_why() {
+fn errors_in_lists_of_values_are_explained() {
     says(&told("plan.a.recast"), &["--vary", "is not KEY=VALUES"]);
     says(&told("plan.a.recats=1,2"), &["--vary: plan.a.recats", "`plan.a.recast`"]);
     says(&told("plan.a.recast=1min,,2min"), &["--vary: plan.a.recast", "empty value"]);

@@ -1,12 +1,12 @@
-//! Shares of a comparison, fished apart and joined, are the comparison to the last byte.
+//! Shares of a comparison, fished separately and merged, equal the comparison to the last byte.
 
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use crate::commands::{Bank, Said};
+use crate::command_line::{ProgramFolder, ProgramOutput};
 
-fn compared(bank: &Bank, more: &[&str]) -> Said {
+fn compared(bank: &ProgramFolder, more: &[&str]) -> ProgramOutput {
     bank.run(&[&["compare", "pond.toml", "--days", "70", "--quiet"], more].concat())
 }
 
@@ -21,14 +21,17 @@ fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 }
 
 #[test]
-fn shares_of_a_comparison_joined_are_the_comparison_to_the_last_byte() {
-    let bank = Bank::new();
+fn merged_shares_of_a_comparison_equal_the_comparison_to_the_last_byte() {
+    let bank = ProgramFolder::new();
     let whole = compared(&bank, &["--out", "whole"]);
     assert_eq!(whole.code, Some(0), "{}", whole.err);
     for part in ["1", "2"] {
         let said = compared(&bank, &["--part", &format!("{part}/2"), "--out", part]);
         assert_eq!((said.code, said.out.as_str()), (Some(0), ""), "{}", said.err);
-        assert!(!bank.path(part).join("summary.json").exists(), "a share has no result of its own");
+        assert!(
+            !bank.path(part).join("summary.json").exists(),
+            "a share has no results of its own"
+        );
     }
     let joined = bank.done(&["merge", "2", "1", "--out", "joined"]);
     assert!(joined.err.contains("2 shares are joined"), "{}", joined.err);
@@ -38,14 +41,16 @@ fn shares_of_a_comparison_joined_are_the_comparison_to_the_last_byte() {
     for (name, bytes) in whole_files {
         assert!(joined_files[&name] == bytes, "{name} differs");
     }
-    // And it says the same words, but for where the files are.
-    let words = |said: &Said| said.out.lines().rev().skip(1).map(str::to_owned).collect::<Vec<_>>();
+    // The printed text is the same too, except for the name of the folder.
+    let words = |said: &ProgramOutput| {
+        said.out.lines().rev().skip(1).map(str::to_owned).collect::<Vec<_>>()
+    };
     assert_eq!(words(&whole), words(&joined));
 }
 
 #[test]
-fn a_share_of_a_comparison_is_refused_where_it_is_none() {
-    let bank = Bank::new();
+fn an_unfitting_share_of_a_comparison_is_refused() {
+    let bank = ProgramFolder::new();
     for (more, says) in [
         (&["--part", "0/2"][..], "0/2"),
         (&["--part", "1/2", "--doubt"], "--doubt"),
@@ -58,7 +63,7 @@ fn a_share_of_a_comparison_is_refused_where_it_is_none() {
     let said = bank.run(&["compare", "pond.toml", "--part", "1/2"]);
     assert_eq!(said.code, Some(2));
     assert!(said.err.contains("--days"), "{}", said.err);
-    // A share of a comparison and one of a sweep do not belong together.
+    // A share of a comparison cannot be merged with one of a sweep.
     assert_eq!(compared(&bank, &["--part", "1/2", "--out", "1"]).code, Some(0));
     let swept = bank.run(&[
         "sweep",
@@ -77,7 +82,7 @@ fn a_share_of_a_comparison_is_refused_where_it_is_none() {
     let said = bank.run(&["merge", "1", "2", "--out", "joined"]);
     assert_eq!(said.code, Some(2));
     assert!(said.err.contains("share of another sweep"), "{}", said.err);
-    // A day that was changed is found out, for it is fished again.
+    // A changed day is detected, since it is fished again.
     assert_eq!(compared(&bank, &["--part", "2/2", "--out", "other"]).code, Some(0));
     let store = rusqlite::Connection::open(bank.path("other/sweep.db")).expect("a database");
     store

@@ -1,13 +1,10 @@
-//! Points of a sweep, and what is fished at them.
-
-use std::convert::Infallible;
+//! Points of a sweep, and their results.
 
 use sim::scenario::Written;
-use sim::study::{
-    Control, Design, Share, Spread, Stamp, Stopped, Store, Sweep, compare, sweep, swept,
-};
+use sim::study::{Control, Design, Share, Spread, Stamp, Store, Sweep, sweep, swept};
 
-use crate::commands::{Bank, POND};
+use crate::command_line::{POND, ProgramFolder};
+use crate::pond::compared;
 
 fn asked(vary: &[&str], spread: Spread) -> Design {
     let vary: Vec<String> = vary.iter().map(|&text| text.to_owned()).collect();
@@ -15,7 +12,7 @@ fn asked(vary: &[&str], spread: Spread) -> Design {
 }
 
 #[test]
-fn a_grid_is_every_combination_and_the_last_key_goes_first() {
+fn a_grid_has_every_combination_and_the_last_key_varies_fastest() {
     let grid =
         asked(&["plan.often.recast=1 min,2 min", "shoal.small.count=20..40/3"], Spread::Grid);
     assert_eq!(grid.points.len(), 6);
@@ -24,15 +21,15 @@ fn a_grid_is_every_combination_and_the_last_key_goes_first() {
 }
 
 #[test]
-fn strewn_points_fill_the_space_and_more_of_them_keep_the_first() {
+fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
     let vary = ["plan.often.load=8 g..80 g log", "plan.often.bait=groundbait,pellets"];
     let some = asked(&vary, Spread::Sobol(16));
     let more = asked(&vary, Spread::Sobol(64));
     assert_eq!(more.points[..16], some.points[..]);
-    // A Sobol' sequence of 2ᵐ points has as many in each half of each key.
+    // A Sobol' sequence of 2ᵐ points has equally many in each half of each key.
     let grams =
         |point: &Vec<String>| point[0].trim_end_matches(" g").parse::<f64>().expect("grams");
-    // The geometric middle of 8 and 80 is 8 √10.
+    // The geometric mean of 8 and 80 is 8 √10.
     let low = more.points.iter().filter(|point| grams(point) < 8.0 * 10_f64.sqrt()).count();
     let first = more.points.iter().filter(|point| point[1] == "groundbait").count();
     assert_eq!((low, first, more.points.len()), (32, 32, 64));
@@ -45,9 +42,9 @@ fn strewn_points_fill_the_space_and_more_of_them_keep_the_first() {
 }
 
 #[test]
-fn a_key_twice_and_too_many_points_are_refused() {
+fn repeated_keys_and_too_many_points_are_refused() {
     let twice = ["plan.a.recast=1 min".to_owned(), "plan.A.recast=2 min".to_owned()];
-    assert!(Design::new(&twice, Spread::Grid).is_err(), "columns do not tell A from a");
+    assert!(Design::new(&twice, Spread::Grid).is_err(), "columns do not distinguish A from a");
     let many: Vec<String> =
         ["a", "b", "c"].map(|plan| format!("plan.{plan}.recast=1..900/900 min")).into();
     let why = Design::new(&many, Spread::Grid).expect_err("too many").to_string();
@@ -55,8 +52,8 @@ fn a_key_twice_and_too_many_points_are_refused() {
 }
 
 #[test]
-fn a_point_is_what_a_comparison_finds_there() {
-    let folder = tempfile::tempdir().expect("a place");
+fn a_point_has_the_result_of_a_comparison_at_that_point() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
     let written = Written::new(POND, "pond");
     let base = written.read(&[]).expect("sound");
     let of = Sweep {
@@ -70,11 +67,10 @@ fn a_point_is_what_a_comparison_finds_there() {
         share: Share::WHOLE,
     };
     let mut store = Store::open(&folder.path().join("sweep.db"), of).expect("a store");
-    assert!(sweep(&mut store, Control::default(), |_| {}).expect("kept"), "all is done");
+    assert!(sweep(&mut store, Control::default(), |_| {}).expect("kept"), "the sweep is finished");
     let found = swept(&store).expect("read");
-    let nobody = |_: &_| Ok::<(), Infallible>(());
-    let Ok(plain) = compare(&base, 1, 40, Stopped::Asked, Control::default(), nobody);
-    // Then the first setting is what a comparison finds, and the plan that did not change stays the same.
+    let plain = compared(&base, 1, 40);
+    // The first setting has the result of a comparison, and the plan that is not varied stays the same.
     for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
         let kg = varied.weight_kg;
         assert!(kg.mean > 0.0, "{} caught nothing", plan.name);
@@ -83,7 +79,7 @@ fn a_point_is_what_a_comparison_finds_there() {
         assert_eq!(varied.fish_mean.to_bits(), plan.fish.mean.to_bits(), "{}", plan.name);
     }
     assert_eq!(found.settings[0].plans[0], found.settings[1].plans[0]);
-    // What lies behind the best is the paired difference that a comparison of both would give.
+    // The shortfall against the best is the paired difference that a comparison of both would give.
     let (one, other) = (&found.settings[0].plans[1], &found.settings[1].plans[1]);
     let apart = (one.weight_kg.mean - other.weight_kg.mean).abs();
     let behind = one.behind_kg.mean + other.behind_kg.mean;
@@ -92,8 +88,8 @@ fn a_point_is_what_a_comparison_finds_there() {
 }
 
 #[test]
-fn a_sweep_says_what_it_costs_before_it_starts_and_how_it_stands_after() {
-    let bank = Bank::new();
+fn a_sweep_estimates_its_cost_first_and_reports_its_state_afterwards() {
+    let bank = ProgramFolder::new();
     let args =
         ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min,4 min", "--days", "6"];
     let said = bank.done(&args);
@@ -106,14 +102,14 @@ fn a_sweep_says_what_it_costs_before_it_starts_and_how_it_stands_after() {
     }
     let status = bank.done(&[&args[..], &["--status"]].concat()).out;
     assert!(status.contains("36 of 36 sessions, 100 %") && status.contains("±"), "{status}");
-    // Asked again, it is not fished again, and the answer is the same.
+    // Repeated, it is not fished again, and the result is the same.
     let again = bank.done(&args);
     assert_eq!((again.out.as_str(), again.err.as_str()), (said.out.as_str(), ""));
 }
 
 #[test]
-fn a_value_that_is_wrong_at_one_point_is_found_before_anything_is_written() {
-    let bank = Bank::new();
+fn a_wrong_value_at_one_point_is_reported_before_anything_is_written() {
+    let bank = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--points", "64", "--vary", "shoal.small.count=-20..40"];
     let said = bank.run(&args);
     assert_eq!((said.code, said.out.as_str()), (Some(2), ""));

@@ -1,4 +1,4 @@
-//! What a sweep looks like: maps, rows of maps and main effects hold together at any size.
+//! Charts of a sweep: maps, rows of maps and main effects of any size have no overlaps.
 
 use std::path::Path;
 
@@ -6,10 +6,10 @@ use sim::report::{swept_pictures, swept_words};
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::{Behind, Stamp, VariedPlan, VariedSetting, VariedWeightKg, Vary};
 
-use crate::report::pictures::{holds_together, look_at};
-use crate::report::sample::unbroken;
+use crate::report::unbroken;
+use crate::report::{holds_together, look_at};
 
-/// An invented sweep over every combination; the best is where all keys are at `best` of their way.
+/// An invented sweep over every combination; the best point is where all keys are at `best` of their range.
 fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {
     let count = keys.iter().map(|(_, values)| values.len()).product();
     let setting = |mut number: usize| {
@@ -88,7 +88,7 @@ fn sweeps() -> Vec<(&'static str, Vary)> {
 }
 
 #[test]
-fn maps_and_effects_hold_together() {
+fn maps_and_effects_are_drawn_without_overlaps() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("pictures");
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, found) in sweeps() {
@@ -115,7 +115,7 @@ fn maps_and_effects_hold_together() {
 }
 
 #[test]
-fn a_map_names_the_best_and_what_its_colours_mean() {
+fn a_map_names_the_best_point_and_explains_its_colours() {
     let svg = &swept_pictures(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric)[0].1;
     let says = holds_together("map", svg);
     for word in [
@@ -132,7 +132,7 @@ fn a_map_names_the_best_and_what_its_colours_mean() {
 }
 
 #[test]
-fn the_words_name_the_region_that_may_be_as_good() {
+fn the_text_names_the_region_that_may_be_as_good() {
     let words = swept_words(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric);
     for word in [
         "best mean",
@@ -154,7 +154,7 @@ fn the_words_name_the_region_that_may_be_as_good() {
 }
 
 #[test]
-fn what_makes_no_difference_is_said_to_make_none() {
+fn a_setting_without_effect_is_reported_as_such() {
     let mut level = invented(&[LOAD, RECAST], 0.4, 45.0);
     for setting in &mut level.settings {
         let plan = &mut setting.plans[0];

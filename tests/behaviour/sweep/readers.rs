@@ -1,12 +1,12 @@
-//! Other programs read a store and its export as they are.
+//! Other programs can read a store and its export.
 
 use std::io::Write;
 use std::process::Command;
 
-use crate::commands::Bank;
+use crate::command_line::ProgramFolder;
 
-/// What `script` prints, run by the Python that `SHOALWISE_PYTHON` names, or the system's.
-fn python(bank: &Bank, script: &str) -> String {
+/// The output of a script, run by the Python that `SHOALWISE_PYTHON` names, or by the system's.
+fn python(bank: &ProgramFolder, script: &str) -> String {
     let python = std::env::var("SHOALWISE_PYTHON").unwrap_or_else(|_| "python3".to_owned());
     let output = Command::new(&python).current_dir(bank.path("")).args(["-c", script]).output();
     let output = output.unwrap_or_else(|why| panic!("{python}: {why}"));
@@ -14,15 +14,15 @@ fn python(bank: &Bank, script: &str) -> String {
     String::from_utf8(output.stdout).expect("text")
 }
 
-fn fished() -> Bank {
-    let bank = Bank::new();
+fn fished() -> ProgramFolder {
+    let bank = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--quiet", "--days", "40", "--out", "here"];
     let vary = ["--vary", "plan.often.recast=60 s,2 min", "--vary", "shoal.small.count=20,40"];
     bank.done(&[&args[..], &vary].concat());
     bank
 }
 
-/// Asks whatever reads SQL and CSV: eight rows, the interval in seconds, and one mean three ways.
+/// Reads SQL and CSV: eight rows, the interval in seconds, and one mean in three ways.
 const WITHOUT_PACKAGES: &str = r#"
 import csv, sqlite3, struct
 store = sqlite3.connect("here/sweep.db")
@@ -52,9 +52,9 @@ print("read")
 "#;
 
 #[test]
-fn python_reads_the_store_and_the_table_as_they_are() {
+fn python_reads_the_store_and_the_exported_table() {
     if Command::new("python3").arg("--version").output().is_err() {
-        // Past the test runner, which keeps to itself what a test that passes prints.
+        // Written directly, since the test runner hides the output of a test that passes.
         let _ = writeln!(std::io::stderr(), "SKIPPED: there is no Python here");
         return;
     }
@@ -63,6 +63,6 @@ fn python_reads_the_store_and_the_table_as_they_are() {
 
 #[test]
 #[ignore = "needs pandas and DuckDB, which .ci/run installs"]
-fn pandas_and_duckdb_read_the_store_and_the_table_as_they_are() {
+fn pandas_and_duckdb_read_the_store_and_the_exported_table() {
     assert_eq!(python(&fished(), WITH_PACKAGES), "read\n");
 }

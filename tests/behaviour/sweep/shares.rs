@@ -1,11 +1,16 @@
-//! Shares of a sweep, fished apart and joined, are the whole to the last byte.
+//! Shares of a sweep, fished separately and merged, equal the whole sweep to the last byte.
 
 use std::fs;
 
-use super::same_bytes;
-use crate::commands::Bank;
+use super::results::same_bytes;
+use crate::command_line::ProgramFolder;
 
-fn share(bank: &Bank, part: &str, out: &str, more: &[&str]) -> crate::commands::Said {
+fn share(
+    bank: &ProgramFolder,
+    part: &str,
+    out: &str,
+    more: &[&str],
+) -> crate::command_line::ProgramOutput {
     let args = ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min,4 min", "--quiet"];
     let days = ["--days", "70", "--out", out];
     let part = if part.is_empty() { vec![] } else { vec!["--part", part] };
@@ -13,19 +18,19 @@ fn share(bank: &Bank, part: &str, out: &str, more: &[&str]) -> crate::commands::
 }
 
 #[test]
-fn shares_joined_are_the_whole_to_the_last_byte() {
-    let bank = Bank::new();
+fn merged_shares_equal_the_whole_sweep_to_the_last_byte() {
+    let bank = ProgramFolder::new();
     assert_eq!(share(&bank, "", "whole", &[]).code, Some(0));
     for part in ["1", "2", "3", "4"] {
         let said = share(&bank, &format!("{part}/4"), part, &[]);
         assert_eq!((said.code, said.out.as_str()), (Some(0), ""), "{}", said.err);
-        assert!(!bank.path(part).join("vary.csv").exists(), "a share has no result of its own");
+        assert!(!bank.path(part).join("vary.csv").exists(), "a share has no results of its own");
     }
     // In any order, as folders or as stores.
     let said = bank.done(&["merge", "3", "1/sweep.db", "4", "2", "--out", "joined"]);
     assert!(said.err.contains("4 shares are joined"), "{}", said.err);
     same_bytes(&bank.path("whole"), &bank.path("joined"));
-    // What is joined is a whole sweep: it can be extended.
+    // A merged sweep is a whole sweep: it can be extended.
     let said = bank.run(&[
         "sweep",
         "pond.toml",
@@ -41,8 +46,8 @@ fn shares_joined_are_the_whole_to_the_last_byte() {
 }
 
 #[test]
-fn gaps_doubles_and_shares_of_something_else_are_refused() {
-    let bank = Bank::new();
+fn gaps_repeats_and_shares_of_another_sweep_are_refused() {
+    let bank = ProgramFolder::new();
     for part in ["1/3", "2/3", "3/3"] {
         assert_eq!(share(&bank, part, &part[..1], &[]).code, Some(0));
     }
@@ -61,7 +66,7 @@ fn gaps_doubles_and_shares_of_something_else_are_refused() {
         assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{shares:?}: {}", said.err);
         assert!(said.err.contains(says), "{says} is missing: {}", said.err);
     }
-    // A share that lost a block is not done, and one with another number in it comes from elsewhere.
+    // A share that lost a block is incomplete, and one with another number in it comes from another machine.
     let change = |text: &str| {
         let store = rusqlite::Connection::open(bank.path("copy/sweep.db")).expect("a database");
         store.execute_batch(text).expect("changed");

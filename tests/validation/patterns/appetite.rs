@@ -1,14 +1,14 @@
-//! Feeding against density, warmth and fullness: patterns 1 to 3.
+//! Feeding against density, temperature and fullness: patterns 1 to 3.
 
 use sim::session::{Day, Event, Gone};
 
-use super::bank::{Stay, ahead, days, presence, stays, two_lines, watched};
+use super::sessions::{Stay, ahead, days, presence, stays, two_lines, watched};
 use crate::evidence::{Z_BOUND, mean, standard_error};
 
-/// Blocks of days of which each gives one value.
+/// Number of blocks of days; each gives one value.
 const BLOCKS: usize = 10;
 
-/// Mouthfuls that a fish at the left line takes in a minute there, block by block of days.
+/// Mouthfuls a minute of a fish at the left line, for each block of days.
 fn intake_per_fish_min(amount: &str) -> Vec<f64> {
     let water = two_lines(&[
         &format!("plan.feeder-of-two.feed.left.amount={amount}"),
@@ -35,10 +35,10 @@ fn intake_per_fish_min(amount: &str) -> Vec<f64> {
 
 /// V-126, pattern 1: intake saturates with the density of food (Holling 1959; Winkler & Orellana 1992).
 ///
-/// Feed on one line is doubled from 1 to 64 g a throw. The elasticity of intake, log₂ of its ratio from one
-/// doubling to the next, is 1 where intake is in proportion to food and 0 where it no longer grows. It must be
-/// smaller for the last doubling than for the first, and below the half-way mark for the last, by 4 standard
-/// errors over ten blocks of twenty days.
+/// Feed on one line is doubled from 1 to 64 g a throw. The elasticity of intake, log₂ of its ratio from one doubling
+/// to the next, is 1 where intake is proportional to food and 0 where it no longer grows. It must be smaller for the
+/// last doubling than for the first, and below one half for the last, by 4 standard errors over ten blocks of twenty
+/// days.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn intake_saturates_with_the_density_of_food() {
@@ -59,11 +59,11 @@ fn intake_saturates_with_the_density_of_food() {
     assert!(last + Z_BOUND * error < 0.5, "V-126: {last} ± {error}");
 }
 
-/// Share of the fish that left full of food and fed again within the next hour, day by day.
-fn back_within_the_hour(temperature: &str) -> Vec<f64> {
+/// Share of the fish that left full of food and fed again within the next hour, for each day.
+fn returned_within_the_hour(temperature: &str) -> Vec<f64> {
     let water = two_lines(&[&format!("water.temperature={temperature}")]);
     days(&water, 60, |day| {
-        // Keenness is held, so that only the emptying of guts differs.
+        // Feeding motivation is held, so that only the emptying of guts differs.
         let day = Day { keenness: 0.5, ..day.clone() };
         let (events, _) = watched(&water, 0, &day);
         let stays = stays(&events, day.stock.len());
@@ -84,16 +84,16 @@ fn back_within_the_hour(temperature: &str) -> Vec<f64> {
 
 /// V-127, pattern 2: appetite returns more slowly in cold water (Garcia & Adelman 1985).
 ///
-/// Of fish that left full, more are back within the hour at 22 °C than at 12 °C, on the same days and with
-/// keenness held; a direction, by 4 standard errors.
+/// Of fish that left full, more return within the hour at 22 °C than at 12 °C, on the same days and with feeding
+/// motivation held; a direction, by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn appetite_returns_more_slowly_in_cold_water() {
-    let (warm, cold) = (back_within_the_hour("22 C"), back_within_the_hour("12 C"));
+    let (warm, cold) = (returned_within_the_hour("22 C"), returned_within_the_hour("12 C"));
     ahead("V-127 back within the hour, 22 °C against 12 °C", &warm, &cold);
 }
 
-/// Bait eaten in a session with plenty on two lines [kg].
+/// Bait eaten in a session with plenty of feed on two lines [kg].
 pub(super) fn eaten_kg(temperature_c: f64) -> Vec<f64> {
     let water = two_lines(&[
         &format!("water.temperature={temperature_c} C"),
@@ -103,11 +103,11 @@ pub(super) fn eaten_kg(temperature_c: f64) -> Vec<f64> {
     days(&water, 60, |day| watched(&water, 0, day).1.bait.eaten_kg)
 }
 
-/// V-128, pattern 3: feeding is dome-shaped in temperature and next to nil under 8 °C (Goolish & Adelman 1984;
-/// Oyugi et al. 2012; FAO AFFRIS).
+/// V-128, pattern 3: feeding is dome-shaped in temperature and almost zero under 8 °C (Goolish & Adelman 1984; Oyugi
+/// et al. 2012; FAO AFFRIS).
 ///
-/// With plenty of feed, more is eaten at 25 °C than at 15 and than at 33, by 4 standard errors; and *next to
-/// nil* is taken as a tenth of that at 25 °C, which 7 °C must lie under by 4 standard errors.
+/// With plenty of feed, more is eaten at 25 °C than at 15 and than at 33, by 4 standard errors. *Almost zero* is
+/// taken as a tenth of the amount at 25 °C, and 7 °C must be below that by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn feeding_is_dome_shaped_in_temperature() {

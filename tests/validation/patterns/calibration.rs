@@ -1,12 +1,13 @@
-//! How two priors that no source gives were set: what the patterns that hang on them come to over their ranges.
+//! Calibration of two priors without a published value: results of the related patterns over their ranges.
 
 use sim::session::Outcome;
 
-use super::bank::{days, demo, fished, stays, watched, z_of};
 use super::gathering::gini;
+use super::sessions::{days, fished, stays, watched, z_of};
+use crate::demo::demo;
 use crate::evidence::mean;
 
-/// Landed in the last hour [kg].
+/// Mass landed in the last hour [kg].
 fn last_hour_kg(outcomes: &[Outcome]) -> Vec<f64> {
     let late = |outcome: &Outcome| -> f64 {
         let catches = outcome.catches.iter().filter(|catch| catch.at_s > 14_400.0);
@@ -15,11 +16,11 @@ fn last_hour_kg(outcomes: &[Outcome]) -> Vec<f64> {
     outcomes.iter().map(late).collect()
 }
 
-/// `cargo test --release --test validation calibration -- --ignored --nocapture` prints the table that VALIDATION.md
-/// shows; days 1 to 100 (visits) and 1 to 400 (priming) of the patterns' seed.
+/// `cargo test --release --test validation calibration -- --ignored --nocapture` prints the table in VALIDATION.md;
+/// days 1 to 100 (visits) and 1 to 400 (priming) of the patterns' seed.
 #[test]
 #[ignore = "prints a table for whoever sets the priors"]
-fn calibration_of_habit_and_return() {
+fn calibration_of_responsiveness_and_return() {
     println!("habit_cv  return_share  Gini  primed kg  fed late kg  z");
     for habit_cv in [0.8, 1.2, 1.6] {
         for return_share in [0.2, 0.4, 0.6, 0.8] {

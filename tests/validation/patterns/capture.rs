@@ -1,11 +1,12 @@
-//! What being caught does to fish and to the catch: patterns 8 to 10.
+//! Effects of capture on fish and on the catch: patterns 8 to 10.
 
 use sim::session::{Day, Event, Outcome};
 
-use super::bank::{ahead, days, demo, fished, stays, watched};
+use super::sessions::{ahead, days, fished, stays, watched};
+use crate::demo::demo;
 use crate::evidence::{Z_BOUND, mean};
 
-/// Fish landed in one hour, counted from 0, day by day.
+/// Fish landed in one hour, counted from 0, for each day.
 fn landed_in_hour(outcomes: &[Outcome], hour: u32) -> Vec<f64> {
     let within = |at_s: f64| (at_s / 3600.0) as u32 == hour;
     outcomes
@@ -17,7 +18,7 @@ fn landed_in_hour(outcomes: &[Outcome], hour: u32) -> Vec<f64> {
 /// V-133, pattern 8: the catch rate falls where the stock is small and fish are kept (depletion, textbook).
 ///
 /// With fifteen fish in reach, more are landed in the last hour where they go back than where they are kept; and the
-/// share of the first hour's catch that is left in the last is smaller with fifteen fish than with sixty. Both by 4
+/// ratio of the last hour's catch to the first hour's is smaller with fifteen fish than with sixty. Both by 4
 /// standard errors, the latter on last − share · first with the share of the large stock.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
@@ -42,14 +43,15 @@ fn the_catch_rate_falls_where_stock_is_small_and_fish_are_kept() {
     ahead("V-133 last hour of a large stock's pace against that of a small one", &as_many, &last);
 }
 
-/// Meetings with a hookbait and takes, by the lessons a fish had: one capture of its own, or one seen and none suffered.
+/// Meetings with a hookbait and takes, by a fish's experience: one capture of its own, or one seen and none of its
+/// own.
 #[derive(Clone, Copy, Debug, Default)]
 struct Meetings {
     after_own: [f64; 2],
     after_seen: [f64; 2],
 }
 
-/// Meetings and takes where captures teach what the book says, or nothing.
+/// Meetings and takes where captures have the effect in the book, or none.
 fn meetings(own_teaches: bool, seen_teaches: bool) -> Meetings {
     let water = demo(&["session.kind=pleasure", "shoal.residents.count=25"]);
     let of_days = days(&water, 600, |day| {
@@ -92,14 +94,15 @@ fn meetings(own_teaches: bool, seen_teaches: bool) -> Meetings {
     })
 }
 
-/// V-134, pattern 9: its own capture makes a fish harder to catch than one it has seen (Lovén Wallerius et al. 2020).
+/// V-134, pattern 9: its own capture makes a fish harder to catch than one that it saw (Lovén Wallerius et al.
+/// 2020).
 ///
-/// Bold fish are caught first, so captured fish are compared with captured fish of a world in which captures teach
-/// nothing. The logarithm of the ratio of takes per meeting has about the error √(Σ (1 − p)/takes); own capture
-/// must lower it more than a seen one by 4 of them.
+/// Bold fish are caught first, so captured fish are compared with captured fish in a model where captures have no
+/// effect. The logarithm of the ratio of takes per meeting has a standard error of about √(Σ (1 − p)/takes); a
+/// capture of its own must lower it more than one seen, by 4 of them.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn its_own_capture_teaches_a_fish_more_than_one_seen() {
+fn its_own_capture_affects_a_fish_more_than_one_it_saw() {
     let (none, own, seen) = (meetings(false, false), meetings(true, false), meetings(false, true));
     let effect = |with: [f64; 2], without: [f64; 2]| {
         let error = |[met, takes]: [f64; 2]| (1.0 - takes / met) / takes;
@@ -119,8 +122,9 @@ fn its_own_capture_teaches_a_fish_more_than_one_seen() {
 
 /// V-135, pattern 10: catches vary more between days than chance alone gives (Bannerot & Austin 1983).
 ///
-/// Counts that were chance alone would have a variance of their mean at most (fish landed one after another, each
-/// taking time, vary less). Variance over mean then has an error of √(2/(n − 1)); it must exceed 1 by 4 of them.
+/// If only chance varied, the variance of counts would be at most their mean (it is smaller for fish landed one
+/// after another, each taking time). Variance over mean then has a standard error of √(2/(n − 1)); it must exceed 1
+/// by 4 of them.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn catches_vary_more_between_days_than_chance_alone_gives() {

@@ -1,33 +1,35 @@
-//! What the angler's choices bring: patterns 11 to 17. Sources: common practice of the trade, none published.
+//! Effects of the angler's choices: patterns 11 to 17. Sources: common practice, none published.
 
 use sim::scenario::Scenario;
 use sim::session::{Event, Outcome};
 
-use super::bank::{ahead, days, demo, fished, two_lines, watched, weights_kg, z_of};
+use super::sessions::{ahead, days, fished, two_lines, watched, weights_kg, z_of};
+use crate::demo::demo;
 use crate::evidence::mean;
 
-/// Weights of one plan with one of its keys at a value [kg].
+/// Weights of one plan with one of its keys at a given value [kg].
 fn at(plan: &str, key: &str, value: &str, many: u32) -> Vec<f64> {
     weights_kg(&demo(&[&format!("plan.{plan}.{key}={value}")]), plan, many)
 }
 
-/// V-136, pattern 11: weight against loose feed is humped.
+/// V-136, pattern 11: weight against loose feed has a maximum inside the range.
 ///
-/// 4 g every three minutes beats none at all and 48 g, by 4 standard errors of the paired difference.
+/// 4 g every three minutes beats no feed and 48 g, by 4 standard errors of the paired difference.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn weight_against_feed_is_humped() {
+fn weight_against_feed_has_a_maximum_inside() {
     let feed = |amount| at("open-pellets", "feed.open.amount", amount, 400);
     let some = feed("4 g");
     ahead("V-136 kg, 4 g against none", &some, &feed("0 g"));
     ahead("V-136 kg, 4 g against 48 g", &some, &feed("48 g"));
 }
 
-/// V-137, pattern 12: near cover the best recast interval is 1 to 4 minutes, and a small load beats a large one then.
+/// V-137, pattern 12: near cover the best recast interval is 1 to 4 minutes, and then a small load beats a large
+/// one.
 ///
-/// Two minutes beats both 45 seconds and 5 minutes by 4 standard errors, and so does the better of every value tried
-/// within 1 to 4 minutes; 25 g beats 80 g at two minutes. And bites come soon: of those at a ten-minute interval, more
-/// than half come within 4 minutes of the landing (the longest best interval), by 4 standard errors of the share.
+/// Two minutes beats both 45 seconds and 5 minutes by 4 standard errors, and so does the best of the values tried
+/// within 1 to 4 minutes; 25 g beats 80 g at two minutes. Bites come soon: at a ten-minute interval, more than half
+/// come within 4 minutes of the landing (the longest best interval), by 4 standard errors of the share.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn near_cover_the_best_interval_is_short_and_the_best_load_small() {
@@ -48,7 +50,7 @@ fn near_cover_the_best_interval_is_short_and_the_best_load_small() {
     assert!(share - 4.0 * error > 0.5, "V-137: {share} ± {error}");
 }
 
-/// From each landing of a feeder to the take, if one came [s], day by day.
+/// Time from each landing of a feeder to the take, if there was one [s], for each day.
 fn waits_to_bites(water: &Scenario, plan: &str, many: u32) -> Vec<Vec<f64>> {
     let plan = water.plans.iter().position(|known| known.name == plan).expect("a plan");
     days(water, many, |day| {
@@ -64,12 +66,13 @@ fn waits_to_bites(water: &Scenario, plan: &str, many: u32) -> Vec<Vec<f64>> {
     })
 }
 
-/// V-138, pattern 13: in open water over loose-fed pellets the best wait is long, and frequent recasting costs.
+/// V-138, pattern 13: in open water over loose-fed pellets the best wait is long, and frequent recasting costs
+/// weight.
 ///
-/// Nine minutes, in the midst of 6 to 15, beats 1, 2 and 3 minutes and also 25, by 4 standard errors.
+/// Nine minutes, within the range of 6 to 15, beats 1, 2 and 3 minutes and also 25, by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn in_open_water_patience_pays() {
+fn in_open_water_long_waits_are_best() {
     let every = |recast| at("open-pellets", "recast", recast, 400);
     for recast in ["4 min", "6 min", "7 min", "12 min", "15 min"] {
         println!("V-138: {:.2} kg casting every {recast}", mean(&every(recast)));
@@ -90,12 +93,12 @@ fn masses_kg(outcomes: &[Outcome], shoal: Option<usize>) -> Vec<f64> {
         .collect()
 }
 
-/// V-139, pattern 14: fish caught near cover run about 0.9 to 1.8 kg, those of open water 2.7 to 3.6 kg with some over
-/// 4.5 kg, and one of these is worth two or three of the others.
+/// V-139, pattern 14: fish caught near cover weigh about 0.9 to 1.8 kg, those in open water 2.7 to 3.6 kg with some
+/// over 4.5 kg, and one of these is worth two or three of the others.
 ///
-/// The weights of the shoals are the demo's data; what is tested is that each line catches its own fish. The middle
-/// fish near cover and the mean fish in open water, of all shoals, lie in the spans; the mean fish of the larger shoal
-/// caught in open water weighs 2 to 3 times the mean fish of the smaller one caught near cover.
+/// The weights of the shoals are the demo's data; the test is that each line catches its own fish. The median fish
+/// near cover and the mean fish in open water, of all shoals, are within these ranges; the mean fish of the larger
+/// shoal caught in open water weighs 2 to 3 times the mean fish of the smaller one caught near cover.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn each_line_catches_its_own_fish() {
@@ -118,7 +121,7 @@ fn each_line_catches_its_own_fish() {
     assert!((2.0..3.0).contains(&worth), "V-139: {worth}");
 }
 
-/// The demo with its open line fished in the last hour only, fed by hand so much before and then.
+/// The demo with its open line fished in the last hour only, loose-fed with these amounts before and during it.
 fn fished_late(before: &str, then: &str) -> Vec<Outcome> {
     let water = demo(&[
         "plan.island-then-open.phase.1.until=4 h",
@@ -129,11 +132,12 @@ fn fished_late(before: &str, then: &str) -> Vec<Outcome> {
     fished(&water, "island-then-open", 1000)
 }
 
-/// V-140, pattern 15: an open-water line primed from the start and fished in the last hour beats the same line unprimed.
+/// V-140, pattern 15: an open-water line primed from the start and fished in the last hour beats the same line
+/// unprimed.
 ///
-/// Unprimed is a line that is never loose-fed: what is landed after the change of line must be ahead by 4 standard
-/// errors. A line that is fed only from the change on is printed beside it without a bound, as is what the day brings
-/// in all: the hands that throw feed do not fish, and no source says which of these the saying means.
+/// An unprimed line is never loose-fed: the mass landed after the change of line must be ahead by 4 standard errors.
+/// A line fed only from the change on is printed for comparison without a bound, as is the weight of the whole day:
+/// time spent feeding is not spent fishing, and no source says which of these is meant.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_primed_open_line_beats_an_unprimed_one() {
@@ -161,7 +165,7 @@ fn a_primed_open_line_beats_an_unprimed_one() {
     ahead("V-140 kg in the last hour, primed against never fed", &primed, &never);
 }
 
-/// Fish up in the water over the left line, in the mean over each of two spans [s], day by day.
+/// Mean number of fish up in the water over the left line in each of two periods [s], for each day.
 fn fish_up(plan: &str, spans: [(f64, f64); 2]) -> [Vec<f64>; 2] {
     let water = two_lines(&[]);
     let plan = water.plans.iter().position(|known| known.name == plan).expect("a plan");
@@ -192,14 +196,14 @@ fn fish_up(plan: &str, spans: [(f64, f64); 2]) -> [Vec<f64>; 2] {
     [0, 1].map(|span| of_days.iter().map(|up| up[span]).collect())
 }
 
-/// V-141, pattern 16: little and often brings fish up, and a heavy throw brings them down.
+/// V-141, pattern 16: small frequent feeds bring fish up, and a heavy throw brings them down.
 ///
-/// At the same 240 g an hour more fish are up where 4 g is thrown each minute than where 80 g is thrown each twenty
-/// minutes; and over a line fed little and often, fewer than half of the fish that were up are up in the ten minutes
-/// that begin two minutes after a throw of 150 g. By 4 standard errors.
+/// At the same 240 g an hour more fish are up where 4 g is thrown each minute than where 80 g is thrown every twenty
+/// minutes. Over a line with small frequent feeds, fewer than half of the fish that were up are up in the ten
+/// minutes that begin two minutes after a throw of 150 g. Both by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn little_and_often_brings_fish_up_and_a_heavy_throw_down() {
+fn frequent_small_feeds_bring_fish_up_and_a_heavy_throw_brings_them_down() {
     let session = [(1800.0, 17_000.0), (0.0, 1.0)];
     let [often, _] = fish_up("little-and-often", session);
     let [pulses, _] = fish_up("heavy-pulses", session);
@@ -209,13 +213,14 @@ fn little_and_often_brings_fish_up_and_a_heavy_throw_down() {
     ahead("V-141 half the fish that were up against those up after the throw", &half, &after);
 }
 
-/// V-142, pattern 17: a hookbait on top of the load gives the quicker first bite, one buried in it the better long wait.
+/// V-142, pattern 17: a hookbait on top of the load gives the quicker first bite, one buried in it is better for
+/// long waits.
 ///
 /// Over the demo's ten-minute plan, more casts have their bite within a minute of landing with the hookbait on top;
-/// and over 12 minutes, more weight comes to one that is buried. By 4 standard errors.
+/// with a wait of 12 minutes, a buried one gives more weight. Both by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn on_top_is_quicker_and_buried_waits_better() {
+fn a_hookbait_on_top_is_quicker_and_a_buried_one_better_for_long_waits() {
     let quick = |style: &str| -> Vec<f64> {
         let water = demo(&[&format!("plan.ten-minutes.load_style={style}")]);
         let waits = waits_to_bites(&water, "ten-minutes", 400);

@@ -1,9 +1,10 @@
-//! Where fish gather, which of them, and what their presence is worth: patterns 4 to 7.
+//! Where and which fish gather, and the relation of presence to bites: patterns 4 to 7.
 
-use super::bank::{ahead, days, demo, fished, presence, stays, two_lines, watched};
+use super::sessions::{ahead, days, fished, presence, stays, two_lines, watched};
+use crate::demo::demo;
 use crate::evidence::{Z_BOUND, mean, standard_error};
 
-/// Fish on the left and on the right line from the second hour on, fed `ratio` : 1, day by day.
+/// Fish on the left and on the right line from the second hour on, fed `ratio` : 1, for each day.
 pub(super) fn shares(ratio: f64, many: u32) -> Vec<(f64, f64)> {
     let water = two_lines(&[
         &format!("plan.feeder-of-two.feed.left.amount={} g", 6.0 * ratio / (ratio + 1.0)),
@@ -17,15 +18,15 @@ pub(super) fn shares(ratio: f64, many: u32) -> Vec<(f64, f64)> {
     })
 }
 
-/// V-129, pattern 4: of two lines fed r : 1, fish share themselves by the matching law, with a slope of 0.6 to 0.9
+/// V-129, pattern 4: on two lines fed r : 1, fish distribute by the matching law, with a slope of 0.6 to 0.9
 /// (Milinski 1979; Kennedy & Gray 1993 for the slope below one).
 ///
 /// Fish on either line from the second hour on, over 200 days, for 1 : 1 to 9 : 1 of 6 g every two minutes. The
-/// slope is that of the line through the logarithms of the ratios; its error comes from ten blocks of days, and the
-/// slope must lie in the published span by twice that error.
+/// slope is that of the line through the logarithms of the ratios; its standard error comes from ten blocks of days,
+/// and the slope must be within the published range by two standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn fish_share_themselves_by_the_matching_law() {
+fn fish_distribute_by_the_matching_law() {
     const BLOCKS: usize = 10;
     let ratios = [1.0, 2.0, 4.0, 9.0];
     let shares: Vec<Vec<(f64, f64)>> = ratios.iter().map(|&ratio| shares(ratio, 200)).collect();
@@ -54,11 +55,11 @@ fn fish_share_themselves_by_the_matching_law() {
     assert!(slope - 2.0 * error > 0.6 && slope + 2.0 * error < 0.9, "V-129: {slope} ± {error}");
 }
 
-/// V-130, pattern 5: fish gather on a fed line over the session and go when feeding stops (Bajer et al. 2010, the
+/// V-130, pattern 5: fish gather on a fed line over the session and leave when feeding stops (Bajer et al. 2010, the
 /// direction only).
 ///
 /// On a line fed for two and a half hours there are more fish in the last half-hour of feeding than in the first
-/// quarter, and in the last hour of the session less than half of that, both by 4 standard errors.
+/// quarter-hour, and in the last hour of the session less than half of that, both by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn fish_gather_on_a_fed_line_and_go_when_feeding_stops() {
@@ -89,14 +90,14 @@ pub(super) fn gini(counts: &[f64]) -> f64 {
     ranked / (n * sorted.iter().sum::<f64>())
 }
 
-/// V-131, pattern 6: a minority of fish makes most of the visits, with a Gini coefficient of 0.5 to 0.8 (Hundt et al.
-/// 2022: 0.66 and 0.79).
+/// V-131, pattern 6: a minority of fish makes most of the visits, with a Gini coefficient of 0.5 to 0.8 (Hundt et
+/// al. 2022: 0.66 and 0.79).
 ///
-/// Arrivals at the lines by fish, of all fish in reach, in the mean over 100 days of the demo's plans that stay on one
-/// line; inside the span by 4 standard errors.
+/// Arrivals at the lines by fish, of all fish in reach, averaged over 100 days of the demo's plans that stay on one
+/// line; inside the range by 4 standard errors.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
-fn a_minority_of_fish_makes_most_of_the_visits() {
+fn a_minority_of_fish_makes_most_visits() {
     let water = demo(&[]);
     for (plan, name) in water.plans.iter().map(|plan| plan.name.as_str()).enumerate() {
         let of_days = days(&water, 100, |day| {
@@ -117,9 +118,9 @@ fn a_minority_of_fish_makes_most_of_the_visits() {
 
 /// V-132, pattern 7: presence alone does not predict bites (Monk & Arlinghaus 2017).
 ///
-/// On the demo near cover, a load of 100 g holds more fish on the line than one of 25 g and brings fewer bites, both
-/// by 4 standard errors; and with 25 g, fish present explain less than a quarter of the differences in bites between
-/// days (r² + its 4 standard errors of about 2r(1 − r²)/√n).
+/// On the demo near cover, a load of 100 g holds more fish on the line than one of 25 g and gives fewer bites, both
+/// by 4 standard errors. With 25 g, fish present explain less than a quarter of the variance of bites between days
+/// (r² + its 4 standard errors of about 2r(1 − r²)/√n).
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn presence_alone_does_not_predict_bites() {

@@ -7,8 +7,9 @@ use plotters::prelude::*;
 use sim::session::Event;
 
 use super::appetite::eaten_kg;
-use super::bank::{days, demo, watched, weights_kg};
 use super::gathering::shares;
+use super::sessions::{days, watched, weights_kg};
+use crate::demo::demo;
 use crate::evidence::{mean, standard_error};
 
 /// The drawing is this many times finer than it is shown, since its coordinates are whole numbers.
@@ -24,17 +25,17 @@ const FONT: &str = "DejaVu Sans";
 /// A point with its 95 % interval.
 type Measured = (f64, f64, f64);
 
-/// What one panel shows.
+/// The content of one panel.
 struct Panel {
     title: &'static str,
     across: &'static str,
     up: &'static str,
     x: Range<f64>,
     y: Range<f64>,
-    /// Whether x is the logarithm to base 2 of what is written.
+    /// Whether x is the logarithm to base 2 of its label.
     doubling: bool,
     points: Vec<Measured>,
-    /// A straight line to compare with, by its ends.
+    /// A straight line for comparison, by its ends.
     beside: Option<[(f64, f64); 2]>,
     bars: bool,
 }
@@ -53,7 +54,7 @@ fn weights(plan: &str, key: &str, unit: &str, values: &[f64]) -> Vec<Measured> {
         .collect()
 }
 
-/// Takes in each half-minute after the load began to open, in the mean of a day.
+/// Takes in each half-minute after the load began to open, averaged over days.
 fn bite_times() -> Vec<Measured> {
     let water = demo(&[]);
     let plan = water.plans.iter().position(|plan| plan.name == "ten-minutes").expect("a plan");

@@ -1,0 +1,12 @@
+//! The program as a user runs it: arguments, output, files and exit codes.
+
+mod arguments;
+mod best;
+mod commands;
+mod output_folder;
+mod program;
+mod readme;
+
+pub(crate) use program::{POND, ProgramFolder, ProgramOutput, json};
+#[cfg(unix)]
+pub(crate) use program::{send_signal, wait_until};

@@ -1,0 +1,137 @@
+//! The output folder of a run: its files, and the results that are never replaced.
+
+use std::fs;
+use std::path::Path;
+
+use sim::study::{Asked, Folder, FolderFault, Stamp};
+
+use super::program::names;
+
+fn asked(seed: u64, days: u32) -> Asked {
+    Asked {
+        command: "compare",
+        stamp: Stamp::new("pond", "ab12", seed),
+        plans: vec!["often".to_owned(), "seldom".to_owned()],
+        vary: Vec::new(),
+        days,
+    }
+}
+
+/// A run that writes two files.
+fn leave(out: &Path, asked: Asked) {
+    let days = asked.days;
+    let mut folder = Folder::choose(Some(out), asked).expect("it is free");
+    folder.write("sessions.csv", Some("shoalwise/sessions/1"), b"plan,day\n").expect("rows");
+    folder.write("summary.json", None, b"{}\n").expect("a summary");
+    folder.write_stamp(days).expect("a stamp");
+}
+
+fn refusal(out: &Path, asked: Asked) -> String {
+    match Folder::choose(Some(out), asked) {
+        Err(fault @ FolderFault::Occupied { .. }) => fault.to_string(),
+        other => panic!("it should have been refused, and was {other:?}"),
+    }
+}
+
+#[test]
+fn a_run_writes_complete_files_and_its_stamp() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let out = place.path().join("new/deep");
+    leave(&out, asked(1, 400));
+    assert_eq!(names(&out), ["sessions.csv", "stamp.json", "summary.json"]);
+    let stamp = fs::read_to_string(out.join("stamp.json")).expect("a stamp");
+    let stamp: serde_json::Value = serde_json::from_str(&stamp).expect("it is JSON");
+    assert_eq!(stamp["format"], "shoalwise/stamp/1");
+    assert_eq!(stamp["stamp"]["seed"], 1);
+    assert_eq!(stamp["days"], 400);
+    assert_eq!(stamp["files"]["sessions.csv"], "shoalwise/sessions/1");
+}
+
+#[test]
+fn the_same_run_may_reuse_its_folder_but_not_with_fewer_days() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    leave(place.path(), asked(1, 400));
+    leave(place.path(), asked(1, 400));
+    leave(place.path(), asked(1, 800));
+    let says = refusal(place.path(), asked(1, 400));
+    assert!(says.contains("800 days") && says.contains("--out"), "{says}");
+}
+
+#[test]
+fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
+    let until_clear = |out: &Path| Folder::choose_until_clear(Some(out), asked(1, 0));
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let mut folder = until_clear(place.path()).expect("it is free");
+    folder.write("summary.json", None, b"{}\n").expect("a summary");
+    folder.write_stamp(200).expect("a stamp");
+    // The same run takes the same number of days again.
+    until_clear(place.path()).expect("the same again");
+    // A run with a larger number of days replaces it, but is not replaced by it.
+    assert!(refusal(place.path(), asked(1, 100)).contains("200 days"));
+    leave(place.path(), asked(1, 400));
+    match until_clear(place.path()) {
+        Err(fault @ FolderFault::Occupied { .. }) => {
+            assert!(fault.to_string().contains("400 days"))
+        }
+        other => panic!("it should have been refused, and was {other:?}"),
+    }
+}
+
+#[test]
+fn results_of_another_run_are_never_replaced() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    leave(place.path(), asked(1, 400));
+    let before = fs::read(place.path().join("stamp.json")).expect("a stamp");
+    let says = refusal(place.path(), asked(2, 400));
+    assert!(says.contains("seed 1, not 2") && says.contains("--out"), "{says}");
+    let other_plans = Asked { plans: vec!["often".to_owned()], ..asked(1, 400) };
+    assert!(refusal(place.path(), other_plans).contains("plans"));
+    assert_eq!(fs::read(place.path().join("stamp.json")).expect("a stamp"), before);
+}
+
+#[test]
+fn results_without_a_stamp_are_never_replaced() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    fs::write(place.path().join("notes.txt"), "mine").expect("a note");
+    Folder::choose(Some(place.path()), asked(1, 400)).expect("notes are no obstacle");
+    for name in ["summary.json", "weight-curve.svg", "report.html", "card.pdf", "vary-cast.png"] {
+        fs::write(place.path().join(name), "{}").expect("a result");
+        let says = refusal(place.path(), asked(1, 400));
+        assert!(says.contains(name), "{says}");
+        fs::remove_file(place.path().join(name)).expect("removed");
+    }
+}
+
+#[test]
+fn a_file_with_the_name_of_the_folder_is_refused() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let file = place.path().join("taken");
+    fs::write(&file, "mine").expect("a file");
+    assert!(refusal(&file, asked(1, 400)).contains("file of that name"));
+}
+
+#[test]
+fn choosing_a_folder_writes_nothing() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let out = place.path().join("later");
+    let folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    assert!(!folder.path().exists());
+}
+
+#[test]
+fn an_unfinished_file_leaves_nothing() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let out = place.path().join("results");
+    let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    let file = folder.begin("sessions.csv").expect("begun");
+    assert!(!out.join("sessions.csv").exists(), "it has no name before it is finished");
+    drop(file);
+    folder.drop_unfinished("sessions.csv");
+    assert!(!out.exists(), "the folder is removed with its only file");
+    // A folder that existed before stays.
+    fs::create_dir(&out).expect("a folder");
+    let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    drop(folder.begin("sessions.csv").expect("begun"));
+    folder.drop_unfinished("sessions.csv");
+    assert_eq!(names(&out), [""; 0]);
+}

@@ -1,0 +1,156 @@
+//! Aims of a day: the best plan for each aim, and the source of the rivals' weights.
+
+use std::fs;
+
+use sim::params::Spread;
+use sim::scenario::{RivalWeight, Scenario, Section, load};
+use sim::session::Outcome;
+use sim::study::{Aim, AimResult, Comparison, DayFished, Scoreboard, Stopped, comparison};
+
+use crate::pond::{FAIR, pond};
+
+/// A comparison of days on which the pond's two plans have the given weights [g].
+fn compared(scenario: &Scenario, days_g: &[[u64; 2]]) -> Comparison {
+    let mut board = Scoreboard::new(scenario);
+    for (number, day_g) in (1..).zip(days_g) {
+        let outcomes = day_g.map(|weight_g| Outcome { weight_g, ..Outcome::default() }).to_vec();
+        board.add(&DayFished { number, conditions: FAIR, unknowns: Vec::new(), outcomes });
+    }
+    comparison(scenario, 1, &board, Stopped::Asked)
+}
+
+fn aim(found: &Comparison, which: Aim) -> &AimResult {
+    found.aims.iter().find(|aim| aim.aim == which).unwrap_or_else(|| panic!("no {which:?}"))
+}
+
+/// Weights of a steady plan, 10 kg every day, and of one with a mean of 9 kg: 25 kg on one day in four, else 3.667
+/// kg.
+fn steady_and_wild() -> Vec<[u64; 2]> {
+    (0..400).map(|day| [10_000, if day % 4 == 0 { 25_000 } else { 3_667 }]).collect()
+}
+
+#[test]
+fn the_best_plan_differs_by_aim() {
+    let mut scenario = pond();
+    scenario.aims.target_kg = Some(15.0);
+    scenario.aims.section = Some(Section {
+        rivals: 9,
+        places: 3,
+        weight: RivalWeight::Law(Spread::About { mean: 10.0, cv: 0.4 }),
+        shared: 0.0,
+    });
+    let found = compared(&scenario, &steady_and_wild());
+    for (which, best) in [
+        (Aim::MeanWeight, "often"),
+        (Aim::Target, "seldom"),
+        (Aim::Win, "seldom"),
+        (Aim::WorstDays, "often"),
+    ] {
+        assert_eq!(aim(&found, which).best, best, "{which:?}");
+    }
+    let target = aim(&found, Aim::Target);
+    assert_eq!(target.plans.iter().map(|plan| plan.value).collect::<Vec<_>>(), [0.0, 0.25]);
+    assert!(target.not_told_apart.is_empty(), "a quarter of 400 days is clearly more than zero");
+    let worst = aim(&found, Aim::WorstDays);
+    assert!((worst.plans[1].value - 3.667).abs() < 1e-9 && worst.at == Some(0.1), "{worst:?}");
+    // No plan has a day without a fish, so neither is better.
+    let blank = aim(&found, Aim::Blank);
+    assert!(!blank.more_is_better && blank.plans.iter().all(|plan| plan.value <= 0.0));
+    assert_eq!(blank.not_told_apart, ["seldom"]);
+    // The variable plan wins a section more often than the steady one, and frames less often.
+    let (win, frame) = (aim(&found, Aim::Win), aim(&found, Aim::Frame));
+    assert!(win.plans[1].value > 0.2 && win.plans[0].value < 0.1, "{win:?}");
+    assert_eq!((win.rivals, frame.at), (Some(9), Some(3.0)));
+}
+
+#[test]
+fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
+    // Given a plan that is heavy on good days only, and rivals with the same distribution of weights,
+    let days: Vec<[u64; 2]> = (0..400).map(|day| [20 * (day * 37 % 400), 4_000]).collect();
+    let win = |shared: f64| {
+        let mut scenario = pond();
+        let weight = RivalWeight::Law(Spread::Between { low: 0.0, high: 8.0 });
+        scenario.aims.section = Some(Section { rivals: 9, places: 1, weight, shared });
+        let found = compared(&scenario, &days);
+        aim(&found, Aim::Win).plans[0].value
+    };
+    // then it wins as often as any of ten if rivals do not depend on the day. The more their weights depend on the
+    // day too, the less often it wins: on its good days they are good as well, while its own weight depends on the
+    // day alone.
+    let (alone, shared) = (win(0.0), win(0.8));
+    assert!((alone - 0.1).abs() < 0.01, "{alone}");
+    assert!(shared < 0.6 * alone, "{shared} is not much less than {alone}");
+}
+
+#[test]
+fn aims_are_reported_only_where_the_scenario_has_them() {
+    let found = compared(&pond(), &steady_and_wild());
+    let told: Vec<Aim> = found.aims.iter().map(|aim| aim.aim).collect();
+    assert_eq!(told, [Aim::MeanWeight, Aim::Blank, Aim::WorstDays]);
+}
+
+const SCENARIO: &str = r#"
+line.middle.distance = "15 m"
+shoal.small.count = 40
+plan.often.recast = "90 s"
+section.weigh_ins = "rivals.csv"
+"#;
+
+/// Loads a scenario from a folder that also holds a table of weigh-ins.
+fn beside(table: &str, more: &str) -> Result<Scenario, String> {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    fs::write(folder.path().join("pond.toml"), format!("{SCENARIO}{more}")).expect("a scenario");
+    if !table.is_empty() {
+        fs::write(folder.path().join("rivals.csv"), table).expect("a table");
+    }
+    load(&folder.path().join("pond.toml"), &[]).map_err(|faults| faults.to_string())
+}
+
+#[test]
+fn past_weigh_ins_are_read_from_the_folder_of_the_scenario() {
+    let table =
+        "date,weight\n1 May,12 kg\n8 May,\"3 lb 4 oz\"\n8 May,0 kg\n15 May,8 kg\n15 May,9.5 kg\n";
+    let scenario = beside(table, "").expect("a sound table");
+    let section = scenario.aims.section.expect("a section");
+    let RivalWeight::Past(kg) = section.weight else { panic!("not from the table") };
+    assert_eq!(kg.len(), 5);
+    assert!(kg.is_sorted() && (kg[1] - 3.25 * 0.453_592_37).abs() < 1e-9, "{kg:?}");
+    assert_eq!((section.rivals, section.places), (9, 3), "the defaults");
+    // The same scenario with another table has another hash.
+    let other = beside(&table.replace("12 kg", "13 kg"), "").expect("a sound table");
+    assert_ne!(scenario.sha256, other.sha256);
+}
+
+#[test]
+fn errors_in_weigh_ins_are_reported_with_their_line() {
+    for (table, says) in [
+        ("", "\"rivals.csv\" does not exist"),
+        ("date,kg\n1 May,12\n", "no column is headed weight"),
+        ("weight\n12 kg\n9\n8 kg\n7 kg\n6 kg\n", "rivals.csv:3: "),
+        ("weight\n12 kg\n9 m\n8 kg\n7 kg\n6 kg\n", "rivals.csv:3: "),
+        ("weight\n12 kg\n8 kg\n", "2 weigh-ins are too few"),
+        ("weight\n12 kg\n9 kg\n8 kg\n7 kg\n6000 kg\n", "rivals.csv:6: "),
+    ] {
+        let told = beside(table, "").expect_err(table);
+        assert!(told.contains("section.weigh_ins") && told.contains(says), "{says}: {told}");
+    }
+}
+
+#[test]
+fn a_section_gives_the_weights_of_rivals_in_one_way_only() {
+    let table = "weight\n12 kg\n9 kg\n8 kg\n7 kg\n6 kg\n";
+    for (more, says) in [
+        ("section.weight = \"9 kg\"\n", "cannot be used together with section.weight"),
+        ("section.places = 10\n", "10 places frame among 9 rivals"),
+        ("section.shared = 1.0\n", "0 to 0.95"),
+    ] {
+        let told = beside(table, more).expect_err(more);
+        assert!(told.contains(says), "{says}: {told}");
+    }
+    let text = SCENARIO.replace("section.weigh_ins = \"rivals.csv\"", "section.rivals = 5");
+    let told = sim::scenario::read(&text, "pond", &[]).expect_err("no weights").to_string();
+    assert!(told.contains("does not say what rivals weigh in"), "{told}");
+    // A text that was not read from a file has no folder for attached files.
+    let told = sim::scenario::read(SCENARIO, "pond", &[]).expect_err("no folder").to_string();
+    assert!(told.contains("was not read from a file"), "{told}");
+}

@@ -1,0 +1,7 @@
+//! The local page: correct answers, fixed limits, and a page that works in a browser.
+
+mod answers;
+mod browser;
+mod limits;
+mod recording;
+mod server;

@@ -1,0 +1,12 @@
+//! Results as text, tables, charts, report and card.
+
+mod card;
+mod charts;
+mod colours;
+mod html;
+mod sample;
+mod text;
+mod trace;
+
+pub(crate) use charts::{holds_together, look_at};
+pub(crate) use sample::unbroken;

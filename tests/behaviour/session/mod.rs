@@ -1,0 +1,4 @@
+//! Single sessions: what is true of every one of them, and rules of a plan.
+
+mod invariants;
+mod rules;

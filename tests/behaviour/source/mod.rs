@@ -1,0 +1,9 @@
+//! Rules that hold for the source code and the documents themselves.
+
+mod circles;
+mod names;
+mod source_text;
+mod structure;
+mod tree;
+mod validation_rows;
+mod wording;

@@ -1,0 +1,124 @@
+//! Stores of other runs, and files that are not stores, are refused.
+
+use std::fs;
+
+use crate::command_line::ProgramFolder;
+
+const SWEEP: [&str; 10] = [
+    "sweep",
+    "pond.toml",
+    "--plan",
+    "often",
+    "--vary",
+    "plan.often.recast=1 min,2 min",
+    "--quiet",
+    "--days",
+    "4",
+    "--out",
+];
+
+#[test]
+fn the_store_of_another_run_is_refused_with_the_difference() {
+    let bank = ProgramFolder::new();
+    let run = |more: &[&str]| bank.run(&[&SWEEP[..], &["here"], more].concat());
+    assert_eq!(run(&[]).code, Some(0));
+    let before = fs::read(bank.path("here/sweep.db")).expect("a store");
+    for (more, says) in [
+        (&["--seed", "2"][..], "seed 1, not 2"),
+        (&["--set", "shoal.small.count=20"], "SHA-256"),
+        (&["--plan", "seldom"], "plans often, not often, seldom"),
+        (&["--vary", "shoal.small.count=20,30"], "keys plan.often.recast, not"),
+        (&["--part", "1/2"], "share 1/1, not 1/2"),
+    ] {
+        let said = run(more);
+        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{more:?}: {}", said.err);
+        assert!(said.err.contains(says) && said.err.contains("--out"), "{says}: {}", said.err);
+    }
+    // Fewer days, or one point less, are another run too.
+    let fewer = SWEEP.map(|word| if word == "4" { "3" } else { word });
+    let said = bank.run(&[&fewer[..], &["here"]].concat());
+    assert!(said.err.contains("on 4 days, not 3"), "{}", said.err);
+    let less =
+        SWEEP.map(|word| word.strip_suffix(",2 min").map_or(word, |_| "plan.often.recast=1 min"));
+    let said = bank.run(&[&less[..], &["here"]].concat());
+    assert!(said.err.contains("an additional point"), "{}", said.err);
+    assert_eq!(
+        fs::read(bank.path("here/sweep.db")).expect("a store"),
+        before,
+        "not a byte changed"
+    );
+}
+
+#[test]
+fn without_a_named_folder_another_run_uses_the_next_and_says_why() {
+    let bank = ProgramFolder::new();
+    let args = ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min", "--days", "3"];
+    bank.done(&args);
+    let said = bank.done(&[&args[..], &["--seed", "2"]].concat());
+    assert!(bank.path("output/pond-sweep-2/sweep.db").exists());
+    assert!(
+        said.err.contains("seed 1, not 2); so this goes to output/pond-sweep-2"),
+        "{}",
+        said.err
+    );
+}
+
+#[test]
+fn a_file_that_is_not_a_store_is_refused_with_advice() {
+    let bank = ProgramFolder::new();
+    bank.done(&[&SWEEP[..], &["good"]].concat());
+    let good = fs::read(bank.path("good/sweep.db")).expect("a store");
+    let middle = good.len() / 2;
+    let mut scratched = good.clone();
+    scratched[middle..middle + 2000].fill(0xa5);
+    let other = bank.path("other.db");
+    let table = rusqlite::Connection::open(&other)
+        .and_then(|other| other.execute_batch("CREATE TABLE t (x)"));
+    table.expect("a database of another program");
+    for (what, bytes, says) in [
+        ("cut", good[..middle].to_vec(), "damaged"),
+        ("scratched", scratched, "damaged"),
+        ("text", b"plan,day\n".repeat(600), "no database"),
+        ("other", fs::read(&other).expect("a database"), "another program"),
+    ] {
+        fs::create_dir(bank.path(what)).expect("a folder");
+        let path = bank.path(what).join("sweep.db");
+        fs::write(&path, &bytes).expect("a file");
+        let said = bank.run(&[&SWEEP[..], &[what]].concat());
+        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{what}: {}", said.err);
+        assert!(said.err.contains(says) && said.err.contains("--out"), "{what}: {}", said.err);
+        assert!(fs::read(&path).expect("still there") == bytes, "{what} was changed");
+        let said = bank.run(&["merge", what, "--out", "joined"]);
+        assert_eq!(said.code, Some(2), "{what}: {}", said.err);
+        assert!(
+            said.err.contains(says) && said.err.contains("Move it away"),
+            "{what}: {}",
+            said.err
+        );
+    }
+    assert!(!bank.path("joined").exists(), "nothing is written");
+}
+
+#[test]
+fn missing_days_are_found() {
+    let bank = ProgramFolder::new();
+    bank.done(&[&SWEEP[..], &["here"]].concat());
+    let store = rusqlite::Connection::open(bank.path("here/sweep.db")).expect("a database");
+    let less = store.execute("UPDATE block SET first_day = 3 WHERE point = 2", []);
+    assert_eq!(less, Ok(1));
+    drop(store);
+    let said = bank.run(&[&SWEEP[..], &["here"]].concat());
+    assert_eq!(said.code, Some(2), "{}", said.err);
+    assert!(said.err.contains("days of a point where"), "{}", said.err);
+}
+
+#[test]
+fn errors_in_a_varied_value_are_reported_as_errors_of_vary() {
+    let bank = ProgramFolder::new();
+    for command in ["compare", "sweep", "best"] {
+        let said = bank.run(&[command, "pond.toml", "--vary", "plan.often.recast=1 min,ten"]);
+        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{command}: {}", said.err);
+        let told = "--vary: plan.often.recast: \"ten\" is no quantity";
+        assert!(said.err.contains(told), "{command}: {}", said.err);
+    }
+}

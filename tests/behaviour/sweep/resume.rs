@@ -1,0 +1,198 @@
+//! A sweep continues after any interruption and ends with the same bytes.
+#![cfg(unix)]
+
+use std::fs;
+use std::io::Write;
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+
+use super::results::same_bytes;
+use crate::command_line::{ProgramFolder, json, send_signal, wait_until};
+
+/// Days of a sweep that takes some seconds on a core; fewer in debug builds, where every session is checked.
+const DAYS: &str = if cfg!(debug_assertions) { "160" } else { "3200" };
+const VARY: &str = "plan.often.recast=1..6/6 min";
+
+fn args<'a>(days: &'a str, out: &'a str) -> Vec<&'a str> {
+    let always =
+        ["sweep", "pond.toml", "--plan", "often", "--vary", VARY, "--threads", "2", "--quiet"];
+    [&always[..], &["--days", days, "--out", out]].concat()
+}
+
+fn start(bank: &ProgramFolder, args: &[&str]) -> Child {
+    let mut command = bank.command(args);
+    command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the program starts")
+}
+
+#[test]
+fn a_sweep_killed_at_twenty_times_ends_with_the_same_bytes() {
+    let bank = ProgramFolder::new();
+    bank.done(&args(DAYS, "whole"));
+    if !cfg!(debug_assertions) {
+        // A session takes four bytes of weight and a 32nd of a row of about 80; tables that do not grow take 32 kB.
+        let bytes = bank.path("whole/sweep.db").metadata().expect("a store").len() - 32_768;
+        let each = bytes as f64 / (6.0 * 3200.0);
+        assert!((4.0..8.0).contains(&each), "{each} bytes a session");
+    }
+    let (mut chance, mut killed) = (7_u64, 0);
+    for _ in 0..20 {
+        let mut child = start(&bank, &args(DAYS, "killed"));
+        // Delays from 0 to 0.4 s, by the generator of Lewis, Goodman and Miller.
+        chance = chance * 16_807 % 2_147_483_647;
+        std::thread::sleep(Duration::from_millis(chance % 400));
+        child.kill().expect("killed");
+        killed += u32::from(child.wait().expect("ended").code().is_none());
+    }
+    assert!(killed > 0, "no run was killed before its end");
+    bank.done(&args(DAYS, "killed"));
+    same_bytes(&bank.path("whole"), &bank.path("killed"));
+}
+
+#[test]
+fn a_sweep_killed_while_creating_its_store_starts_again() {
+    let bank = ProgramFolder::new();
+    bank.done(&args("20", "whole"));
+    // The file was opened, but nothing was written.
+    fs::create_dir(bank.path("opened")).expect("a folder");
+    fs::write(bank.path("opened/sweep.db"), "").expect("an empty store");
+    // Half of the first transaction was written, with its journal next to it.
+    for folder in ["half", "cut"] {
+        fs::create_dir(bank.path(folder)).expect("a folder");
+    }
+    let database = rusqlite::Connection::open(bank.path("half/sweep.db")).expect("a database");
+    database
+        .execute_batch(
+            "PRAGMA cache_size = 2; BEGIN; CREATE TABLE half (text);
+             WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 2000)
+             INSERT INTO half SELECT printf('%0500d', i) FROM n;",
+        )
+        .expect("a transaction under way");
+    for name in ["sweep.db", "sweep.db-journal"] {
+        let from = bank.path(&format!("half/{name}"));
+        assert!(from.metadata().expect("there").len() > 0, "{name} is empty");
+        fs::copy(from, bank.path(&format!("cut/{name}"))).expect("copied");
+    }
+    for folder in ["opened", "cut"] {
+        bank.done(&args("20", folder));
+        same_bytes(&bank.path("whole"), &bank.path(folder));
+    }
+}
+
+#[test]
+fn an_interrupted_sweep_finishes_its_batch_and_says_how_to_continue() {
+    let bank = ProgramFolder::new();
+    let status = [&args("1000000", "cut")[..], &["--status", "--json"]].concat();
+    let is_running = || {
+        let said = bank.run(&status);
+        said.code == Some(0) && json(&said.out)["running"] == true
+    };
+    for (signal, code) in [("-INT", 130), ("-TERM", 143)] {
+        let child = start(&bank, &args("1000000", "cut"));
+        wait_until("it is at work", is_running);
+        let said = send_signal(child, signal);
+        assert_eq!((said.code, said.out.as_str()), (Some(code), ""), "{signal}: {}", said.err);
+        for word in ["interrupted after", "of 6000000 sessions", "same command goes on"] {
+            assert!(said.err.contains(word), "{word} is missing: {}", said.err);
+        }
+        // The status can be queried while no run is active.
+        let status = json(&bank.done(&status).out);
+        assert_eq!(status["running"], false);
+        let done = format!("after {} of", status["sessions_done"]);
+        assert!(said.err.contains(&done), "{done}: {}", said.err);
+    }
+}
+
+#[test]
+fn a_second_terminal_can_query_progress_and_a_second_run_is_refused() {
+    let bank = ProgramFolder::new();
+    let long = args("1000000", "long");
+    let child = start(&bank, &long);
+    let status = || json(&bank.done(&[&long[..], &["--status", "--json"]].concat()).out);
+    let store = bank.path("long/sweep.db");
+    wait_until("the store is there", || store.metadata().is_ok_and(|about| about.len() > 0));
+    wait_until("a batch is kept", || status()["sessions_done"].as_u64() > Some(0));
+    let said = status();
+    assert_eq!((&said["running"], &said["sessions"]), (&true.into(), &6_000_000.into()));
+    assert!(said["sessions_per_s"].as_f64() > Some(0.0), "{said}");
+    assert!(
+        said["left_s"].as_f64() > Some(0.0) && said["best"]["weight_kg"]["se"].is_f64(),
+        "{said}"
+    );
+    // A second run of the same sweep is refused and does no harm.
+    let second = bank.run(&long);
+    assert_eq!(second.code, Some(2), "{}", second.err);
+    assert!(second.err.contains(&format!("process {}", child.id())), "{}", second.err);
+    let before = said["sessions_done"].as_u64();
+    wait_until("the first goes on", || status()["sessions_done"].as_u64() > before);
+    assert_eq!(send_signal(child, "-INT").code, Some(130));
+}
+
+#[test]
+fn added_days_and_points_extend_a_sweep_and_only_they_are_fished() {
+    let bank = ProgramFolder::new();
+    let sweep = |vary: &str, days: &str, out: &str| {
+        let vary = format!("plan.often.recast={vary}");
+        let args = ["sweep", "pond.toml", "--plan", "often", "--quiet", "--vary", &vary];
+        bank.done(&[&args[..], &["--days", days, "--out", out]].concat());
+    };
+    // 40 and 70 days end within a block of 32.
+    sweep("1 min,3 min", "40", "grown");
+    sweep("1 min,3 min", "70", "grown");
+    sweep("1 min,2 min,3 min,5 min", "70", "grown");
+    sweep("1 min,2 min,3 min,5 min", "70", "whole");
+    same_bytes(&bank.path("whole"), &bank.path("grown"));
+    let store = rusqlite::Connection::open(bank.path("grown/sweep.db")).expect("a database");
+    let fished = store.query_row("SELECT sum(sessions) FROM run", [], |row| row.get::<_, i64>(0));
+    assert_eq!(fished, Ok(4 * 70), "no day is fished twice");
+}
+
+#[test]
+fn threads_do_not_change_a_byte() {
+    let bank = ProgramFolder::new();
+    for threads in ["1", "8"] {
+        let args = ["sweep", "pond.toml", "--quiet", "--points", "5", "--vary"];
+        let vary = ["plan.often.load=8 g..80 g", "--vary", "shoal.small.count=20..40"];
+        let days = ["--days", "40", "--threads", threads, "--out", threads];
+        bank.done(&[&args[..], &vary, &days].concat());
+    }
+    same_bytes(&bank.path("1"), &bank.path("8"));
+}
+
+#[test]
+fn a_full_disk_keeps_the_finished_blocks() {
+    let bank = ProgramFolder::new();
+    let disk = bank.path("disk");
+    std::fs::create_dir(&disk).expect("a folder");
+    let mount = |options: &str| {
+        let mut command = Command::new("mount");
+        command.args(["-t", "tmpfs", "-o", options, "tmpfs"]).arg(&disk);
+        command.output().is_ok_and(|output| output.status.success())
+    };
+    if !mount("size=96k") {
+        // Written directly, since the test runner hides the output of a test that passes.
+        let _ = writeln!(
+            std::io::stderr(),
+            "SKIPPED: a small disk cannot be mounted here; that takes root on Linux"
+        );
+        return;
+    }
+    let days = if cfg!(debug_assertions) { "2400" } else { "4800" };
+    let said = bank.run(&args(days, "disk/sweep"));
+    let again = bank.run(&args(days, "disk/sweep"));
+    let grown = mount("remount,size=64m");
+    let done = bank.run(&args(days, "disk/sweep"));
+    let status = bank.run(&[&args(days, "disk/sweep")[..], &["--status"]].concat());
+    bank.done(&args(days, "whole"));
+    let same = std::panic::catch_unwind(|| same_bytes(&bank.path("whole"), &disk.join("sweep")));
+    let away = Command::new("umount").arg(&disk).status();
+    // The disk is unmounted before anything is asserted.
+    for said in [said, again] {
+        assert_eq!((said.code, said.out.as_str()), (Some(1), ""), "{}", said.err);
+        assert!(said.err.contains("the disk is full; all batches before"), "{}", said.err);
+        assert!(said.err.contains("same command again"), "{}", said.err);
+    }
+    assert!(grown && away.is_ok_and(|away| away.success()));
+    assert_eq!(done.code, Some(0), "{}", done.err);
+    assert!(status.out.contains("100 %"), "{}", status.out);
+    assert!(same.is_ok(), "the bytes differ");
+}

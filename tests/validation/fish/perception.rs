@@ -1,0 +1,118 @@
+//! Perception of a fish: noticing, being startled, and taking a bait.
+
+use proptest::prelude::*;
+use sim::fish::{Experience, FishParams, Sound, company, smelt, take_chance};
+
+use crate::evidence::near;
+
+/// V-37: at the half distance or half concentration of the book the chance is half; nearer or stronger it is larger.
+#[test]
+fn the_chance_of_noticing_is_half_at_the_half_distance_and_half_concentration() {
+    let params = FishParams::central();
+    let splash = Sound::of(0.06, 0.0, &params);
+    near("V-37 heard", splash.heard(params.hearing_m), 0.5, 1e-12);
+    near("V-37 heard at hand", splash.heard(0.0), 1.0, 1e-12);
+    near("V-37 startled", splash.startles(params.startle_radius_m), 0.5, 1e-12);
+    let deep = Sound::of(0.06, params.startle_depth_m, &params);
+    near("V-37 startled at depth", deep.startles(0.0), (-1.0_f64).exp(), 1e-12);
+    let left = splash.heard(splash.reach_m()).max(splash.startles(splash.reach_m()));
+    assert!(left <= 0.5_f64.powi(9), "V-37: {left} remains at its maximum distance");
+    near("V-37 smelt", smelt(params.odour_half_mol_m3, &params), 0.5, 1e-12);
+    assert!(smelt(0.0, &params) <= 0.0);
+    let seen = company(params.company_half_mouthfuls, &params);
+    near("V-37 company", seen, 0.5 * params.company_share, 1e-12);
+    assert!(company(0.0, &params) <= 0.0);
+
+    // A splash of eight times the mass is heard 8^0.33 times as far.
+    let far_m = params.hearing_m * 8_f64.powf(params.loudness_exponent);
+    near("V-37 a heavier splash", Sound::of(0.48, 0.0, &params).heard(far_m), 0.5, 1e-12);
+}
+
+proptest! {
+    #![proptest_config(crate::evidence::the_same_cases())]
+
+    /// V-37: chances are between 0 and 1, and fall with distance.
+    #[test]
+    fn the_chance_of_noticing_falls_with_distance(
+        near_m in 0.0_f64..50.0,
+        further_m in 0.0_f64..50.0,
+        depth_m in 0.1_f64..6.0,
+        splash_kg in 0.005_f64..0.3,
+        concentration in 0.0_f64..1.0,
+    ) {
+        let params = FishParams::central();
+        let far_m = near_m + further_m;
+        let sound = Sound::of(splash_kg, depth_m, &params);
+        for (close, distant) in [
+            (sound.heard(near_m), sound.heard(far_m)),
+            (sound.startles(near_m), sound.startles(far_m)),
+            (company(far_m, &params), company(near_m, &params)),
+            (smelt(2.0 * concentration, &params), smelt(concentration, &params)),
+        ] {
+            prop_assert!((0.0..=1.0).contains(&close) && (0.0..=1.0).contains(&distant));
+            prop_assert!(distant <= close, "{distant} further off, {close} near");
+        }
+    }
+
+    /// V-38: the chance of taking is between 0 and 1, for any book, size and feeding motivation; it grows with the
+    /// motivation and falls with experience.
+    #[test]
+    fn the_chance_of_taking_grows_with_feeding_motivation(
+        mass_kg in 0.05_f64..20.0,
+        keenness in 0.0_f64..200.0,
+        keener_by in 0.0_f64..200.0,
+        hooked in 0_u32..20,
+        seen in 0_u32..200,
+        take_share in 0.01_f64..0.99,
+        size_wariness in -0.5_f64..0.5,
+    ) {
+        let params = FishParams { take_share, size_wariness, ..FishParams::central() };
+        let experience = Experience { hooked, seen };
+        let chance = take_chance(mass_kg, keenness, experience, &params);
+        let keener = take_chance(mass_kg, keenness + keener_by, experience, &params);
+        let taught = Experience { hooked: hooked + 1, seen };
+        let warier = take_chance(mass_kg, keenness, taught, &params);
+        prop_assert!((0.0..=1.0).contains(&chance), "chance {chance}");
+        // Rounding near 1 may lose the last digit.
+        prop_assert!(keener >= chance - 1e-12, "{keener} keener, {chance} before");
+        prop_assert!(warier <= chance + 1e-12, "{warier} after a lesson, {chance} before");
+    }
+}
+
+/// V-38: an average fish of 1 kg takes with the book's chance; size changes the odds by the book's amount for each
+/// doubling, in either direction.
+#[test]
+fn an_average_fish_takes_with_the_chance_of_the_book() {
+    let naive = Experience::default();
+    for size_wariness in [-0.3, 0.0, 0.3] {
+        let params = FishParams { size_wariness, ..FishParams::central() };
+        let one = take_chance(1.0, 1.0, naive, &params);
+        near("V-38 ordinary", one, params.take_share, 1e-12);
+        let four = take_chance(4.0, 1.0, naive, &params);
+        let log_odds = |p: f64| (p / (1.0 - p)).ln();
+        let moved = log_odds(four) - log_odds(one);
+        assert!((moved + 2.0 * size_wariness).abs() < 1e-12, "V-38: log-odds moved by {moved}");
+        assert!(
+            take_chance(1.0, 0.0, naive, &params) <= 0.0,
+            "V-38: a fish without hunger does not take"
+        );
+    }
+}
+
+/// V-39: experience lowers willingness to a minimum. One capture of its own affects a fish more than one that it saw
+/// (Lovén Wallerius et al. 2020, Trans. Am. Fish. Soc. 149:498-511), and after captures it is caught about a third
+/// as easily (Beukema 1970, Neth. J. Zoology 20:81-92).
+#[test]
+fn captures_lower_willingness_to_a_minimum() {
+    let params = FishParams::central();
+    let after = |hooked, seen| Experience { hooked, seen }.willingness(&params);
+    near("V-39 without lessons", after(0, 0), 1.0, 1e-12);
+    near("V-39 the floor", after(50, 0), params.wary_floor, 1e-12);
+    assert!((0.25..0.42).contains(&after(50, 0)), "V-39: about a third is left");
+    assert!(after(1, 0) < after(0, 1), "V-39: its own capture has more effect");
+    assert!(after(0, 1) < 1.0, "V-39: a capture seen has some effect");
+    let closed = params.wary_floor + (1.0 - params.wary_floor) * (-params.own_capture_lesson).exp();
+    near("V-39 after one capture", after(1, 0), closed, 1e-12);
+    let lessons: Vec<f64> = (0..30).map(|hooked| after(hooked, 3)).collect();
+    assert!(lessons.windows(2).all(|w| w[1] < w[0] && w[1] > params.wary_floor - 1e-12));
+}

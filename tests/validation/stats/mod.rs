@@ -1,0 +1,12 @@
+//! The statistics: estimates, intervals, selection, search and sensitivity.
+
+mod decomposition;
+mod design;
+mod explained_variance;
+mod intervals;
+mod nist;
+mod placing;
+mod search;
+mod selection;
+mod sensitivity;
+mod summaries;
