@@ -84,3 +84,18 @@ pub struct Shoal {
     /// Its traits.
     pub traits: TraitSpreads,
 }
+
+impl Shoal {
+    /// Draws a place in its elliptical home range around `centre`, uniform over the area.
+    pub fn place_in_home(&self, centre: Point, dice: &mut Dice) -> Point {
+        loop {
+            let (u, v) = (dice.between(-1.0, 1.0), dice.between(-1.0, 1.0));
+            if u * u + v * v <= 1.0 {
+                return Point {
+                    x_m: centre.x_m + self.home_half_length_m * u,
+                    y_m: centre.y_m + self.home_half_width_m * v,
+                };
+            }
+        }
+    }
+}

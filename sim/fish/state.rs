@@ -84,4 +84,24 @@ impl Fish {
     pub fn mass_kg(&self) -> f64 {
         f64::from(self.mass_g) * 1e-3
     }
+    /// Updates the gut and returns the motivation to come to feed: hunger times the day's feeding activity times its
+    /// own responsiveness.
+    ///
+    /// It multiplies a chance, so that only a fish of high responsiveness comes for certain.
+    pub fn feeding_motivation(&mut self, now: Time, gut_rate_per_s: f64, activity: f64) -> f64 {
+        self.appetite.digest_until(now, gut_rate_per_s);
+        self.appetite.hunger() * activity * self.habit
+    }
+
+    /// The greatest possible feeding motivation, that of an empty gut.
+    #[must_use]
+    pub fn max_feeding_motivation(&self, activity: f64) -> f64 {
+        activity * self.habit
+    }
+
+    /// Voids the fish's pending event and returns the generation of its next one.
+    pub fn next_generation(&mut self) -> u32 {
+        self.mind += 1;
+        self.mind
+    }
 }

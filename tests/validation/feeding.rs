@@ -78,6 +78,7 @@ fn responses_between_the_types_lie_between_them() {
 
 /// One fish on food that never runs out, searching and handling in turn.
 struct Forager {
+    agenda: Agenda<Step>,
     rate_per_s: f64,
     handling_s: f64,
     dice: Dice,
@@ -93,13 +94,17 @@ enum Step {
 impl Process for Forager {
     type Event = Step;
 
-    fn happen(&mut self, now: Time, step: Step, agenda: &mut Agenda<Step>) {
+    fn agenda(&mut self) -> &mut Agenda<Step> {
+        &mut self.agenda
+    }
+
+    fn happen(&mut self, now: Time, step: Step) {
         match step {
-            Step::Finds => agenda.enter(now.after(self.handling_s), 0, Step::Swallows),
+            Step::Finds => self.agenda.enter(now.after(self.handling_s), 0, Step::Swallows),
             Step::Swallows => {
                 self.eaten += 1;
                 let search_s = self.dice.exponential(1.0 / self.rate_per_s);
-                agenda.enter(now.after(search_s), 0, Step::Finds);
+                self.agenda.enter(now.after(search_s), 0, Step::Finds);
             }
         }
     }
@@ -115,17 +120,17 @@ fn search_and_handling_in_turn_give_the_intake() {
             let rates: Vec<f64> = (0..200)
                 .map(|fish| {
                     let mut forager = Forager {
+                        agenda: Agenda::new(),
                         rate_per_s: search_rate_per_s(density_m2, &params),
                         handling_s: 5.0,
                         dice: Dice::keyed(&[seed, density_m2 as u64, fish]),
                         eaten: 0,
                     };
-                    let mut agenda = Agenda::new();
                     let first_s = forager.dice.exponential(1.0 / forager.rate_per_s);
-                    agenda.enter(Time::from_seconds(first_s), 0, Step::Finds);
-                    run(&mut forager, &mut agenda, Time::from_seconds(20_000.0));
+                    forager.agenda.enter(Time::from_seconds(first_s), 0, Step::Finds);
+                    run(&mut forager, Time::from_seconds(20_000.0));
                     let before = forager.eaten;
-                    run(&mut forager, &mut agenda, Time::from_seconds(200_000.0));
+                    run(&mut forager, Time::from_seconds(200_000.0));
                     f64::from(forager.eaten - before) / 180_000.0
                 })
                 .collect();

@@ -1,8 +1,10 @@
 //! One session written down so that it can be shown again: where every fish went and why, the rig, the bait, the scent.
 
-use super::event::{Event, Gone};
-use super::outcome::Outcome;
 use crate::fish::State;
+use crate::session::angler_state::Hands;
+use crate::session::event::{Event, Gone};
+use crate::session::outcome::Outcome;
+use crate::session::rod::{Hook, Rig};
 use crate::water::Point;
 
 /// What made a fish do what it does.
@@ -45,49 +47,6 @@ pub struct Move {
     pub hunger: f64,
     /// Why.
     pub why: Why,
-}
-
-/// Where the rig is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Rig {
-    /// Out of the water.
-    Ashore,
-    /// On its way down.
-    Sinking,
-    /// On the bed.
-    Bed,
-    /// With a fish on it.
-    Playing,
-}
-
-/// Where the hookbait is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hook {
-    /// Hidden in the load.
-    Hidden,
-    /// On the pile of its own load.
-    OnPile,
-    /// Off it, among the scatter.
-    InScatter,
-    /// Gone.
-    Bare,
-}
-
-/// What the hands are at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hands {
-    /// Winding in, casting, sinking.
-    Casting,
-    /// Waiting.
-    Waiting,
-    /// Playing a fish.
-    Playing,
-    /// Unhooking, loading, baiting.
-    Rebaiting,
-    /// Loose feeding.
-    Feeding,
-    /// Snags, changing line, nothing.
-    Other,
 }
 
 /// Rod and hands from a moment on.

@@ -1,8 +1,9 @@
 //! Which rules fire, which are in force, and what is chosen in all.
 
-use super::plan::Phase;
-use super::react::{Holds, Lasts, Rule, Rules, SAME_S};
-use super::seen::Seen;
+use super::rule::{Lasts, Rule, Rules};
+use super::window::{Holds, SAME_S};
+use crate::angler::phase::Phase;
+use crate::angler::seen::Seen;
 
 /// Time from a change of mind until the next can follow from it [s].
 const SECOND_THOUGHT_S: f64 = 1.0;
