@@ -1,9 +1,9 @@
-//! The angler's book as code reads it.
+//! The parameters of angler and tackle, read from their book.
 
 use crate::book_of;
 
 book_of! {
-    /// What the model takes from outside about tackle and the person holding it.
+    /// Parameters of tackle and of the angler who holds it.
     AnglerParams in "angler" from "params.toml" {
         wind_in_m_s,
         load_s,

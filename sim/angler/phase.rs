@@ -2,7 +2,7 @@
 //!
 //! A phase holds every choice at once, so that a rule that changes a choice has one place to change it.
 
-/// Loose feed thrown on one line at intervals.
+/// Loose feed that is thrown on one line at intervals.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LooseFeed {
     /// The line, counted from 0.
@@ -11,11 +11,11 @@ pub struct LooseFeed {
     pub recipe: usize,
     /// Time between throws [s].
     pub every_s: f64,
-    /// Thrown each time [kg].
+    /// Amount of each throw [kg].
     pub amount_kg: f64,
 }
 
-/// What is done between two times of the session.
+/// What the plan does between two times of the session.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Phase {
     /// Start, from the start of the session [s].
@@ -26,18 +26,18 @@ pub struct Phase {
     pub line: usize,
     /// Longest time from one cast to winding it in [s].
     pub recast_s: f64,
-    /// Load on the feeder [kg]; none fishes a bare lead.
+    /// Load on the feeder [kg]; zero fishes a bare lead.
     pub load_kg: f64,
-    /// Mass of feeder or lead without its load [kg].
+    /// Mass of feeder or lead without load [kg].
     pub feeder_kg: f64,
     /// The recipe on the feeder, counted from 0.
     pub recipe: usize,
     /// Whether the hookbait is buried in the load, rather than on top.
     pub buried: bool,
-    /// How hard the load is pressed: 1 ordinary, more opens later.
+    /// How hard the load is pressed: 1 is ordinary, a harder load opens later.
     pub squeeze: f64,
     /// The hookbait, counted from 0.
     pub hookbait: usize,
-    /// Loose feed on any of the lines, at most once a line.
+    /// Loose feed on any of the lines, at most one for each line.
     pub loose_feed: Vec<LooseFeed>,
 }

@@ -6,12 +6,12 @@ use super::rules::Rules;
 /// One way to fish the session.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
-    /// The name under which it stands in the scenario.
+    /// Name in the scenario.
     pub name: String,
-    /// Phases in order of time; they do not overlap. Between phases the rod is out of the water.
+    /// Phases in order of time, without overlap. Between phases the rod is out of the water.
     pub phases: Vec<Phase>,
-    /// Bait that may be used at most [kg], if there is a limit.
+    /// Largest amount of bait that may be used [kg]; `None` is no limit.
     pub bait_limit_kg: Option<f64>,
-    /// What is done otherwise when something is perceived.
+    /// Rules that change the plan when something is perceived.
     pub rules: Rules,
 }

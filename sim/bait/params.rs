@@ -1,9 +1,9 @@
-//! The bait's book as code reads it.
+//! The parameters of bait, read from its book.
 
 use crate::book_of;
 
 book_of! {
-    /// What the model takes from outside about bait on a feeder and on the bed.
+    /// Parameters of bait on a feeder, in the water and on the bed.
     BaitParams in "bait" from "params.toml" {
         opening_spread_ln,
         opening_length_ratio,

@@ -1,6 +1,6 @@
-//! Fish: what one is, what reaches it, and what it does about it. It must not know of bait or angler.
+//! Fish: their state, what they sense, and how they respond. It must not know of bait or angler.
 //!
-//! Everything here is plain numbers in, plain numbers out; the session brings the numbers.
+//! Functions here take and return plain numbers; the session supplies them.
 
 mod appetite;
 mod decide;

@@ -1,9 +1,9 @@
-//! The fish's book as code reads it.
+//! The parameters of fish, read from their book.
 
 use crate::book_of;
 
 book_of! {
-    /// What the model takes from outside about fish.
+    /// Parameters of fish.
     FishParams in "fish" from "params.toml" {
         cruise_lengths_s,
         approach_lengths_s,

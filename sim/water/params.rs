@@ -1,9 +1,9 @@
-//! The water's book as code reads it.
+//! The parameters of the water, read from its book.
 
 use crate::book_of;
 
 book_of! {
-    /// What the model takes from outside about moving water.
+    /// Parameters of moving water.
     WaterParams in "water" from "params.toml" {
         surface_drift_share,
         shelter_share,

@@ -2,7 +2,7 @@
 
 use crate::angler::phase::{LooseFeed, Phase};
 
-/// Loose feed on one line done otherwise; what is none stays as it was.
+/// A change of the loose feed on one line; `None` leaves a choice as it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FeedChange {
     /// The line, counted from 0.
@@ -11,11 +11,35 @@ pub struct FeedChange {
     pub recipe: Option<usize>,
     /// Time between throws [s].
     pub every_s: Option<f64>,
-    /// Thrown each time [kg]; nought stops the feed.
+    /// Amount of each throw [kg]; zero stops the feed.
     pub amount_kg: Option<f64>,
 }
 
-/// What a rule chooses anew; what is none stays as it was.
+impl FeedChange {
+    /// The feed with this change applied.
+    fn over(&self, feed: LooseFeed) -> LooseFeed {
+        LooseFeed {
+            line: feed.line,
+            recipe: self.recipe.unwrap_or(feed.recipe),
+            every_s: self.every_s.unwrap_or(feed.every_s),
+            amount_kg: self.amount_kg.unwrap_or(feed.amount_kg),
+        }
+    }
+
+    /// Whether both change some choice, and to different values.
+    fn contradicts(&self, other: &Self) -> bool {
+        differ(self.recipe, other.recipe)
+            || differ(self.every_s, other.every_s)
+            || differ(self.amount_kg, other.amount_kg)
+    }
+}
+
+/// Whether both are stated and differ.
+fn differ<T: PartialEq>(a: Option<T>, b: Option<T>) -> bool {
+    a.zip(b).is_some_and(|(a, b)| a != b)
+}
+
+/// A change of the plan; `None` leaves a choice as it is.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Change {
     /// The line fished, counted from 0.
@@ -34,45 +58,33 @@ pub struct Change {
     pub squeeze: Option<f64>,
     /// The hookbait, counted from 0.
     pub hookbait: Option<usize>,
-    /// Loose feed, each line once.
+    /// Loose feed, at most one change for each line.
     pub feeds: Vec<FeedChange>,
-    /// Time between throws and amount where a line was not fed before [s, kg].
+    /// Time between throws and amount for a line that was not fed before [s, kg].
     pub new_feed: (f64, f64),
 }
 
 impl Change {
-    /// What is chosen once this is laid over a phase.
+    /// The phase with this change applied.
     #[must_use]
     pub fn over(&self, mut phase: Phase) -> Phase {
-        let new = |own: f64, anew: Option<f64>| anew.unwrap_or(own);
         phase.line = self.line.unwrap_or(phase.line);
-        phase.recast_s = new(phase.recast_s, self.recast_s);
-        phase.load_kg = new(phase.load_kg, self.load_kg);
-        phase.feeder_kg = new(phase.feeder_kg, self.feeder_kg);
+        phase.recast_s = self.recast_s.unwrap_or(phase.recast_s);
+        phase.load_kg = self.load_kg.unwrap_or(phase.load_kg);
+        phase.feeder_kg = self.feeder_kg.unwrap_or(phase.feeder_kg);
         phase.recipe = self.recipe.unwrap_or(phase.recipe);
         phase.buried = self.buried.unwrap_or(phase.buried);
-        phase.squeeze = new(phase.squeeze, self.squeeze);
+        phase.squeeze = self.squeeze.unwrap_or(phase.squeeze);
         phase.hookbait = self.hookbait.unwrap_or(phase.hookbait);
         for change in &self.feeds {
-            let at = phase.loose_feed.iter().position(|feed| feed.line == change.line);
-            let was = at.map_or(
-                LooseFeed {
-                    line: change.line,
-                    recipe: phase.recipe,
-                    every_s: self.new_feed.0,
-                    amount_kg: self.new_feed.1,
-                },
-                |at| phase.loose_feed[at],
-            );
-            let feed = LooseFeed {
-                line: change.line,
-                recipe: change.recipe.unwrap_or(was.recipe),
-                every_s: new(was.every_s, change.every_s),
-                amount_kg: new(was.amount_kg, change.amount_kg),
-            };
-            match at {
-                Some(at) if feed.amount_kg > 0.0 => phase.loose_feed[at] = feed,
-                Some(at) => drop(phase.loose_feed.remove(at)),
+            let index = phase.loose_feed.iter().position(|feed| feed.line == change.line);
+            let (every_s, amount_kg) = self.new_feed;
+            let new = LooseFeed { line: change.line, recipe: phase.recipe, every_s, amount_kg };
+            let before = index.map_or(new, |index| phase.loose_feed[index]);
+            let feed = change.over(before);
+            match index {
+                Some(index) if feed.amount_kg > 0.0 => phase.loose_feed[index] = feed,
+                Some(index) => drop(phase.loose_feed.remove(index)),
                 None if feed.amount_kg > 0.0 => phase.loose_feed.push(feed),
                 None => {}
             }
@@ -80,18 +92,12 @@ impl Change {
         phase
     }
 
-    /// Whether both choose some one thing, and choose it differently.
+    /// Whether both change some choice, and to different values.
     #[must_use]
     pub fn contradicts(&self, other: &Self) -> bool {
-        fn differ<T: PartialEq>(one: Option<T>, other: Option<T>) -> bool {
-            one.zip(other).is_some_and(|(one, other)| one != other)
-        }
         let feeds_differ = self.feeds.iter().any(|feed| {
-            other.feeds.iter().filter(|their| their.line == feed.line).any(|their| {
-                differ(feed.recipe, their.recipe)
-                    || differ(feed.every_s, their.every_s)
-                    || differ(feed.amount_kg, their.amount_kg)
-            })
+            let mut same_line = other.feeds.iter().filter(|their| their.line == feed.line);
+            same_line.any(|their| feed.contradicts(their))
         });
         feeds_differ
             || differ(self.line, other.line)

@@ -1,4 +1,4 @@
-//! One session written down so that it can be shown again: where every fish went and why, the rig, the bait, the scent.
+//! A recording of one session: the moves of every fish and their reasons, the rig, the bait, the scent.
 
 use crate::fish::State;
 use crate::session::angler_state::Hands;
@@ -7,140 +7,140 @@ use crate::session::outcome::Outcome;
 use crate::session::rod::{Hook, Rig};
 use crate::water::Point;
 
-/// What made a fish do what it does.
+/// Why a fish does what it does.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Why {
-    /// Its own way: it roams, rests or is done.
+    /// No outside cause: it roams or rests.
     OwnWay,
-    /// It noticed a line by its scent, with this chance a look.
+    /// It noticed a line by its scent, with this chance in one look.
     Scent(f64),
-    /// It noticed others feeding, with this chance a look.
+    /// It noticed other fish feeding, with this chance in one look.
     Company(f64),
     /// It heard a feeder's splash.
     Splash,
     /// It heard loose feed.
     Patter,
-    /// A fight close by.
+    /// A fight nearby startled it.
     Fight,
-    /// It was pricked by a hook, or came off one.
+    /// It was pricked by the hook, or came off it.
     Hook,
     /// It left a line.
     Left(Gone),
 }
 
-/// A fish takes to something: a leg it swims, or a place where it stays.
+/// A move of a fish: a leg that it swims, or a place where it stays.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Move {
-    /// When [s].
+    /// Time [s].
     pub at_s: f64,
     /// The fish, counted from 0.
     pub fish: usize,
-    /// Where from.
+    /// Start.
     pub from: Point,
-    /// Where to.
+    /// End.
     pub to: Point,
-    /// When it gets there [s].
+    /// Time of arrival [s].
     pub ends_s: f64,
     /// What it does.
     pub state: State,
-    /// How much room is left in its gut, 0 to 1.
+    /// Hunger, 0 to 1.
     pub hunger: f64,
-    /// Why.
+    /// Reason.
     pub why: Why,
 }
 
-/// Rod and hands from a moment on.
+/// State of rod and angler, from a time on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tackle {
-    /// When [s].
+    /// Time [s].
     pub at_s: f64,
     /// Number of the cast, from 1.
     pub cast: u32,
     /// Line.
     pub line: usize,
-    /// Where the rig lies or last lay.
+    /// Where the rig is or last was on the bed.
     pub place: Point,
     /// Where the rig is.
     pub rig: Rig,
     /// Where the hookbait is.
     pub hook: Hook,
-    /// What the hands are at.
+    /// What the angler is doing.
     pub hands: Hands,
 }
 
-/// A handful on its way down.
+/// One throw of loose feed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Handful {
-    /// When it hit the water [s].
+    /// Time at which it hit the water [s].
     pub at_s: f64,
-    /// Over which line.
+    /// Line.
     pub line: usize,
-    /// How much falls [kg].
+    /// Mass [kg].
     pub mass_kg: f64,
-    /// How long it falls [s].
+    /// Time until its food reaches the bed [s].
     pub fall_s: f64,
 }
 
-/// Bait at one line from a moment on.
+/// Bait at one line, from a time on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lying {
-    /// When [s].
+    /// Time [s].
     pub at_s: f64,
     /// Food in the pile of the last load [kg].
     pub pile_kg: f64,
-    /// Food scattered [kg].
+    /// Food in the scatter [kg].
     pub scatter_kg: f64,
-    /// Fines hanging over it [kg].
+    /// Fines that hang over the line [kg].
     pub hanging_kg: f64,
 }
 
-/// Scent let go from one moment until another, evenly; at once where they are the same.
+/// Scent released steadily from one time until another; at once if they are equal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Release {
-    /// From when [s].
+    /// Start [s].
     pub from_s: f64,
-    /// Until when [s].
+    /// End [s].
     pub at_s: f64,
-    /// How much [mol].
+    /// Amount [mol].
     pub amount_mol: f64,
 }
 
-/// What happened at one line.
+/// What was recorded at one line.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct LineFilm {
-    /// Bait that lay or hung there, whenever that changed.
+    /// Bait that lay or hung there, recorded whenever it changed.
     pub lying: Vec<Lying>,
-    /// Scent let go, in order of the time at which each puff was whole.
+    /// Scent released, in order of the time at which each puff was finished.
     pub releases: Vec<Release>,
-    /// Flow that carries its scent [m/s].
+    /// Flow that carries the scent [m/s].
     pub flow_m_s: (f64, f64),
-    /// How fast scent spreads [m²/s].
+    /// Eddy diffusivity [m²/s].
     pub diffusivity_m2_s: f64,
-    /// How fast scent is lost [1/s].
+    /// Loss rate of scent [1/s].
     pub loss_per_s: f64,
-    /// The layer in which scent is mixed [m].
+    /// Thickness of the layer in which scent is mixed [m].
     pub layer_m: f64,
 }
 
-/// One session, written down.
+/// The recording of one session.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Film {
-    /// Everything that happened, in order, with its time [s].
+    /// Every event that took effect, in order, with its time [s].
     pub events: Vec<(f64, Event)>,
     /// Every move of every fish, in order of time.
     pub moves: Vec<Move>,
-    /// Rod and hands, whenever they changed.
+    /// State of rod and angler, recorded whenever it changed.
     pub tackle: Vec<Tackle>,
-    /// Loose feed thrown.
+    /// Throws of loose feed.
     pub handfuls: Vec<Handful>,
-    /// Each line of the scenario.
+    /// Recording of each line of the scenario.
     pub lines: Vec<LineFilm>,
-    /// What the session came to.
+    /// Outcome of the session.
     pub outcome: Outcome,
 }
 
 impl Film {
-    /// How many rows it has.
+    /// Number of rows.
     pub(super) fn rows(&self) -> usize {
         let lines: usize =
             self.lines.iter().map(|line| line.lying.len() + line.releases.len()).sum();
