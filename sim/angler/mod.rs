@@ -2,16 +2,16 @@
 
 mod cast;
 mod params;
+mod perceived;
 mod phase;
 mod plan;
 mod playing;
 mod rules;
-mod seen;
 
 pub use cast::{Landing, cast};
 pub use params::AnglerParams;
+pub use perceived::Seen;
 pub use phase::{LooseFeed, Phase};
 pub use plan::Plan;
 pub use playing::{Hold, fight_s, fouls_in_passing, lands};
 pub use rules::{Change, FeedChange, Holds, Lasts, Looked, Mind, Rule, Rules, When};
-pub use seen::Seen;

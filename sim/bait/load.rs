@@ -25,15 +25,15 @@ pub struct Opening {
 }
 
 impl Opening {
-    /// Draws one opening; `squeeze` is how hard the load was pressed (1 = ordinary).
+    /// Draws one opening; `compression` is how hard the load was pressed (1 = ordinary).
     pub fn draw(
         recipe: &Recipe,
         style: LoadStyle,
-        squeeze: f64,
+        compression: f64,
         params: &BaitParams,
         dice: &mut Dice,
     ) -> Self {
-        let starts_s = dice.lognormal(recipe.opens_after_s * squeeze, params.opening_spread_ln);
+        let starts_s = dice.lognormal(recipe.opens_after_s * compression, params.opening_spread_ln);
         let lasts_s =
             starts_s * dice.lognormal(params.opening_length_ratio, params.opening_spread_ln);
         let rolls_off = dice.chance(params.top_strays_share);

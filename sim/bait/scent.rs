@@ -21,7 +21,7 @@ struct Source {
 impl Source {
     /// Whether the puff in progress reaches a point.
     #[inline]
-    fn reaches(&self, place: Point, now: Time, water: &Mixing) -> bool {
+    fn reaches(&self, point: Point, now: Time, water: &Mixing) -> bool {
         let duration_s = now.seconds_since(self.since);
         let round_m2 = self.variance_m2 + water.diffusivity_m2_s * duration_s;
         let within = |distance_m: f64, flow_m_s: f64| {
@@ -29,8 +29,8 @@ impl Source {
             let from_centre_m = distance_m - 0.5 * drift_m;
             from_centre_m * from_centre_m <= REACH_VARIANCES * (round_m2 + drift_m * drift_m / 12.0)
         };
-        within(place.x_m - self.at.x_m, water.flow_m_s.0)
-            && within(place.y_m - self.at.y_m, water.flow_m_s.1)
+        within(point.x_m - self.at.x_m, water.flow_m_s.0)
+            && within(point.y_m - self.at.y_m, water.flow_m_s.1)
     }
 
     /// Amount released until `now` [mol].
@@ -193,12 +193,12 @@ impl Plume {
 
     /// Concentration at a point [mol/m³].
     #[must_use]
-    pub fn concentration_mol_m3(&self, place: Point, now: Time) -> f64 {
+    pub fn concentration_mol_m3(&self, point: Point, now: Time) -> f64 {
         let age_s = now.seconds_since(self.as_of);
         let spread_m2 = 2.0 * self.water.diffusivity_m2_s * age_s;
         let (u_m_s, v_m_s) = self.water.flow_m_s;
         // The point moved back by the drift to the time of the stored puffs.
-        let earlier = Point { x_m: place.x_m - u_m_s * age_s, y_m: place.y_m - v_m_s * age_s };
+        let earlier = Point { x_m: point.x_m - u_m_s * age_s, y_m: point.y_m - v_m_s * age_s };
         let (along_m, across_m) = rotated(earlier, self.along);
         // Spreading adds at most its own reach, since √(a + b) ≤ √a + √b.
         let margin_m = (REACH_VARIANCES * spread_m2).sqrt();
@@ -210,9 +210,9 @@ impl Plume {
             }
         }
         if let Some(source) = &self.source
-            && source.reaches(place, now, &self.water)
+            && source.reaches(point, now, &self.water)
         {
-            sum += density(&source.puff(now, &self.water), place, 0.0);
+            sum += density(&source.puff(now, &self.water), point, 0.0);
         }
         sum / (std::f64::consts::TAU * self.water.layer_m)
     }
@@ -242,8 +242,8 @@ struct Extent {
 
 /// Coordinates of a point along a direction and to the left of it [m].
 #[inline]
-fn rotated(place: Point, along: (f64, f64)) -> (f64, f64) {
-    (place.x_m * along.0 + place.y_m * along.1, place.y_m * along.0 - place.x_m * along.1)
+fn rotated(point: Point, along: (f64, f64)) -> (f64, f64) {
+    (point.x_m * along.0 + point.y_m * along.1, point.y_m * along.0 - point.x_m * along.1)
 }
 
 /// Whether a coordinate is inside an interval that is widened by a margin on each side.
@@ -287,10 +287,10 @@ impl Extent {
     }
 }
 
-/// Amount per area at a point, of a puff that has spread by a further `spread_m2`, loss not included [2π mol/m²].
+/// Amount per area at a point, of a puff that has spread by a further `spread_m2`, loss not included [mol/m², times 2π].
 #[inline]
-fn density(puff: &Puff, place: Point, spread_m2: f64) -> f64 {
-    let (dx, dy) = (place.x_m - puff.centre.x_m, place.y_m - puff.centre.y_m);
+fn density(puff: &Puff, point: Point, spread_m2: f64) -> f64 {
+    let (dx, dy) = (point.x_m - puff.centre.x_m, point.y_m - puff.centre.y_m);
     let (xx, yy) = (puff.variance_x_m2 + spread_m2, puff.variance_y_m2 + spread_m2);
     let xy = puff.covariance_m2;
     let determinant = xx * yy - xy * xy;

@@ -1,8 +1,8 @@
 //! One fish: its properties, position, memory and activity.
 
 use super::appetite::Appetite;
-use super::decide::Forage;
-use super::swim::Leg;
+use super::foraging::Forage;
+use super::leg::Leg;
 use super::wariness::Experience;
 use crate::engine::{Dice, Time};
 
@@ -55,7 +55,7 @@ pub struct Fish {
     pub leg: Leg,
     /// Its gut.
     pub appetite: Appetite,
-    /// What it remembers of feeding at the line `trusts`.
+    /// What it remembers of feeding at the line where it last fed.
     pub forage: Forage,
     /// Captures that it suffered and saw.
     pub experience: Experience,

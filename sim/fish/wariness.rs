@@ -23,17 +23,17 @@ impl Experience {
 
 /// Chance that a fish takes the hookbait that it has met.
 ///
-/// The chance of an ordinary fish is scaled by `keenness` (boldness times how tempting the bait is) and by experience:
+/// The chance of an ordinary fish is scaled by `readiness` (boldness times how tempting the bait is) and by experience:
 /// p = 1 − (1 − p₀)^(product of the factors), which is p₀ for an ordinary fish and always between 0 and 1. Size shifts
 /// the log-odds by `size_wariness` of the book for each doubling of mass above 1 kg.
 #[must_use]
 pub fn take_chance(
     mass_kg: f64,
-    keenness: f64,
+    readiness: f64,
     experience: Experience,
     params: &FishParams,
 ) -> f64 {
-    let exponent = keenness * experience.willingness(params);
+    let exponent = readiness * experience.willingness(params);
     let refuses = (1.0 - params.take_share).powf(exponent);
     if params.size_wariness == 0.0 {
         return 1.0 - refuses;

@@ -56,17 +56,23 @@ impl Day {
         Self::draw_as(scenario, seed, number, number, replicate)
     }
 
-    /// Draws the weather and stock of day `number`, the uncertain inputs of day `unknowns`, and replicate `luck` of
+    /// Draws the weather and stock of day `number`, the uncertain inputs of day `inputs_day`, and one replicate of
     /// the noise within the day; replicate 0 is the day's own.
     ///
     /// The three are drawn from separate streams, so that the effect of each can be measured by itself.
     #[must_use]
-    pub fn draw_as(scenario: &Scenario, seed: u64, number: u32, unknowns: u32, luck: u64) -> Self {
-        let [number, unknowns] =
-            if scenario.fixed_days { [FIXED_DAY; 2] } else { [number, unknowns] };
+    pub fn draw_as(
+        scenario: &Scenario,
+        seed: u64,
+        number: u32,
+        inputs_day: u32,
+        replicate: u64,
+    ) -> Self {
+        let [number, inputs_day] =
+            if scenario.fixed_days { [FIXED_DAY; 2] } else { [number, inputs_day] };
         let conditions = scenario.weather.draw(&mut day_stream(seed, number, Purpose::Weather, 0));
         let books = &scenario.books;
-        let book_dice = |book| day_stream(seed, unknowns, Purpose::Books, book);
+        let book_dice = |book| day_stream(seed, inputs_day, Purpose::Books, book);
         let water = WaterParams::from_values(&books.water.draw(&mut book_dice(0)));
         let bait = BaitParams::from_values(&books.bait.draw(&mut book_dice(1)));
         let mut fish = FishParams::from_values(&books.fish.draw(&mut book_dice(2)));
@@ -74,13 +80,13 @@ impl Day {
         let activity = temperature_factor(conditions.temperature_c, &fish)
             * oxygen_factor(conditions.oxygen_mg_l, &fish);
         fish.slowed_to(activity);
-        let (params, day, replicate) = (&fish, number, luck);
+        let (params, day) = (&fish, number);
         let draw = StockDraw { scenario, params, activity, seed, day, replicate };
         let Stock { traits, homes, fish: stock } = draw.draw();
         Self {
             seed,
             number,
-            luck,
+            luck: replicate,
             conditions,
             fluid: fluid_at(conditions.temperature_c),
             water,

@@ -27,7 +27,7 @@ pub enum Gone {
 pub enum Event {
     /// A phase of the plan begins.
     PhaseBegins { phase: usize },
-    /// A phase ends with none to follow at once.
+    /// A phase ends and none follows at once.
     PhaseEnds { phase: usize },
     /// The angler has finished a task and turns to what is due.
     AnglerTurns { turn: u32 },

@@ -20,9 +20,9 @@ pub fn watch_session<W: Watch<Event>>(
     scenario: &Scenario,
     plan: &Plan,
     day: &Day,
-    watch: &mut W,
+    observer: &mut W,
 ) -> Outcome {
-    run_to_end(World::new(scenario, plan, day, watch))
+    run_to_end(World::new(scenario, plan, day, observer))
 }
 
 /// Fishes one plan on one day in a stationary swim: bites come after given waiting times, whatever fish and bait do.

@@ -65,9 +65,9 @@ pub struct Feature {
 impl Feature {
     /// Whether a point is inside the ellipse.
     #[must_use]
-    pub fn holds(&self, place: Point) -> bool {
-        let u = (place.x_m - self.centre.x_m) / self.half_length_m;
-        let v = (place.y_m - self.centre.y_m) / self.half_width_m;
+    pub fn holds(&self, point: Point) -> bool {
+        let u = (point.x_m - self.centre.x_m) / self.half_length_m;
+        let v = (point.y_m - self.centre.y_m) / self.half_width_m;
         u * u + v * v <= 1.0
     }
 }
@@ -101,12 +101,12 @@ impl Chart {
     ///
     /// If the chart has no soundings.
     #[must_use]
-    pub fn depth_m(&self, place: Point) -> f64 {
-        let feature = self.features.iter().find(|feature| feature.holds(place));
+    pub fn depth_m(&self, point: Point) -> f64 {
+        let feature = self.features.iter().find(|feature| feature.holds(point));
         if let Some(depth_m) = feature.and_then(|feature| feature.depth_m) {
             return depth_m;
         }
-        let distance_m = place.distance_m(Point::default());
+        let distance_m = point.distance_m(Point::default());
         let beyond = self.soundings.partition_point(|sounding| sounding.distance_m < distance_m);
         let last = self.soundings.last().expect("a chart has at least one sounding");
         match (beyond.checked_sub(1).map(|i| self.soundings[i]), self.soundings.get(beyond)) {
@@ -121,20 +121,20 @@ impl Chart {
 
     /// Whether a cast that lands at a point can snag.
     #[must_use]
-    pub fn is_cover(&self, place: Point) -> bool {
-        self.features.iter().any(|feature| feature.cover && feature.holds(place))
+    pub fn is_cover(&self, point: Point) -> bool {
+        self.features.iter().any(|feature| feature.cover && feature.holds(point))
     }
 
     /// The nearest point that is in the water.
     #[must_use]
-    pub fn clamp(&self, place: Point) -> Point {
+    pub fn clamp(&self, point: Point) -> Point {
         let half_m = 0.5 * self.width_m;
-        Point { x_m: place.x_m.clamp(-half_m, half_m), y_m: place.y_m.clamp(0.0, self.length_m) }
+        Point { x_m: point.x_m.clamp(-half_m, half_m), y_m: point.y_m.clamp(0.0, self.length_m) }
     }
 
     /// Whether a point is in the water.
     #[must_use]
-    pub fn holds(&self, place: Point) -> bool {
-        place.x_m.abs() <= 0.5 * self.width_m && (0.0..=self.length_m).contains(&place.y_m)
+    pub fn holds(&self, point: Point) -> bool {
+        point.x_m.abs() <= 0.5 * self.width_m && (0.0..=self.length_m).contains(&point.y_m)
     }
 }

@@ -1,7 +1,7 @@
 //! Conditions of a rule: what has to be perceived for it to fire.
 
 use super::window::Holds;
-use crate::angler::seen::Seen;
+use crate::angler::perceived::Seen;
 
 /// What has to be perceived for a rule to fire; all conditions that are stated must hold together.
 ///

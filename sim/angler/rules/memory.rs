@@ -2,8 +2,8 @@
 
 use super::rule::{Lasts, Rule, Rules};
 use super::window::{Holds, SAME_S};
+use crate::angler::perceived::Seen;
 use crate::angler::phase::Phase;
-use crate::angler::seen::Seen;
 
 /// Smallest time from one change of the plan to the next [s].
 const MIN_BETWEEN_CHANGES_S: f64 = 1.0;

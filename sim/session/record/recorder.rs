@@ -21,15 +21,15 @@ const ZERO_KG: f64 = 1e-5;
 /// Amount of released scent that counts as zero [mol].
 const ZERO_MOL: f64 = 1e-9;
 
-/// Fishes one plan on one day and records it; `None` if the recording has more than `most_rows` rows.
+/// Fishes one plan on one day and records it; `None` if the recording has more than `max_rows` rows.
 ///
 /// Its outcome is that of [`fish_session`](crate::session::fish_session).
 #[must_use]
-pub fn film_session(scenario: &Scenario, plan: &Plan, day: &Day, most_rows: usize) -> Option<Film> {
+pub fn film_session(scenario: &Scenario, plan: &Plan, day: &Day, max_rows: usize) -> Option<Film> {
     let mut log = Record::default();
     let mut world = World::new(scenario, plan, day, &mut log);
     world.start();
-    let mut recorder = Recorder::new(world, most_rows);
+    let mut recorder = Recorder::new(world, max_rows);
     recorder.sample(None);
     let end = recorder.world.end;
     let handled = run(&mut recorder, end);
