@@ -4,12 +4,12 @@ use super::params::AnglerParams;
 use crate::engine::Dice;
 use crate::water::{Chart, Point};
 
-/// How one cast came down.
+/// Result of one cast.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Landing {
     /// Where it landed.
     pub at: Point,
-    /// Whether it landed so far from the mark that it was wound in at once.
+    /// Whether it landed too far from the mark and is wound in at once.
     pub short: bool,
     /// Whether it snagged.
     pub snagged: bool,
@@ -17,8 +17,8 @@ pub struct Landing {
 
 /// Casts at a mark.
 ///
-/// The line is clipped, so a cast can fall short but not long; its error along and across the cast grows
-/// with distance. A cast that comes down in cover snags with the book's chance.
+/// The line is clipped, so a cast can fall short but not long. Its errors along and across the cast grow with distance.
+/// A cast that lands in cover snags with the chance in the book.
 pub fn cast(mark: Point, chart: &Chart, params: &AnglerParams, dice: &mut Dice) -> Landing {
     let distance_m = mark.distance_m(Point::default()).max(1.0);
     let along_m = -(dice.normal() * params.cast_spread_share * distance_m).abs();
@@ -28,10 +28,10 @@ pub fn cast(mark: Point, chart: &Chart, params: &AnglerParams, dice: &mut Dice) 
         x_m: mark.x_m + along_m * ux - across_m * uy,
         y_m: mark.y_m + along_m * uy + across_m * ux,
     });
-    let caught = dice.chance(params.snag_share);
+    let snags = dice.chance(params.snag_share);
     Landing {
         at,
         short: at.distance_m(mark) > params.recast_beyond_m,
-        snagged: caught && chart.is_cover(at),
+        snagged: snags && chart.is_cover(at),
     }
 }

@@ -1,17 +1,17 @@
-//! The angler: tackle, plan, rules, cast and strike. It must not know of fish or bait beyond their names' numbers.
+//! The angler: plan, rules, casting and playing. It must not know of fish or bait; recipes and lines are plain indices.
 
 mod cast;
-mod mind;
 mod params;
+mod perceived;
+mod phase;
 mod plan;
-mod react;
-mod seen;
-mod strike;
+mod playing;
+mod rules;
 
 pub use cast::{Landing, cast};
-pub use mind::{Looked, Mind};
 pub use params::AnglerParams;
-pub use plan::{LooseFeed, Phase, Plan};
-pub use react::{Change, FeedChange, Holds, Lasts, Rule, Rules, When};
-pub use seen::Seen;
-pub use strike::{Hold, fight_s, fouls_in_passing, lands};
+pub use perceived::Seen;
+pub use phase::{LooseFeed, Phase};
+pub use plan::Plan;
+pub use playing::{Hold, fight_s, fouls_in_passing, lands};
+pub use rules::{Change, FeedChange, Holds, Lasts, Looked, Mind, Rule, Rules, When};

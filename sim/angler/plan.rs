@@ -1,59 +1,17 @@
-//! A plan: phases on the clock, each with its line, tackle and feeding.
-//!
-//! A phase says all that can be chosen at once, so that a rule that changes one choice has one place to
-//! change it.
+//! A plan: phases on the clock, and rules that change them.
 
-use super::react::Rules;
-
-/// Loose feed thrown on one line at intervals.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct LooseFeed {
-    /// The line, counted from 0.
-    pub line: usize,
-    /// The recipe thrown, counted from 0.
-    pub recipe: usize,
-    /// Time between throws [s].
-    pub every_s: f64,
-    /// Thrown each time [kg].
-    pub amount_kg: f64,
-}
-
-/// What is done between two times of the session.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Phase {
-    /// Start, from the start of the session [s].
-    pub from_s: f64,
-    /// End [s].
-    pub until_s: f64,
-    /// The line fished, counted from 0.
-    pub line: usize,
-    /// Longest time from one cast to winding it in [s].
-    pub recast_s: f64,
-    /// Load on the feeder [kg]; none fishes a bare lead.
-    pub load_kg: f64,
-    /// Mass of feeder or lead without its load [kg].
-    pub feeder_kg: f64,
-    /// The recipe on the feeder, counted from 0.
-    pub recipe: usize,
-    /// Whether the hookbait is buried in the load, rather than on top.
-    pub buried: bool,
-    /// How hard the load is pressed: 1 ordinary, more opens later.
-    pub squeeze: f64,
-    /// The hookbait, counted from 0.
-    pub hookbait: usize,
-    /// Loose feed on any of the lines, at most once a line.
-    pub loose_feed: Vec<LooseFeed>,
-}
+use super::phase::Phase;
+use super::rules::Rules;
 
 /// One way to fish the session.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
-    /// The name under which it stands in the scenario.
+    /// Name in the scenario.
     pub name: String,
-    /// Phases in order of time; they do not overlap. Between phases the rod is out of the water.
+    /// Phases in order of time, without overlap. Between phases the rod is out of the water.
     pub phases: Vec<Phase>,
-    /// Bait that may be used at most [kg], if there is a limit.
+    /// Largest amount of bait that may be used [kg]; `None` is no limit.
     pub bait_limit_kg: Option<f64>,
-    /// What is done otherwise when something is perceived.
+    /// Rules that change the plan when something is perceived.
     pub rules: Rules,
 }

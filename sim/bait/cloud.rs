@@ -1,25 +1,25 @@
-//! What hangs in the water and what is falling through it.
+//! Bait in the water: what falls through it and what hangs in it.
 
 use super::recipe::Recipe;
 use super::settle::{fall_time_s, settling_speed_m_s};
 use crate::engine::Time;
 use crate::water::Fluid;
 
-/// One handful or load on its way to the bed.
+/// One handful or load on its way to the bed, sorted by how it sinks.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Falling {
     /// Food that will reach the bed [kg].
     pub food_kg: f64,
-    /// Matter that will reach the bed and is no food [kg].
+    /// Other matter that will reach the bed [kg].
     pub inert_kg: f64,
     /// Matter too fine to sink within the session [kg].
     pub hanging_kg: f64,
-    /// Mean time that the food takes to the bed, weighted by mass [s].
+    /// Mean time until the food reaches the bed, weighted by mass [s].
     pub fall_s: f64,
 }
 
 impl Falling {
-    /// Sorts `amount_kg` of a recipe by how it sinks through `depth_m` within `session_s`.
+    /// Sorts `amount_kg` of a recipe by how it sinks through `depth_m`; what takes longer than `session_s` hangs.
     #[must_use]
     pub fn of(
         recipe: &Recipe,
@@ -51,16 +51,16 @@ impl Falling {
     }
 }
 
-/// Fines that hang over a line and thin out.
+/// Fines that hang over a line and slowly thin out.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Cloud {
-    /// Matter hanging [kg].
+    /// Hanging mass [kg].
     pub hanging_kg: f64,
     as_of: Time,
 }
 
 impl Cloud {
-    /// Thins out up to `now`; returns what went [kg]: m(t) = m₀ exp(−λt).
+    /// Thins out up to `now`; returns the mass lost [kg]: m(t) = m₀ exp(−λt).
     pub fn thin_until(&mut self, now: Time, loss_per_s: f64) -> f64 {
         let elapsed_s = now.seconds_since(self.as_of);
         self.as_of = now;

@@ -1,4 +1,4 @@
-//! Bait: recipes of particles that sink, hang, leach and lie as food. It must not know of fish.
+//! Bait: recipes of particles that sink, hang, leach and lie as food. It must not know of fish or angler.
 
 mod bed;
 mod cloud;

@@ -1,14 +1,14 @@
-//! What happens next: events ordered by time, then rank, then order of entry.
+//! The agenda: pending events, ordered by time, then rank, then order of entry.
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 use super::time::Time;
 
-/// The events that are still to happen.
+/// The queue of pending events.
 ///
-/// Ties in time go to the lower rank; ties in rank to whichever was entered first. Nothing is ever
-/// taken out before its turn: an agent that changes its mind ignores its old event when it comes.
+/// Of events at the same time, the lower rank comes first; of those, the one entered first. Events are never removed
+/// early: an agent counts the generations of its events and ignores an old one when it comes (lazy deletion).
 ///
 /// ```
 /// use sim::engine::{Agenda, Time};
@@ -21,19 +21,19 @@ use super::time::Time;
 /// ```
 #[derive(Clone, Debug)]
 pub struct Agenda<E> {
-    /// One key an event, the smallest on top.
+    /// One key for each event, the smallest on top.
     heap: BinaryHeap<Reverse<u128>>,
-    /// The events themselves, each in the slot that its key names, so that a sift moves keys alone.
+    /// The events themselves, each in the slot that its key names, so that sifting moves only keys.
     events: Vec<E>,
-    /// Slots whose events were taken.
+    /// Slots of events that were taken.
     free: Vec<u32>,
     entered: u64,
-    /// Whether the top of the heap was taken already and only holds its place for the next entry.
+    /// Whether the event on top was taken already; its place in the heap is kept for the next entry.
     taken: bool,
 }
 
-// A key is time, rank, order of entry and slot packed into one whole number, so that one comparison orders two. The
-// order is unique, so the slot never decides.
+// A key packs time, rank, order of entry and slot into one integer, so that one comparison orders two events. The
+// order of entry is unique, so the slot never decides.
 const SLOT_BITS: u32 = 20;
 const ORDER_BITS: u32 = 36;
 const RANK_SHIFT: u32 = SLOT_BITS + ORDER_BITS;
@@ -47,7 +47,7 @@ impl<E: Copy> Default for Agenda<E> {
 }
 
 impl<E: Copy> Agenda<E> {
-    /// An empty agenda.
+    /// Creates an empty agenda.
     #[must_use]
     pub fn new() -> Self {
         Self {
@@ -59,11 +59,11 @@ impl<E: Copy> Agenda<E> {
         }
     }
 
-    /// Enters an event to happen `at` a time; lower `rank` goes first among equal times.
+    /// Schedules an event at a time; of events at the same time, the lower `rank` comes first.
     ///
     /// # Panics
     ///
-    /// If more than 2²⁰ events (a million) are on the agenda at once, or 2³⁶ were ever entered.
+    /// If more than 2²⁰ events (a million) are pending at once, or if 2³⁶ were ever scheduled.
     #[inline]
     pub fn enter(&mut self, at: Time, rank: u8, event: E) {
         assert!(self.entered >> ORDER_BITS == 0, "an agenda takes at most 2³⁶ events");
@@ -71,7 +71,7 @@ impl<E: Copy> Agenda<E> {
             | u128::from(rank) << RANK_SHIFT
             | u128::from(self.entered) << SLOT_BITS;
         self.entered += 1;
-        // Most events are followed by one more: putting it where the last was taken costs one sift, not two.
+        // Most events schedule one more: putting it in the place of the one just taken costs one sift, not two.
         if self.taken {
             self.taken = false;
             if let Some(mut top) = self.heap.peek_mut() {
@@ -80,13 +80,13 @@ impl<E: Copy> Agenda<E> {
                 top.0 = key | slot;
             }
         } else {
-            let slot = self.keep(event);
+            let slot = self.store(event);
             self.heap.push(Reverse(key | slot));
         }
     }
 
-    /// Puts an event into a free slot.
-    fn keep(&mut self, event: E) -> u128 {
+    /// Stores an event in a free slot and returns the slot.
+    fn store(&mut self, event: E) -> u128 {
         if let Some(slot) = self.free.pop() {
             self.events[slot as usize] = event;
             return slot.into();
@@ -97,29 +97,29 @@ impl<E: Copy> Agenda<E> {
         slot
     }
 
-    /// Takes the next event, with its time.
+    /// Takes the next event, with its time; `None` if no event is pending.
     #[inline]
     #[expect(
         clippy::should_implement_trait,
-        reason = "an agenda grows while it is read; it is no iterator"
+        reason = "an agenda grows while it is read, so it is not an iterator"
     )]
     pub fn next(&mut self) -> Option<(Time, E)> {
         self.next_by(Time::NEVER)
     }
 
-    /// Takes the next event, with its time, if it is due by `until`.
+    /// Takes the next event, with its time; `None` if none is due up to and including `until`.
     #[inline]
     pub fn next_by(&mut self, until: Time) -> Option<(Time, E)> {
-        self.settle();
+        self.drop_taken();
         let &Reverse(key) = self.heap.peek()?;
         let at = time_of(key);
         self.taken = at <= until;
         self.taken.then(|| (at, self.events[(key & SLOT_MASK) as usize]))
     }
 
-    /// Drops a top that was taken and not replaced.
+    /// Removes the event on top if it was taken and not replaced.
     #[inline]
-    fn settle(&mut self) {
+    fn drop_taken(&mut self) {
         if self.taken {
             self.taken = false;
             if let Some(Reverse(key)) = self.heap.pop() {
@@ -128,7 +128,7 @@ impl<E: Copy> Agenda<E> {
         }
     }
 
-    /// How many events were ever entered.
+    /// Number of events that were ever scheduled.
     #[must_use]
     pub fn entered(&self) -> u64 {
         self.entered

@@ -1,4 +1,4 @@
-//! Random streams: one for each (seed, day, purpose, agent), whatever the number of threads.
+//! Random streams: one for each seed, day, purpose and agent, independent of the number of threads.
 
 use std::convert::Infallible;
 
@@ -6,25 +6,25 @@ use rand::{Rng, SeedableRng, TryRng};
 use rand_distr::{Distribution, Exp1, Gamma, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
-/// One stream of chance: Xoshiro256++ (Blackman & Vigna 2021), keyed by words mixed with SplitMix64.
+/// A stream of random numbers: Xoshiro256++ (Blackman & Vigna 2021), seeded from a key mixed by SplitMix64.
 ///
-/// The generator and the mixing are pinned here and by a test, so that a seed means the same session
-/// from one version of a library to the next.
+/// A test pins the generator and the mixing, so that a seed gives the same session whatever version of a library is
+/// used.
 ///
 /// ```
 /// use sim::engine::Dice;
-/// let mut one = Dice::keyed(&[1, 7, 3, 12]);
+/// let mut dice = Dice::keyed(&[1, 7, 3, 12]);
 /// let mut same = Dice::keyed(&[1, 7, 3, 12]);
 /// let mut other = Dice::keyed(&[1, 7, 3, 13]);
-/// let first = one.uniform();
+/// let first = dice.uniform();
 /// assert!(first.to_bits() == same.uniform().to_bits());
 /// assert!(first.to_bits() != other.uniform().to_bits());
 /// ```
 #[derive(Clone, Debug)]
 pub struct Dice(Xoshiro256PlusPlus);
 
-/// One step of SplitMix64 (Steele, Lea & Flood 2014): spreads a word over all 64 bits.
-fn spread(word: u64) -> u64 {
+/// Mixes a word over all 64 bits, by one step of SplitMix64 (Steele, Lea & Flood 2014).
+fn mix(word: u64) -> u64 {
     let mut z = word.wrapping_add(0x9e37_79b9_7f4a_7c15);
     z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
     z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
@@ -32,57 +32,57 @@ fn spread(word: u64) -> u64 {
 }
 
 impl Dice {
-    /// The stream named by a list of words, in our use (seed, day, purpose, agent).
+    /// Creates the stream of a key, in our use (seed, day, purpose, agent).
     #[must_use]
     pub fn keyed(words: &[u64]) -> Self {
-        let mixed = words.iter().fold(0, |so_far, &word| spread(so_far ^ spread(word)));
+        let mixed = words.iter().fold(0, |state, &word| mix(state ^ mix(word)));
         Self(Xoshiro256PlusPlus::seed_from_u64(mixed))
     }
 
-    /// Uniform on [0, 1).
+    /// Draws a uniform number in [0, 1).
     #[inline]
     pub fn uniform(&mut self) -> f64 {
         (self.0.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0)
     }
 
-    /// Uniform on [low, high).
+    /// Draws a uniform number in [low, high).
     #[inline]
     pub fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.uniform()
     }
 
-    /// True with probability `p`; always uses exactly one number.
+    /// Draws `true` with probability `p`; always uses exactly one random number.
     #[inline]
     pub fn chance(&mut self, p: f64) -> bool {
         self.uniform() < p
     }
 
-    /// Exponential with the given mean, in the mean's unit.
+    /// Draws an exponential number with the given mean, in the unit of the mean.
     #[inline]
     pub fn exponential(&mut self, mean: f64) -> f64 {
         let unit: f64 = Exp1.sample(self);
         unit * mean
     }
 
-    /// Standard normal.
+    /// Draws a standard normal number.
     #[inline]
     pub fn normal(&mut self) -> f64 {
         StandardNormal.sample(self)
     }
 
-    /// Lognormal with the given median and spread of the logarithm.
+    /// Draws a lognormal number with the given median and standard deviation of the logarithm.
     #[inline]
     pub fn lognormal(&mut self, median: f64, sd_ln: f64) -> f64 {
         median * (sd_ln * self.normal()).exp()
     }
 
-    /// Gamma with mean 1 and the given coefficient of variation; exactly 1 where that is zero.
+    /// Draws a gamma number with mean 1 and the given coefficient of variation; exactly 1 if that is zero.
     pub fn gamma_of_mean_one(&mut self, cv: f64) -> f64 {
         if cv <= 0.0 {
             return 1.0;
         }
         let shape = 1.0 / (cv * cv);
-        Gamma::new(shape, cv * cv).map_or(1.0, |law| law.sample(self))
+        Gamma::new(shape, cv * cv).map_or(1.0, |gamma| gamma.sample(self))
     }
 }
 

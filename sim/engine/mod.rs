@@ -1,16 +1,16 @@
-//! The ground: a clock, an agenda, dice and a watcher. It knows no fish.
+//! A discrete-event simulation engine: clock, agenda, random streams and observers. It must not know of fish.
 //!
-//! A model is a [`Process`] with events of its own kind; [`run`] takes the next event from the
-//! [`Agenda`] and hands it over, until a time is reached or nothing is left to happen.
+//! A model is a [`Process`] with its own type of events. [`run`] takes the next event from the [`Agenda`] and has the
+//! model handle it, until a time is reached or no event is left.
 
 mod agenda;
 mod dice;
+mod observer;
 mod run;
 mod time;
-mod watch;
 
 pub use agenda::Agenda;
 pub use dice::Dice;
+pub use observer::{Nobody, Record, Watch};
 pub use run::{Process, run};
 pub use time::Time;
-pub use watch::{Nobody, Record, Watch};

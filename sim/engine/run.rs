@@ -1,23 +1,26 @@
-//! The loop: take the next event, let it happen, until time is up.
+//! The event loop: takes the next event and has it handled, until time is up.
 
 use super::agenda::Agenda;
 use super::time::Time;
 
-/// Something that events happen to.
+/// A model driven by events.
 pub trait Process {
-    /// Everything that can be put on the agenda.
+    /// Everything that can be on the agenda.
     type Event: Copy;
 
-    /// Lets one event happen; what follows from it is entered on the agenda.
-    fn happen(&mut self, now: Time, event: Self::Event, agenda: &mut Agenda<Self::Event>);
+    /// The agenda of pending events, which the model owns.
+    fn agenda(&mut self) -> &mut Agenda<Self::Event>;
+
+    /// Handles one event at its time, and puts what follows from it on the agenda.
+    fn happen(&mut self, now: Time, event: Self::Event);
 }
 
-/// Lets everything happen that is due up to and including `until`; returns how many events that was.
-pub fn run<P: Process>(process: &mut P, agenda: &mut Agenda<P::Event>, until: Time) -> u64 {
-    let mut happened = 0;
-    while let Some((now, event)) = agenda.next_by(until) {
-        process.happen(now, event, agenda);
-        happened += 1;
+/// Handles every event that is due up to and including `until`, and returns their number.
+pub fn run<P: Process>(process: &mut P, until: Time) -> u64 {
+    let mut handled = 0;
+    while let Some((now, event)) = process.agenda().next_by(until) {
+        process.happen(now, event);
+        handled += 1;
     }
-    happened
+    handled
 }

@@ -1,9 +1,9 @@
-//! Whole microseconds since the start of a session.
+//! Simulated time, in whole microseconds since the start of a session.
 
-/// A moment of simulated time, counted in whole microseconds [µs].
+/// A point in simulated time, in whole microseconds [µs].
 ///
-/// Whole numbers make equal moments equal: a schedule that adds thirty seconds ten times meets one
-/// that adds three hundred once.
+/// With whole numbers equal times are exactly equal: ten steps of thirty seconds end at the same time as one step of
+/// three hundred seconds.
 ///
 /// ```
 /// use sim::engine::Time;
@@ -17,17 +17,17 @@ pub struct Time(u64);
 impl Time {
     /// The start of the session.
     pub const ZERO: Self = Self(0);
-    /// A moment that no session reaches.
+    /// A time that no session reaches.
     pub const NEVER: Self = Self(i64::MAX as u64);
 
-    /// The moment `seconds` after the start [s], rounded to the nearest microsecond.
+    /// The time `seconds` after the start [s], rounded to the nearest microsecond.
     ///
-    /// Negative and not-a-number become the start; infinity becomes [`Time::NEVER`].
+    /// A negative number and NaN give the start; infinity gives [`Time::NEVER`].
     #[inline]
     #[must_use]
     pub fn from_seconds(seconds: f64) -> Self {
-        // Adding a half and cutting off is rounding for what is not negative, and the cast saturates.
-        // Signed words convert in one instruction, unsigned ones do not.
+        // For numbers that are not negative, adding one half and truncating rounds; the cast saturates. Signed
+        // integers convert in one instruction, unsigned integers do not.
         Self(((seconds * 1e6 + 0.5) as i64).max(0) as u64)
     }
 
@@ -38,7 +38,7 @@ impl Time {
         self.0 as i64 as f64 * 1e-6
     }
 
-    /// The moment a number of microseconds after the start [µs].
+    /// The time `microseconds` after the start [µs].
     #[inline]
     #[must_use]
     pub fn from_microseconds(microseconds: u64) -> Self {
@@ -52,14 +52,14 @@ impl Time {
         self.0
     }
 
-    /// The moment `seconds` later [s].
+    /// The time `seconds` later [s].
     #[inline]
     #[must_use]
     pub fn after(self, seconds: f64) -> Self {
         Self((self.0 + Self::from_seconds(seconds).0).min(Self::NEVER.0))
     }
 
-    /// Seconds from `earlier` to this moment, zero if it is not earlier [s].
+    /// Seconds from `earlier` to this time; zero if `earlier` is in fact later [s].
     #[inline]
     #[must_use]
     pub fn seconds_since(self, earlier: Self) -> f64 {

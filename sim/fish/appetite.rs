@@ -1,11 +1,11 @@
-//! Hunger: a gut that fills and empties, and how warmth and oxygen bear on feeding.
+//! Hunger: a gut that fills and empties, and how temperature and oxygen affect feeding.
 
 use super::params::FishParams;
 use crate::engine::Time;
 
 /// Rate at which the gut empties at a temperature [1/h]: R = R₀ exp(bT).
 ///
-/// - **Holds for** 9 to 26.5 °C; beyond, carried on.
+/// - **Holds for** 9 to 26.5 °C; extrapolated beyond.
 /// - **Source** `garcia-adelman-1985`.
 /// - **Checked by** V-19 (published rates and half-times).
 #[must_use]
@@ -13,7 +13,7 @@ pub fn gut_rate_per_h(temperature_c: f64, params: &FishParams) -> f64 {
     params.gut_rate_per_h * (params.gut_rate_per_c * temperature_c).exp()
 }
 
-/// Appetite at a temperature over the greatest, 0 to 1: a dome with a cold cut-off.
+/// Appetite at a temperature as a share of the maximum, 0 to 1: a dome with a cut-off in the cold.
 ///
 /// f = Vˣ exp(X(1 − V)), V = (T_max − T)/(T_max − T_opt), X = Z²(1 + √(1 + 40/Y))²/400,
 /// Z = ln Q (T_max − T_opt), Y = ln Q (T_max − T_opt + 2); times 1/(1 + exp(−(T − T_cold)/w)).
@@ -35,7 +35,7 @@ pub fn temperature_factor(temperature_c: f64, params: &FishParams) -> f64 {
     dome / (1.0 + (-(temperature_c - params.cold_cutoff_c) / params.cold_width_c).exp())
 }
 
-/// How far oxygen lets fish feed, 0 to 1: linear between two levels.
+/// Feeding activity that oxygen allows, 0 to 1: linear between two levels.
 #[must_use]
 pub fn oxygen_factor(oxygen_mg_l: f64, params: &FishParams) -> f64 {
     let (none, full) = (params.oxygen_none_mg_l, params.oxygen_full_mg_l);
@@ -43,33 +43,32 @@ pub fn oxygen_factor(oxygen_mg_l: f64, params: &FishParams) -> f64 {
 }
 
 impl FishParams {
-    /// The book on a day of such keenness: fish search more slowly, here and wherever else they might be.
+    /// Scales search rate and expected intake elsewhere by the day's feeding activity.
     ///
-    /// Both the search and what a fish expects elsewhere are multiplied by the keenness, so that cold does not
-    /// of itself make a fish give up sooner.
+    /// Both are multiplied, so that cold alone does not make a fish give up sooner.
     ///
-    /// - **Source** `rall-2012` for the direction; that search falls as appetite does is ours.
-    /// - **Checked by** V-128 (the dome of the catch, with next to none in the cold).
-    pub fn slowed_to(&mut self, keenness: f64) {
-        // Nothing is found in no time at all; what is expected must stay above it.
-        let keenness = keenness.max(f64::MIN_POSITIVE);
-        self.search_m2_s *= keenness;
-        self.elsewhere_per_s *= keenness;
+    /// - **Source** `rall-2012` for the direction; that search falls in proportion to appetite is assumed.
+    /// - **Checked by** V-128 (the catch follows the dome, with almost no fish in the cold).
+    pub fn slowed_to(&mut self, activity: f64) {
+        // At zero activity nothing is found; the expected intake must stay positive all the same.
+        let activity = activity.max(f64::MIN_POSITIVE);
+        self.search_m2_s *= activity;
+        self.elsewhere_per_s *= activity;
     }
 }
 
-/// One fish's gut.
+/// The gut of one fish.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Appetite {
     /// Dry bait in the gut [kg].
     pub gut_kg: f64,
-    /// What fills it today [kg].
+    /// Amount that fills it on the day [kg].
     pub capacity_kg: f64,
     as_of: Time,
 }
 
 impl Appetite {
-    /// A gut filled to `fullness` of `capacity_kg`.
+    /// Creates a gut that is filled to the share `fullness` of its capacity.
     #[must_use]
     pub fn new(capacity_kg: f64, fullness: f64) -> Self {
         Self { gut_kg: capacity_kg * fullness, capacity_kg, as_of: Time::ZERO }
@@ -82,12 +81,12 @@ impl Appetite {
         self.as_of = now;
     }
 
-    /// Takes in food.
+    /// Adds food.
     pub fn eat(&mut self, food_kg: f64) {
         self.gut_kg += food_kg;
     }
 
-    /// Hunger, 1 on an empty gut to 0 on a full one; 0 where nothing can be eaten at all.
+    /// Hunger, from 1 (empty gut) to 0 (full gut); 0 if the capacity is zero.
     #[inline]
     #[must_use]
     pub fn hunger(&self) -> f64 {

@@ -1,23 +1,23 @@
-//! Fish: what one is, what reaches it, and what it does about it. It must not know of bait or angler.
+//! Fish: their state, what they sense, and how they respond. It must not know of bait or angler.
 //!
-//! Everything here is plain numbers in, plain numbers out; the session brings the numbers.
+//! Functions here take and return plain numbers; the session supplies them.
 
 mod appetite;
-mod decide;
+mod foraging;
+mod leg;
 mod params;
 mod shoal;
 mod species;
 mod state;
 mod stimulus;
-mod swim;
 mod wariness;
 
 pub use appetite::{Appetite, gut_rate_per_h, oxygen_factor, temperature_factor};
-pub use decide::{Forage, giving_up_after_s, handling_s, search_rate_per_s};
+pub use foraging::{Forage, giving_up_after_s, handling_s, search_rate_per_s};
+pub use leg::Leg;
 pub use params::FishParams;
 pub use shoal::{Shoal, TraitSpreads, Traits};
 pub use species::LengthWeight;
 pub use state::{Fish, Layer, State};
 pub use stimulus::{Sound, company, smelt};
-pub use swim::Leg;
 pub use wariness::{Experience, take_chance};

@@ -1,9 +1,9 @@
-//! How long a fish of a given mass is.
+//! Length and mass of a fish.
 
-/// Length–weight law of a species: W = a Lᵇ with W in grams and total length L in centimetres.
+/// Length–weight relation of a species: W = a Lᵇ with W in grams and total length L in centimetres.
 ///
 /// - **Source** `bister-2000` for the default (standard weight of common carp, a plump fish).
-/// - **Checked by** V-20 (published standard weights), V-21 (a wild population's own law).
+/// - **Checked by** V-20 (published standard weights), V-21 (the relation of a wild population).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LengthWeight {
     /// Factor a [g/cmᵇ].

@@ -1,17 +1,17 @@
-//! One fish: what it is, where it is and what it is doing.
+//! One fish: its properties, position, memory and activity.
 
 use super::appetite::Appetite;
-use super::decide::Forage;
-use super::swim::Leg;
+use super::foraging::Forage;
+use super::leg::Leg;
 use super::wariness::Experience;
 use crate::engine::{Dice, Time};
 
-/// Height in the water over a line.
+/// Where in the water a feeding fish is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Layer {
     /// On the bed.
     Bottom,
-    /// Up for falling feed.
+    /// Up in the water, for falling feed.
     Up,
 }
 
@@ -20,17 +20,17 @@ pub enum Layer {
 pub enum State {
     /// Roaming in its home range.
     Roaming,
-    /// On the way to a line it has noticed.
+    /// On the way to a line that it has noticed.
     Approaching(usize),
-    /// At a line, in one of its layers.
+    /// At a line, in one layer.
     Feeding(usize, Layer),
-    /// Startled, in refuge.
+    /// Startled, in a refuge.
     Fled,
     /// On the hook.
     Hooked,
-    /// Out of the water until the end.
+    /// In the keepnet until the end.
     Kept,
-    /// Returned in a pleasure session, recovering.
+    /// Returned to the water, recovering.
     Resting,
 }
 
@@ -39,41 +39,41 @@ pub enum State {
 pub struct Fish {
     /// Its shoal, counted from 0.
     pub shoal: usize,
-    /// Weighed mass, whole grams so that sums are exact [g].
+    /// Mass at the scales, in whole grams so that sums are exact [g].
     pub mass_g: u32,
     /// Total length [m].
     pub length_m: f64,
-    /// Boldness, 1 for an ordinary fish.
+    /// Boldness towards hookbaits; 1 for an ordinary fish.
     pub boldness: f64,
-    /// How readily it comes to feed that it notices, 1 for an ordinary fish.
+    /// Responsiveness to feed that it notices; 1 for an ordinary fish.
     pub habit: f64,
-    /// Its own stream of chance.
+    /// Its own random stream.
     pub dice: Dice,
     /// What it is doing.
     pub state: State,
-    /// Where it is going.
+    /// The leg that it swims.
     pub leg: Leg,
     /// Its gut.
     pub appetite: Appetite,
-    /// What it remembers of feeding at this line.
+    /// What it remembers of feeding at the line where it last fed.
     pub forage: Forage,
-    /// Captures suffered and seen.
+    /// Captures that it suffered and saw.
     pub experience: Experience,
-    /// Until when it leaves hookbaits alone after refusing one.
+    /// Until when it avoids hookbaits after it refused one.
     pub refuses_until: Time,
-    /// Line that what it remembers is about.
+    /// The line where it last fed; `None` if it has not fed.
     pub trusts: Option<usize>,
-    /// Line it gave up last, and until when it does not think of it.
+    /// The line that it last gave up, and until when it avoids that line.
     pub gave_up: Option<(usize, Time)>,
-    /// Until when it handles the mouthful it has.
+    /// Until when it handles its current mouthful.
     pub swallows_until: Time,
-    /// Rate at which its next mouthful was drawn [1/s], to thin the draw if food has become scarcer.
+    /// Search rate with which its next find was drawn, to thin the draw if food has become scarcer [1/s].
     pub searching_per_s: f64,
-    /// Whether that mouthful was to be searched on the pile.
+    /// Whether it searches on the pile rather than in the scatter.
     pub on_pile: bool,
-    /// Place among the fish at its line.
+    /// Its slot in the list of fish at its line.
     pub slot: usize,
-    /// Counts its changes of mind; an event of an older count is ignored.
+    /// Generation of its pending event; events of earlier generations are ignored.
     pub mind: u32,
 }
 
@@ -83,5 +83,25 @@ impl Fish {
     #[must_use]
     pub fn mass_kg(&self) -> f64 {
         f64::from(self.mass_g) * 1e-3
+    }
+    /// Updates the gut and returns the motivation to come to feed: hunger times the day's feeding activity times its
+    /// own responsiveness.
+    ///
+    /// It multiplies a chance, so that only a fish of high responsiveness comes for certain.
+    pub fn feeding_motivation(&mut self, now: Time, gut_rate_per_s: f64, activity: f64) -> f64 {
+        self.appetite.digest_until(now, gut_rate_per_s);
+        self.appetite.hunger() * activity * self.habit
+    }
+
+    /// The greatest possible feeding motivation, that of an empty gut.
+    #[must_use]
+    pub fn max_feeding_motivation(&self, activity: f64) -> f64 {
+        activity * self.habit
+    }
+
+    /// Voids the fish's pending event and returns the generation of its next one.
+    pub fn next_generation(&mut self) -> u32 {
+        self.mind += 1;
+        self.mind
     }
 }

@@ -1,15 +1,15 @@
-//! What reaches a fish: smell, sound and the sight of others, each as a plain number.
+//! Stimuli: smell, sound and the sight of other fish, each as a plain number.
 
 use super::params::FishParams;
 
-/// Mass whose splash the distances in the book are stated for [kg].
+/// Mass of the splash for which the book states its distances [kg].
 const REFERENCE_SPLASH_KG: f64 = 0.06;
 
-/// Chance that one look notices a concentration: p = Cⁿ/(Cⁿ + C₅₀ⁿ).
+/// Chance that a fish notices a concentration in one look: p = Cⁿ/(Cⁿ + C₅₀ⁿ).
 #[inline]
 #[must_use]
 pub fn smelt(concentration_mol_m3: f64, params: &FishParams) -> f64 {
-    // A thousandth of C₅₀ is noticed at less than one look in a thousand: not worth a power.
+    // At a thousandth of C₅₀ the chance is below one in a thousand: not worth a power function.
     if concentration_mol_m3 <= 1e-3 * params.odour_half_mol_m3 {
         return 0.0;
     }
@@ -17,7 +17,7 @@ pub fn smelt(concentration_mol_m3: f64, params: &FishParams) -> f64 {
     1.0 / (1.0 + ratio.powf(params.odour_exponent))
 }
 
-/// A sound in the water, and how far it carries.
+/// A sound in the water, with the distances over which it acts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sound {
     hearing_m: f64,
@@ -26,9 +26,9 @@ pub struct Sound {
 }
 
 impl Sound {
-    /// The sound of `splash_kg` hitting water of `depth_m`, or of a fight as loud as that.
+    /// The sound of `splash_kg` hitting water of `depth_m`, or of a fight that is as loud.
     ///
-    /// Distances grow with the mass by the book's exponent; startling fades with depth as exp(−h/h₀).
+    /// Distances grow with the mass by the exponent in the book; startling falls with depth as exp(−h/h₀).
     #[must_use]
     pub fn of(splash_kg: f64, depth_m: f64, params: &FishParams) -> Self {
         let louder = (splash_kg / REFERENCE_SPLASH_KG).powf(params.loudness_exponent);
@@ -39,34 +39,34 @@ impl Sound {
         }
     }
 
-    /// Distance beyond which it reaches nobody: three half-distances, where 2⁻⁹ is left [m].
+    /// Distance beyond which it reaches no fish: three half-distances, where 2⁻⁹ remains [m].
     #[must_use]
     pub fn reach_m(&self) -> f64 {
         3.0 * self.hearing_m.max(self.startle_m)
     }
 
-    /// Share of attentive fish that notice it at a distance: 2^−(d/d½)².
+    /// Share of responsive fish that notice it at a distance: 2^−(d/d½)².
     #[inline]
     #[must_use]
     pub fn heard(&self, distance_m: f64) -> f64 {
-        let far = distance_m / self.hearing_m;
-        (-far * far).exp2()
+        let relative = distance_m / self.hearing_m;
+        (-relative * relative).exp2()
     }
 
-    /// Share of startling left at a distance: 2^−(d/d½)² · exp(−h/h₀), none where the first is below a thousandth.
+    /// Share of startling that remains at a distance: 2^−(d/d½)² · exp(−h/h₀); zero if the first factor is below 2⁻¹⁰.
     #[inline]
     #[must_use]
     pub fn startles(&self, distance_m: f64) -> f64 {
-        let far = distance_m / self.startle_m;
-        let halvings = far * far;
+        let relative = distance_m / self.startle_m;
+        let halvings = relative * relative;
         if halvings > 10.0 { 0.0 } else { (-halvings).exp2() * self.startle_share }
     }
 }
 
-/// Chance that one look draws a fish to others that feed within sight: p = p₀ A/(A + A½), A the mouthfuls
-/// lately taken there.
+/// Chance that a fish joins others that it sees feeding, in one look: p = p₀ A/(A + A½), with A the mouthfuls they took
+/// lately.
 ///
-/// - **Source** `pitcher-1982` (food is found faster in company), the form ours.
+/// - **Source** `pitcher-1982` (food is found faster in company); the form is assumed.
 #[inline]
 #[must_use]
 pub fn company(mouthfuls_seen: f64, params: &FishParams) -> f64 {

@@ -1,44 +1,44 @@
-//! Whether a fish that meets a hookbait takes it: boldness, lessons and size.
+//! Wariness: whether a fish takes a hookbait that it has met, by boldness, experience and size.
 
 use super::params::FishParams;
 
-/// Captures that a fish has suffered or seen today.
+/// Captures that a fish has suffered or seen on the day.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Experience {
-    /// Times it was hooked itself.
+    /// How often it was hooked itself.
     pub hooked: u32,
-    /// Times it was near when another was hooked.
+    /// How often it was near when another fish was hooked.
     pub seen: u32,
 }
 
 impl Experience {
-    /// Willingness left, 1 for a fish without lessons: m = m∞ + (1 − m∞) exp(−k₁ n_own − k₂ n_seen).
+    /// Willingness to take, 1 without experience: m = m∞ + (1 − m∞) exp(−k₁ n_own − k₂ n_seen).
     #[must_use]
     pub fn willingness(&self, params: &FishParams) -> f64 {
-        let lessons = params.own_capture_lesson * f64::from(self.hooked)
+        let learned = params.own_capture_lesson * f64::from(self.hooked)
             + params.seen_capture_lesson * f64::from(self.seen);
-        params.wary_floor + (1.0 - params.wary_floor) * (-lessons).exp()
+        params.wary_floor + (1.0 - params.wary_floor) * (-learned).exp()
     }
 }
 
-/// Chance that a fish takes the hookbait it has met.
+/// Chance that a fish takes the hookbait that it has met.
 ///
-/// The chance of an ordinary fish is scaled by boldness, lessons and how tempting the bait is:
-/// p = 1 − (1 − p₀)^(all factors), which is p₀ for an ordinary fish and never leaves 0 to 1. Size moves
-/// the log-odds by the book's `size_wariness` for each doubling of mass over 1 kg.
+/// The chance of an ordinary fish is scaled by `readiness` (boldness times how tempting the bait is) and by experience:
+/// p = 1 − (1 − p₀)^(product of the factors), which is p₀ for an ordinary fish and always between 0 and 1. Size shifts
+/// the log-odds by `size_wariness` of the book for each doubling of mass above 1 kg.
 #[must_use]
 pub fn take_chance(
     mass_kg: f64,
-    keenness: f64,
+    readiness: f64,
     experience: Experience,
     params: &FishParams,
 ) -> f64 {
-    let exponent = keenness * experience.willingness(params);
+    let exponent = readiness * experience.willingness(params);
     let refuses = (1.0 - params.take_share).powf(exponent);
     if params.size_wariness == 0.0 {
         return 1.0 - refuses;
     }
-    // Odds of refusing stay finite for the keenest fish, whose odds of taking do not.
-    let warier = (params.size_wariness * mass_kg.log2()).exp();
-    (1.0 - refuses) / (1.0 - refuses + refuses * warier)
+    // The odds of refusing stay finite for the boldest fish; the odds of taking do not.
+    let size_factor = (params.size_wariness * mass_kg.log2()).exp();
+    (1.0 - refuses) / (1.0 - refuses + refuses * size_factor)
 }

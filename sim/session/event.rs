@@ -1,4 +1,4 @@
-//! Everything that can happen in a session.
+//! The events of a session.
 
 use serde::Serialize;
 
@@ -6,7 +6,7 @@ use serde::Serialize;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Gone {
-    /// It found less than it expects elsewhere.
+    /// It found less food than it expects elsewhere.
     GaveUp,
     /// It is full.
     Full,
@@ -16,19 +16,20 @@ pub enum Gone {
     Hooked,
 }
 
-/// One thing that happens. Throws, fish and lines are counted from 0, casts from 1.
+/// One event. Throws, fish and lines are counted from 0, casts from 1.
 ///
-/// Some are entered on the agenda ahead of time; the rest follow at once from another. A watcher sees
-/// each that took effect, but for the angler's turns and looks, which show in what he does.
+/// Some events are scheduled ahead of time; the rest follow at once from another event. An observer is shown each event
+/// that took effect, except the angler's turns and looks, which show in what the angler does. The number `mind` is the
+/// generation of a fish's event: only the latest is current.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(tag = "event", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "each variant says what its numbers are")]
 pub enum Event {
     /// A phase of the plan begins.
     PhaseBegins { phase: usize },
-    /// A phase ends with none to follow at once.
+    /// A phase ends and none follows at once.
     PhaseEnds { phase: usize },
-    /// The angler is free and turns to what is due.
+    /// The angler has finished a task and turns to what is due.
     AnglerTurns { turn: u32 },
     /// Loose feed is due on a line.
     LooseFeedDue { phase: usize, feed: usize },
@@ -44,41 +45,41 @@ pub enum Event {
     LoadIsDown { cast: u32 },
     /// Feed reaches the bed.
     FeedReachesBed { line: usize, throw: u32 },
-    /// Bait on the bed lets go of a puff of scent.
+    /// Bait on the bed finishes a puff of scent.
     BaitLeaches { line: usize },
     /// The hookbait is robbed, knocked off or buried.
     HookbaitGone { cast: u32 },
     /// The rig is wound in.
     RigIsWoundIn { cast: u32 },
-    /// A roaming fish reaches the end of a leg and looks round.
+    /// A roaming fish looks round after a leg and a pause.
     FishLooks { fish: usize, mind: u32 },
-    /// A fish notices a line and turns to it.
+    /// A fish notices a line and swims towards it.
     FishNotices { fish: usize, line: usize },
-    /// A fish arrives at the line it approached.
+    /// A fish arrives at the line that it approached.
     FishArrives { fish: usize, mind: u32 },
-    /// A fish comes upon a mouthful.
+    /// A fish finds a mouthful.
     FishFinds { fish: usize, mind: u32 },
-    /// A fish eats.
+    /// A fish eats a mouthful of feed.
     FishEats { fish: usize, line: usize },
     /// A fish meets the hookbait and takes it.
     FishTakes { fish: usize, cast: u32 },
     /// A fish meets the hookbait and refuses it.
     FishRefuses { fish: usize, cast: u32 },
-    /// A fish comes up for falling feed.
+    /// A fish rises for falling feed.
     FishRises { fish: usize, line: usize },
     /// A fish that is up shows at the surface.
     FishShows { fish: usize, line: usize },
-    /// A fish that was up goes down.
+    /// A fish that was up goes down to the bed.
     FishGoesDown { fish: usize, mind: u32 },
-    /// A bite comes by a given law, where one stands in for fish that find the hookbait.
+    /// A bite comes after a given waiting time, in a session without fish that find the hookbait.
     BiteComes { cast: u32 },
-    /// A fish's patience at a line ends.
+    /// A fish gives up a line.
     FishGivesUp { fish: usize, mind: u32 },
     /// A fish leaves a line.
     FishLeaves { fish: usize, line: usize, why: Gone },
-    /// A fish in refuge, or one returned, takes to roaming again.
+    /// A fish that fled or was returned roams again.
     FishRoams { fish: usize, mind: u32 },
-    /// The hook takes hold of a fish outside the mouth.
+    /// A fish is hooked outside the mouth.
     FishIsFoulHooked { fish: usize },
     /// A fish is hooked.
     FishIsHooked { fish: usize },
@@ -86,13 +87,13 @@ pub enum Event {
     FishIsNetted { fish: usize },
     /// A hooked fish is lost.
     FishIsLost { fish: usize },
-    /// A fish touches the line: a line bite, no bite.
+    /// A fish touches the line: a line bite.
     LineIsTouched { touch: u32 },
     /// The angler strikes at a line bite.
     AnglerStrikes { touch: u32 },
-    /// A time for which a rule waits is up, and the angler looks round.
+    /// The time that a rule waits for is over, and the rules are evaluated.
     AnglerLooks { look: u32 },
-    /// A rule of the plan fires: what the angler had perceived, as far as the rule counts it.
+    /// A rule of the plan fires, with what the angler had perceived, as far as the rule counts it.
     RuleFires {
         rule: usize,
         quiet_s: f64,
@@ -101,7 +102,7 @@ pub enum Event {
         line_bites: usize,
         guessed_kg: f64,
     },
-    /// What a rule had chosen holds no longer.
+    /// The change of a rule ends.
     RuleEnds { rule: usize },
     /// The session ends.
     SessionEnds,

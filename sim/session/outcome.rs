@@ -1,13 +1,13 @@
-//! What one session came to.
+//! The outcome of one session.
 
 use serde::{Deserialize, Serialize};
 
-/// One fish landed.
+/// One fish that was landed and counts.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Catch {
     /// When it was netted, from the start [s]; never after the end.
     pub at_s: f64,
-    /// Weighed mass [g].
+    /// Mass at the scales [g].
     pub mass_g: u32,
     /// Its shoal, counted from 0.
     pub shoal: usize,
@@ -18,18 +18,18 @@ pub struct Catch {
 /// Catch from one shoal.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ShoalCatch {
-    /// Fish landed.
+    /// Number of fish.
     pub fish: u32,
-    /// Their weight [g].
+    /// Their total weight [g].
     pub weight_g: u64,
 }
 
-/// Where the angler's time went; adds up to the session [s].
+/// How the angler's time was spent; it adds up to the session [s].
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct TimeUse {
-    /// Winding in, casting, sinking [s].
+    /// Winding in, casting, waiting for the rig to sink [s].
     pub casting_s: f64,
-    /// Bait in the water, hands free [s].
+    /// Waiting for a bite, hands free [s].
     pub waiting_s: f64,
     /// Playing fish [s].
     pub playing_s: f64,
@@ -42,7 +42,7 @@ pub struct TimeUse {
 }
 
 impl TimeUse {
-    /// All of it [s].
+    /// Total time [s].
     #[must_use]
     pub fn total_s(&self) -> f64 {
         self.casting_s
@@ -54,16 +54,16 @@ impl TimeUse {
     }
 }
 
-/// Where the bait went; thrown = on the bed + hanging + falling + eaten + lost [kg].
+/// Where the bait went: feeder + loose = on the bed + hanging + on the feeder + eaten + lost [kg].
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct BaitLedger {
-    /// Cast on feeders [kg].
+    /// Cast on the feeder [kg].
     pub feeder_kg: f64,
-    /// Loose fed [kg].
+    /// Thrown as loose feed [kg].
     pub loose_kg: f64,
-    /// Eaten on the bed or on its way there [kg].
+    /// Eaten, on the bed or on its way there [kg].
     pub eaten_kg: f64,
-    /// Washed off, silted, thinned out or wound in again [kg].
+    /// Washed off, silted up, thinned out or wound in again [kg].
     pub lost_kg: f64,
     /// Food and inert matter on the bed at the end [kg].
     pub on_bed_kg: f64,
@@ -73,68 +73,68 @@ pub struct BaitLedger {
     pub on_feeder_kg: f64,
 }
 
-/// What went on in the swim, for reasons.
+/// What happened in the swim, for explaining a result.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct SwimSeen {
-    /// Time that a bait lay in the water [s].
+    /// Time with a bait in the water [s].
     pub bait_in_water_s: f64,
-    /// Time that a hookbait was there to be taken [s].
+    /// Time with a hookbait that fish could take [s].
     pub hookbait_fishing_s: f64,
-    /// Fish feeding on the fished line, added up over the time a bait lay in the water [fish·s].
+    /// Number of fish feeding on the bed at the fished line, summed over the time with a bait in the water [fish·s].
     pub fish_on_line_s: f64,
-    /// Those up in the water over it [fish·s].
+    /// Number of fish up in the water there, summed likewise [fish·s].
     pub fish_up_s: f64,
-    /// Mouthfuls of feed eaten from the patch in which the hookbait lay.
+    /// Mouthfuls of feed eaten from the patch with the hookbait.
     pub mouthfuls_beside: u32,
-    /// Times a fish met the hookbait.
+    /// How often a fish found the hookbait.
     pub hookbait_met: u32,
-    /// Times a fish met it and refused.
+    /// How often a fish found the hookbait and refused it.
     pub refused: u32,
-    /// Times a fish was put to flight.
+    /// How often a fish was startled.
     pub scared: u32,
-    /// Times a fish arrived at any line.
+    /// How often a fish arrived at a line.
     pub arrived: u32,
-    /// Times a fish gave up a line.
+    /// How often a fish gave up a line.
     pub gave_up: u32,
-    /// Times a fish showed at the surface.
+    /// How often a fish showed at the surface.
     pub shown: u32,
-    /// Snagged casts.
+    /// Number of snagged casts.
     pub snags: u32,
-    /// Events that happened.
+    /// Number of events handled.
     pub events: u64,
 }
 
-/// What one session came to.
+/// The outcome of one session.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Outcome {
-    /// Weight at the scales [g]; in a pleasure session the sum of all landed.
+    /// Weight at the scales [g]; in a pleasure session, the weight of all fish landed.
     pub weight_g: u64,
-    /// Fish landed, in order of time.
+    /// Fish that count, in order of time.
     pub catches: Vec<Catch>,
-    /// Times a hookbait was taken.
+    /// How often a hookbait was taken.
     pub bites: u32,
-    /// Fish hooked and lost.
+    /// Number of fish hooked and lost.
     pub lost: u32,
-    /// Fish hooked outside the mouth, landed or lost.
+    /// Number of foul-hooked fish, landed or lost.
     pub foul_hooked: u32,
-    /// Casts.
+    /// Number of casts.
     pub casts: u32,
     /// Catch by shoal, in the order of the scenario.
     pub by_shoal: Vec<ShoalCatch>,
-    /// Where the time went.
+    /// How the time was spent.
     pub time: TimeUse,
     /// Where the bait went.
     pub bait: BaitLedger,
-    /// Bait cast and thrown of each recipe, in the order of the scenario [kg].
+    /// Bait used of each recipe, in the order of the scenario [kg].
     pub bait_by_recipe_kg: Vec<f64>,
-    /// What went on in the swim.
+    /// What happened in the swim.
     pub swim: SwimSeen,
-    /// Times that each rule of the plan fired, in the order of the plan.
+    /// How often each rule fired, in the order of the plan.
     pub fired: Vec<u32>,
 }
 
 impl Outcome {
-    /// Bait used: what was cast and thrown [kg].
+    /// Bait used: cast and thrown [kg].
     #[must_use]
     pub fn bait_kg(&self) -> f64 {
         self.bait.feeder_kg + self.bait.loose_kg

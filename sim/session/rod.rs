@@ -1,11 +1,37 @@
-//! The rod and the hands that hold it.
+//! The rod: rig, load and hookbait.
 
-use crate::angler::{Hold, LooseFeed, Phase};
+use crate::angler::{Hold, Phase};
 use crate::bait::Opening;
 use crate::engine::Time;
 use crate::water::Point;
 
-/// What is still on the feeder.
+/// Where the rig is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rig {
+    /// Out of the water.
+    Ashore,
+    /// On its way down.
+    Sinking,
+    /// On the bed, fishing.
+    Bed,
+    /// Attached to a fish that is being played.
+    Playing,
+}
+
+/// Where the hookbait is, and so whether a fish can take it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hook {
+    /// Hidden in the load.
+    Hidden,
+    /// On the pile of its own load.
+    OnPile,
+    /// Off the pile, among the scattered feed.
+    InScatter,
+    /// Robbed, knocked off or buried.
+    Bare,
+}
+
+/// The load that is still on the feeder.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Load {
     pub(super) food_kg: f64,
@@ -20,8 +46,8 @@ impl Load {
         self.food_kg + self.inert_kg + self.hanging_kg
     }
 
-    /// A share of it comes off.
-    pub(super) fn part(&mut self, share: f64) -> Self {
+    /// Takes off a share of the load and returns that part.
+    pub(super) fn take_share(&mut self, share: f64) -> Self {
         let part = Self {
             food_kg: self.food_kg * share,
             inert_kg: self.inert_kg * share,
@@ -35,152 +61,105 @@ impl Load {
     }
 }
 
-/// Where the rig is.
+/// The fish that is being played.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum RigAt {
-    /// Out of the water.
-    Ashore,
-    /// On its way down.
-    Sinking,
-    /// On the bed, fishing.
-    Bed,
-    /// A fish is on, hooked in the mouth or elsewhere.
-    Fish(usize, Hold),
-}
-
-/// Whether the hookbait can be taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum HookIs {
-    /// Still hidden in the load.
-    Hidden,
-    /// On the pile of its own load.
-    OnPile,
-    /// Off it, among the scatter.
-    InScatter,
-    /// Robbed, knocked off or buried.
-    Bare,
+pub(super) struct HookedFish {
+    pub(super) fish: usize,
+    pub(super) hold: Hold,
 }
 
 /// The one rod.
 #[derive(Clone, Debug)]
 pub(super) struct Rod {
-    /// Number of the present cast, from 1.
+    /// Number of the current cast, from 1.
     pub(super) cast: u32,
     pub(super) line: usize,
-    pub(super) rig: RigAt,
+    pub(super) rig: Rig,
+    /// The fish that is being played, only while `rig` is [`Rig::Playing`].
+    pub(super) hooked: Option<HookedFish>,
     pub(super) landed_at: Point,
-    pub(super) hook: HookIs,
+    pub(super) hook: Hook,
     pub(super) load: Load,
-    /// Mass of the load as it was pressed on [kg].
+    /// Mass of the load when it was pressed onto the feeder [kg].
     pub(super) pressed_kg: f64,
     pub(super) opening: Option<Opening>,
     pub(super) hookbait: usize,
     pub(super) buried: bool,
     pub(super) recipe: usize,
-    /// How hard the load was pressed, the feeder's own mass, and the longest wait it was set up for.
-    pub(super) squeeze: f64,
+    /// How hard the load was pressed: 1 ordinary.
+    pub(super) compression: f64,
     pub(super) feeder_kg: f64,
+    /// Longest time from this cast to winding in [s].
     pub(super) recast_s: f64,
-    /// When it is to be wound in.
+    /// When the rig is due to be wound in.
     pub(super) recast_at: Time,
 }
 
 impl Rod {
-    pub(super) fn ashore() -> Self {
+    /// A rod before its first cast.
+    pub(super) fn new() -> Self {
         Self {
             cast: 0,
             line: 0,
-            rig: RigAt::Ashore,
+            rig: Rig::Ashore,
+            hooked: None,
             landed_at: Point::default(),
-            hook: HookIs::Bare,
+            hook: Hook::Bare,
             load: Load::default(),
             pressed_kg: 0.0,
             opening: None,
             hookbait: 0,
             buried: false,
             recipe: 0,
-            squeeze: 1.0,
+            compression: 1.0,
             feeder_kg: 0.0,
             recast_s: 0.0,
             recast_at: Time::NEVER,
         }
     }
 
-    /// Where the hook holds the fish that is on.
+    /// Sets the rod up as a phase says, with `pressed_kg` of bait on the feeder.
+    pub(super) fn set_up(&mut self, phase: &Phase, pressed_kg: f64) {
+        self.line = phase.line;
+        self.recipe = phase.recipe;
+        self.hookbait = phase.hookbait;
+        self.buried = phase.buried;
+        self.compression = phase.squeeze;
+        self.feeder_kg = phase.feeder_kg;
+        self.recast_s = phase.recast_s;
+        self.pressed_kg = pressed_kg;
+    }
+
+    /// Takes the rig off the bed, with or without a fish, and returns what was left of the load.
+    pub(super) fn leave_bed(&mut self, hooked: Option<HookedFish>) -> Load {
+        self.hooked = hooked;
+        self.rig = if hooked.is_some() { Rig::Playing } else { Rig::Ashore };
+        self.hook = Hook::Bare;
+        std::mem::take(&mut self.load)
+    }
+
+    /// Brings the rig ashore; no fish is on it any more.
+    pub(super) fn bring_ashore(&mut self) {
+        self.rig = Rig::Ashore;
+        self.hooked = None;
+    }
+
+    /// Where the fish on the rod is hooked; in the mouth if there is none.
     pub(super) fn hold(&self) -> Hold {
-        if let RigAt::Fish(_, hold) = self.rig { hold } else { Hold::Mouth }
+        self.hooked.map_or(Hold::Mouth, |hooked| hooked.hold)
     }
 
     pub(super) fn bait_in_water(&self) -> bool {
-        self.rig == RigAt::Bed
+        self.rig == Rig::Bed
     }
 
-    pub(super) fn hookbait_there(&self) -> bool {
-        self.rig == RigAt::Bed && matches!(self.hook, HookIs::OnPile | HookIs::InScatter)
+    /// Whether a fish can take the hookbait.
+    pub(super) fn hookbait_available(&self) -> bool {
+        self.rig == Rig::Bed && matches!(self.hook, Hook::OnPile | Hook::InScatter)
     }
 
-    /// Whether an event of that cast still concerns a rig that is fishing.
-    pub(super) fn fishes(&self, cast: u32) -> bool {
-        self.cast == cast && self.rig == RigAt::Bed
-    }
-}
-
-/// What the angler's time goes into.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Activity {
-    Casting,
-    Waiting,
-    Playing,
-    Rebaiting,
-    Feeding,
-    /// Snags, changing line.
-    Other,
-    /// Nothing in the plan to do.
-    Idle,
-}
-
-/// What the angler does when the present task is done.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Step {
-    /// Decide what is due.
-    Decide,
-    /// The feeder is loaded: cast.
-    Cast,
-    /// Throw the handful, then go on as before.
-    Throw { feed: LooseFeed },
-}
-
-/// The angler's hands.
-#[derive(Clone, Debug)]
-pub(super) struct Hands {
-    pub(super) phase: Option<usize>,
-    /// What is chosen now: that phase, with what rules changed.
-    pub(super) chosen: Option<Phase>,
-    pub(super) activity: Activity,
-    pub(super) since: Time,
-    pub(super) step: Step,
-    /// Counts tasks; the end of an older one is ignored.
-    pub(super) turn: u32,
-    /// Feed that is due, in order.
-    pub(super) due: Vec<LooseFeed>,
-    /// When each feed of the present phase falls due next.
-    pub(super) next_feed: Vec<(LooseFeed, Time)>,
-    /// The line the rod is set up for, once it was.
-    pub(super) set_up_for: Option<usize>,
-}
-
-impl Hands {
-    pub(super) fn free() -> Self {
-        Self {
-            phase: None,
-            chosen: None,
-            activity: Activity::Idle,
-            since: Time::ZERO,
-            step: Step::Decide,
-            turn: 0,
-            due: Vec::new(),
-            next_feed: Vec::new(),
-            set_up_for: None,
-        }
+    /// Whether the rig of that cast is still fishing.
+    pub(super) fn is_fishing(&self, cast: u32) -> bool {
+        self.cast == cast && self.rig == Rig::Bed
     }
 }

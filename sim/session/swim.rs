@@ -1,8 +1,9 @@
-//! One line with the bait that lies on it, the scent over it and the fish at it.
+//! One line: the bait that lies there, the scent over it and the fish at it.
 
 use super::day::Day;
-use crate::bait::{Attractant, BaitParams, Cloud, Falling, Patch, Plume};
+use crate::bait::{Attractant, BaitParams, Cloud, Falling, Patch, Plume, Puff};
 use crate::engine::Time;
+use crate::fish::{Layer, company, smelt};
 use crate::scenario::Scenario;
 use crate::water::{Point, layer_flow, surface_drift_m_s};
 
@@ -13,16 +14,32 @@ pub(super) struct Throw {
     pub(super) falling: Falling,
     /// Its attractant [mol/kg].
     pub(super) attractant_mol_kg: f64,
-    /// What a fish takes of it at a time [kg].
+    /// What a fish takes of it in one mouthful [kg].
     pub(super) mouthful_kg: f64,
     /// Whether it has reached the bed.
-    pub(super) down: bool,
+    pub(super) is_down: bool,
 }
 
 impl Throw {
-    /// What of it has not yet reached the bed [kg].
+    /// Mass that has not yet reached the bed [kg].
     pub(super) fn still_falling_kg(&self) -> f64 {
-        if self.down { 0.0 } else { self.falling.food_kg + self.falling.inert_kg }
+        if self.is_down { 0.0 } else { self.falling.food_kg + self.falling.inert_kg }
+    }
+}
+
+/// Chances that a roaming fish notices a line in one look.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Cues {
+    /// By the scent of its bait.
+    pub(super) scent: f64,
+    /// By the sight of other fish that feed there.
+    pub(super) company: f64,
+}
+
+impl Cues {
+    /// Chance to notice the line by either.
+    pub(super) fn either(&self) -> f64 {
+        1.0 - (1.0 - self.scent) * (1.0 - self.company)
     }
 }
 
@@ -31,32 +48,34 @@ impl Throw {
 pub(super) struct Swim {
     pub(super) at: Point,
     pub(super) depth_m: f64,
-    /// The last load, tight together.
+    /// The last load, close together.
     pub(super) pile: Patch,
-    /// Older loads and loose feed.
+    /// Earlier loads and loose feed.
     pub(super) scatter: Patch,
     /// Matter on the bed that is no food [kg].
     pub(super) inert_kg: f64,
-    pub(super) cloud: Cloud,
+    /// Fines that hang over the line.
+    cloud: Cloud,
+    /// Attractant that is still in the bait on the bed.
     pub(super) attractant: Attractant,
     pub(super) plume: Plume,
-    /// When it last let go of scent.
-    pub(super) leached_at: Time,
-    /// Whether its next puff is on the agenda.
-    pub(super) leaching: bool,
-    /// Mouthfuls lately taken here, as of a time.
-    pub(super) eaten_lately: (f64, Time),
-    /// Fish feeding on the bed, by their place in the list of fish.
+    /// Until when leaching is accounted for.
+    leached_until: Time,
+    /// Whether the next puff is on the agenda.
+    leaching: bool,
+    /// Mouthfuls that were taken here lately, as of a time.
+    recent_mouthfuls: (f64, Time),
+    /// Fish that feed on the bed, as indices into the list of fish.
     pub(super) below: Vec<usize>,
     /// Fish up in the water.
     pub(super) up: Vec<usize>,
 }
 
-/// Load for which the book states the pile's radius [kg].
+/// Load for which the book states the radius of the pile [kg].
 const REFERENCE_LOAD_KG: f64 = 0.025;
 
 impl Swim {
-    /// The swim at a line before anything was thrown.
+    /// The swim at a line before any bait is thrown.
     pub(super) fn new(at: Point, scenario: &Scenario, day: &Day) -> Self {
         let depth_m = scenario.chart.depth_m(at);
         let share = day.water.scent_layer_share;
@@ -78,47 +97,65 @@ impl Swim {
                 (flow_m_s * cos, flow_m_s * sin),
                 day.water.scent_loss_per_s,
             ),
-            leached_at: Time::ZERO,
+            leached_until: Time::ZERO,
             leaching: false,
-            eaten_lately: (0.0, Time::ZERO),
+            recent_mouthfuls: (0.0, Time::ZERO),
             below: Vec::new(),
             up: Vec::new(),
         }
     }
 
-    /// Mouthfuls lately taken here, as another fish would see it at `now`.
-    pub(super) fn eaten_lately(&self, now: Time, day: &Day) -> f64 {
-        let (mouthfuls, as_of) = self.eaten_lately;
+    // Fish.
+
+    fn layer(&mut self, layer: Layer) -> &mut Vec<usize> {
+        match layer {
+            Layer::Bottom => &mut self.below,
+            Layer::Up => &mut self.up,
+        }
+    }
+
+    /// Adds a fish to one layer and returns its slot there.
+    pub(super) fn add_fish(&mut self, fish: usize, layer: Layer) -> usize {
+        let list = self.layer(layer);
+        list.push(fish);
+        list.len() - 1
+    }
+
+    /// Removes the fish in a slot of one layer; returns the fish that moved into that slot, if any.
+    pub(super) fn remove_fish(&mut self, slot: usize, layer: Layer) -> Option<usize> {
+        let list = self.layer(layer);
+        list.swap_remove(slot);
+        list.get(slot).copied()
+    }
+
+    /// What a roaming fish at a place can notice of this line.
+    pub(super) fn cues(&self, place: Point, now: Time, day: &Day) -> Cues {
+        let scent = smelt(self.plume.concentration_mol_m3(place, now), &day.fish);
+        let in_sight = place.squared_distance_m2(self.at) <= day.fish.sight_m.powi(2);
+        let company =
+            if in_sight { company(self.recent_mouthfuls(now, day), &day.fish) } else { 0.0 };
+        Cues { scent, company }
+    }
+
+    /// Mouthfuls that were taken here lately, as another fish sees them at `now`; they fade exponentially.
+    fn recent_mouthfuls(&self, now: Time, day: &Day) -> f64 {
+        let (mouthfuls, as_of) = self.recent_mouthfuls;
         mouthfuls * (-now.seconds_since(as_of) / day.fish.company_seen_s).exp()
     }
 
-    /// Others see mouthfuls being taken.
-    pub(super) fn seen_eating(&mut self, mouthfuls: f64, now: Time, day: &Day) {
-        self.eaten_lately = (self.eaten_lately(now, day) + mouthfuls, now);
+    /// Adds mouthfuls that other fish can see being taken.
+    pub(super) fn add_mouthfuls_taken(&mut self, mouthfuls: f64, now: Time, day: &Day) {
+        self.recent_mouthfuls = (self.recent_mouthfuls(now, day) + mouthfuls, now);
     }
 
-    /// What has leached from its bait since this was last asked [mol]; bait silts up meanwhile.
-    pub(super) fn leach_until(&mut self, now: Time, params: &BaitParams) -> f64 {
-        let elapsed_s = now.seconds_since(self.leached_at);
-        self.leached_at = now;
-        self.attractant.leach(elapsed_s, leach_times_s(params), params.bed_loss_per_s)
-    }
-
-    /// How fast bait will leach in the mean over the next step [mol/s].
-    pub(super) fn leaches_mol_s(&self, params: &BaitParams) -> f64 {
-        if !self.leaching {
-            return 0.0;
-        }
-        let (step_s, silts_per_s) = (params.leach_step_s, params.bed_loss_per_s);
-        self.attractant.rate_mol_s(step_s, leach_times_s(params), silts_per_s)
-    }
+    // Bait.
 
     /// Food and inert matter on the bed [kg].
     pub(super) fn on_bed_kg(&self) -> f64 {
         self.pile.food_kg + self.scatter.food_kg + self.inert_kg
     }
 
-    /// Matter hanging over the line [kg].
+    /// Matter that hangs over the line [kg].
     pub(super) fn hanging_kg(&self) -> f64 {
         self.cloud.hanging_kg
     }
@@ -128,14 +165,14 @@ impl Swim {
         self.pile.mouthfuls() + self.scatter.mouthfuls()
     }
 
-    /// Loses bed food and hanging fines up to `now`; returns what went [kg].
+    /// Loses food on the bed and hanging fines up to `now`; returns the mass lost [kg].
     pub(super) fn lose_until(&mut self, now: Time, day: &Day) -> f64 {
         let silted_kg = self.pile.lose_until(now, day.bait.bed_loss_per_s)
             + self.scatter.lose_until(now, day.bait.bed_loss_per_s);
         silted_kg + self.cloud.thin_until(now, day.bait.cloud_loss_per_s)
     }
 
-    /// The pile of the last load becomes part of the scatter.
+    /// Merges the pile of the last load into the scatter.
     pub(super) fn level_pile(&mut self) {
         let mouthful_kg = self.pile.mouthful_kg;
         let food_kg = self.pile.take_all();
@@ -143,15 +180,89 @@ impl Swim {
             self.scatter.add(food_kg, mouthful_kg);
         }
     }
+
+    /// Adds fines that do not sink; they release their scent at once. Returns the mass of fines lost until now [kg].
+    pub(super) fn add_fines(
+        &mut self,
+        fines_kg: f64,
+        attractant_mol_kg: f64,
+        now: Time,
+        params: &BaitParams,
+    ) -> f64 {
+        if fines_kg <= 0.0 {
+            return 0.0;
+        }
+        let lost_kg = self.cloud.thin_until(now, params.cloud_loss_per_s);
+        self.cloud.hanging_kg += fines_kg;
+        let variance_m2 = params.puff_radius_m.powi(2);
+        let amount_mol = fines_kg * attractant_mol_kg;
+        self.plume.release(Puff::round(amount_mol, self.at, variance_m2, now));
+        lost_kg
+    }
+
+    /// Adds attractant in bait on the bed, which leaches from now on.
+    ///
+    /// Returns whether leaching starts, so that the next puff has to be scheduled.
+    pub(super) fn add_attractant(
+        &mut self,
+        amount_mol: f64,
+        now: Time,
+        params: &BaitParams,
+    ) -> bool {
+        let released_mol = if self.leaching { self.leach_until(now, params) } else { 0.0 };
+        if released_mol > 0.0 {
+            self.release_steadily(released_mol, now, params);
+            self.plume.puff_is_whole(now);
+        }
+        self.attractant.add(amount_mol, params.leach_fast_share);
+        let starts = !self.leaching;
+        if starts {
+            if self.attractant.spent() {
+                return false;
+            }
+            self.leaching = true;
+            self.leached_until = now;
+        }
+        self.release_steadily(0.0, now, params);
+        starts
+    }
+
+    /// Ends the current puff of leached scent and begins the next; returns whether leaching goes on.
+    pub(super) fn end_puff(&mut self, now: Time, params: &BaitParams) -> bool {
+        let released_mol = self.leach_until(now, params);
+        self.leaching = !self.attractant.spent();
+        self.release_steadily(released_mol, now, params);
+        self.plume.puff_is_whole(now);
+        self.leaching
+    }
+
+    /// Attractant that leached since the last call [mol]; bait silts up meanwhile.
+    fn leach_until(&mut self, now: Time, params: &BaitParams) -> f64 {
+        let elapsed_s = now.seconds_since(self.leached_until);
+        self.leached_until = now;
+        self.attractant.leach(elapsed_s, leach_times_s(params), params.bed_loss_per_s)
+    }
+
+    /// Adds leached attractant to the plume, and sets the mean release rate of the next step.
+    fn release_steadily(&mut self, amount_mol: f64, now: Time, params: &BaitParams) {
+        let rate_mol_s = if self.leaching {
+            let (step_s, silts_per_s) = (params.leach_step_s, params.bed_loss_per_s);
+            self.attractant.rate_mol_s(step_s, leach_times_s(params), silts_per_s)
+        } else {
+            0.0
+        };
+        let variance_m2 = params.puff_radius_m.powi(2);
+        self.plume.gives_off(self.at, variance_m2, amount_mol, rate_mol_s, now);
+    }
 }
 
-/// Area of the pile of one load [m²]: piles of one shape, so by the two-thirds power of the mass.
+/// Area of the pile of one load [m²]: piles have one shape, so it grows with the two-thirds power of the mass.
 pub(super) fn pile_area_m2(load_kg: f64, day: &Day) -> f64 {
     let scale = (load_kg / REFERENCE_LOAD_KG).cbrt();
     std::f64::consts::PI * (day.bait.pile_radius_m * scale).powi(2)
 }
 
-/// Time constants of the fast pool and of the slow one [s].
+/// Time constants of the fast pool and of the slow pool [s].
 fn leach_times_s(params: &BaitParams) -> (f64, f64) {
     (params.leach_fast_time_s, params.leach_slow_time_s)
 }

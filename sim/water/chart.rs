@@ -1,6 +1,6 @@
-//! Depths, features and the places to fish.
+//! Chart of the water: depths, features and lines to fish.
 
-/// A place in plan view [m].
+/// A point on the chart [m].
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Point {
     /// Along the bank, to the right of the peg [m].
@@ -10,14 +10,14 @@ pub struct Point {
 }
 
 impl Point {
-    /// Straight-line distance to another place [m].
+    /// Straight-line distance to another point [m].
     #[inline]
     #[must_use]
     pub fn distance_m(self, other: Self) -> f64 {
         self.squared_distance_m2(other).sqrt()
     }
 
-    /// Square of the distance to another place, for comparisons [m²].
+    /// Square of the distance to another point, for comparisons [m²].
     #[inline]
     #[must_use]
     pub fn squared_distance_m2(self, other: Self) -> f64 {
@@ -25,7 +25,7 @@ impl Point {
         dx * dx + dy * dy
     }
 
-    /// The place `share` of the way to another.
+    /// The point at a share of the way to another point: 0 here, 1 there.
     #[inline]
     #[must_use]
     pub fn towards(self, other: Self, share: f64) -> Self {
@@ -36,7 +36,7 @@ impl Point {
     }
 }
 
-/// Depth found at a distance from the peg along the cast.
+/// Depth measured at a distance from the peg, along the cast.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sounding {
     /// Distance from the peg [m].
@@ -56,57 +56,57 @@ pub struct Feature {
     pub half_length_m: f64,
     /// Half its width away from the bank [m].
     pub half_width_m: f64,
-    /// Depth over it, where it differs from the soundings [m].
+    /// Its own depth, if it differs from the soundings [m].
     pub depth_m: Option<f64>,
-    /// Whether a cast that lands in it can snag, as in reeds or branches.
+    /// Whether a cast that lands in it can snag, as in reeds or under branches.
     pub cover: bool,
 }
 
 impl Feature {
-    /// Whether a place lies inside the ellipse.
+    /// Whether a point is inside the ellipse.
     #[must_use]
-    pub fn holds(&self, place: Point) -> bool {
-        let u = (place.x_m - self.centre.x_m) / self.half_length_m;
-        let v = (place.y_m - self.centre.y_m) / self.half_width_m;
+    pub fn holds(&self, point: Point) -> bool {
+        let u = (point.x_m - self.centre.x_m) / self.half_length_m;
+        let v = (point.y_m - self.centre.y_m) / self.half_width_m;
         u * u + v * v <= 1.0
     }
 }
 
-/// One place to fish.
+/// One line: a spot that the angler fishes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     /// The name under which it stands in the scenario.
     pub name: String,
-    /// Where the angler aims.
+    /// The mark at which casts are aimed.
     pub at: Point,
 }
 
-/// The water in plan view.
+/// The water seen from above.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Chart {
-    /// Extent along the bank, the peg in its middle [m].
+    /// Extent along the bank, with the peg in the middle [m].
     pub width_m: f64,
     /// Extent away from the bank [m].
     pub length_m: f64,
-    /// Depths along the cast, in order of distance; at least one.
+    /// Depths along the cast, in order of distance; there is at least one.
     pub soundings: Vec<Sounding>,
-    /// Features; where they overlap the first named holds.
+    /// Features; where they overlap, the first one counts.
     pub features: Vec<Feature>,
 }
 
 impl Chart {
-    /// Depth at a place: a feature's own, else the soundings interpolated along the distance [m].
+    /// Depth at a point: a feature's own, or else interpolated between the soundings by distance from the peg [m].
     ///
     /// # Panics
     ///
     /// If the chart has no soundings.
     #[must_use]
-    pub fn depth_m(&self, place: Point) -> f64 {
-        let feature = self.features.iter().find(|feature| feature.holds(place));
+    pub fn depth_m(&self, point: Point) -> f64 {
+        let feature = self.features.iter().find(|feature| feature.holds(point));
         if let Some(depth_m) = feature.and_then(|feature| feature.depth_m) {
             return depth_m;
         }
-        let distance_m = place.distance_m(Point::default());
+        let distance_m = point.distance_m(Point::default());
         let beyond = self.soundings.partition_point(|sounding| sounding.distance_m < distance_m);
         let last = self.soundings.last().expect("a chart has at least one sounding");
         match (beyond.checked_sub(1).map(|i| self.soundings[i]), self.soundings.get(beyond)) {
@@ -119,22 +119,22 @@ impl Chart {
         }
     }
 
-    /// Whether a cast that lands at a place can snag.
+    /// Whether a cast that lands at a point can snag.
     #[must_use]
-    pub fn is_cover(&self, place: Point) -> bool {
-        self.features.iter().any(|feature| feature.cover && feature.holds(place))
+    pub fn is_cover(&self, point: Point) -> bool {
+        self.features.iter().any(|feature| feature.cover && feature.holds(point))
     }
 
-    /// The nearest place that is in the water.
+    /// The nearest point that is in the water.
     #[must_use]
-    pub fn clamp(&self, place: Point) -> Point {
+    pub fn clamp(&self, point: Point) -> Point {
         let half_m = 0.5 * self.width_m;
-        Point { x_m: place.x_m.clamp(-half_m, half_m), y_m: place.y_m.clamp(0.0, self.length_m) }
+        Point { x_m: point.x_m.clamp(-half_m, half_m), y_m: point.y_m.clamp(0.0, self.length_m) }
     }
 
-    /// Whether a place is in the water.
+    /// Whether a point is in the water.
     #[must_use]
-    pub fn holds(&self, place: Point) -> bool {
-        place.x_m.abs() <= 0.5 * self.width_m && (0.0..=self.length_m).contains(&place.y_m)
+    pub fn holds(&self, point: Point) -> bool {
+        point.x_m.abs() <= 0.5 * self.width_m && (0.0..=self.length_m).contains(&point.y_m)
     }
 }

@@ -1,6 +1,6 @@
-//! Density and viscosity of fresh water from its temperature.
+//! Density and viscosity of fresh water, from its temperature.
 
-/// What settling needs to know of the water.
+/// Properties of water that decide how fast particles sink.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fluid {
     /// Density [kg/m³].
@@ -17,9 +17,9 @@ impl Fluid {
     }
 }
 
-/// Fresh water at `temperature_c` and one atmosphere.
+/// Properties of fresh water at `temperature_c` and one atmosphere.
 ///
-/// ρ by Kell's polynomial; μ = 10⁻⁶ Σ aᵢ (T/300 K)^bᵢ, the correlation for 0.1 MPa that goes with the
+/// ρ by Kell's polynomial; μ = 10⁻⁶ Σ aᵢ (T/300 K)^bᵢ, the correlation for 0.1 MPa that belongs to the
 /// IAPWS formulation of 2008.
 ///
 /// - **Holds for** 0 to 40 °C.

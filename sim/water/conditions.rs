@@ -1,38 +1,38 @@
-//! What a day's weather is, and how days differ.
+//! Weather: how it differs between days, and what it is on one day.
 
 use serde::{Deserialize, Serialize};
 
 use crate::engine::Dice;
 use crate::params::Spread;
 
-/// How the weather differs from day to day.
+/// Distribution of the weather over days.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weather {
     /// Water temperature [°C].
     pub temperature_c: Spread,
     /// Wind speed over the water [m/s].
     pub wind_m_s: Spread,
-    /// Where the wind blows to, anticlockwise from the right along the bank [°].
+    /// Direction towards which the wind blows, anticlockwise from the right along the bank [°].
     pub wind_to_deg: Spread,
     /// Dissolved oxygen [mg/L].
     pub oxygen_mg_l: Spread,
 }
 
-/// One day's weather.
+/// Weather of one day.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Conditions {
     /// Water temperature [°C].
     pub temperature_c: f64,
     /// Wind speed over the water [m/s].
     pub wind_m_s: f64,
-    /// Where the wind blows to, anticlockwise from the right along the bank [rad].
+    /// Direction towards which the wind blows, anticlockwise from the right along the bank [rad].
     pub wind_to_rad: f64,
     /// Dissolved oxygen [mg/L].
     pub oxygen_mg_l: f64,
 }
 
 impl Weather {
-    /// Draws one day, inside what water can be.
+    /// Draws the weather of one day, within physical limits.
     pub fn draw(&self, dice: &mut Dice) -> Conditions {
         Conditions {
             temperature_c: self.temperature_c.draw(dice).clamp(0.5, 35.0),

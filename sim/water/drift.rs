@@ -1,8 +1,8 @@
-//! Wind-driven drift of the surface and the flow that returns beneath it.
+//! Wind-driven drift at the surface, and the return flow below it.
 
 use super::params::WaterParams;
 
-/// Speed of the surface drift under a wind [m/s].
+/// Speed of the surface drift at a wind speed [m/s].
 ///
 /// - **Source** `wu-1975`.
 #[must_use]
@@ -10,10 +10,10 @@ pub fn surface_drift_m_s(wind_m_s: f64, params: &WaterParams) -> f64 {
     params.surface_drift_share * wind_m_s
 }
 
-/// Flow at relative height `s` over that of the surface, 0 at the top to −1 at the bed.
+/// Flow at a relative height `s`, as a multiple of the surface drift; `s` is 0 at the surface and −1 at the bed.
 ///
-/// u/u_s = 3 s² + 4 s + 1: steady flow in a closed basin, constant eddy viscosity, no slip at the bed,
-/// no net transport.
+/// u/u_s = 3 s² + 4 s + 1: steady flow in a closed basin with constant eddy viscosity, no slip at the bed and no net
+/// transport.
 ///
 /// - **Source** `closed-basin`.
 /// - **Checked by** V-12 (published points, no net transport).
@@ -22,9 +22,9 @@ pub fn profile(s: f64) -> f64 {
     3.0 * s * s + 4.0 * s + 1.0
 }
 
-/// Mean of [`profile`] over the layer from the bed up to `share` of the depth.
+/// Mean of [`profile`] over the layer from the bed up to a share of the depth.
 ///
-/// Negative below the middle: scent near the bed goes against the wind.
+/// It is negative in the lower half: scent near the bed drifts against the wind.
 ///
 /// ```
 /// assert!(sim::water::layer_flow(1.0).abs() < 1e-12);

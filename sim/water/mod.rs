@@ -1,7 +1,7 @@
-//! The place: depths and features, the water's properties, drift and what a day brings.
+//! The water: depths and features, physical properties, drift and weather. It must not know of bait, fish or angler.
 //!
-//! Plan view in metres: the peg at (0, 0), y away from the bank, x along it to the right. It must not
-//! know of bait, fish or angler.
+//! Coordinates are in metres, seen from above: the peg is at (0, 0), x runs along the bank to the right, y away from
+//! the bank.
 
 mod chart;
 mod column;

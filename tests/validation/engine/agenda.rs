@@ -66,6 +66,7 @@ fn the_clock_neither_drifts_nor_overflows() {
 
 /// Proposals at a constant rate, each accepted with a chance that may depend on time.
 struct Thinned<F: Fn(f64) -> f64> {
+    agenda: Agenda<()>,
     gap_s: f64,
     keep: F,
     dice: Dice,
@@ -76,9 +77,13 @@ struct Thinned<F: Fn(f64) -> f64> {
 impl<F: Fn(f64) -> f64> Process for Thinned<F> {
     type Event = ();
 
-    fn happen(&mut self, now: Time, (): (), agenda: &mut Agenda<()>) {
+    fn agenda(&mut self) -> &mut Agenda<()> {
+        &mut self.agenda
+    }
+
+    fn happen(&mut self, now: Time, (): ()) {
         let gap_s = self.dice.exponential(self.gap_s);
-        agenda.enter(now.after(gap_s), 0, ());
+        self.agenda.enter(now.after(gap_s), 0, ());
         if self.dice.chance((self.keep)(now.seconds())) {
             self.kept_s.push(now.seconds());
         } else {
@@ -90,8 +95,8 @@ impl<F: Fn(f64) -> f64> Process for Thinned<F> {
 fn thinned<F: Fn(f64) -> f64>(gap_s: f64, until_s: f64, keep: F, mut dice: Dice) -> Thinned<F> {
     let mut agenda = Agenda::new();
     agenda.enter(Time::from_seconds(dice.exponential(gap_s)), 0, ());
-    let mut process = Thinned { gap_s, keep, dice, kept_s: Vec::new(), dropped: 0 };
-    run(&mut process, &mut agenda, Time::from_seconds(until_s));
+    let mut process = Thinned { agenda, gap_s, keep, dice, kept_s: Vec::new(), dropped: 0 };
+    run(&mut process, Time::from_seconds(until_s));
     process
 }
 

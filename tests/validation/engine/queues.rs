@@ -35,6 +35,7 @@ enum Event {
 
 /// Customers in order of arrival before one or more equal servers.
 struct Queue {
+    agenda: Agenda<Event>,
     design: Design,
     gaps: Dice,
     services: Dice,
@@ -53,6 +54,7 @@ struct Queue {
 impl Queue {
     fn served(design: Design, seed: u64, replication: u64) -> Self {
         let mut queue = Self {
+            agenda: Agenda::new(),
             design,
             gaps: Dice::keyed(&[seed, replication, 1]),
             services: Dice::keyed(&[seed, replication, 2]),
@@ -64,14 +66,13 @@ impl Queue {
             sojourns: 0,
             last: Time::ZERO,
         };
-        let mut agenda = Agenda::new();
         let first_s = queue.gaps.exponential(design.gap_s);
-        agenda.enter(Time::from_seconds(first_s), 0, Event::Arrives);
-        run(&mut queue, &mut agenda, Time::NEVER);
+        queue.agenda.enter(Time::from_seconds(first_s), 0, Event::Arrives);
+        run(&mut queue, Time::NEVER);
         queue
     }
 
-    fn begins(&mut self, arrived: Time, now: Time, agenda: &mut Agenda<Event>) {
+    fn begins(&mut self, arrived: Time, now: Time) {
         self.busy += 1;
         self.waits_s.push(now.seconds_since(arrived));
         let mean_s = self.design.service_s;
@@ -82,14 +83,18 @@ impl Queue {
                 self.services.exponential(0.5 * mean_s) + self.services.exponential(0.5 * mean_s)
             }
         };
-        agenda.enter(now.after(service_s), 0, Event::Leaves { arrived });
+        self.agenda.enter(now.after(service_s), 0, Event::Leaves { arrived });
     }
 }
 
 impl Process for Queue {
     type Event = Event;
 
-    fn happen(&mut self, now: Time, event: Event, agenda: &mut Agenda<Event>) {
+    fn agenda(&mut self) -> &mut Agenda<Event> {
+        &mut self.agenda
+    }
+
+    fn happen(&mut self, now: Time, event: Event) {
         let present = self.busy + self.waiting.len();
         self.area += present as u128 * u128::from(now.microseconds() - self.last.microseconds());
         self.last = now;
@@ -98,10 +103,10 @@ impl Process for Queue {
                 self.arrived += 1;
                 if self.arrived < self.design.customers {
                     let gap_s = self.gaps.exponential(self.design.gap_s);
-                    agenda.enter(now.after(gap_s), 0, Event::Arrives);
+                    self.agenda.enter(now.after(gap_s), 0, Event::Arrives);
                 }
                 if self.busy < self.design.servers {
-                    self.begins(now, now, agenda);
+                    self.begins(now, now);
                 } else {
                     self.waiting.push_back(now);
                 }
@@ -110,7 +115,7 @@ impl Process for Queue {
                 self.sojourns += u128::from(now.microseconds() - arrived.microseconds());
                 self.busy -= 1;
                 if let Some(next) = self.waiting.pop_front() {
-                    self.begins(next, now, agenda);
+                    self.begins(next, now);
                 }
             }
         }

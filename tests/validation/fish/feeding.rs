@@ -82,6 +82,7 @@ fn intermediate_exponents_give_intermediate_responses() {
 
 /// One fish on unlimited food, searching and handling in turn.
 struct Forager {
+    agenda: Agenda<Step>,
     rate_per_s: f64,
     handling_s: f64,
     dice: Dice,
@@ -97,13 +98,17 @@ enum Step {
 impl Process for Forager {
     type Event = Step;
 
-    fn happen(&mut self, now: Time, step: Step, agenda: &mut Agenda<Step>) {
+    fn agenda(&mut self) -> &mut Agenda<Step> {
+        &mut self.agenda
+    }
+
+    fn happen(&mut self, now: Time, step: Step) {
         match step {
-            Step::Finds => agenda.enter(now.after(self.handling_s), 0, Step::Swallows),
+            Step::Finds => self.agenda.enter(now.after(self.handling_s), 0, Step::Swallows),
             Step::Swallows => {
                 self.eaten += 1;
                 let search_s = self.dice.exponential(1.0 / self.rate_per_s);
-                agenda.enter(now.after(search_s), 0, Step::Finds);
+                self.agenda.enter(now.after(search_s), 0, Step::Finds);
             }
         }
     }
@@ -119,17 +124,17 @@ fn alternating_search_and_handling_give_the_predicted_intake() {
             let rates: Vec<f64> = (0..200)
                 .map(|fish| {
                     let mut forager = Forager {
+                        agenda: Agenda::new(),
                         rate_per_s: search_rate_per_s(density_m2, &params),
                         handling_s: 5.0,
                         dice: Dice::keyed(&[seed, density_m2 as u64, fish]),
                         eaten: 0,
                     };
-                    let mut agenda = Agenda::new();
                     let first_s = forager.dice.exponential(1.0 / forager.rate_per_s);
-                    agenda.enter(Time::from_seconds(first_s), 0, Step::Finds);
-                    run(&mut forager, &mut agenda, Time::from_seconds(20_000.0));
+                    forager.agenda.enter(Time::from_seconds(first_s), 0, Step::Finds);
+                    run(&mut forager, Time::from_seconds(20_000.0));
                     let before = forager.eaten;
-                    run(&mut forager, &mut agenda, Time::from_seconds(200_000.0));
+                    run(&mut forager, Time::from_seconds(200_000.0));
                     f64::from(forager.eaten - before) / 180_000.0
                 })
                 .collect();

@@ -1,14 +1,14 @@
-//! Whoever wishes to see each event as it happens.
+//! Observers that are called for every event.
 
 use super::time::Time;
 
-/// Sees each event at its time; must not change anything.
+/// Observes each event at its time; must not change anything.
 pub trait Watch<E> {
     /// Called once for each event that took effect.
     fn sees(&mut self, at: Time, event: E);
 }
 
-/// Looks away: costs nothing.
+/// An observer that does nothing and costs nothing.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Nobody;
 
@@ -17,10 +17,10 @@ impl<E> Watch<E> for Nobody {
     fn sees(&mut self, _at: Time, _event: E) {}
 }
 
-/// Writes everything down.
+/// An observer that keeps a log of all events.
 #[derive(Clone, Debug)]
 pub struct Record<E> {
-    /// Every event seen, in the order in which it happened.
+    /// Every event with its time, in the order in which they took effect.
     pub seen: Vec<(Time, E)>,
 }
 

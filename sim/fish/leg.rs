@@ -1,47 +1,47 @@
-//! Straight legs between places.
+//! Straight legs that fish swim.
 
 use crate::engine::Time;
 use crate::water::Point;
 
-/// One straight leg at constant speed; a fish at rest is on a leg of no length.
+/// One straight leg at constant speed; a fish at rest is on a leg of length zero.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leg {
-    /// Where it began.
+    /// Start.
     pub from: Point,
-    /// Where it ends.
+    /// End.
     pub to: Point,
-    /// When it began.
+    /// Time of departure.
     pub begins: Time,
-    /// When it ends.
+    /// Time of arrival.
     pub ends: Time,
 }
 
 impl Leg {
-    /// The way towards a goal, `length_m` long at most, at `speed_m_s`, begun at `now`.
+    /// A leg towards a goal, at most `length_m` long, at `speed_m_s`, from `now` on.
     #[inline]
     #[must_use]
     pub fn towards(from: Point, goal: Point, length_m: f64, speed_m_s: f64, now: Time) -> Self {
-        let way_m = from.distance_m(goal);
-        if way_m <= length_m {
-            return Self { from, to: goal, begins: now, ends: now.after(way_m / speed_m_s) };
+        let distance_m = from.distance_m(goal);
+        if distance_m <= length_m {
+            return Self { from, to: goal, begins: now, ends: now.after(distance_m / speed_m_s) };
         }
-        let to = from.towards(goal, length_m / way_m);
+        let to = from.towards(goal, length_m / distance_m);
         Self { from, to, begins: now, ends: now.after(length_m / speed_m_s) }
     }
 
-    /// A leg from one place to another at `speed_m_s`, begun at `now`.
+    /// A leg from one point to another at `speed_m_s`, from `now` on.
     #[must_use]
     pub fn new(from: Point, to: Point, speed_m_s: f64, now: Time) -> Self {
         Self { from, to, begins: now, ends: now.after(from.distance_m(to) / speed_m_s) }
     }
 
-    /// Staying at a place.
+    /// A leg of length zero: the fish stays where it is.
     #[must_use]
     pub fn rest(at: Point, now: Time) -> Self {
         Self { from: at, to: at, begins: now, ends: now }
     }
 
-    /// Where the fish is at `now`.
+    /// Position of the fish at `now`.
     #[inline]
     #[must_use]
     pub fn at(&self, now: Time) -> Point {

@@ -1,9 +1,9 @@
-//! From a hooked fish to the net.
+//! Playing a fish: how long it takes, whether it is landed, and foul-hooking.
 
 use super::params::AnglerParams;
 use crate::engine::Dice;
 
-/// Where the hook holds.
+/// Where a fish is hooked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Hold {
     /// In the mouth.
@@ -12,14 +12,14 @@ pub enum Hold {
     Outside,
 }
 
-/// Time to play a fish of `mass_kg` [s]; it grows with mass, spreads, and is longer for one hooked outside the mouth.
+/// Draws the time to play a fish of `mass_kg` [s]; it grows with mass and is longer for a foul-hooked fish.
 pub fn fight_s(mass_kg: f64, hold: Hold, params: &AnglerParams, dice: &mut Dice) -> f64 {
-    let times = if hold == Hold::Outside { params.foul_fight_times } else { 1.0 };
-    let typical_s = times * (params.fight_s + params.fight_s_kg * mass_kg);
+    let factor = if hold == Hold::Outside { params.foul_fight_times } else { 1.0 };
+    let typical_s = factor * (params.fight_s + params.fight_s_kg * mass_kg);
     dice.lognormal(typical_s, params.time_spread_ln)
 }
 
-/// Whether a hooked fish of `mass_kg` is landed; each kilogram over the first lowers the odds.
+/// Draws whether a hooked fish of `mass_kg` is landed; each kilogram above the first lowers the odds.
 pub fn lands(mass_kg: f64, hold: Hold, params: &AnglerParams, dice: &mut Dice) -> bool {
     let odds = params.lands_share / (1.0 - params.lands_share);
     let odds = odds * (-params.loss_per_kg * (mass_kg - 1.0)).exp();
@@ -27,7 +27,7 @@ pub fn lands(mass_kg: f64, hold: Hold, params: &AnglerParams, dice: &mut Dice) -
     dice.chance(share * odds / (1.0 + odds))
 }
 
-/// Whether a rig wound in past so many fish up in the water hooks one of them.
+/// Draws whether a rig that is wound in past a number of fish up in the water foul-hooks one of them.
 pub fn fouls_in_passing(fish: usize, params: &AnglerParams, dice: &mut Dice) -> bool {
     fish > 0 && dice.chance(1.0 - (1.0 - params.fouls_at_wind_in).powi(fish as i32))
 }

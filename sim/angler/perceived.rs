@@ -1,26 +1,26 @@
-//! What an angler has perceived so far, and nothing that only the water knows.
+//! What the angler has perceived so far; nothing that cannot be seen from the bank.
 
-/// What was perceived; all moments from the start of the session [s], in order of time.
+/// What the angler has perceived; all times are from the start of the session [s], in order.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Seen {
     /// Length of the session [s].
     pub session_s: f64,
-    /// The line being fished, or being turned to; none while the plan has the rod out of the water.
+    /// The line that is fished or turned to; `None` while the plan keeps the rod out of the water.
     pub line: Option<usize>,
-    /// Since when that line.
+    /// Since when that line is fished [s].
     pub line_since_s: f64,
-    /// Weight in the net, as the angler guesses it fish by fish [kg].
+    /// Weight in the net, by the guesses of the angler for each fish [kg].
     pub guessed_kg: f64,
-    /// When each line was last given up; the start for lines not fished yet.
+    /// When each line was last left [s]; the start for lines that were not fished.
     pub left_s: Vec<f64>,
     bites_s: Vec<f64>,
     line_bites_s: Vec<f64>,
-    /// Shows at the surface, with the line over which.
+    /// Shows at the surface, each with its line.
     shows_s: Vec<(usize, f64)>,
 }
 
 impl Seen {
-    /// Before the session begins.
+    /// Nothing perceived yet.
     #[must_use]
     pub fn nothing(session_s: f64, lines: usize) -> Self {
         Self {
@@ -35,7 +35,7 @@ impl Seen {
         }
     }
 
-    /// Another line is taken up, or none; the same one again is no change.
+    /// Turns to another line, or to none; the same line again changes nothing.
     pub fn takes_up(&mut self, line: Option<usize>, now_s: f64) {
         if self.line == line {
             return;
@@ -49,43 +49,43 @@ impl Seen {
         self.line_bites_s.clear();
     }
 
-    /// A hookbait is taken, whether or not the fish is hooked.
+    /// Adds a bite: a fish took the hookbait, hooked or not.
     pub fn bite(&mut self, now_s: f64) {
         self.bites_s.push(now_s);
     }
 
-    /// The rod tip twitches, and it is no bite.
+    /// Adds a line bite: the rod tip moves, but no fish took the hookbait.
     pub fn line_bite(&mut self, now_s: f64) {
         self.line_bites_s.push(now_s);
     }
 
-    /// A fish shows at the surface over a line.
+    /// Adds a fish that shows at the surface over a line.
     pub fn show(&mut self, line: usize, now_s: f64) {
         self.shows_s.push((line, now_s));
     }
 
-    /// A fish of about this weight goes into the net [kg].
+    /// Adds a fish in the net, of a guessed weight [kg].
     pub fn netted(&mut self, guessed_kg: f64) {
         self.guessed_kg += guessed_kg;
     }
 
-    /// Bites on the present line.
+    /// Times of bites on the current line [s].
     pub fn bites_s(&self) -> impl DoubleEndedIterator<Item = f64> {
         self.bites_s.iter().copied()
     }
 
-    /// Line bites on the present line.
+    /// Times of line bites on the current line [s].
     pub fn line_bites_s(&self) -> impl DoubleEndedIterator<Item = f64> {
         self.line_bites_s.iter().copied()
     }
 
-    /// Shows over one line, or over any.
+    /// Times of shows over one line [s]; over any line for `None`.
     pub fn shows_s(&self, over: Option<usize>) -> impl DoubleEndedIterator<Item = f64> {
-        let there = move |line: usize| over.is_none_or(|over| over == line);
-        self.shows_s.iter().filter(move |(line, _)| there(*line)).map(|(_, at_s)| *at_s)
+        let matches = move |line: usize| over.is_none_or(|over| over == line);
+        self.shows_s.iter().filter(move |(line, _)| matches(*line)).map(|(_, at_s)| *at_s)
     }
 
-    /// Since when the present line has been without a bite.
+    /// Since when the current line has been without a bite [s].
     #[must_use]
     pub fn quiet_since_s(&self) -> f64 {
         self.bites_s.last().copied().unwrap_or(self.line_since_s)

@@ -1,0 +1,83 @@
+//! Bites: a fish meets the hookbait, takes or refuses it, and is hooked or missed.
+
+use crate::angler::Hold;
+use crate::engine::Watch;
+use crate::fish::{State, take_chance};
+use crate::session::angler_state::Hands;
+use crate::session::event::Event;
+use crate::session::world::{World, rank};
+
+impl<W: Watch<Event>> World<'_, W> {
+    /// A fish finds the hookbait: it takes it or refuses.
+    pub(super) fn meet_hookbait(&mut self, index: usize) {
+        self.outcome.swim.hookbait_met += 1;
+        let hookbait = &self.scenario.hookbaits[self.rod.hookbait];
+        let fish = &mut self.fish[index];
+        let readiness = fish.boldness * hookbait.tempting;
+        let p = take_chance(fish.mass_kg(), readiness, fish.experience, &self.day.fish);
+        if fish.dice.chance(p) {
+            self.take_hookbait(index);
+        } else {
+            self.refuse_hookbait(index);
+        }
+    }
+
+    /// A fish refuses the hookbait: it avoids hookbaits for a while, and may have displaced this one.
+    fn refuse_hookbait(&mut self, index: usize) {
+        let cast = self.rod.cast;
+        self.announce(Event::FishRefuses { fish: index, cast });
+        self.outcome.swim.refused += 1;
+        let displaced_share = self.scenario.hookbaits[self.rod.hookbait].displaced_share;
+        let fish = &mut self.fish[index];
+        let avoids_s = fish.dice.exponential(self.day.fish.refusal_memory_s);
+        fish.refuses_until = self.now.after(avoids_s);
+        if fish.dice.chance(displaced_share) {
+            self.hookbait_gone(cast);
+        }
+        if let State::Feeding(line, _) = self.fish[index].state {
+            self.swallow(index, line);
+        }
+    }
+
+    /// A fish takes the hookbait, a bite: it is hooked or missed.
+    fn take_hookbait(&mut self, fish: usize) {
+        self.announce(Event::FishTakes { fish, cast: self.rod.cast });
+        self.outcome.bites += 1;
+        let params = &self.day.angler;
+        let throwing = self.angler.activity == Hands::Feeding;
+        let factor = if throwing { params.hooks_share_feeding } else { 1.0 };
+        if throwing {
+            self.angler.postpone_throw();
+        }
+        if self.dice.fight.chance(params.hooks_share * factor) {
+            self.hook_fish(fish, Hold::Mouth);
+        } else {
+            self.flee(fish);
+            self.wind_in();
+        }
+    }
+
+    /// Schedules the next bite, where waiting times are given.
+    pub(super) fn schedule_given_bite(&mut self, cast: u32) {
+        let Some(waiting_times) = &mut self.waiting_times else { return };
+        let wait_s = waiting_times.draw_s();
+        if wait_s.is_finite() {
+            self.agenda.enter(self.now.after(wait_s), rank::FISH, Event::BiteComes { cast });
+        }
+    }
+
+    /// A given waiting time is over: the next fish of the stock that was not kept takes the hookbait.
+    ///
+    /// Positions of fish do not matter here: a fish that fled or was returned may be the next.
+    pub(super) fn bite_comes(&mut self, cast: u32) {
+        if !self.rod.is_fishing(cast) {
+            return;
+        }
+        let first = self.outcome.bites as usize;
+        let stock = self.fish.len();
+        let mut candidates = (0..stock).map(|step| (first + step) % stock);
+        if let Some(fish) = candidates.find(|&fish| self.fish[fish].state != State::Kept) {
+            self.take_hookbait(fish);
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! Fish between bed and surface: they rise for falling feed, take it, and go down again.
+
+use crate::engine::Watch;
+use crate::fish::{Layer, State, handling_s};
+use crate::session::event::Event;
+use crate::session::world::World;
+
+impl<W: Watch<Event>> World<'_, W> {
+    /// Feed falls: fish on the bed compare it with what lies there, and some rise for it.
+    pub(super) fn rise_to_feed(&mut self, line: usize, falling: f64) {
+        let lying = self.swims[line].mouthfuls();
+        let falling_share = falling / (falling + lying).max(1e-9);
+        for slot in (0..self.swims[line].below.len()).rev() {
+            let fish = self.swims[line].below[slot];
+            let rises = self.day.traits[self.fish[fish].shoal].rises;
+            if !self.fish[fish].dice.chance(rises * falling_share) {
+                continue;
+            }
+            self.leave_layer(fish);
+            self.join_layer(fish, line, Layer::Up);
+            self.fish[fish].next_generation();
+            self.announce(Event::FishRises { fish, line });
+            if self.fish[fish].dice.chance(self.day.fish.shows_share) {
+                self.announce(Event::FishShows { fish, line });
+                self.outcome.swim.shown += 1;
+            }
+            self.wait_up(fish);
+        }
+    }
+
+    /// A fish that is up waits for more feed, for a time.
+    fn wait_up(&mut self, fish: usize) {
+        let wait_s = self.fish[fish].dice.exponential(self.day.fish.up_patience_s);
+        let until = self.now.after(wait_s);
+        self.schedule_fish(fish, until, |fish, mind| Event::FishGoesDown { fish, mind });
+    }
+
+    /// Fish that are up take falling feed, each as fast as it can swallow; returns the mass taken [kg].
+    pub(super) fn intercept(&mut self, line: usize, throw: usize) -> f64 {
+        let throw = self.throws[throw];
+        let up = self.swims[line].up.len();
+        let mut left_kg = throw.falling.food_kg;
+        for slot in 0..up {
+            let fish = &mut self.fish[self.swims[line].up[slot]];
+            fish.appetite.digest_until(self.now, self.gut_rate_per_s);
+            let hunger = fish.appetite.hunger();
+            let mouthful_s = handling_s(fish.mass_kg(), hunger, up, &self.day.fish);
+            let could_kg = throw.falling.fall_s / mouthful_s * throw.mouthful_kg;
+            let fair_kg = left_kg / (up - slot) as f64;
+            let room_kg = hunger * fish.appetite.capacity_kg;
+            let taken_kg = could_kg.min(fair_kg).min(room_kg);
+            fish.appetite.eat(taken_kg);
+            fish.forage.found(self.now, taken_kg / throw.mouthful_kg, &self.day.fish);
+            left_kg -= taken_kg;
+        }
+        let taken_kg = throw.falling.food_kg - left_kg;
+        self.outcome.bait.eaten_kg += taken_kg;
+        let mouthfuls = taken_kg / throw.mouthful_kg;
+        self.swims[line].add_mouthfuls_taken(mouthfuls, self.now, self.day);
+        taken_kg
+    }
+
+    /// Fish that are up follow the feed that passed them; the rest wait for more.
+    pub(super) fn follow_feed_down(&mut self, line: usize, landed_kg: f64, taken_kg: f64) {
+        let passed_share = landed_kg / (landed_kg + taken_kg).max(1e-12);
+        for slot in (0..self.swims[line].up.len()).rev() {
+            let fish = self.swims[line].up[slot];
+            if self.fish[fish].dice.chance(passed_share) {
+                self.fish_goes_down(fish, self.fish[fish].mind);
+            } else {
+                self.wait_up(fish);
+            }
+        }
+    }
+
+    /// A fish that was up goes back to the bed.
+    pub(super) fn fish_goes_down(&mut self, fish: usize, generation: u32) {
+        if !self.is_current(fish, generation) {
+            return;
+        }
+        let State::Feeding(line, Layer::Up) = self.fish[fish].state else { return };
+        self.announce(Event::FishGoesDown { fish, mind: generation });
+        self.leave_layer(fish);
+        self.join_layer(fish, line, Layer::Bottom);
+        self.fish[fish].forage.encouraged(self.now, &self.day.fish);
+        self.search(fish);
+    }
+}

@@ -1,0 +1,149 @@
+//! Phases of the plan and their loose feed: what is due, and when.
+
+use crate::angler::LooseFeed;
+use crate::bait::Falling;
+use crate::engine::{Time, Watch};
+use crate::session::angler_state::{Hands, NextStep};
+use crate::session::event::Event;
+use crate::session::swim::Throw;
+use crate::session::world::{World, rank};
+
+impl<W: Watch<Event>> World<'_, W> {
+    /// A phase of the plan begins: its loose feed falls due, and a rig on another line is wound in.
+    ///
+    /// Feed that continues unchanged from the phase before keeps its rhythm. Other feed that was due is not thrown.
+    pub(super) fn phase_begins(&mut self, phase: usize) {
+        self.announce(Event::PhaseBegins { phase });
+        self.angler.phase = Some(phase);
+        let chosen = self.choose_phase(&self.plan.phases[phase]);
+        let previous = std::mem::take(&mut self.angler.feed_times);
+        self.angler.feed_due.retain(|due| chosen.loose_feed.contains(due));
+        for (feed, &current) in chosen.loose_feed.iter().enumerate() {
+            let kept = previous.iter().find(|&&(old, at)| old == current && at > self.now);
+            if let Some(&(_, at)) = kept {
+                self.schedule_feed(phase, feed, current, at);
+            } else {
+                self.feed_falls_due(phase, feed, current);
+            }
+        }
+        if self.rod.bait_in_water() {
+            self.leave_other_line();
+        } else if self.angler.is_idle() {
+            self.start_task(Hands::Other, NextStep::Idle, 0.0);
+        }
+    }
+
+    /// A phase ends and none follows at once: the rod comes out of the water.
+    pub(super) fn phase_ends(&mut self, phase: usize) {
+        if self.angler.phase != Some(phase) {
+            return;
+        }
+        self.announce(Event::PhaseEnds { phase });
+        self.angler.phase = None;
+        self.choose_nothing();
+        self.angler.feed_due.clear();
+        self.angler.feed_times.clear();
+        if self.rod.bait_in_water() {
+            self.leave_other_line();
+        }
+    }
+
+    /// Winds in a rig that is on a line which the plan no longer fishes.
+    pub(super) fn leave_other_line(&mut self) {
+        if !self.is_on_chosen_line() {
+            self.wind_in_when_free(self.rod.cast);
+        }
+    }
+
+    /// Whether the rod is set up for the line that the plan fishes now.
+    pub(super) fn is_on_chosen_line(&self) -> bool {
+        self.chosen_phase().is_some_and(|phase| phase.line == self.rod.line)
+    }
+
+    /// Loose feed of a phase falls due, and its next time is scheduled.
+    pub(super) fn loose_feed_due(&mut self, phase: usize, feed: usize) {
+        if self.angler.phase != Some(phase) {
+            return;
+        }
+        let current = self.chosen_phase().and_then(|chosen| chosen.loose_feed.get(feed)).copied();
+        let Some(current) = current else { return };
+        // If a rule has changed the feed since, it falls due at another time.
+        if self.angler.feed_times.contains(&(current, self.now)) {
+            self.feed_falls_due(phase, feed, current);
+        }
+    }
+
+    fn feed_falls_due(&mut self, phase: usize, feed: usize, current: LooseFeed) {
+        // Once the plan's bait is used up there is nothing to throw, and the angler does not try.
+        if self.within_limit_kg(current.amount_kg) <= 0.0 {
+            return;
+        }
+        self.announce(Event::LooseFeedDue { phase, feed });
+        if !self.angler.feed_due.contains(&current) {
+            self.angler.feed_due.push(current);
+        }
+        self.angler.feed_times.retain(|&(old, _)| old != current);
+        self.schedule_feed(phase, feed, current, self.now.after(current.every_s));
+        if self.angler.is_waiting() {
+            self.throw_next();
+        }
+    }
+
+    /// Schedules the next time of one feed.
+    pub(super) fn schedule_feed(
+        &mut self,
+        phase: usize,
+        feed: usize,
+        current: LooseFeed,
+        at: Time,
+    ) {
+        self.angler.feed_times.push((current, at));
+        self.agenda.enter(at, rank::ANGLER, Event::LooseFeedDue { phase, feed });
+    }
+
+    /// Starts on the next handful that is due; returns whether there is one.
+    pub(super) fn throw_next(&mut self) -> bool {
+        if self.angler.feed_due.is_empty() {
+            return false;
+        }
+        let feed = self.angler.feed_due.remove(0);
+        let takes_s = self.task_time_s(self.day.angler.feed_s);
+        self.start_task(Hands::Feeding, NextStep::Throw { feed }, takes_s);
+        true
+    }
+
+    /// A handful hits the water over its line.
+    pub(super) fn throw_feed(&mut self, feed: LooseFeed) {
+        let amount_kg = self.within_limit_kg(feed.amount_kg);
+        if amount_kg <= 0.0 {
+            return;
+        }
+        self.announce(Event::LooseFeedThrown { line: feed.line, mass_kg: amount_kg });
+        self.outcome.bait.loose_kg += amount_kg;
+        self.outcome.bait_by_recipe_kg[feed.recipe] += amount_kg;
+        let recipe = &self.scenario.recipes[feed.recipe];
+        let depth_m = self.swims[feed.line].depth_m;
+        let session_s = self.scenario.session_s;
+        let falling = Falling::of(recipe, amount_kg, depth_m, session_s, &self.day.fluid);
+        self.add_fines(feed.line, falling.hanging_kg, recipe.attractant_mol_kg);
+        self.throws.push(Throw {
+            falling,
+            attractant_mol_kg: recipe.attractant_mol_kg,
+            mouthful_kg: recipe.mouthful_kg,
+            is_down: false,
+        });
+        let throw = (self.throws.len() - 1) as u32;
+        let lands = self.now.after(falling.fall_s);
+        self.agenda.enter(lands, rank::BAIT, Event::FeedReachesBed { line: feed.line, throw });
+        self.on_loose_feed_splash(feed.line, amount_kg, falling.food_kg / recipe.mouthful_kg);
+    }
+
+    /// The part of an amount that the plan's bait limit still allows [kg].
+    pub(super) fn within_limit_kg(&self, amount_kg: f64) -> f64 {
+        let left_kg = self
+            .plan
+            .bait_limit_kg
+            .map_or(f64::INFINITY, |limit_kg| (limit_kg - self.outcome.bait_kg()).max(0.0));
+        amount_kg.min(left_kg)
+    }
+}

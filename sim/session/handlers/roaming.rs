@@ -1,0 +1,160 @@
+//! Fish that roam: they swim, look round, notice a line, arrive there and leave it.
+
+use crate::engine::Watch;
+use crate::fish::{Forage, Layer, Leg, State};
+use crate::scenario::MOST_LINES;
+use crate::session::event::{Event, Gone};
+use crate::session::world::World;
+use crate::water::Point;
+
+impl<W: Watch<Event>> World<'_, W> {
+    /// Updates a fish's gut and returns its motivation to come to feed, which multiplies a chance.
+    pub(super) fn feeding_motivation(&mut self, fish: usize) -> f64 {
+        let activity = self.day.keenness;
+        self.fish[fish].feeding_motivation(self.now, self.gut_rate_per_s, activity)
+    }
+
+    /// Sends a roaming fish on its next leg: within its home range, or back to the line where it last fed.
+    pub(super) fn start_next_leg(&mut self, index: usize) {
+        let (params, now) = (&self.day.fish, self.now);
+        let fish = &mut self.fish[index];
+        let remembered = fish.trusts.filter(|_| {
+            let p = fish.forage.returns(params);
+            fish.dice.chance(p)
+        });
+        let goal = if let Some(line) = remembered {
+            let at = self.swims[line].at;
+            Point {
+                x_m: at.x_m + params.sight_m * fish.dice.normal(),
+                y_m: at.y_m + params.sight_m * fish.dice.normal(),
+            }
+        } else {
+            let home = self.day.homes[fish.shoal];
+            self.scenario.shoals[fish.shoal].place_in_home(home, &mut fish.dice)
+        };
+        let goal = self.scenario.chart.clamp(goal);
+        let from = fish.leg.at(now);
+        let length_m = fish.dice.exponential(params.leg_m);
+        let speed_m_s = params.cruise_lengths_s * fish.length_m;
+        fish.leg = Leg::towards(from, goal, length_m, speed_m_s, now);
+        let pause_s = fish.dice.exponential(params.pause_s);
+        let looks = fish.leg.ends.after(pause_s.max(1.0));
+        fish.state = State::Roaming;
+        self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
+    }
+
+    /// A roaming fish looks round: it may smell bait or see other fish feeding.
+    pub(super) fn fish_looks(&mut self, fish: usize, generation: u32) {
+        if !self.is_current(fish, generation) {
+            return;
+        }
+        self.announce(Event::FishLooks { fish, mind: generation });
+        // The random number is drawn first: most looks fail whatever there is to smell, and need no concentration.
+        let drawn = self.fish[fish].dice.uniform();
+        if drawn >= self.fish[fish].max_feeding_motivation(self.day.keenness) {
+            self.start_next_leg(fish);
+            return;
+        }
+        let place = self.fish[fish].leg.at(self.now);
+        let avoided = self.fish[fish].gave_up.filter(|&(_, until)| self.now < until);
+        let avoided = avoided.map(|(line, _)| line);
+        let (mut unnoticed, mut sum) = (1.0, 0.0);
+        let mut chances = [0.0; MOST_LINES];
+        for (line, swim) in self.swims.iter().enumerate() {
+            if avoided == Some(line) {
+                continue;
+            }
+            chances[line] = swim.cues(place, self.now, self.day).either();
+            unnoticed *= 1.0 - chances[line];
+            sum += chances[line];
+        }
+        let noticed = if sum > 0.0 {
+            (self.feeding_motivation(fish) * (1.0 - unnoticed)).min(1.0)
+        } else {
+            0.0
+        };
+        if drawn >= noticed {
+            self.start_next_leg(fish);
+            return;
+        }
+        // The same number chooses the line, in proportion to the chances.
+        let mut rest = drawn / noticed * sum;
+        let line = chances.iter().take(self.swims.len()).position(|&chance| {
+            rest -= chance;
+            rest < 0.0
+        });
+        self.turn_to_line(fish, line.unwrap_or(0));
+    }
+
+    /// A fish notices a line and swims towards it.
+    pub(super) fn turn_to_line(&mut self, index: usize, line: usize) {
+        self.announce(Event::FishNotices { fish: index, line });
+        let fish = &mut self.fish[index];
+        let speed_m_s = self.day.fish.approach_lengths_s * fish.length_m;
+        fish.leg = Leg::new(fish.leg.at(self.now), self.swims[line].at, speed_m_s, self.now);
+        fish.state = State::Approaching(line);
+        let arrives = fish.leg.ends;
+        self.schedule_fish(index, arrives, |fish, mind| Event::FishArrives { fish, mind });
+    }
+
+    /// A fish reaches the line that it approached, unless it lost the trail on the way.
+    pub(super) fn fish_arrives(&mut self, index: usize, generation: u32) {
+        if !self.is_current(index, generation) {
+            return;
+        }
+        let (params, now) = (&self.day.fish, self.now);
+        let fish = &mut self.fish[index];
+        let distance_m = fish.leg.from.distance_m(fish.leg.to);
+        let keeps_trail = fish.dice.chance((-params.trail_loss_per_m * distance_m).exp());
+        let State::Approaching(line) = fish.state else { return };
+        if !keeps_trail {
+            self.start_next_leg(index);
+            return;
+        }
+        if fish.trusts != Some(line) {
+            fish.forage = Forage::fresh(params);
+            fish.trusts = Some(line);
+        }
+        fish.forage.arrives(now, params);
+        fish.leg = Leg::rest(self.swims[line].at, now);
+        self.announce(Event::FishArrives { fish: index, mind: generation });
+        self.outcome.swim.arrived += 1;
+        self.join_layer(index, line, Layer::Bottom);
+        self.search(index);
+    }
+
+    /// Adds a fish to a layer of a line.
+    pub(super) fn join_layer(&mut self, fish: usize, line: usize, layer: Layer) {
+        self.count_presence();
+        self.fish[fish].slot = self.swims[line].add_fish(fish, layer);
+        self.fish[fish].state = State::Feeding(line, layer);
+    }
+
+    /// Takes a fish out of its layer, if it is at a line.
+    pub(super) fn leave_layer(&mut self, fish: usize) {
+        let State::Feeding(line, layer) = self.fish[fish].state else { return };
+        self.count_presence();
+        let slot = self.fish[fish].slot;
+        if let Some(moved) = self.swims[line].remove_fish(slot, layer) {
+            self.fish[moved].slot = slot;
+        }
+    }
+
+    /// A fish leaves its line, if it is at one; the caller decides what it does next.
+    pub(super) fn leave_line(&mut self, fish: usize, why: Gone) {
+        if let State::Feeding(line, _) = self.fish[fish].state {
+            self.announce(Event::FishLeaves { fish, line, why });
+        }
+        self.leave_layer(fish);
+        self.fish[fish].state = State::Roaming;
+        self.fish[fish].next_generation();
+    }
+
+    /// A fish that stayed away roams again.
+    pub(super) fn fish_roams(&mut self, fish: usize, generation: u32) {
+        if self.is_current(fish, generation) {
+            self.announce(Event::FishRoams { fish, mind: generation });
+            self.start_next_leg(fish);
+        }
+    }
+}

@@ -1,0 +1,131 @@
+//! Sounds in the water: some fish come to a splash, some flee from it.
+
+use crate::engine::Watch;
+use crate::fish::{Leg, Sound, State, Traits};
+use crate::session::event::{Event, Gone};
+use crate::session::world::World;
+use crate::water::Point;
+
+/// Places that a fish tries before it takes a refuge near what startled it.
+const REFUGE_TRIES: usize = 8;
+/// Chance of a response up to which no random number is drawn: the fish does not respond.
+const MIN_RESPONSE: f64 = 1e-3;
+
+/// Shares of a shoal that come to a kind of sound, and that flee from it.
+#[derive(Clone, Copy)]
+struct Response {
+    comes: f64,
+    startles: f64,
+}
+
+impl<W: Watch<Event>> World<'_, W> {
+    /// A feeder hits the water: conditioned fish come, wary fish flee.
+    pub(super) fn on_feeder_splash(&mut self, line: usize, at: Point, splash_kg: f64) {
+        let response = |traits: &Traits| Response {
+            comes: traits.comes_to_splash,
+            startles: traits.startles_at_splash,
+        };
+        self.sound(line, at, splash_kg, response);
+    }
+
+    /// A handful of loose feed hits the water: fish come, few flee, and those below may rise.
+    pub(super) fn on_loose_feed_splash(&mut self, line: usize, amount_kg: f64, mouthfuls: f64) {
+        let response = |traits: &Traits| Response {
+            comes: traits.comes_to_patter,
+            startles: traits.startles_at_patter,
+        };
+        self.sound(line, self.swims[line].at, amount_kg, response);
+        self.rise_to_feed(line, mouthfuls);
+    }
+
+    /// Lets every fish respond to something of `splash_kg` that hits the water.
+    fn sound(
+        &mut self,
+        line: usize,
+        at: Point,
+        splash_kg: f64,
+        response: impl Fn(&Traits) -> Response,
+    ) {
+        let sound = Sound::of(splash_kg, self.swims[line].depth_m, &self.day.fish);
+        for fish in 0..self.fish.len() {
+            let response = response(&self.day.traits[self.fish[fish].shoal]);
+            self.respond_to_sound(fish, line, at, &sound, response);
+        }
+    }
+
+    /// One fish responds to a sound by fleeing, by coming, or not at all.
+    fn respond_to_sound(
+        &mut self,
+        index: usize,
+        line: usize,
+        at: Point,
+        sound: &Sound,
+        response: Response,
+    ) {
+        let (params, now) = (&self.day.fish, self.now);
+        let fish = &mut self.fish[index];
+        if matches!(fish.state, State::Fled | State::Hooked | State::Kept | State::Resting) {
+            return;
+        }
+        let squared_m2 = fish.leg.at(now).squared_distance_m2(at);
+        if squared_m2 > sound.reach_m().powi(2) {
+            return;
+        }
+        let distance_m = squared_m2.sqrt();
+        let p = response.startles * sound.startles(distance_m);
+        if p > MIN_RESPONSE && fish.dice.chance(p) {
+            self.startle(index);
+            return;
+        }
+        if matches!(fish.state, State::Feeding(at_line, _) if at_line == line) {
+            fish.forage.learns(now, params);
+        }
+        if fish.state == State::Roaming {
+            let expected_value =
+                if fish.trusts == Some(line) { fish.forage.readiness(params) } else { 1.0 };
+            let p = response.comes * expected_value * sound.heard(distance_m);
+            if p <= MIN_RESPONSE {
+                return;
+            }
+            let drawn = fish.dice.uniform();
+            if drawn < p * fish.max_feeding_motivation(self.day.keenness)
+                && drawn < p * self.feeding_motivation(index)
+            {
+                self.turn_to_line(index, line);
+            }
+        }
+    }
+
+    /// A fish is startled and stays away for a while.
+    pub(super) fn startle(&mut self, fish: usize) {
+        self.outcome.swim.scared += 1;
+        self.flee(fish);
+    }
+
+    /// A fish flees, from its line or from anywhere else, and stays away for a while.
+    pub(super) fn flee(&mut self, fish: usize) {
+        self.leave_line(fish, Gone::Startled);
+        let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
+        self.stay_away(fish, State::Fled, away_s);
+    }
+
+    /// A fish swims fast to a place in its home range, away from what startled it, and stays there for a time.
+    pub(super) fn stay_away(&mut self, index: usize, state: State, away_s: f64) {
+        let params = &self.day.fish;
+        let fish = &mut self.fish[index];
+        let (shoal, home) = (&self.scenario.shoals[fish.shoal], self.day.homes[fish.shoal]);
+        let from = fish.leg.at(self.now);
+        let mut refuge = from;
+        for _ in 0..REFUGE_TRIES {
+            refuge = self.scenario.chart.clamp(shoal.place_in_home(home, &mut fish.dice));
+            if refuge.distance_m(from) > params.startle_radius_m {
+                break;
+            }
+        }
+        let speed_m_s = params.flight_lengths_s * fish.length_m;
+        fish.leg = Leg::new(from, refuge, speed_m_s, self.now);
+        fish.state = state;
+        let returns = fish.leg.ends.after(away_s);
+        self.schedule_fish(index, returns, |fish, mind| Event::FishRoams { fish, mind });
+    }
+}

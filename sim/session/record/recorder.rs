@@ -1,0 +1,243 @@
+//! Records a session while it is fished.
+//!
+//! The recorder compares the world before and after each event and changes nothing. A session that is not recorded
+//! pays nothing for it.
+
+use super::recording::{Film, Handful, LineFilm, Lying, Move, Release, Tackle, Why};
+use crate::angler::Plan;
+use crate::bait::LetGo;
+use crate::engine::{Agenda, Process, Record, Time, run};
+use crate::fish::{Leg, State};
+use crate::scenario::Scenario;
+use crate::session::day::Day;
+use crate::session::event::Event;
+use crate::session::swim::Swim;
+use crate::session::world::World;
+
+/// Smallest share by which bait on the bed must have changed to be recorded again.
+const MIN_BED_CHANGE: f64 = 0.02;
+/// Mass of hanging or lying matter that counts as zero [kg].
+const ZERO_KG: f64 = 1e-5;
+/// Amount of released scent that counts as zero [mol].
+const ZERO_MOL: f64 = 1e-9;
+
+/// Fishes one plan on one day and records it; `None` if the recording has more than `max_rows` rows.
+///
+/// Its outcome is that of [`fish_session`](crate::session::fish_session).
+#[must_use]
+pub fn film_session(scenario: &Scenario, plan: &Plan, day: &Day, max_rows: usize) -> Option<Film> {
+    let mut log = Record::default();
+    let mut world = World::new(scenario, plan, day, &mut log);
+    world.start();
+    let mut recorder = Recorder::new(world, max_rows);
+    recorder.sample(None);
+    let end = recorder.world.end;
+    let handled = run(&mut recorder, end);
+    recorder.add_unfinished_puffs();
+    let Recorder { world, mut film, full, .. } = recorder;
+    film.outcome = world.outcome;
+    film.outcome.swim.events = handled;
+    (!full).then_some(film)
+}
+
+/// What is remembered of a fish between two samples.
+type FishSample = (Leg, State);
+
+struct Recorder<'a> {
+    world: World<'a, Record<Event>>,
+    film: Film,
+    last: Vec<Option<FishSample>>,
+    /// Scent released at each line in whole puffs, and when the current puff began.
+    scent: Vec<(LetGo, Option<Time>)>,
+    max_rows: usize,
+    full: bool,
+}
+
+impl Process for Recorder<'_> {
+    type Event = Event;
+
+    fn agenda(&mut self) -> &mut Agenda<Event> {
+        self.world.agenda()
+    }
+
+    fn happen(&mut self, now: Time, event: Event) {
+        self.world.happen(now, event);
+        if self.full {
+            self.world.observer.seen.clear();
+            return;
+        }
+        self.sample(Some(event));
+        self.full = self.film.rows() > self.max_rows;
+    }
+}
+
+impl<'a> Recorder<'a> {
+    fn new(world: World<'a, Record<Event>>, max_rows: usize) -> Self {
+        let line = |swim: &Swim| LineFilm {
+            flow_m_s: swim.plume.water().flow_m_s,
+            diffusivity_m2_s: swim.plume.water().diffusivity_m2_s,
+            loss_per_s: swim.plume.water().loss_per_s,
+            layer_m: swim.plume.water().layer_m,
+            ..LineFilm::default()
+        };
+        let film = Film { lines: world.swims.iter().map(line).collect(), ..Film::default() };
+        let (fish, lines) = (world.fish.len(), world.swims.len());
+        Self {
+            world,
+            film,
+            last: vec![None; fish],
+            scent: vec![(LetGo::default(), None); lines],
+            max_rows,
+            full: false,
+        }
+    }
+
+    /// Records what has changed since the last sample; `cause` is the event that was handled.
+    fn sample(&mut self, cause: Option<Event>) {
+        let shown: Vec<Event> =
+            self.world.observer.seen.drain(..).map(|(_, event)| event).collect();
+        let at_s = self.world.now.seconds();
+        self.sample_fish(at_s, cause, &shown);
+        self.sample_tackle(at_s);
+        self.sample_handfuls(at_s, &shown);
+        for line in 0..self.world.swims.len() {
+            self.sample_line(at_s, line);
+        }
+        self.film.events.extend(shown.into_iter().map(|event| (at_s, event)));
+    }
+
+    /// Adds the puffs that bait has begun to release when the session ends.
+    fn add_unfinished_puffs(&mut self) {
+        let now = self.world.now;
+        for (swim, film) in self.world.swims.iter().zip(&mut self.film.lines) {
+            if let Some((since, amount_mol)) = swim.plume.given_off(now) {
+                let (from_s, at_s) = (since.seconds(), now.seconds());
+                film.releases.push(Release { from_s, at_s, amount_mol });
+            }
+        }
+    }
+
+    fn sample_fish(&mut self, at_s: f64, cause: Option<Event>, shown: &[Event]) {
+        for index in 0..self.last.len() {
+            let fish = &self.world.fish[index];
+            let current = (fish.leg, fish.state);
+            if self.last[index] == Some(current) {
+                continue;
+            }
+            let before = self.last[index].replace(current).map(|(_, state)| state);
+            let why = self.reason(index, before, cause, shown);
+            let fish = &self.world.fish[index];
+            self.film.moves.push(Move {
+                at_s,
+                fish: index,
+                from: fish.leg.at(self.world.now),
+                to: fish.leg.to,
+                ends_s: fish.leg.ends.seconds().max(at_s),
+                state: fish.state,
+                hunger: fish.appetite.hunger(),
+                why,
+            });
+        }
+    }
+
+    /// Why a fish does something else now than before.
+    fn reason(
+        &self,
+        index: usize,
+        before: Option<State>,
+        cause: Option<Event>,
+        shown: &[Event],
+    ) -> Why {
+        let splash = matches!(cause, Some(Event::RigIsCast { .. }));
+        let patter = shown.iter().any(|event| matches!(event, Event::LooseFeedThrown { .. }));
+        match self.world.fish[index].state {
+            State::Approaching(line) if matches!(cause, Some(Event::FishLooks { .. })) => {
+                self.noticed(index, line)
+            }
+            State::Approaching(_) if splash => Why::Splash,
+            State::Approaching(_) if patter => Why::Patter,
+            State::Fled if before == Some(State::Hooked) => Why::Hook,
+            State::Fled if splash => Why::Splash,
+            State::Fled if patter => Why::Patter,
+            State::Fled => {
+                let took = |event: &Event| matches!(*event, Event::FishTakes { fish, .. } if fish == index);
+                if shown.iter().any(took) { Why::Hook } else { Why::Fight }
+            }
+            _ => {
+                let left = shown.iter().find_map(|event| match *event {
+                    Event::FishLeaves { fish, why, .. } if fish == index => Some(why),
+                    _ => None,
+                });
+                left.map_or(Why::OwnWay, Why::Left)
+            }
+        }
+    }
+
+    /// What a fish that looked round noticed of a line: the stronger of two cues.
+    fn noticed(&self, fish: usize, line: usize) -> Why {
+        let place = self.world.fish[fish].leg.from;
+        let cues = self.world.swims[line].cues(place, self.world.now, self.world.day);
+        if cues.company > cues.scent { Why::Company(cues.company) } else { Why::Scent(cues.scent) }
+    }
+
+    fn sample_tackle(&mut self, at_s: f64) {
+        let rod = &self.world.rod;
+        let current = Tackle {
+            at_s,
+            cast: rod.cast,
+            line: rod.line,
+            place: rod.landed_at,
+            rig: rod.rig,
+            hook: rod.hook,
+            hands: self.world.angler.activity,
+        };
+        let last = self.film.tackle.last();
+        if last.is_none_or(|last| *last != Tackle { at_s: last.at_s, ..current }) {
+            self.film.tackle.push(current);
+        }
+    }
+
+    fn sample_handfuls(&mut self, at_s: f64, shown: &[Event]) {
+        for event in shown {
+            if let (Event::LooseFeedThrown { line, mass_kg }, Some(throw)) =
+                (*event, self.world.throws.last())
+            {
+                let fall_s = throw.falling.fall_s;
+                self.film.handfuls.push(Handful { at_s, line, mass_kg, fall_s });
+            }
+        }
+    }
+
+    fn sample_line(&mut self, at_s: f64, line: usize) {
+        let (now, swim) = (self.world.now, &self.world.swims[line]);
+        let film = &mut self.film.lines[line];
+        let (before, since) = self.scent[line];
+        let released = swim.plume.let_go();
+        // Fines release their scent at once, bait on the bed since its last puff.
+        let began_s = since.map_or(at_s, Time::seconds);
+        for (from_s, amount_mol) in [
+            (at_s, released.at_once_mol - before.at_once_mol),
+            (began_s, released.steadily_mol - before.steadily_mol),
+        ] {
+            if amount_mol > ZERO_MOL {
+                film.releases.push(Release { from_s, at_s, amount_mol });
+            }
+        }
+        self.scent[line] = (released, swim.plume.given_off(now).map(|(since, _)| since));
+        let lying = Lying {
+            at_s,
+            pile_kg: swim.pile.food_kg,
+            scatter_kg: swim.scatter.food_kg,
+            hanging_kg: swim.hanging_kg(),
+        };
+        let differs = |a: f64, b: f64| (a - b).abs() > (MIN_BED_CHANGE * a.max(b)).max(ZERO_KG);
+        let changed = film.lying.last().is_none_or(|last| {
+            differs(last.pile_kg, lying.pile_kg)
+                || differs(last.scatter_kg, lying.scatter_kg)
+                || differs(last.hanging_kg, lying.hanging_kg)
+        });
+        if changed {
+            film.lying.push(lying);
+        }
+    }
+}
