@@ -317,7 +317,7 @@ fn doubt_says_what_could_flip_the_verdict_and_what_it_cost() {
 fn fixed_days_leave_luck_and_say_so() {
     let bank = Bank::new();
     let said = bank.done(&["compare", "pond.toml", "--days", "6", "--quiet", "--fixed-days"]);
-    assert!(said.out.contains("Every day is the same one"), "{}", said.out);
+    assert!(said.out.contains("All days are the same"), "{}", said.out);
     let rows = fs::read_to_string(bank.path("output/pond-compare/sessions.csv")).expect("rows");
     let weights: Vec<&str> = rows.lines().filter(|row| row.starts_with("often,")).collect();
     assert!(weights.windows(2).any(|two| two[0][8..] != two[1][8..]), "luck differs: {rows}");
