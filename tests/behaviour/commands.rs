@@ -283,7 +283,7 @@ fn doubt_says_what_could_flip_the_verdict_and_what_it_cost() {
         assert!(said.out.contains(word), "{word} is missing:\n{}", said.out);
     }
     assert!(
-        said.err.contains("unknowns to look at") && said.err.contains("sessions"),
+        said.err.contains("unknowns to vary") && said.err.contains("sessions"),
         "{}",
         said.err
     );
