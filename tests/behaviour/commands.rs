@@ -282,11 +282,7 @@ fn doubt_says_what_could_flip_the_verdict_and_what_it_cost() {
     for word in ["a session", "what is not known", "luck within a day", "output/pond-doubt"] {
         assert!(said.out.contains(word), "{word} is missing:\n{}", said.out);
     }
-    assert!(
-        said.err.contains("unknowns to vary") && said.err.contains("sessions"),
-        "{}",
-        said.err
-    );
+    assert!(said.err.contains("unknowns to vary") && said.err.contains("sessions"), "{}", said.err);
     assert_eq!(
         names(&bank.path("output/pond-doubt")),
         ["doubt.json", "doubt.png", "doubt.svg", "stamp.json"]
