@@ -38,13 +38,14 @@ pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
     let threads = rayon::current_num_threads();
     lines.push(format!(
         "about {} on {}, and {} in {}; you can stop it at any time: the same command continues it",
-        duration(sweep.session_cost_s() * to_do as f64),
+        duration((sweep.session_cost_s() * to_do as f64).max(1.0)),
         counted(threads as u64, "thread"),
         size(to_do as f64 * SESSION_BYTES),
         store.path().display(),
     ));
+    let keys = &sweep.design.keys;
     let is_only_varied = |plan: &String| {
-        sweep.design.keys.iter().all(|key| key.starts_with(&format!("plan.{plan}.")))
+        !keys.is_empty() && keys.iter().all(|key| key.starts_with(&format!("plan.{plan}.")))
     };
     if let (true, Some(plan)) = (plans > 1, sweep.plans.iter().find(|plan| is_only_varied(plan))) {
         lines.push(format!(
