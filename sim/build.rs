@@ -56,7 +56,7 @@ fn book_struct(path: &str, text: &str, subject: &str, name: &str, about: &str) -
          {name} from \"{subject}\" {{\n"
     );
     for row in rows(path, text) {
-        let _ = write!(code, "{}{},\n", row_docs(subject, &row), row.key);
+        let _ = writeln!(code, "{}{},", row_docs(subject, &row), row.key);
     }
     code.push_str("}\n}\n");
     code
@@ -121,19 +121,20 @@ fn row_docs(subject: &str, row: &Row) -> String {
         first.make_ascii_uppercase();
     }
     let mut docs = format!(
-        "/// {meaning}{unit}.\n///\n/// Central value {}, range {range}, prior [`{prior}`](crate::params::Prior::{prior}).\n",
+        "/// {meaning}{unit}.\n///\n/// Central value {}, range {range}, \
+         prior [`{prior}`](crate::params::Prior::{prior}).\n",
         row.value("value")
     );
     let note = row.value("note");
     if !note.is_empty() {
-        let _ = write!(docs, "///\n/// Note: {note}.\n");
+        let _ = writeln!(docs, "///\n/// Note: {note}.");
     }
-    let _ = write!(docs, "///\n/// - **Key** `book.{subject}.{}`.\n", row.key);
-    let _ = write!(docs, "/// - **Grade** [`{grade}`](crate::params::Grade::{grade}).\n");
+    let _ = writeln!(docs, "///\n/// - **Key** `book.{subject}.{}`.", row.key);
+    let _ = writeln!(docs, "/// - **Grade** [`{grade}`](crate::params::Grade::{grade}).");
     let sources: Vec<String> =
         row.value("source").split_whitespace().map(|key| format!("`{key}`")).collect();
     if !sources.is_empty() {
-        let _ = write!(docs, "/// - **Source** {}.\n", sources.join(", "));
+        let _ = writeln!(docs, "/// - **Source** {}.", sources.join(", "));
     }
     docs
 }

@@ -6,7 +6,7 @@
 //! # A first comparison
 //!
 //! A [`scenario`] is a text: a water, the fish in it and the plans to compare. Whatever it leaves out has a default.
-//! [`scenario::read`] checks the text and reports everything that is wrong with it at once.
+//! [`scenario::read()`] checks the text and reports everything that is wrong with it at once.
 //!
 //! ```
 //! use std::convert::Infallible;
@@ -68,9 +68,9 @@
 //!
 //! - **Change a plan or the water in code.** A [`Scenario`](scenario::Scenario) is plain data in SI units.
 //! - **Compare until it is clear**: [`study::compare_until_clear`] stops as soon as the verdict is certain enough.
-//! - **Search for the best settings** of a plan: [`study::best`].
+//! - **Search for the best settings** of a plan: [`study::best()`].
 //! - **Vary many inputs over many machines**: [`study::Sweep`] and [`study::Store`].
-//! - **Test how far a verdict depends on uncertain inputs**: [`study::doubt`].
+//! - **Test how far a verdict depends on uncertain inputs**: [`study::doubt()`].
 //! - **Show results**: [`report`] makes sentences, tables, SVG charts and a page.
 //!
 //! Three programs in `sim/examples/` are a start: `one_day`, `compare_plans` and `count_events`. Run them with
@@ -83,7 +83,7 @@
 //!
 //! | layer | folder | what it does |
 //! |---|---|---|
-//! | 1 | [`engine`], [`params`], [`stats`] | time, events and random numbers; books of parameters; statistics. Knows no fish |
+//! | 1 | [`engine`], [`params`], [`stats`] | time, events, random numbers; books of parameters; statistics. No fish |
 //! | 2 | [`water`] | depths, features, drift, weather |
 //! | 3 | [`bait`], [`fish`], [`angler`] | three subjects that do not know each other |
 //! | 4 | [`scenario`] | what the user writes, checked and converted to SI units |

@@ -49,6 +49,6 @@ fn main() -> Result<(), Box<dyn Error>> {
     let outcome = watch_session(&scenario, plan, &day, &mut Printer { names });
 
     let total = weight(outcome.weight_g as f64 / 1000.0, scenario.units);
-    println!("\n{} with {} fish after {}", total, outcome.catches.len(), clock(scenario.session_s));
+    println!("\n{total} with {} fish after {}", outcome.catches.len(), clock(scenario.session_s));
     Ok(())
 }

@@ -67,7 +67,8 @@ pub struct Searched {
 /// - Up to 512 points, if the trials suffice: sequential halving of all.
 /// - More points: a race. 256 points of a scrambled Sobol' sequence, then twelve rounds of 32 points in a box around
 ///   the best so far. The box shrinks by a factor of 0.82 each time. Two points of a round are guesses from the round
-///   before. Each round is a sequential halving on separate days, so that the noise of one set of days is not carried on.
+///   before. Each round is a sequential halving on separate days, so that the noise of one set of days is not carried
+///   on.
 ///
 /// In the end, up to eight finalists are compared on separate days, except after the first kind of search, which
 /// compares all points on common days. Every result is added to `tried` at once and stays there if the search is
