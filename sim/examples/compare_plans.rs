@@ -6,7 +6,7 @@ use std::convert::Infallible;
 use std::error::Error;
 
 use sim::scenario::read;
-use sim::stats::Standing;
+use sim::stats::Verdict;
 use sim::study::{Control, DayFished, Stopped, compare};
 
 const SEED: u64 = 1;
@@ -60,10 +60,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!();
     for pair in &comparison.pairs {
         let verdict = match pair.verdict {
-            Standing::Ahead => "better",
-            Standing::Behind => "worse",
-            Standing::Level => "equivalent",
-            Standing::Open => "not clear yet",
+            Verdict::Better => "better",
+            Verdict::Worse => "worse",
+            Verdict::Equivalent => "equivalent",
+            Verdict::Inconclusive => "not clear yet",
         };
         let difference = &pair.difference_kg;
         println!(

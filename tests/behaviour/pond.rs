@@ -5,7 +5,7 @@ use std::convert::Infallible;
 use sim::angler::{Phase, Plan, Rules};
 use sim::bait::{Class, Hookbait, Recipe, Shape};
 use sim::fish::{Shoal, TraitSpreads};
-use sim::params::Spread;
+use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::study::{Comparison, Control, DayFished, Stopped, compare};
 use sim::water::{Chart, Conditions, Line, Point, Sounding, Weather};
@@ -58,10 +58,10 @@ pub(crate) fn pond() -> Scenario {
         },
         lines: vec![Line { name: "middle".to_owned(), at }],
         weather: Weather {
-            temperature_c: Spread::Between { low: 16.0, high: 21.0 },
-            wind_m_s: Spread::Between { low: 0.5, high: 4.0 },
-            wind_to_deg: Spread::Fixed(0.0),
-            oxygen_mg_l: Spread::Fixed(8.0),
+            temperature_c: DailyDistribution::Uniform { low: 16.0, high: 21.0 },
+            wind_m_s: DailyDistribution::Uniform { low: 0.5, high: 4.0 },
+            wind_to_deg: DailyDistribution::Fixed(0.0),
+            oxygen_mg_l: DailyDistribution::Fixed(8.0),
         },
         recipes: vec![Recipe {
             name: "crumb".to_owned(),
@@ -85,8 +85,8 @@ pub(crate) fn pond() -> Scenario {
         }],
         shoals: vec![Shoal {
             name: "small".to_owned(),
-            count: Spread::Between { low: 30.0, high: 50.0 },
-            mass_kg: Spread::Fixed(0.8),
+            count: DailyDistribution::Uniform { low: 30.0, high: 50.0 },
+            mass_kg: DailyDistribution::Fixed(0.8),
             mass_cv: 0.3,
             home: at,
             home_half_length_m: 8.0,

@@ -5,7 +5,7 @@ use crate::report::format::{
     value_shown, weight,
 };
 use crate::scenario::Units;
-use crate::stats::Method;
+use crate::stats::SearchMethod;
 use crate::study::{Best, Estimate, Finalist, Gap, SettingFound, Stands, Wanted};
 
 /// The size of a difference, without its sign.
@@ -193,17 +193,17 @@ fn against_finalists(best: &Best, units: Units) -> String {
 /// How the best plan was searched for.
 fn how_searched(best: &Best) -> String {
     let method = match best.method {
-        Method::Screened => {
+        SearchMethod::KimNelson => {
             "all tried until the best was clear (Kim and Nelson's procedure: 95\u{a0}% sure that the plan chosen is the \
              best, or behind it by no more than 2\u{a0}% of the weight or 2\u{a0}points of the chance)"
         }
-        Method::Shared => {
+        SearchMethod::Ocba => {
             "all tried, most often where the choice was close (optimal computing budget allocation)"
         }
-        Method::Halved => {
+        SearchMethod::SequentialHalving => {
             "all tried, the better half again and again with more sessions (sequential halving)"
         }
-        Method::Raced => {
+        SearchMethod::Race => {
             "a sample of all, then closer and closer to the best so far (sequential halving in each round)"
         }
     };

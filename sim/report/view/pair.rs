@@ -1,6 +1,6 @@
 //! Plans in order of weight, and a pair of them seen from one of the two.
 
-use crate::stats::{Standing, wilson};
+use crate::stats::{Verdict, wilson_interval};
 use crate::study::{Beats, Chance, Comparison, Pair, Part, PlanResult};
 
 /// Plans by mean weight, best first; equal ones in the order of the scenario.
@@ -17,7 +17,7 @@ pub(crate) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
 /// Chance that the second plan of a pair is heavier on the same day; level days count for neither.
 fn second_ahead(pair: &Pair, days: u32) -> Chance {
     let share = (1.0 - pair.a_ahead_share - pair.tie_share).max(0.0);
-    let interval = wilson(share * f64::from(days), u64::from(days), 0.95);
+    let interval = wilson_interval(share * f64::from(days), u64::from(days), 0.95);
     let (low95, high95) = interval.map_or((0.0, 1.0), |interval| (interval.low, interval.high));
     Chance { share, low95, high95 }
 }
@@ -46,7 +46,7 @@ pub(crate) struct PairView<'a> {
     /// Share of days on which both weighed the same.
     pub(crate) tie_share: f64,
     /// Verdict on the mean weights, from the first plan's side.
-    pub(crate) verdict: Standing,
+    pub(crate) verdict: Verdict,
     /// Chance that the first is heavier when both are fished on the same day.
     pub(crate) same_day: Chance,
     /// Chance that the first is heavier when they are fished on different days.
@@ -102,7 +102,7 @@ impl<'a> PairView<'a> {
                 low_kg: -as_compared.high_kg,
                 high_kg: -as_compared.low_kg,
                 ahead_share: (1.0 - as_compared.ahead_share - as_compared.tie_share).max(0.0),
-                verdict: as_compared.verdict.turned(),
+                verdict: as_compared.verdict.reversed(),
                 same_day: second_ahead(pair, comparison.days),
                 two_days: as_compared.two_days.map(reversed),
                 on_average: as_compared.on_average.map(reversed),
@@ -113,7 +113,7 @@ impl<'a> PairView<'a> {
 
     /// Whether the first is clearly better.
     pub(crate) fn is_clearly_ahead(&self) -> bool {
-        self.verdict == Standing::Ahead
+        self.verdict == Verdict::Better
     }
 
     /// The three chances that the first beats the second.

@@ -1,6 +1,6 @@
 //! Checks between keys: missing ones, names of nothing, too many of something.
 
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::scenario::diagnose::{Fault, Faults, Place, listed, nearest, quoted};
 use crate::scenario::ready::MOST_LINES;
 use crate::scenario::schema::{
@@ -133,7 +133,7 @@ fn soundings(table: &ValueTable, faults: &mut Faults) {
 
 fn number_of_fish(table: &ValueTable, faults: &mut Faults) {
     let most = |name: &&str| match table.value(&shoal::COUNT.at(&[name])) {
-        Spread::Between { high, .. } => high,
+        DailyDistribution::Uniform { high, .. } => high,
         other => other.mean(),
     };
     let shoals = table.names(shoal::SHOALS, &[]);

@@ -1,6 +1,6 @@
 //! Controls for trying out a scenario: settings of its plans and its water, and the values each may take.
 
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::scenario::diagnose::Faults;
 use crate::scenario::read::{Written, value_table};
 use crate::scenario::schema::{
@@ -279,12 +279,12 @@ fn quantity_stops(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<Stop>, 
     let mut stops: Vec<(f64, Stop)> =
         steps.filter(|(si, _)| (key.range.0..=key.range.1).contains(si)).collect();
     let now_si = match value {
-        SiValue::Number(si) | SiValue::Spread(Spread::Fixed(si)) => si,
-        SiValue::Spread(Spread::Between { low, high }) => {
+        SiValue::Number(si) | SiValue::Spread(DailyDistribution::Fixed(si)) => si,
+        SiValue::Spread(DailyDistribution::Uniform { low, high }) => {
             let shown = format!("{} to {}", key.kind.show(low), key.kind.show(high));
             return spread_stops(stops, shown);
         }
-        SiValue::Spread(Spread::About { mean, .. }) => {
+        SiValue::Spread(DailyDistribution::LogNormal { mean, .. }) => {
             return spread_stops(stops, format!("about {}", key.kind.show(mean)));
         }
         SiValue::Text(_) | SiValue::Flag(_) => return (Vec::new(), 0),

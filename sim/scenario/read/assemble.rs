@@ -169,7 +169,7 @@ fn books(table: &ValueTable) -> Books {
             continue;
         };
         if let Some(book) = books.named(book) {
-            book.pin(row, value).expect("the table of keys has every row with its range");
+            book.set(row, value).expect("the table of keys has every row with its range");
         }
     }
     books

@@ -2,14 +2,14 @@
 
 use statrs::distribution::{ContinuousCDF, Normal};
 
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::stats::quantile;
 
 /// The weight that one rival weighs in on a day.
 #[derive(Clone, Debug, PartialEq)]
 pub enum RivalWeight {
     /// Drawn from a distribution [kg].
-    Law(Spread),
+    Law(DailyDistribution),
     /// Drawn from past weigh-ins in ascending order [kg], interpolated between neighbours: never above the largest
     /// or below the smallest of them.
     Past(Vec<f64>),
@@ -20,7 +20,7 @@ impl RivalWeight {
     #[must_use]
     pub fn kg_at(&self, score: f64) -> f64 {
         match self {
-            Self::Law(spread) => spread.at_score(score),
+            Self::Law(spread) => spread.value_at_score(score),
             Self::Past(sorted_kg) => {
                 quantile(sorted_kg, Normal::standard().cdf(score)).unwrap_or(0.0)
             }

@@ -3,7 +3,7 @@
 use statrs::distribution::{ContinuousCDF, LogNormal};
 
 use super::toml_text::{Entry, RawValue};
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::scenario::diagnose::{Fault, Place, nearest, quoted};
 use crate::scenario::schema::{
     Choice, Dimension, KeySpec, Kind, is_name, read_quantity, split_quantity, tidy,
@@ -15,7 +15,7 @@ pub(crate) enum SiValue {
     /// A number that is the same every day; infinite for a time without end.
     Number(f64),
     /// A number that may differ from day to day.
-    Spread(Spread),
+    Spread(DailyDistribution),
     /// Text, a choice or a name.
     Text(String),
     /// True or false.
@@ -43,7 +43,7 @@ impl FromValue for f64 {
     }
 }
 
-impl FromValue for Spread {
+impl FromValue for DailyDistribution {
     fn from_value(value: &SiValue) -> Option<Self> {
         match value {
             SiValue::Spread(spread) => Some(*spread),
@@ -114,9 +114,9 @@ pub(super) fn read_value(key: &KeySpec, entry: &Entry) -> Result<SiValue, Vec<Fa
             RawValue::Flag(flag) => Ok(SiValue::Flag(flag)),
             _ => Err(parser.wrong_kind(&entry.raw)),
         },
-        _ if key.varies => {
-            parser.number(&entry.raw).map(|number| SiValue::Spread(Spread::Fixed(number)))
-        }
+        _ if key.varies => parser
+            .number(&entry.raw)
+            .map(|number| SiValue::Spread(DailyDistribution::Fixed(number))),
         _ => parser.number(&entry.raw).map(SiValue::Number),
     };
     value.map_err(|fault| vec![*fault])
@@ -156,19 +156,22 @@ fn read_parts(key: &KeySpec, entry: &Entry, parts: &[Entry]) -> Result<SiValue, 
 }
 
 /// The spread with these parts.
-fn spread_from(key: &KeySpec, numbers: [Option<f64>; 4]) -> Result<Spread, SpreadProblem> {
+fn spread_from(
+    key: &KeySpec,
+    numbers: [Option<f64>; 4],
+) -> Result<DailyDistribution, SpreadProblem> {
     match numbers {
         [Some(low), Some(high), None, None] if low > high => {
             let (low, high) = (key.kind.show(low), key.kind.show(high));
             Err((format!("low ({low}) is above high ({high})"), "swap them".to_owned()))
         }
-        [Some(low), Some(high), None, None] if low < high => Ok(Spread::Between { low, high }),
-        [Some(low), Some(_), None, None] => Ok(Spread::Fixed(low)),
+        [Some(low), Some(high), None, None] if low < high => Ok(DailyDistribution::Uniform { low, high }),
+        [Some(low), Some(_), None, None] => Ok(DailyDistribution::Fixed(low)),
         [None, None, Some(mean), Some(cv)] if cv > 0.0 => {
             check_tail(key, mean, cv)?;
-            Ok(Spread::About { mean, cv })
+            Ok(DailyDistribution::LogNormal { mean, cv })
         }
-        [None, None, Some(mean), Some(_)] => Ok(Spread::Fixed(mean)),
+        [None, None, Some(mean), Some(_)] => Ok(DailyDistribution::Fixed(mean)),
         _ => Err((
             "is neither one value nor a whole spread".to_owned(),
             "write { low = …, high = … } for anything between the two, or { mean = …, cv = … }, where cv is the \

@@ -8,7 +8,7 @@ use super::result::{Difference, Pair, Rule};
 use super::tally::Tally;
 use super::weather::WeatherExtremes;
 use crate::scenario::Scenario;
-use crate::stats::{Inputs, Paired, Standing};
+use crate::stats::{InputScores, Paired, Verdict};
 use crate::study::replicate::DayFished;
 use crate::study::units::{kg, kg_or_nan};
 
@@ -127,13 +127,13 @@ impl Scoreboard {
         pairs_of(self.tallies.len())
             .zip(&self.pairs)
             .filter(|((a, b), _)| best.is_some_and(|(best, _)| best == *a || best == *b))
-            .all(|(_, pair)| verdict(pair, rule) != Standing::Open)
+            .all(|(_, pair)| verdict(pair, rule) != Verdict::Inconclusive)
     }
 
     /// Every pair of plans on the same days, with verdicts by `rule`; `plans` is the result of every plan.
     pub(super) fn pairs(&self, plans: &[PlanResult], rule: &Rule) -> Vec<Pair> {
         let days = f64::from(self.days);
-        let inputs = Inputs::of(&self.unknowns);
+        let inputs = InputScores::from_columns(&self.unknowns);
         let pairs = pairs_of(plans.len()).zip(&self.pairs);
         pairs
             .map(|((a, b), pair)| {
@@ -148,7 +148,7 @@ impl Scoreboard {
                         low95: kg_or_nan(interval_g.map(|interval_g| interval_g.low)),
                         high95: kg_or_nan(interval_g.map(|interval_g| interval_g.high)),
                     },
-                    a_ahead_share: pair.a_ahead() as f64 / days,
+                    a_ahead_share: pair.a_larger() as f64 / days,
                     tie_share: pair.ties() as f64 / days,
                     correlation: pair.correlation(),
                     parts: parts(&plans[a], &plans[b]),

@@ -4,7 +4,7 @@ use hdrhistogram::Histogram;
 
 use super::plan_result::{CurvePoint, WeightKg};
 use crate::session::Outcome;
-use crate::stats::place;
+use crate::stats::quantile_position;
 use crate::study::units::kg;
 
 /// Approximate number of steps of a curve, where they are not shorter than a minute.
@@ -88,7 +88,7 @@ impl Curve {
 /// Quantile `p` of a histogram, from the middles of its steps [g]. `None` if it is empty.
 fn decile_g(histogram: &Histogram<u32>, p: f64) -> Option<f64> {
     (!histogram.is_empty()).then(|| {
-        let place = place(histogram.len(), p);
+        let place = quantile_position(histogram.len(), p);
         let mut seen = 0;
         let (mut below_g, mut above_g) = (0.0, 0.0);
         for step in histogram.iter_recorded() {
@@ -102,6 +102,6 @@ fn decile_g(histogram: &Histogram<u32>, p: f64) -> Option<f64> {
                 break;
             }
         }
-        place.between(below_g, above_g)
+        place.interpolate(below_g, above_g)
     })
 }

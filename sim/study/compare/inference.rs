@@ -2,8 +2,8 @@
 
 use super::result::{Beats, Chance, Rule};
 use crate::scenario::Scenario;
-use crate::stats::{Explained, Inputs, Interval, Looks, Paired, Standing};
-use crate::stats::{larger_on_separate_days, level_of_each, wilson};
+use crate::stats::{ExplainedVariance, InputScores, InterimAnalyses, Interval, Paired, Verdict};
+use crate::stats::{bonferroni_level, probability_of_superiority, wilson_interval};
 use crate::study::units::kg;
 
 /// Maximum probability that any verdict of a comparison is false.
@@ -18,8 +18,8 @@ const MARGIN_SHARE: f64 = 0.02;
 const FIRST_ANALYSIS_DAYS: u32 = 200;
 
 /// Interim analyses of a comparison that runs until its verdicts are clear, up to a limit of days.
-pub(super) fn interim_analyses(limit_days: u32) -> Looks {
-    Looks::new(FIRST_ANALYSIS_DAYS.min(limit_days), limit_days)
+pub(super) fn interim_analyses(limit_days: u32) -> InterimAnalyses {
+    InterimAnalyses::new(FIRST_ANALYSIS_DAYS.min(limit_days), limit_days)
 }
 
 /// Margin within which plans are level [kg]: that of the scenario, or else a share of the heaviest mean.
@@ -36,7 +36,7 @@ pub(super) fn rule(plans: usize, margin_kg: f64, performed: u32, max_analyses: u
         looks: performed,
         looks_at_most: max_analyses,
         pairs,
-        level_of_each: level_of_each(ERROR, max_analyses, pairs),
+        level_of_each: bonferroni_level(ERROR, max_analyses, pairs),
         margin_kg,
     }
 }
@@ -47,9 +47,9 @@ pub(super) fn interval_g(pair: &Paired, rule: &Rule) -> Option<Interval> {
 }
 
 /// Verdict on the first plan of a pair against the second in mean weight.
-pub(super) fn verdict(pair: &Paired, rule: &Rule) -> Standing {
+pub(super) fn verdict(pair: &Paired, rule: &Rule) -> Verdict {
     let interval_kg = interval_g(pair, rule).map(|g| Interval { low: kg(g.low), high: kg(g.high) });
-    Standing::of(interval_kg, rule.margin_kg)
+    Verdict::from_interval(interval_kg, rule.margin_kg)
 }
 
 /// The three probabilities that the first plan of a pair beats the second; `a_g` and `b_g` are the weights of each
@@ -58,37 +58,41 @@ pub(super) fn superiority(
     pair: &Paired,
     a_g: &[u32],
     b_g: &[u32],
-    explained: Option<&Explained>,
+    explained: Option<&ExplainedVariance>,
 ) -> Beats {
     let days = pair.differences().n();
-    let same_day = wilson(pair.a_ahead() as f64, days, LEVEL);
+    let same_day = wilson_interval(pair.a_larger() as f64, days, LEVEL);
     Beats {
         same_day: chance(
-            pair.a_ahead() as f64 / days as f64,
+            pair.a_larger() as f64 / days as f64,
             same_day.unwrap_or(Interval { low: 0.0, high: 1.0 }),
         ),
-        two_days: larger_on_separate_days(a_g, b_g, LEVEL)
-            .map(|estimate| chance(estimate.share, estimate.interval)),
+        two_days: probability_of_superiority(a_g, b_g, LEVEL)
+            .map(|estimate| chance(estimate.estimate, estimate.interval)),
         on_average: explained.and_then(|explained| {
             let differences = pair.differences();
             let estimate =
-                explained.chance_above_nought(differences.mean()?, differences.se()?, LEVEL);
-            Some(chance(estimate.share, estimate.interval))
+                explained.probability_above_zero(differences.mean()?, differences.se()?, LEVEL);
+            Some(chance(estimate.estimate, estimate.interval))
         }),
     }
 }
 
 /// How much of the variance of the differences the uncertain inputs explain, from the first days at which their draws
 /// were kept. `None` if there are too few days.
-pub(super) fn explained_variance(inputs: &Inputs, a_g: &[u32], b_g: &[u32]) -> Option<Explained> {
+pub(super) fn explained_variance(
+    inputs: &InputScores,
+    a_g: &[u32],
+    b_g: &[u32],
+) -> Option<ExplainedVariance> {
     let days = a_g.iter().zip(b_g);
-    inputs.explain(days.map(|(&a_g, &b_g)| f64::from(a_g) - f64::from(b_g)))
+    inputs.explained_variance(days.map(|(&a_g, &b_g)| f64::from(a_g) - f64::from(b_g)))
 }
 
 /// Share of variance that the uncertain inputs explain, in the shape of the result.
-pub(super) fn share_explained(explained: &Explained) -> Chance {
-    let estimate = explained.as_share(LEVEL);
-    chance(estimate.share, estimate.interval)
+pub(super) fn share_explained(explained: &ExplainedVariance) -> Chance {
+    let estimate = explained.limited_share(LEVEL);
+    chance(estimate.estimate, estimate.interval)
 }
 
 /// A share and its interval, in the shape of the result.

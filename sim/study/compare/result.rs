@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::decompose::Part;
 use super::histogram::Histogram;
 use super::plan_result::PlanResult;
-use crate::stats::Standing;
+use crate::stats::Verdict;
 use crate::study::stamp::Stamp;
 
 /// Why a comparison stopped.
@@ -81,7 +81,7 @@ pub struct Pair {
     /// Standard error of the mean difference [kg]; `None` for a single day.
     pub difference_se_kg: Option<f64>,
     /// Verdict on a against b in mean weight.
-    pub verdict: Standing,
+    pub verdict: Verdict,
     /// Three probabilities that a beats b.
     pub beats: Beats,
     /// How many times as many days the same precision would take if each plan were fished on its own days: the sum

@@ -79,7 +79,7 @@ pub fn compare_until_clear<E>(
 ) -> Result<UntilClear, E> {
     let mut board = Scoreboard::new(scenario);
     let analyses = interim_analyses(limit_days);
-    for (analysis_days, performed) in analyses.all().zip(1..) {
+    for (analysis_days, performed) in analyses.sample_sizes().zip(1..) {
         let from = board.days() + 1;
         let sessions = u64::from(analysis_days - board.days()) * scenario.plans.len() as u64;
         control.progress.sessions_are_ahead(sessions);

@@ -8,7 +8,7 @@ use super::weights::Weights;
 use crate::angler::Plan;
 use crate::scenario::Scenario;
 use crate::session::{Outcome, ShoalCatch, SwimSeen, TimeUse};
-use crate::stats::{Moments, quantile, quantile_of_counts};
+use crate::stats::{Moments, histogram_quantile, quantile};
 use crate::study::units::kg;
 
 /// Sums of one plan over all days.
@@ -202,7 +202,7 @@ impl Tally {
     pub(super) fn result(&self, plan: &Plan, scenario: &Scenario, best_share: f64) -> PlanResult {
         let per_day = |sum: u64| sum as f64 / self.days() as f64;
         let (weight_kg, weight_kg_between) = self.weights.summary_kg();
-        let fish_quantile = |p| quantile_of_counts(&self.fish_counts, p).unwrap_or(f64::NAN);
+        let fish_quantile = |p| histogram_quantile(&self.fish_counts, p).unwrap_or(f64::NAN);
         PlanResult {
             name: plan.name.clone(),
             weight_kg,

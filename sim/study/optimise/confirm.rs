@@ -8,8 +8,8 @@ use super::result::{
 };
 use crate::scenario::Scenario;
 use crate::stats::{
-    Contender, Point, Searched, Summary, Trial, Trials, dunnett, mean_interval, rinott, t_quantile,
-    wilson,
+    Candidate, GridPoint, SearchOutcome, Simulator, Summary, Trial, dunnett_quantile,
+    mean_interval, rinott_constant, t_quantile, wilson_interval,
 };
 use crate::study::stamp::Stamp;
 
@@ -20,7 +20,7 @@ const LEVEL: f64 = 0.95;
 pub(super) fn confirm(
     as_read: &Scenario,
     request: &BestAsked,
-    searched: &Searched,
+    searched: &SearchOutcome,
     tried: &[TriedPoint],
     evaluator: &mut Evaluator<'_>,
 ) -> Option<Best> {
@@ -34,7 +34,7 @@ pub(super) fn confirm(
     let settings = settings(request, best, evaluator)?;
     let as_written = baseline.map(|baseline| AsWritten {
         value: estimate(request.wanted, &baseline),
-        behind: gap(&best.ahead_of(&baseline), half_width_in_errors(request.days)),
+        behind: gap(&best.paired_differences(&baseline), half_width_in_errors(request.days)),
         bank_sessions: bank_sessions(best, &baseline),
     });
     Some(Best {
@@ -56,24 +56,24 @@ pub(super) fn confirm(
 /// Fishes points on days 1 to `days`. `None` if it was stopped.
 fn evaluate(
     evaluator: &mut Evaluator<'_>,
-    points: Vec<Point>,
+    points: Vec<GridPoint>,
     days: u32,
-) -> Option<Vec<Contender>> {
-    let trial = |point: &Point| Trial { point: point.clone(), days: 1..days + 1 };
-    let values = evaluator.values(&points.iter().map(trial).collect::<Vec<_>>())?;
-    let candidate = |(point, values)| Contender { point, first_day: 1, values };
+) -> Option<Vec<Candidate>> {
+    let trial = |point: &GridPoint| Trial { point: point.clone(), days: 1..days + 1 };
+    let values = evaluator.simulate(&points.iter().map(trial).collect::<Vec<_>>())?;
+    let candidate = |(point, values)| Candidate { point, first_day: 1, values };
     Some(points.into_iter().zip(values).map(candidate).collect())
 }
 
 /// All finalists except the best, compared with it. Dunnett's quantile makes all bounds hold together.
-fn other_finalists(request: &BestAsked, finalists: &[Contender]) -> Vec<Finalist> {
+fn other_finalists(request: &BestAsked, finalists: &[Candidate]) -> Vec<Finalist> {
     let Some((best, others)) = finalists.split_first() else { return Vec::new() };
     if others.is_empty() {
         return Vec::new();
     }
-    let half_width = dunnett(finalists.len(), u64::from(request.days) - 1, LEVEL);
-    let finalist = |candidate: &Contender| {
-        let ahead = gap(&candidate.ahead_of(best), half_width);
+    let half_width = dunnett_quantile(finalists.len(), u64::from(request.days) - 1, LEVEL);
+    let finalist = |candidate: &Candidate| {
+        let ahead = gap(&candidate.paired_differences(best), half_width);
         let stands = match ahead {
             Gap { high95, .. } if high95 < 0.0 => Stands::Behind,
             Gap { low95, .. } if low95 > 0.0 => Stands::Ahead,
@@ -93,13 +93,13 @@ fn other_finalists(request: &BestAsked, finalists: &[Contender]) -> Vec<Finalist
 /// stopped.
 fn settings(
     request: &BestAsked,
-    best: &Contender,
+    best: &Candidate,
     evaluator: &mut Evaluator<'_>,
 ) -> Option<Vec<SettingFound>> {
     let days = request.value_days();
     let mut settings = Vec::new();
     for (index, setting) in request.settings.iter().enumerate() {
-        let mut points: Vec<Point> = other_levels(setting.values.len(), best.point[index])
+        let mut points: Vec<GridPoint> = other_levels(setting.values.len(), best.point[index])
             .into_iter()
             .map(|level| {
                 let mut point = best.point.clone();
@@ -111,7 +111,7 @@ fn settings(
         let others = evaluate(evaluator, points, days)?;
         let worth = others.iter().map(|other| Worth {
             value: setting.values[other.point[index]].clone(),
-            ahead: gap(&other.ahead_of(best), half_width_in_errors(days)),
+            ahead: gap(&other.paired_differences(best), half_width_in_errors(days)),
         });
         settings.push(SettingFound {
             key: setting.key.clone(),
@@ -148,11 +148,11 @@ fn gap(differences: &Summary, half_width: f64) -> Gap {
 }
 
 /// Mean value of a candidate with its interval.
-fn estimate(objective: Wanted, candidate: &Contender) -> Estimate {
+fn estimate(objective: Wanted, candidate: &Candidate) -> Estimate {
     let summary = candidate.summary();
     let (mean, n) = (summary.mean(), summary.n());
     let interval = if objective.is_chance() {
-        wilson(candidate.values.iter().sum(), n, LEVEL)
+        wilson_interval(candidate.values.iter().sum(), n, LEVEL)
     } else {
         mean.zip(summary.se()).and_then(|(mean, se)| mean_interval(mean, se, n, LEVEL))
     };
@@ -165,12 +165,12 @@ fn estimate(objective: Wanted, candidate: &Contender) -> Estimate {
 
 /// Number of real sessions with each of two plans after which the better one is known with 95 %, if each plan is fished
 /// on its own days (Rinott's procedure). `None` if it is not clear that one plan is better.
-fn bank_sessions(best: &Contender, other: &Contender) -> Option<u64> {
-    let ahead = best.ahead_of(other);
+fn bank_sessions(best: &Candidate, other: &Candidate) -> Option<u64> {
+    let ahead = best.paired_differences(other);
     let gap = gap(&ahead, half_width_in_errors(ahead.n() as u32));
     let is_clear = gap.low95 > 0.0;
-    let variance = |candidate: &Contender| candidate.summary().variance().unwrap_or(0.0);
+    let variance = |candidate: &Candidate| candidate.summary().variance().unwrap_or(0.0);
     let deviation = variance(best).max(variance(other)).sqrt();
-    let h = is_clear.then(|| rinott(2, ahead.n() - 1, LEVEL))?;
+    let h = is_clear.then(|| rinott_constant(2, ahead.n() - 1, LEVEL))?;
     Some((h * deviation / gap.mean).powi(2).ceil().max(1.0) as u64)
 }

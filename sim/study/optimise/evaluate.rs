@@ -9,7 +9,7 @@ use super::day_quality::DayQuality;
 use super::objective::Wanted;
 use crate::scenario::Scenario;
 use crate::session::Outcome;
-use crate::stats::{Point, Trial, Trials};
+use crate::stats::{GridPoint, Simulator, Trial};
 use crate::study::progress::Control;
 use crate::study::runner::Runner;
 use crate::study::units::kg;
@@ -30,7 +30,7 @@ pub type ReadPoint<'a> = dyn FnMut(&[usize]) -> Option<PlanSet> + 'a;
 /// Evaluates points under noise; each variant is read once.
 pub(super) struct Evaluator<'a> {
     read: &'a mut ReadPoint<'a>,
-    variants: BTreeMap<Point, Option<Arc<PlanSet>>>,
+    variants: BTreeMap<GridPoint, Option<Arc<PlanSet>>>,
     objective: Wanted,
     /// Quality of the days; `None` unless the objective is a place in a section.
     day_quality: Option<DayQuality>,
@@ -76,12 +76,12 @@ impl<'a> Evaluator<'a> {
     }
 }
 
-impl Trials for Evaluator<'_> {
+impl Simulator for Evaluator<'_> {
     fn is_possible(&mut self, point: &[usize]) -> bool {
         self.variant(point).is_some()
     }
 
-    fn values(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
+    fn simulate(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
         let variants: Vec<Arc<PlanSet>> = trials
             .iter()
             .map(|trial| self.variant(&trial.point).expect("only possible points are tried"))

@@ -4,7 +4,7 @@ use super::day_quality::DayQuality;
 use super::objective::Wanted;
 use super::result::Setting;
 use crate::scenario::Scenario;
-use crate::stats::{Axis, Space};
+use crate::stats::{GridAxis, SearchSpace};
 
 /// First day of the search. Confirmation uses days from 1, as `compare` does; no day is used for both.
 pub(super) const SEARCH_DAY: u32 = 1_000_001;
@@ -39,12 +39,12 @@ pub struct BestAsked {
 impl BestAsked {
     /// All combinations of the values.
     #[must_use]
-    pub fn space(&self) -> Space {
-        let axis = |setting: &Setting| Axis {
+    pub fn space(&self) -> SearchSpace {
+        let axis = |setting: &Setting| GridAxis {
             levels: setting.values.len(),
             is_ordered: setting.is_ordered,
         };
-        Space::new(self.settings.iter().map(axis).collect())
+        SearchSpace::new(self.settings.iter().map(axis).collect())
     }
 
     /// Minimum budget for this search [sessions].

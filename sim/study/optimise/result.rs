@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::objective::Wanted;
-use crate::stats::Method;
+use crate::stats::SearchMethod;
 use crate::study::stamp::Stamp;
 
 /// A setting that may vary.
@@ -132,7 +132,7 @@ pub struct Best {
     pub combinations: u64,
     /// Method of the search.
     #[serde(serialize_with = "method_name")]
-    pub method: Method,
+    pub method: SearchMethod,
     /// Total number of sessions fished.
     pub sessions: u64,
     /// Number of days of confirmation: days 1 to this of the seed, none of which the search used.
@@ -150,12 +150,12 @@ pub struct Best {
     pub tried: Vec<TriedPoint>,
 }
 
-fn method_name<S: serde::Serializer>(method: &Method, to: S) -> Result<S::Ok, S::Error> {
+fn method_name<S: serde::Serializer>(method: &SearchMethod, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(match method {
-        Method::Screened => "screened",
-        Method::Shared => "shared",
-        Method::Halved => "halved",
-        Method::Raced => "raced",
+        SearchMethod::KimNelson => "screened",
+        SearchMethod::Ocba => "shared",
+        SearchMethod::SequentialHalving => "halved",
+        SearchMethod::Race => "raced",
     })
 }
 

@@ -7,7 +7,7 @@ use super::request::{BestAsked, SEARCH_DAY};
 use super::result::{Best, TriedPoint};
 use crate::engine::Dice;
 use crate::scenario::Scenario;
-use crate::stats::{Tried, search};
+use crate::stats::{Evaluation, search};
 use crate::study::progress::Control;
 
 /// Key of the random stream of a search, separate from those of days.
@@ -57,11 +57,11 @@ pub fn best<'a>(
         .ok_or(Unfinished { tried, is_searched: true })
 }
 
-fn tried_point(request: &BestAsked, tried: &Tried) -> TriedPoint {
-    let summary = tried.contender.summary();
+fn tried_point(request: &BestAsked, tried: &Evaluation) -> TriedPoint {
+    let summary = tried.candidate.summary();
     TriedPoint {
         round: tried.round,
-        values: request.values_at(&tried.contender.point),
+        values: request.values_at(&tried.candidate.point),
         days: summary.n(),
         mean: summary.mean().unwrap_or(f64::NAN),
         se: summary.se(),

@@ -6,11 +6,11 @@ use super::profile::{OverallDifference, profile};
 use super::result::{Doubt, Few, Splits};
 use super::reversal::flips;
 use super::screening::screen;
-use super::sobol::sobol_indices;
+use super::sobol::pair_sobol_indices;
 use super::variance::{PairSplit, split};
 use crate::engine::Dice;
 use crate::scenario::{Scenario, Unknown};
-use crate::stats::{Indices, t_quantile};
+use crate::stats::{SobolIndices, t_quantile};
 use crate::study::compare::{Comparison, Difference};
 use crate::study::progress::Control;
 use crate::study::runner::Runner;
@@ -53,7 +53,7 @@ pub fn doubt(
         .collect();
     let difference_kg = difference(comparison, &a, &b)?;
     let mut dice = Dice::keyed(&[seed, DESIGN_STREAM, 2]);
-    let indices = sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
+    let indices = pair_sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
     let overall = overall(comparison.days, &difference_kg);
     let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.line_days)?;
     let components: PairSplit = split(scenario, pair, seed, effort.blocks, control)?;
@@ -67,7 +67,7 @@ pub fn doubt(
         b,
         difference_kg,
         spread_over_few_kg: indices.as_ref().map(|indices| indices.variance.sqrt()),
-        luck_of_a_point_kg: indices.as_ref().map(|indices| indices.luck.max(0.0).sqrt()),
+        luck_of_a_point_kg: indices.as_ref().map(|indices| indices.noise_variance.max(0.0).sqrt()),
         screened,
         few,
         variance: Splits { a: of_a, b: of_b, difference: of_difference },
@@ -101,7 +101,7 @@ fn overall(days: u32, difference_kg: &Difference) -> OverallDifference {
 fn examine(
     runs: &PairedRuns<'_>,
     influential: &[&Unknown],
-    indices: Option<&Indices>,
+    indices: Option<&SobolIndices>,
     overall: &OverallDifference,
     days: u32,
 ) -> Option<Vec<Few>> {

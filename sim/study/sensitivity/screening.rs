@@ -7,7 +7,7 @@ use super::effort::REPLICATES;
 use super::result::Screened;
 use crate::engine::Dice;
 use crate::scenario::Unknown;
-use crate::stats::{Effect, Effects, trajectories};
+use crate::stats::{EffectSummary, ElementaryEffect, morris_trajectories};
 
 /// Number of levels of the screening grid.
 const LEVELS: u32 = 4;
@@ -20,7 +20,7 @@ pub(super) fn screen(
     count: u32,
     dice: &mut Dice,
 ) -> Option<Vec<Screened>> {
-    let paths = trajectories(count as usize, inputs.len(), LEVELS, dice);
+    let paths = morris_trajectories(count as usize, inputs.len(), LEVELS, dice);
     let held: Vec<&Unknown> = inputs.iter().collect();
     // The levels are the middles of equal parts of the prior.
     let parts = f64::from(LEVELS);
@@ -43,11 +43,11 @@ pub(super) fn screen(
     let mut effects = vec![Vec::with_capacity(paths.len()); inputs.len()];
     for (path, outputs) in paths.iter().zip(outputs.chunks(inputs.len() + 1)) {
         for (step, &(input, by)) in outputs.windows(2).zip(&path.moved) {
-            effects[input].extend(Effect::of(&step[0], &step[1], by));
+            effects[input].extend(ElementaryEffect::from_outputs(&step[0], &step[1], by));
         }
     }
     let screened = inputs.iter().zip(&effects).map(|(input, effects)| {
-        let effects = Effects::of(effects)?;
+        let effects = EffectSummary::from_effects(effects)?;
         Some(Screened {
             key: input.key.clone(),
             says: input.says.clone(),
@@ -59,7 +59,7 @@ pub(super) fn screen(
             mean_size_kg: effects.mean_absolute,
             spread_kg: effects.spread,
             beyond_luck_kg: effects.size,
-            luck_kg: effects.luck,
+            luck_kg: effects.noise,
         })
     });
     let mut screened = screened.collect::<Option<Vec<Screened>>>()?;

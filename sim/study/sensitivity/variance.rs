@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::scenario::Scenario;
 use crate::session::Day;
-use crate::stats::{Block, Components, Estimate, components};
+use crate::stats::{CrossedBlock, VarianceComponents, VarianceEstimate, variance_components};
 use crate::study::progress::Control;
 use crate::study::runner::Runner;
 
@@ -57,14 +57,14 @@ pub fn split(
     control: Control<'_>,
 ) -> Option<PairSplit> {
     let runner = Runner { seed, control };
-    let fished: Option<Vec<[Block; 3]>> = (0..blocks)
+    let fished: Option<Vec<[CrossedBlock; 3]>> = (0..blocks)
         .into_par_iter()
         .map(|block| fish_block(scenario, pair, block, runner))
         .collect();
     let fished = fished?;
     let split = |number: usize| {
-        let blocks: Vec<Block> = fished.iter().map(|blocks| blocks[number]).collect();
-        components(&blocks).map(in_kg2)
+        let blocks: Vec<CrossedBlock> = fished.iter().map(|blocks| blocks[number]).collect();
+        variance_components(&blocks).map(in_kg2)
     };
     Some([split(0)?, split(1)?, split(2)?])
 }
@@ -75,8 +75,8 @@ fn fish_block(
     pair: [usize; 2],
     block: u32,
     runner: Runner<'_>,
-) -> Option<[Block; 3]> {
-    let mut blocks = [Block::default(); 3];
+) -> Option<[CrossedBlock; 3]> {
+    let mut blocks = [CrossedBlock::default(); 3];
     for (day, draw, replicate) in (0..8).map(|cell| (cell >> 2, cell >> 1 & 1, cell & 1)) {
         // Each cell has a noise stream of its own; number 0 is the default stream of a day.
         let noise = 1 + u64::from(block) * 8 + (day * 4 + draw * 2 + replicate) as u64;
@@ -91,19 +91,19 @@ fn fish_block(
 }
 
 /// Components in the shape of the result.
-fn in_kg2(components: Components) -> Split {
-    let whole = components.whole();
-    let part = |estimate: Estimate| PartKg2 {
+fn in_kg2(components: VarianceComponents) -> Split {
+    let whole = components.total();
+    let part = |estimate: VarianceEstimate| PartKg2 {
         variance_kg2: estimate.value,
         low95_kg2: estimate.interval95.map(|interval| interval.low),
         high95_kg2: estimate.interval95.map(|interval| interval.high),
         share: if whole > 0.0 { estimate.value / whole } else { 0.0 },
     };
     Split {
-        luck: part(components.chance),
+        luck: part(components.noise),
         days: part(components.first),
         unknowns: part(components.second),
-        days_with_unknowns: part(components.both),
+        days_with_unknowns: part(components.interaction),
         variance_kg2: whole,
     }
 }

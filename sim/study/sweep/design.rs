@@ -37,7 +37,7 @@ pub enum DesignFault {
     )]
     Many(u128),
     /// There are more keys than the sequence has dimensions.
-    #[error("{0} keys are varied, and points can be sampled over at most {most}", most = Sobol::MOST_DIMENSIONS)]
+    #[error("{0} keys are varied, and points can be sampled over at most {most}", most = Sobol::MAX_DIMENSIONS)]
     Keys(usize),
 }
 
@@ -133,7 +133,7 @@ fn sampled(
     shares: impl FnOnce(usize) -> Vec<Vec<f64>>,
 ) -> Result<KeysAndPoints, DesignFault> {
     let spans = vary.iter().map(|text| span(text)).collect::<Result<Vec<_>, Faults>>()?;
-    if spans.len() > Sobol::MOST_DIMENSIONS {
+    if spans.len() > Sobol::MAX_DIMENSIONS {
         return Err(DesignFault::Keys(spans.len()));
     }
     let mut seen = std::collections::HashSet::new();

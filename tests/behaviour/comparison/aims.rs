@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use sim::params::Spread;
+use sim::params::DailyDistribution;
 use sim::scenario::{RivalWeight, Scenario, Section, load};
 use sim::session::Outcome;
 use sim::study::{Aim, AimResult, Comparison, DayFished, Scoreboard, Stopped, comparison};
@@ -36,7 +36,7 @@ fn the_best_plan_differs_by_aim() {
     scenario.aims.section = Some(Section {
         rivals: 9,
         places: 3,
-        weight: RivalWeight::Law(Spread::About { mean: 10.0, cv: 0.4 }),
+        weight: RivalWeight::Law(DailyDistribution::LogNormal { mean: 10.0, cv: 0.4 }),
         shared: 0.0,
     });
     let found = compared(&scenario, &steady_and_wild());
@@ -69,7 +69,7 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
     let days: Vec<[u64; 2]> = (0..400).map(|day| [20 * (day * 37 % 400), 4_000]).collect();
     let win = |shared: f64| {
         let mut scenario = pond();
-        let weight = RivalWeight::Law(Spread::Between { low: 0.0, high: 8.0 });
+        let weight = RivalWeight::Law(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
         scenario.aims.section = Some(Section { rivals: 9, places: 1, weight, shared });
         let found = compared(&scenario, &days);
         aim(&found, Aim::Win).plans[0].value

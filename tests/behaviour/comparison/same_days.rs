@@ -3,7 +3,7 @@
 use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
-use sim::params::Spread;
+use sim::params::DailyDistribution;
 use sim::scenario::Scenario;
 use sim::session::{Day, fish_session};
 use sim::study::{
@@ -163,7 +163,7 @@ fn a_study_stopped_before_it_starts_fishes_nothing() {
 fn weather_and_stock_uncertain_inputs_and_replicate_noise_are_drawn_separately() {
     // Temperature and oxygen change the fish's book; they are held, so that books are compared as drawn.
     let mut scenario = pond();
-    scenario.weather.temperature_c = Spread::Fixed(18.0);
+    scenario.weather.temperature_c = DailyDistribution::Fixed(18.0);
     let plain = Day::draw(&scenario, 3, 7);
     let weights = |day: &Day| day.stock.iter().map(|fish| fish.mass_g).collect::<Vec<_>>();
     let books =

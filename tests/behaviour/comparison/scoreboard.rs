@@ -210,13 +210,13 @@ fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
 fn a_parameter_held_at_an_end_of_its_range_causes_a_warning() {
     let mut scenario = pond();
     let row = scenario.books.fish.rows()[0].clone();
-    scenario.books.fish.pin(&row.key, row.range[1]).expect("within its range");
+    scenario.books.fish.set(&row.key, row.range[1]).expect("within its range");
     let days: Vec<DayFished> =
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[800])])).collect();
     let found = compared(&scenario, &days);
     assert_eq!(kinds(&found), ["edge"]);
     assert!(found.warnings[0].says.contains(&row.key), "{}", found.warnings[0].says);
-    scenario.books.fish.pin(&row.key, row.value).expect("within its range");
+    scenario.books.fish.set(&row.key, row.value).expect("within its range");
     assert_eq!(kinds(&compared(&scenario, &days)), [""; 0], "the middle of a range is not its end");
 }
 

@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use sim::scenario::Scenario;
-use sim::stats::Standing;
+use sim::stats::Verdict;
 use sim::study::{Comparison, Control, Stopped, UntilClear, Unwatched, compare_until_clear};
 
 use crate::pond::{compared, ignored, plan, pond};
@@ -23,7 +23,7 @@ fn a_comparison_stops_at_the_first_interim_analysis_with_a_clear_verdict() {
     let found = until_clear(&scenario, 3200);
     assert_eq!((found.days, found.stopped_because), (200, Stopped::Clear));
     assert_eq!((found.rule.looks, found.rule.looks_at_most, found.rule.pairs), (1, 5, 1));
-    assert_eq!(found.pairs[0].verdict, Standing::Ahead, "{:?}", found.pairs[0].difference_kg);
+    assert_eq!(found.pairs[0].verdict, Verdict::Better, "{:?}", found.pairs[0].difference_kg);
     // The days are those of a run with a fixed number of days; only the intervals may be narrower.
     let asked = compared(&scenario, 1, 200);
     assert_eq!(found.plans, asked.plans);
@@ -37,7 +37,7 @@ fn two_copies_of_a_plan_are_equivalent_at_the_first_analysis() {
     scenario.plans = vec![plan("one", 120.0), plan("same", 120.0)];
     let found = until_clear(&scenario, 3200);
     assert_eq!((found.days, found.stopped_because), (200, Stopped::Clear));
-    assert_eq!(found.pairs[0].verdict, Standing::Level);
+    assert_eq!(found.pairs[0].verdict, Verdict::Equivalent);
     let two_days = found.pairs[0].beats.two_days.expect("days");
     assert!((two_days.share - 0.5).abs() < 1e-12, "{two_days:?}");
     assert!(found.pairs[0].beats.same_day.share <= 0.0, "a tie is won by neither");
@@ -50,7 +50,7 @@ fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
     scenario.aims.margin_kg = Some(0.001);
     let found = until_clear(&scenario, 30);
     assert_eq!((found.days, found.stopped_because), (30, Stopped::Limit));
-    assert_eq!(found.pairs[0].verdict, Standing::Open);
+    assert_eq!(found.pairs[0].verdict, Verdict::Inconclusive);
     let unclear = found.warnings.iter().find(|warning| warning.kind == "unclear");
     let says = &unclear.expect("a warning").says;
     assert!(says.contains("not clearly better than") && says.contains("days"), "{says}");

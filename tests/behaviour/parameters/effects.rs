@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use rayon::prelude::*;
-use sim::params::Row;
+use sim::params::Parameter;
 use sim::scenario::{Books, load, read};
 use sim::session::{Day, Outcome, fish_session};
 
@@ -61,7 +61,7 @@ const WATERS: [(&str, &[&str]); 3] = [
 ];
 
 /// Whether anything differs between the two ends of a row's range.
-fn moves_something(book: &str, row: &Row) -> bool {
+fn moves_something(book: &str, row: &Parameter) -> bool {
     WATERS.iter().any(|(water, sets)| {
         (1..=3).any(|number| {
             let at = |value: f64| {
@@ -79,7 +79,7 @@ fn moves_something(book: &str, row: &Row) -> bool {
 #[cfg_attr(debug_assertions, ignore = "hundreds of sessions: run in release")]
 fn every_row_of_every_book_changes_some_result() {
     let books = Books::default();
-    let rows: Vec<(&str, &Row)> = [&books.water, &books.bait, &books.fish, &books.angler]
+    let rows: Vec<(&str, &Parameter)> = [&books.water, &books.bait, &books.fish, &books.angler]
         .iter()
         .flat_map(|book| book.rows().iter().map(|row| (book.name, row)))
         .collect();

@@ -1,7 +1,7 @@
 //! Invented results for reports.
 
 use sim::report::{VaryCurve, VaryPoint};
-use sim::stats::{Interval, Standing};
+use sim::stats::{Interval, Verdict};
 use sim::study::{
     BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count, CurvePoint, DecilesKg,
     Difference, Histogram, Mean, Pair, PlanResult, Rule, Stamp, Stopped, Swim, TimeShare, WeightKg,
@@ -141,7 +141,7 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
                     (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step),
                 ),
                 difference_se_kg: Some(0.5 * half_kg),
-                verdict: Standing::of(Some(interval), MARGIN_KG),
+                verdict: Verdict::from_interval(Some(interval), MARGIN_KG),
                 beats: Beats {
                     same_day: chance(ahead_share),
                     two_days: Some(chance(0.5 + 0.5 * (ahead_share - 0.5))),

@@ -285,7 +285,7 @@ fn nothing_is_claimed_without_an_interval() {
     let mut compared = two();
     compared.pairs[0].difference_kg.low95 = f64::NEG_INFINITY;
     compared.pairs[0].difference_kg.high95 = f64::INFINITY;
-    compared.pairs[0].verdict = sim::stats::Standing::Open;
+    compared.pairs[0].verdict = sim::stats::Verdict::Inconclusive;
     let says = verdict(&compared, Metric);
     assert!(says[0].contains("too few days to say how sure"), "{}", says[0]);
     assert!(says[0].starts_with("Too close"), "{}", says[0]);

@@ -7,7 +7,7 @@ use sim::angler::{Phase, Plan, Rules};
 use sim::bait::{Class, Hookbait, Recipe, Shape};
 use sim::engine::Dice;
 use sim::fish::{Shoal, TraitSpreads};
-use sim::params::Spread;
+use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::session::{Day, fish_by_law};
 use sim::water::{Chart, Line, Point, Sounding, Weather};
@@ -82,7 +82,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
     let at = Point { x_m: 0.0, y_m: 20.0 };
     let mut books = Books::default();
     for book in [&mut books.water, &mut books.bait, &mut books.fish, &mut books.angler] {
-        book.pin_all();
+        book.fix_all();
     }
     Scenario {
         aims: Aims::default(),
@@ -101,10 +101,10 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
         },
         lines: vec![Line { name: "only".to_owned(), at }],
         weather: Weather {
-            temperature_c: Spread::Fixed(18.0),
-            wind_m_s: Spread::Fixed(0.0),
-            wind_to_deg: Spread::Fixed(0.0),
-            oxygen_mg_l: Spread::Fixed(8.0),
+            temperature_c: DailyDistribution::Fixed(18.0),
+            wind_m_s: DailyDistribution::Fixed(0.0),
+            wind_to_deg: DailyDistribution::Fixed(0.0),
+            oxygen_mg_l: DailyDistribution::Fixed(8.0),
         },
         recipes: vec![Recipe {
             name: "none".to_owned(),
@@ -128,8 +128,8 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
         }],
         shoals: vec![Shoal {
             name: "all alike".to_owned(),
-            count: Spread::Fixed(1.0),
-            mass_kg: Spread::Fixed(mass_kg),
+            count: DailyDistribution::Fixed(1.0),
+            mass_kg: DailyDistribution::Fixed(mass_kg),
             mass_cv: 0.0,
             home: at,
             home_half_length_m: 5.0,

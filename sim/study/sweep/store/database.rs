@@ -272,7 +272,7 @@ impl Store {
                         let sum: Option<i64> = row.get(column)?;
                         Ok::<i128, rusqlite::Error>(sum.unwrap_or(0).into())
                     };
-                    Ok(Moments::kept(row.get::<_, f64>(0)? as u64, sum(1)?, sum(2)?))
+                    Ok(Moments::from_sums(row.get::<_, f64>(0)? as u64, sum(1)?, sum(2)?))
                 });
                 totals.set(index, plan, moments_g.map_err(to_error)?);
             }
