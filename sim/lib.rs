@@ -40,12 +40,12 @@
 //!
 //! [`Day::draw`](session::Day::draw) draws everything that differs between days: weather, stock, and the uncertain
 //! inputs, whose true values nobody knows. A seed and a number always give the same day.
-//! [`fish_session`](session::fish_session) fishes one plan on it; [`watch_session`](session::watch_session) also calls
+//! [`run_session`](session::run_session) fishes one plan on it; [`observe_session`](session::observe_session) also calls
 //! an observer for each [`Event`](session::Event).
 //!
 //! ```
-//! use sim::engine::Record;
-//! use sim::session::{Day, Event, watch_session};
+//! use sim::engine::EventLog;
+//! use sim::session::{Day, Event, observe_session};
 //!
 //! # let text = r#"
 //! #     session.length = "1 h"
@@ -56,8 +56,8 @@
 //! # "#;
 //! # let scenario = sim::scenario::read(text, "pond", &[])?;
 //! let day = Day::draw(&scenario, 1, 1);
-//! let mut events = Record::default();
-//! let outcome = watch_session(&scenario, &scenario.plans[0], &day, &mut events);
+//! let mut events = EventLog::default();
+//! let outcome = observe_session(&scenario, &scenario.plans[0], &day, &mut events);
 //!
 //! let landed = events.seen.iter().filter(|(_, event)| matches!(event, Event::FishIsNetted { .. }));
 //! assert_eq!(landed.count(), outcome.catches.len());

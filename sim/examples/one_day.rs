@@ -5,10 +5,10 @@
 use std::error::Error;
 use std::path::Path;
 
-use sim::engine::{Time, Watch};
+use sim::engine::{Observer, Time};
 use sim::report::{TraceNames, clock, trace_line, weight};
 use sim::scenario::load;
-use sim::session::{Day, Event, watch_session};
+use sim::session::{Day, Event, observe_session};
 
 const SEED: u64 = 1;
 const DAY: u32 = 1;
@@ -18,8 +18,8 @@ struct Printer {
     names: TraceNames,
 }
 
-impl Watch<Event> for Printer {
-    fn sees(&mut self, at: Time, event: Event) {
+impl Observer<Event> for Printer {
+    fn observe(&mut self, at: Time, event: Event) {
         let is_noticed = matches!(
             event,
             Event::RigIsCast { .. }
@@ -46,7 +46,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 
     let plan = &scenario.plans[0];
     let names = TraceNames::of(&scenario, &day, scenario.units);
-    let outcome = watch_session(&scenario, plan, &day, &mut Printer { names });
+    let outcome = observe_session(&scenario, plan, &day, &mut Printer { names });
 
     let total = weight(outcome.weight_g as f64 / 1000.0, scenario.units);
     println!("\n{total} with {} fish after {}", outcome.catches.len(), clock(scenario.session_s));

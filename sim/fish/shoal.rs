@@ -26,7 +26,7 @@ pub struct Traits {
 
 /// Distributions of a shoal's traits, as stated in the scenario; `None` leaves a trait to the book.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct TraitSpreads {
+pub struct TraitPriors {
     /// As [`Traits::comes_to_splash`].
     pub comes_to_splash: Option<DailyDistribution>,
     /// As [`Traits::startles_at_splash`].
@@ -43,7 +43,7 @@ pub struct TraitSpreads {
     pub boldness: Option<DailyDistribution>,
 }
 
-impl TraitSpreads {
+impl TraitPriors {
     /// Draws the traits of one day: as the scenario states them, or else as the book has them on that day.
     pub fn draw(&self, params: &FishParams, dice: &mut Dice) -> Traits {
         // Each trait uses one random number, stated or not, so that stating one leaves the rest of the day unchanged.
@@ -82,14 +82,14 @@ pub struct Shoal {
     /// Standard deviation of the shift of its home range on a day, in each direction [m].
     pub home_shift_m: f64,
     /// Its traits.
-    pub traits: TraitSpreads,
+    pub traits: TraitPriors,
 }
 
 impl Shoal {
     /// Draws a place in its elliptical home range around `centre`, uniform over the area.
     pub fn place_in_home(&self, centre: Point, dice: &mut Dice) -> Point {
         loop {
-            let (u, v) = (dice.between(-1.0, 1.0), dice.between(-1.0, 1.0));
+            let (u, v) = (dice.uniform_between(-1.0, 1.0), dice.uniform_between(-1.0, 1.0));
             if u * u + v * v <= 1.0 {
                 return Point {
                     x_m: centre.x_m + self.home_half_length_m * u,

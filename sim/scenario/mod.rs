@@ -13,7 +13,7 @@ mod schema;
 mod values;
 
 pub use diagnose::{Fault, Faults, Place, nearest};
-pub use edit::{Change, Dial, Span, Stop, dials, has_order, rewrite, si_value, span, values};
+pub use edit::{Dial, ScenarioEdit, Span, Stop, dials, has_order, rewrite, si_value, span, values};
 pub use read::{Written, load, read};
 pub use ready::{Aims, Keepnet, MOST_LINES, RivalWeight, Scenario, Section, Unknown};
 pub use schema::{Books, SessionKind, Units, key_table_markdown, mass_kg, schema};

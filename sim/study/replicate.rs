@@ -21,7 +21,7 @@ pub struct DayFished {
     pub number: u32,
     /// Weather of the day.
     pub conditions: Conditions,
-    /// Draws of all uncertain inputs, as [`Day::unknowns`](crate::session::Day::unknowns) returns them.
+    /// Draws of all uncertain inputs, as [`Day::uncertain_inputs`](crate::session::Day::uncertain_inputs) returns them.
     pub unknowns: Vec<f64>,
     /// Outcome of each plan's session, in the order of the scenario.
     pub outcomes: Vec<Outcome>,
@@ -65,6 +65,6 @@ pub fn replicate<E>(
 fn fish_day(scenario: &Scenario, number: u32, runner: Runner<'_>) -> Option<DayFished> {
     let day = runner.draw(scenario, number)?;
     let outcomes = runner.fish_plans(scenario, 0..scenario.plans.len(), &day)?;
-    let unknowns = day.unknowns(scenario);
+    let unknowns = day.uncertain_inputs(scenario);
     Some(DayFished { number, conditions: day.conditions, unknowns, outcomes })
 }

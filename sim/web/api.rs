@@ -26,7 +26,7 @@ use super::request::{MAX_DAYS, MAX_PLANS, RequestQuery};
 use super::runs::Runs;
 use crate::report::swim_view;
 use crate::scenario::{Dial, Scenario, Units, dials};
-use crate::session::{Day, film_session};
+use crate::session::{Day, record_session};
 
 /// Maximum number of long computations at once.
 const MAX_COMPUTATIONS: usize = 2;
@@ -208,7 +208,7 @@ async fn film(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> 
             .first()
             .ok_or_else(|| ApiError::not_found("the scenario has no plan"))?;
         let day = Day::draw(&scenario, query.seed()?, query.day()?);
-        let film = film_session(&scenario, plan, &day, MAX_FILM_ROWS).ok_or_else(|| {
+        let film = record_session(&scenario, plan, &day, MAX_FILM_ROWS).ok_or_else(|| {
             ApiError::bad_request(
                 "too much happens on this day to be shown; choose a shorter session",
             )

@@ -2,7 +2,7 @@
 
 use super::catalogue::Catalogue;
 use super::error::ApiError;
-use crate::scenario::{Change, Scenario, Units, Written, rewrite};
+use crate::scenario::{Scenario, ScenarioEdit, Units, Written, rewrite};
 
 /// Maximum length of a query [bytes].
 const MAX_QUERY_BYTES: usize = 8_192;
@@ -120,7 +120,7 @@ impl RequestQuery {
             )));
         }
         let keep: &[String] = if only_chosen { &plans } else { &[] };
-        let change = Change { copies: &copies, sets: &sets, keep };
+        let change = ScenarioEdit { copies: &copies, sets: &sets, keep };
         Ok(rewrite(&catalogue.text(name)?, change)?)
     }
 
@@ -128,7 +128,7 @@ impl RequestQuery {
     pub(super) fn unchanged_text(&self, catalogue: &Catalogue) -> Result<Written, ApiError> {
         let name = self.required("scenario")?;
         let copies = self.copies()?;
-        let change = Change { copies: &copies, ..Change::default() };
+        let change = ScenarioEdit { copies: &copies, ..ScenarioEdit::default() };
         Ok(rewrite(&catalogue.text(name)?, change)?)
     }
 

@@ -3,8 +3,8 @@
 use std::convert::Infallible;
 
 use sim::angler::{Phase, Plan, Rules};
-use sim::bait::{Class, Hookbait, Recipe, Shape};
-use sim::fish::{Shoal, TraitSpreads};
+use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
+use sim::fish::{Shoal, TraitPriors};
 use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::study::{Comparison, Control, DayFished, Stopped, compare};
@@ -30,7 +30,7 @@ pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
             feeder_kg: 0.03,
             recipe: 0,
             buried: false,
-            squeeze: 1.0,
+            compression: 1.0,
             hookbait: 0,
             loose_feed: Vec::new(),
         }],
@@ -65,13 +65,13 @@ pub(crate) fn pond() -> Scenario {
         },
         recipes: vec![Recipe {
             name: "crumb".to_owned(),
-            classes: vec![Class {
+            classes: vec![ParticleClass {
                 name: "grain".to_owned(),
                 diameter_m: 0.002,
                 density_kg_m3: 1150.0,
                 share: 1.0,
                 edible_share: 0.3,
-                shape: Shape::Grain,
+                shape: ParticleShape::Grain,
             }],
             mouthful_kg: 0.0004,
             attractant_mol_kg: 0.09,
@@ -81,7 +81,7 @@ pub(crate) fn pond() -> Scenario {
             name: "pellet".to_owned(),
             lasts_s: 900.0,
             displaced_share: 0.2,
-            tempting: 1.0,
+            temptation: 1.0,
         }],
         shoals: vec![Shoal {
             name: "small".to_owned(),
@@ -92,7 +92,7 @@ pub(crate) fn pond() -> Scenario {
             home_half_length_m: 8.0,
             home_half_width_m: 6.0,
             home_shift_m: 1.0,
-            traits: TraitSpreads::default(),
+            traits: TraitPriors::default(),
         }],
         plans: vec![plan("often", 90.0), plan("seldom", 420.0)],
         aims: Aims::default(),

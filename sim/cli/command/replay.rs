@@ -10,10 +10,10 @@ use crate::cli::args::ReplayArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::scenario::{find_plan, read};
 use crate::cli::terminal::counted;
-use crate::engine::{Time, Watch};
+use crate::engine::{Observer, Time};
 use crate::report::{TraceNames, clock, trace_line, weight};
 use crate::scenario::{Scenario, Units};
-use crate::session::{Day, Event, Outcome, watch_session};
+use crate::session::{Day, Event, Outcome, observe_session};
 use crate::study::Stamp;
 
 /// Fishes one plan on one day and prints each event, in words or as one JSON object per line.
@@ -33,7 +33,7 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
     let names = (!args.json)
         .then(|| TraceNames::of(&scenario, &day, units).with_rules(plan, &scenario, units));
     let mut printer = EventPrinter { out: BufWriter::new(stdout().lock()), names, error: None };
-    let outcome = watch_session(&scenario, plan, &day, &mut printer);
+    let outcome = observe_session(&scenario, plan, &day, &mut printer);
     let EventPrinter { mut out, error, .. } = printer;
     if let Some(error) = error {
         return Err(error.into());
@@ -70,8 +70,8 @@ struct EventLine {
     event: Event,
 }
 
-impl<W: Write> Watch<Event> for EventPrinter<W> {
-    fn sees(&mut self, at: Time, event: Event) {
+impl<W: Write> Observer<Event> for EventPrinter<W> {
+    fn observe(&mut self, at: Time, event: Event) {
         if self.error.is_some() {
             return;
         }

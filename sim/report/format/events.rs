@@ -4,7 +4,7 @@ use super::rules::RuleWords;
 use super::units::{clock, weight};
 use crate::angler::Plan;
 use crate::scenario::{Scenario, Units};
-use crate::session::{Day, Event, Gone};
+use crate::session::{Day, Event, LeaveReason};
 
 /// Names for the indices in events.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -142,11 +142,11 @@ fn description(event: &Event, names: &TraceNames) -> String {
 }
 
 /// Why a fish left.
-fn because(why: Gone) -> &'static str {
+fn because(why: LeaveReason) -> &'static str {
     match why {
-        Gone::GaveUp => "it gave up",
-        Gone::Full => "it is full",
-        Gone::Startled => "startled",
-        Gone::Hooked => "hooked",
+        LeaveReason::GaveUp => "it gave up",
+        LeaveReason::Full => "it is full",
+        LeaveReason::Startled => "startled",
+        LeaveReason::Hooked => "hooked",
     }
 }

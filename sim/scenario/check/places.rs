@@ -20,7 +20,7 @@ pub(crate) fn check_places(
     let extent = format!("{} m wide and {} m long", chart.width_m, chart.length_m);
     for line in lines {
         let key = water::LINE_DISTANCE.at(&[&line.name]);
-        if table.given(&key).is_some() && !chart.holds(line.at) {
+        if table.given(&key).is_some() && !chart.contains(line.at) {
             let problem = format!("the line is outside the water, which is {extent}");
             let fix = "move it closer or make the water larger";
             faults.add(table.fault(key.dotted(), problem, fix));
@@ -47,7 +47,7 @@ fn check_home(table: &ValueTable, shoal: &Shoal, chart: &Chart, extent: &str, fa
         let problem = "cannot be used together with home, which also says where the home range is";
         let fix = "write either home, or home_across and home_out";
         faults.add(table.fault(first.dotted(), problem, fix));
-    } else if !chart.holds(shoal.home) {
+    } else if !chart.contains(shoal.home) {
         let problem = format!("the home range is outside the water, which is {extent}");
         let fix = "change home_across or home_out, or make the water larger";
         faults.add(table.fault(first.dotted(), problem, fix));

@@ -6,4 +6,4 @@ mod rewrite;
 
 pub use controls::{Dial, Stop, dials};
 pub use ranges::{Span, has_order, si_value, span, values};
-pub use rewrite::{Change, rewrite};
+pub use rewrite::{ScenarioEdit, rewrite};

@@ -9,7 +9,7 @@ use crate::scenario::values::{item_from_text, split_assignment};
 
 /// Changes to a scenario's text: first the copies, then the values, then the removals.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Change<'a> {
+pub struct ScenarioEdit<'a> {
     /// Plans to copy: the name of a plan and the name of its copy.
     pub copies: &'a [(String, String)],
     /// Values to set, as `KEY=VALUE`.
@@ -21,10 +21,10 @@ pub struct Change<'a> {
 /// Writes changes into a scenario's text; comments stay in place.
 ///
 /// ```
-/// use sim::scenario::{Change, Written, rewrite};
+/// use sim::scenario::{ScenarioEdit, Written, rewrite};
 /// let text = "line.bar.distance = \"28 m\"\nshoal.all.count = 60\nplan.a.recast = \"2 min\" # as usual\n";
 /// let sets = ["plan.a.recast=90 s".to_owned()];
-/// let change = Change { sets: &sets, ..Change::default() };
+/// let change = ScenarioEdit { sets: &sets, ..ScenarioEdit::default() };
 /// let written = rewrite(&Written::new(text, "pond"), change).expect("sound");
 /// assert!(written.text.contains("plan.a.recast = \"90 s\" # as usual"));
 /// ```
@@ -32,7 +32,7 @@ pub struct Change<'a> {
 /// # Errors
 ///
 /// Everything that is wrong with the text and with the values, and plans that do not exist.
-pub fn rewrite(written: &Written, change: Change<'_>) -> Result<Written, Faults> {
+pub fn rewrite(written: &Written, change: ScenarioEdit<'_>) -> Result<Written, Faults> {
     let faults = |fault: Box<Fault>| Faults::from_fault(&format!("{}.toml", written.name), *fault);
     let Ok(mut document) = written.text.parse::<DocumentMut>() else {
         // Reading reports where and why; a text without faults is TOML.

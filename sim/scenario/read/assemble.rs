@@ -2,7 +2,7 @@
 
 use super::baits::{hookbaits, recipes};
 use super::plans::plans;
-use crate::fish::{Shoal, TraitSpreads};
+use crate::fish::{Shoal, TraitPriors};
 use crate::scenario::check::check_places;
 use crate::scenario::diagnose::Faults;
 use crate::scenario::ready::{Aims, Keepnet, RivalWeight, Scenario, Section};
@@ -101,7 +101,7 @@ fn chart(table: &ValueTable) -> Chart {
         half_length_m: table.value(&water::FEATURE_HALF_LENGTH.at(&[name])),
         half_width_m: table.value(&water::FEATURE_HALF_WIDTH.at(&[name])),
         depth_m: table.given(&water::FEATURE_DEPTH.at(&[name])),
-        cover: table.value(&water::FEATURE_COVER.at(&[name])),
+        is_cover: table.value(&water::FEATURE_COVER.at(&[name])),
     };
     Chart {
         width_m: table.value(&water::WIDTH),
@@ -146,7 +146,7 @@ fn shoals(table: &ValueTable, chart: &Chart, lines: &[Line]) -> Vec<Shoal> {
                 .given(&shoal_keys::HOME_HALF_WIDTH.at(&[name]))
                 .unwrap_or(half_width_m),
             home_shift_m: table.value(&shoal_keys::HOME_SHIFT.at(&[name])),
-            traits: TraitSpreads {
+            traits: TraitPriors {
                 comes_to_splash: table.given(&shoal_keys::COMES_TO_SPLASH.at(&[name])),
                 startles_at_splash: table.given(&shoal_keys::STARTLES_AT_SPLASH.at(&[name])),
                 comes_to_patter: table.given(&shoal_keys::COMES_TO_PATTER.at(&[name])),

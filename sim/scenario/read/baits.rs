@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use crate::bait::{Class, Hookbait, Recipe};
+use crate::bait::{Hookbait, ParticleClass, Recipe};
 use crate::scenario::check::missing_key;
 use crate::scenario::diagnose::{Faults, Place, quoted};
 use crate::scenario::schema::{FullKey, Key, KeyPath, Table, bait as keys, tidy};
@@ -96,7 +96,7 @@ pub(super) fn recipes(table: &ValueTable, faults: &mut Faults) -> Vec<Recipe> {
 }
 
 /// The particle classes of a bait: those of its bases with its own changes and additions.
-fn classes(chain: &Chain<'_>, faults: &mut Faults) -> Vec<Class> {
+fn classes(chain: &Chain<'_>, faults: &mut Faults) -> Vec<ParticleClass> {
     let table = chain.table;
     let bait = chain.names[0].as_str();
     let dotted_bait = keys::BAITS.entry(&[bait]);
@@ -128,7 +128,7 @@ fn classes(chain: &Chain<'_>, faults: &mut Faults) -> Vec<Class> {
         }
         readable &= !table.failed(&nearest(keys::CLASS_SHARE));
         let number = |key: Key<f64>| table.value(&nearest(key));
-        classes.push(Class {
+        classes.push(ParticleClass {
             name: name.to_owned(),
             diameter_m: number(keys::CLASS_DIAMETER),
             density_kg_m3: number(keys::CLASS_DENSITY),
@@ -145,7 +145,7 @@ fn classes(chain: &Chain<'_>, faults: &mut Faults) -> Vec<Class> {
 }
 
 /// Checks that the shares of a bait's classes add up to 1.
-fn check_shares(table: &ValueTable, bait: &str, classes: &[Class], faults: &mut Faults) {
+fn check_shares(table: &ValueTable, bait: &str, classes: &[ParticleClass], faults: &mut Faults) {
     let sum: f64 = classes.iter().map(|class| class.share).sum();
     if (sum - 1.0).abs() <= 1e-6 {
         return;
@@ -161,7 +161,7 @@ fn check_shares(table: &ValueTable, bait: &str, classes: &[Class], faults: &mut 
 }
 
 /// The last place where the user wrote a share of a bait.
-fn place_of_shares(table: &ValueTable, bait: &str, classes: &[Class]) -> Place {
+fn place_of_shares(table: &ValueTable, bait: &str, classes: &[ParticleClass]) -> Place {
     classes
         .iter()
         .map(|class| keys::CLASS_SHARE.at(&[bait, &class.name]))
@@ -180,7 +180,7 @@ pub(super) fn hookbaits(table: &ValueTable, faults: &mut Faults) -> Vec<Hookbait
             name: name.to_owned(),
             lasts_s: chain.number(keys::LASTS),
             displaced_share: chain.number(keys::DISPLACED),
-            tempting: chain.number(keys::TEMPTING),
+            temptation: chain.number(keys::TEMPTING),
         }
     };
     table.names(keys::HOOKBAITS, &[]).into_iter().map(|name| hookbait(name, faults)).collect()

@@ -195,7 +195,7 @@ impl PlanReader<'_> {
             feeder_kg: number(|keys| keys.feeder),
             recipe,
             buried: table.value(&self.choice(window, |keys| keys.load_style)) == LoadStyle::Buried,
-            squeeze: number(|keys| keys.squeeze),
+            compression: number(|keys| keys.squeeze),
             hookbait: self
                 .index(&self.choice(window, |keys| keys.hookbait), |name| names.hookbait(name)),
             loose_feed: Vec::new(),

@@ -3,7 +3,7 @@
 use sha2::{Digest, Sha256};
 
 use super::scenario::Scenario;
-use crate::fish::{Shoal, TraitSpreads};
+use crate::fish::{Shoal, TraitPriors};
 use crate::params::{DailyDistribution, Parameter, Prior};
 use crate::scenario::schema::{FullKey, Key, KeySpec, shoal, water};
 
@@ -70,7 +70,7 @@ fn weather(scenario: &mut Scenario) -> [&mut DailyDistribution; 4] {
     ]
 }
 
-fn traits(spreads: &mut TraitSpreads) -> [&mut Option<DailyDistribution>; 7] {
+fn traits(spreads: &mut TraitPriors) -> [&mut Option<DailyDistribution>; 7] {
     [
         &mut spreads.comes_to_splash,
         &mut spreads.startles_at_splash,

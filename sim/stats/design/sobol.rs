@@ -21,7 +21,7 @@ const BITS: usize = 32;
 /// use sim::engine::Dice;
 /// use sim::stats::Sobol;
 /// assert_eq!(Sobol::new(3).point(2), [0.75, 0.25, 0.25]);
-/// let scrambled = Sobol::scrambled(3, &mut Dice::keyed(&[1, 7]));
+/// let scrambled = Sobol::scrambled(3, &mut Dice::from_key(&[1, 7]));
 /// assert!(scrambled.point(0).iter().all(|&x| 0.0 < x && x < 1.0));
 /// ```
 #[derive(Clone, Debug)]

@@ -6,7 +6,6 @@ use super::interval::Interval;
 
 /// Verdict on one candidate against another, from an interval for their difference.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Better: the interval lies above zero.
     #[serde(rename = "ahead")]

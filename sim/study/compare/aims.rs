@@ -206,7 +206,7 @@ impl PlanSamples<'_> {
             let counted = sorted[plan].iter().map(|&day| (f64::from(weights_g[day]), counts(day)));
             kg_or_nan(lower_tail_mean(counted, days as u64, share))
         };
-        let mut dice = Dice::keyed(&[seed, RESAMPLE_STREAM]);
+        let mut dice = Dice::from_key(&[seed, RESAMPLE_STREAM]);
         let times = (RESAMPLED_DAYS / days as u32).clamp(RESAMPLES / 5, RESAMPLES);
         let mut resampled = vec![Vec::with_capacity(times as usize); self.names.len()];
         let pick = |n: usize| ((dice.uniform() * n as f64) as usize).min(n - 1);

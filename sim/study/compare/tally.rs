@@ -7,7 +7,7 @@ use super::plan_result::{
 use super::weights::Weights;
 use crate::angler::Plan;
 use crate::scenario::Scenario;
-use crate::session::{Outcome, ShoalCatch, SwimSeen, TimeUse};
+use crate::session::{Outcome, ShoalCatch, SwimStatistics, TimeUse};
 use crate::stats::{Moments, histogram_quantile, quantile};
 use crate::study::units::kg;
 
@@ -70,7 +70,7 @@ struct SwimSums {
 }
 
 impl SwimSums {
-    fn add(&mut self, seen: &SwimSeen) {
+    fn add(&mut self, seen: &SwimStatistics) {
         self.bait_in_water_s += seen.bait_in_water_s;
         self.hookbait_fishing_s += seen.hookbait_fishing_s;
         self.fish_on_line_s += seen.fish_on_line_s;

@@ -45,7 +45,7 @@ pub fn best<'a>(
         request.search_sessions(as_read) as u32,
         SEARCH_DAY,
         |best| request.wanted.indifference(best),
-        &mut Dice::keyed(&[request.seed, SEARCH_STREAM]),
+        &mut Dice::from_key(&[request.seed, SEARCH_STREAM]),
         &mut evaluator,
         &mut tried,
     );

@@ -44,7 +44,7 @@ pub fn doubt(
     let seed = comparison.stamp.seed;
     let runs = PairedRuns { scenario, pair, runner: Runner { seed, control } };
     let inputs = scenario.unknowns();
-    let mut dice = Dice::keyed(&[seed, DESIGN_STREAM, 1]);
+    let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 1]);
     let screened = screen(&runs, &inputs, effort.trajectories, &mut dice)?;
     let influential: Vec<&Unknown> = screened
         .iter()
@@ -52,7 +52,7 @@ pub fn doubt(
         .filter_map(|screened| inputs.iter().find(|input| input.key == screened.key))
         .collect();
     let difference_kg = difference(comparison, &a, &b)?;
-    let mut dice = Dice::keyed(&[seed, DESIGN_STREAM, 2]);
+    let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 2]);
     let indices = pair_sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
     let overall = overall(comparison.days, &difference_kg);
     let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.line_days)?;

@@ -81,7 +81,7 @@ fn fish_block(
         // Each cell has a noise stream of its own; number 0 is the default stream of a day.
         let noise = 1 + u64::from(block) * 8 + (day * 4 + draw * 2 + replicate) as u64;
         let number = |level: usize| 1 + 2 * block + level as u32;
-        let drawn = Day::draw_as(scenario, runner.seed, number(day), number(draw), noise);
+        let drawn = Day::draw_mixed(scenario, runner.seed, number(day), number(draw), noise);
         let [a_kg, b_kg] = runner.weigh_pair(scenario, pair, &drawn)?;
         for (block, value) in blocks.iter_mut().zip([a_kg, b_kg, a_kg - b_kg]) {
             block[day][draw][replicate] = value;

@@ -64,11 +64,11 @@ impl Design {
         let (keys, points) = match spread {
             Spread::Grid => grid(vary)?,
             Spread::Sobol(points) => sampled(vary, |dimensions| {
-                let sobol = Sobol::scrambled(dimensions, &mut Dice::keyed(&SCRAMBLE));
+                let sobol = Sobol::scrambled(dimensions, &mut Dice::from_key(&SCRAMBLE));
                 (0..points).map(|number| sobol.point(number)).collect()
             })?,
             Spread::Latin(points) => sampled(vary, |dimensions| {
-                latin_hypercube(points as usize, dimensions, &mut Dice::keyed(&SCRAMBLE))
+                latin_hypercube(points as usize, dimensions, &mut Dice::from_key(&SCRAMBLE))
             })?,
         };
         // Columns of the store have the names of the keys, and SQL ignores case.

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 use sim::params::DailyDistribution;
 use sim::scenario::Scenario;
-use sim::session::{Day, fish_session};
+use sim::session::{Day, run_session};
 use sim::study::{
     Comparison, Control, DayFished, PartKg2, PlanResult, Progress, Stopped, Unwatched, compare,
     replicate, split,
@@ -168,18 +168,18 @@ fn weather_and_stock_uncertain_inputs_and_replicate_noise_are_drawn_separately()
     let weights = |day: &Day| day.stock.iter().map(|fish| fish.mass_g).collect::<Vec<_>>();
     let books =
         |day: &Day| (day.water.clone(), day.bait.clone(), day.fish.clone(), day.angler.clone());
-    let fished = |day: &Day| fish_session(&scenario, &scenario.plans[0], day);
+    let fished = |day: &Day| run_session(&scenario, &scenario.plans[0], day);
 
-    let same = Day::draw_as(&scenario, 3, 7, 7, 0);
+    let same = Day::draw_mixed(&scenario, 3, 7, 7, 0);
     assert_eq!(fished(&same), fished(&plain), "replicate 0 on its own day is the day itself");
 
-    let luckier = Day::draw_as(&scenario, 3, 7, 7, 5);
+    let luckier = Day::draw_mixed(&scenario, 3, 7, 7, 5);
     assert_eq!(luckier.conditions, plain.conditions);
     assert_eq!(weights(&luckier), weights(&plain));
     assert_eq!(books(&luckier), books(&plain));
     assert_ne!(fished(&luckier), fished(&plain), "another replicate is another session");
 
-    let otherwise = Day::draw_as(&scenario, 3, 7, 8, 0);
+    let otherwise = Day::draw_mixed(&scenario, 3, 7, 8, 0);
     assert_eq!(otherwise.conditions, plain.conditions);
     assert_eq!(weights(&otherwise), weights(&plain));
     assert_eq!(
@@ -202,8 +202,8 @@ fn fixed_days_differ_by_replicate_noise_alone() {
     assert_eq!(fish(&one), fish(&other), "the same fish");
     assert_eq!((&one.fish, &one.bait), (&other.fish, &other.bait));
     assert_ne!(
-        fish_session(&scenario, &scenario.plans[0], &one).time,
-        fish_session(&scenario, &scenario.plans[0], &other).time
+        run_session(&scenario, &scenario.plans[0], &one).time,
+        run_session(&scenario, &scenario.plans[0], &other).time
     );
     assert!(scenario.unknowns().is_empty(), "no uncertain input is left");
     assert_ne!(scenario.sha256, pond().sha256, "the hash differs for fixed days");

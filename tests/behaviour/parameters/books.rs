@@ -177,7 +177,7 @@ fn draws_stay_in_range_with_the_central_value_as_median() {
     const DAYS: u64 = 4_000;
     for (book, _) in books() {
         let days: Vec<Vec<f64>> =
-            (0..DAYS).map(|day| book.draw(&mut Dice::keyed(&[7, day]))).collect();
+            (0..DAYS).map(|day| book.draw(&mut Dice::from_key(&[7, day]))).collect();
         for (i, row) in book.rows().iter().enumerate() {
             let [low, high] = row.range;
             let drawn: Vec<f64> = days.iter().map(|day| day[i]).collect();
@@ -200,7 +200,7 @@ fn a_pinned_row_is_the_same_every_day_and_stays_in_range() {
     book.set("memory_s", 120.0).expect("in range");
     let place = FishParams::FIELDS.iter().position(|&field| field == "memory_s").expect("a row");
     for day in 0..20 {
-        let values = book.draw(&mut Dice::keyed(&[7, day]));
+        let values = book.draw(&mut Dice::from_key(&[7, day]));
         assert!((values[place] - 120.0).abs() < 1e-12);
     }
     assert_eq!(book.set("memory", 120.0), Err(PinError::UnknownRow));
@@ -209,7 +209,7 @@ fn a_pinned_row_is_the_same_every_day_and_stays_in_range() {
 
     let mut book = FishParams::book();
     book.fix_all();
-    assert_eq!(book.draw(&mut Dice::keyed(&[1])), FishParams::book().central());
+    assert_eq!(book.draw(&mut Dice::from_key(&[1])), FishParams::book().central());
 }
 
 /// Run with `SHOALWISE_BLESS=1` to write the page again.

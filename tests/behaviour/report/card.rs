@@ -28,7 +28,7 @@ fn in_phases(scenario: &mut Scenario, count: u32) {
         until_s: f64::from(k + 1) * step_s,
         recast_s: 60.0 * f64::from(k + 1),
         buried: k % 2 == 1,
-        squeeze: 0.5 + 0.5 * f64::from(k % 3),
+        compression: 0.5 + 0.5 * f64::from(k % 3),
         loose_feed: vec![LooseFeed {
             line: 0,
             recipe: 0,

@@ -228,7 +228,7 @@ fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
     near(edible("richer"), edible("rich"), "");
     let worm = scenario.hookbaits.iter().find(|h| h.name == "tough-worm").expect("a hookbait");
     assert!(worm.lasts_s.is_infinite());
-    near(worm.tempting, 1.2, "");
+    near(worm.temptation, 1.2, "");
     let six = scenario.recipes.iter().find(|r| r.name == "pellets-6mm").expect("a bait");
     near(six.classes[0].diameter_m, 0.006, "m");
     near(six.opens_after_s, 25.0, "s");

@@ -3,10 +3,10 @@
 use std::convert::Infallible;
 use std::path::Path;
 
-use sim::engine::Record;
+use sim::engine::EventLog;
 use sim::report::rules_fired;
 use sim::scenario::{Scenario, load, read};
-use sim::session::{Day, Event, Outcome, fish_session, watch_session};
+use sim::session::{Day, Event, Outcome, observe_session, run_session};
 use sim::study::{Control, Stopped, compare};
 
 use crate::pond::compared;
@@ -29,10 +29,10 @@ fn fishless(rules: &str) -> Scenario {
 
 /// Everything that happens on the first day of a scenario's only plan [s].
 fn seen(scenario: &Scenario) -> (Vec<(f64, Event)>, Outcome) {
-    let mut record = Record::default();
+    let mut record = EventLog::default();
     let day = Day::draw(scenario, 1, 1);
-    let outcome = watch_session(scenario, &scenario.plans[0], &day, &mut record);
-    (record.seen.into_iter().map(|(at, event)| (at.seconds(), event)).collect(), outcome)
+    let outcome = observe_session(scenario, &scenario.plans[0], &day, &mut record);
+    (record.events.into_iter().map(|(at, event)| (at.seconds(), event)).collect(), outcome)
 }
 
 /// The rules that fired, with their times [s].
@@ -76,8 +76,8 @@ fn a_plan_whose_rules_never_fire_has_the_same_outcome_as_without_rules() {
     for number in 1..=3 {
         let day = Day::draw(&demo, 1, number);
         for (plan, same) in demo.plans.iter().zip(&with.plans) {
-            let bare = fish_session(&demo, plan, &day);
-            let ruled = fish_session(&with, same, &day);
+            let bare = run_session(&demo, plan, &day);
+            let ruled = run_session(&with, same, &day);
             assert!(bare.fired.is_empty() && ruled.fired.iter().all(|&times| times == 0));
             let ruled = Outcome { fired: Vec::new(), ..ruled };
             assert_eq!(bare, ruled, "{} on day {number}", plan.name);
@@ -243,12 +243,12 @@ fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
     let mut fired = 0;
     for number in 1..=6 {
         let day = Day::draw(&scenario, 1, number);
-        let mut record = Record::default();
-        let _ = watch_session(&scenario, plan, &day, &mut record);
-        for (nth, (at, event)) in record.seen.iter().enumerate() {
+        let mut record = EventLog::default();
+        let _ = observe_session(&scenario, plan, &day, &mut record);
+        for (nth, (at, event)) in record.events.iter().enumerate() {
             let Event::RuleFires { shows, .. } = *event else { continue };
             fired += 1;
-            let lately = record.seen[..nth]
+            let lately = record.events[..nth]
                 .iter()
                 .filter(|(then, _)| at.seconds_since(*then) < 360.0)
                 .filter(|(_, event)| matches!(event, Event::FishShows { line: 0, .. }))
@@ -263,7 +263,7 @@ fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
 fn a_comparison_reports_how_often_each_rule_fired() {
     let mut scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("sound");
     scenario.plans.retain(|plan| plan.name == "switch-when-bites-slow");
-    scenario.plans[0].rules.list[1].at_most = Some(0);
+    scenario.plans[0].rules.list[1].max_firings = Some(0);
     let mut fired = [0_u32; 2];
     let Ok(found) = compare(&scenario, 1, 4, Stopped::Asked, Control::default(), |day| {
         let outcome = &day.outcomes[0];

@@ -16,7 +16,7 @@ const INPUTS: usize = 80;
 /// Days with many drawn inputs, two of which have an effect, one of them a curved one. Their variance, 0.36 + 0.09 +
 /// 2 · 0.04, is as large as that of the added noise.
 fn days(n: usize, key: u64) -> (Vec<Vec<f32>>, Vec<f64>) {
-    let mut dice = Dice::keyed(&[key, 62]);
+    let mut dice = Dice::from_key(&[key, 62]);
     let mut columns = vec![Vec::new(); INPUTS];
     let mut values = Vec::with_capacity(n);
     for _ in 0..n {
@@ -57,7 +57,7 @@ fn the_interval_of_the_chance_of_a_positive_mean_has_its_coverage() {
     // The mean given the inputs is 1 + their effects: above zero with probability Φ(1/√0.53) = 0.915 if it were
     // normal, and 0.928 by 10⁶ draws as it is. Each end of the interval has half of the error, so that it covers in
     // 95 of 100 runs or more; the standard error in 200 runs is 0.0154, three of which are allowed.
-    let mut dice = Dice::keyed(&[63]);
+    let mut dice = Dice::from_key(&[63]);
     let draws = 1_000_000;
     let above = (0..draws).filter(|_| {
         let (x, y, z) = (dice.normal(), dice.normal(), dice.normal());
@@ -83,7 +83,7 @@ fn the_interval_of_the_chance_of_a_positive_mean_has_its_coverage() {
 fn inputs_that_do_nothing_explain_nothing() {
     let found = |run: u64| {
         let (columns, _) = days(300, 5000 + run);
-        let mut dice = Dice::keyed(&[64, run]);
+        let mut dice = Dice::from_key(&[64, run]);
         let values: Vec<f64> = (0..300).map(|_| dice.normal()).collect();
         InputScores::from_columns(&columns).explained_variance(values).expect("they vary")
     };

@@ -87,7 +87,7 @@ const CONTROLS: [f64; 9] = [52.0, 104.0, 146.0, 10.0, 50.0, 31.0, 40.0, 27.0, 46
 
 /// A statistic of 40 000 bootstrap samples from sorted values.
 fn again(sorted: &[f64], key: u64, statistic: impl Fn(&[u32]) -> f64) -> Vec<f64> {
-    let mut dice = Dice::keyed(&[key]);
+    let mut dice = Dice::from_key(&[key]);
     let mut values = Vec::new();
     let pick = |n: usize| (dice.uniform() * n as f64) as usize;
     bootstrap_counts(sorted.len(), 40_000, pick, |counts| values.push(statistic(counts)));
@@ -163,7 +163,7 @@ fn statrs_normal(n: u32) -> Vec<f64> {
 
 /// Days of two plans with correlated normal weights [g]; the first is heavier by half a standard deviation of 10 kg.
 fn correlated(days: u32, rho: f64, key: u64) -> (Vec<u32>, Vec<u32>) {
-    let mut dice = Dice::keyed(&[key, 55]);
+    let mut dice = Dice::from_key(&[key, 55]);
     let grams = |z: f64| (100_000.0 + 10_000.0 * z).round().max(0.0) as u32;
     (0..days)
         .map(|_| {
@@ -193,7 +193,7 @@ fn superiority_on_the_same_day_and_on_independent_days_differ() {
 /// V-55: counting by sorting equals plain counting.
 #[test]
 fn superiority_on_independent_days_equals_plain_counting() {
-    let mut dice = Dice::keyed(&[56]);
+    let mut dice = Dice::from_key(&[56]);
     for n in [3, 4, 17, 60] {
         // Few different weights, so that many are equal.
         let mut draw = || (0..n).map(|_| (dice.uniform() * 9.0) as u32).collect::<Vec<u32>>();
@@ -234,8 +234,8 @@ fn the_interval_of_superiority_on_independent_days_has_its_coverage() {
 
 /// One day of two equal plans: gamma weights [g], skewed as catches are, that mostly depend on the day.
 fn equal_plans(dice: &mut Dice) -> (i64, i64) {
-    let day = dice.gamma_of_mean_one(0.5);
-    let mut weight_g = || (40_000.0 * day * dice.gamma_of_mean_one(0.3)).round() as i64;
+    let day = dice.unit_mean_gamma(0.5);
+    let mut weight_g = || (40_000.0 * day * dice.unit_mean_gamma(0.3)).round() as i64;
     let first = weight_g();
     (first, weight_g())
 }
@@ -243,7 +243,7 @@ fn equal_plans(dice: &mut Dice) -> (i64, i64) {
 /// Whether a run between two equal plans, analysed at `looks` and each time at `level`, ever separates them; with a
 /// margin [g], it also stops once they are equivalent.
 fn tells_apart(run: u64, looks: impl Iterator<Item = u32>, level: f64, margin_g: f64) -> bool {
-    let mut dice = Dice::keyed(&[57, run]);
+    let mut dice = Dice::from_key(&[57, run]);
     let mut pair = Paired::default();
     for look in looks {
         while pair.differences().n() < u64::from(look) {
@@ -269,7 +269,7 @@ fn repeated_testing_separates_equal_plans_in_four_runs_of_ten() {
     // another program (standard error 0.009). Four standard errors of both together are allowed.
     let runs = RUNS;
     let is_wrong = |run: u64| {
-        let mut dice = Dice::keyed(&[56, run]);
+        let mut dice = Dice::from_key(&[56, run]);
         let (mut n, mut sum, mut squares) = (0_u64, 0.0, 0.0);
         (2..=200).any(|look| {
             while n < 10 * look {
@@ -321,7 +321,7 @@ fn four_equal_plans_are_separated_no_more_often_than_two() {
     let level = bonferroni_level(0.05, looks.count(), 6);
     let runs = RUNS / 4;
     let is_wrong = |run: u64| {
-        let mut dice = Dice::keyed(&[58, run]);
+        let mut dice = Dice::from_key(&[58, run]);
         let mut pairs = [Paired::default(); 6];
         looks.sample_sizes().any(|look| {
             while pairs[0].differences().n() < u64::from(look) {
@@ -406,7 +406,7 @@ fn plans_that_differ_by_the_margin_are_called_level_in_no_more_than_five_runs_of
     let level = bonferroni_level(0.05, looks.count(), 1);
     let margin_g = 800.0;
     let is_called_level = |run: u64| {
-        let mut dice = Dice::keyed(&[59, run]);
+        let mut dice = Dice::from_key(&[59, run]);
         let mut pair = Paired::default();
         for look in looks.sample_sizes() {
             while pair.differences().n() < u64::from(look) {

@@ -133,7 +133,7 @@ fn scores_have_the_requested_rank_correlation() {
     // standard errors of 1/√n.
     near("none", normal_score_correlation(0.0), 0.0, 0.0);
     near("half", normal_score_correlation(0.5), 0.517_638_1, 1e-7);
-    let mut dice = sim::engine::Dice::keyed(&[60]);
+    let mut dice = sim::engine::Dice::from_key(&[60]);
     let r = normal_score_correlation(0.5);
     let days = 20_000;
     let (ours, theirs): (Vec<f64>, Vec<f64>) = (0..days)

@@ -29,9 +29,9 @@ impl<F: Fn(&[usize]) -> f64> Simulator for Noisy<F> {
                 .days
                 .clone()
                 .map(|day| {
-                    let shared = Dice::keyed(&[self.seed, u64::from(day)]).normal();
+                    let shared = Dice::from_key(&[self.seed, u64::from(day)]).normal();
                     let key = [&[self.seed, u64::from(day), 1], name.as_slice()].concat();
-                    let own = Dice::keyed(&key).normal();
+                    let own = Dice::from_key(&key).normal();
                     truth + self.shared_sd * shared + self.own_sd * own
                 })
                 .collect()
@@ -51,7 +51,7 @@ fn found<F: Fn(&[usize]) -> f64>(
 ) -> f64 {
     let mut noisy = Noisy { of, seed, own_sd, shared_sd, spent: 0 };
     let mut tried = Vec::new();
-    let mut dice = Dice::keyed(&[21, seed]);
+    let mut dice = Dice::from_key(&[21, seed]);
     let searched = search(space, trials, 1, |_| 0.05, &mut dice, &mut noisy, &mut tried)
         .expect("it is not stopped");
     assert_eq!(searched.method, SearchMethod::Race);
@@ -179,7 +179,7 @@ impl Simulator for DrawnDays<'_> {
     fn simulate(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
         self.spent += trials.iter().map(|trial| trial.days.len() as u64).sum::<u64>();
         let row = |day: u32| {
-            let dice = &mut Dice::keyed(&[22, self.seed, u64::from(day)]);
+            let dice = &mut Dice::from_key(&[22, self.seed, u64::from(day)]);
             (dice.uniform() * self.rows.len() as f64) as usize
         };
         let plan = |point: &[usize]| point.iter().fold(0, |so_far, level| 4 * so_far + level);
@@ -211,7 +211,7 @@ fn of_64_plans_one_within_two_per_cent_of_the_best_is_chosen() {
     let hits = (0..runs)
         .filter(|&seed| {
             let mut days = DrawnDays { rows: &rows, seed, spent: 0 };
-            let (mut dice, mut tried) = (Dice::keyed(&[23, seed]), Vec::new());
+            let (mut dice, mut tried) = (Dice::from_key(&[23, seed]), Vec::new());
             let found = search(&space, trials, 1, |_| 0.0, &mut dice, &mut days, &mut tried)
                 .expect("it is not stopped");
             assert_eq!(found.method, SearchMethod::SequentialHalving);
@@ -264,7 +264,7 @@ fn of_twelve_plans_a_good_one_is_chosen_by_both_procedures() {
         let hits = (0..200)
             .filter(|&seed| {
                 let mut days = Quarter(DrawnDays { rows: &rows, seed, spent: 0 });
-                let (mut dice, mut tried) = (Dice::keyed(&[24, seed]), Vec::new());
+                let (mut dice, mut tried) = (Dice::from_key(&[24, seed]), Vec::new());
                 let found =
                     search(&space, trials, 1, |best| 0.04 * best, &mut dice, &mut days, &mut tried)
                         .expect("it is not stopped");

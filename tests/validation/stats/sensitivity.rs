@@ -29,7 +29,7 @@ fn evaluated(
     seed: u64,
     mut output: impl FnMut(u32, usize, &[f64]) -> Vec<f64>,
 ) -> SobolIndices {
-    let mut chance = Dice::keyed(&[21, seed]);
+    let mut chance = Dice::from_key(&[21, seed]);
     let design = saltelli_rows(rows, inputs, &mut chance);
     let outputs: Vec<SaltelliOutputs> = (0_u32..)
         .zip(&design)
@@ -79,7 +79,7 @@ fn elementary_effects_agree_with_full_enumeration() {
 /// V-113: trajectories move each input once by Δ = 2/3 from one of four levels to another, and sample those effects.
 #[test]
 fn trajectories_sample_the_effects_evenly() {
-    let ways = morris_trajectories(4000, 3, 4, &mut Dice::keyed(&[22]));
+    let ways = morris_trajectories(4000, 3, 4, &mut Dice::from_key(&[22]));
     let mut effects = [const { Vec::new() }; 3];
     for way in &ways {
         assert_eq!(way.points.len(), 4);
@@ -147,7 +147,7 @@ fn indices_of_sobols_function_are_the_published_ones() {
 fn luck(row: u32, point: usize, lots: u64, seed: u64, shared: bool) -> Vec<f64> {
     let point = if shared { 0 } else { 1 + point as u64 };
     (0..lots)
-        .map(|lot| 2.0 * Dice::keyed(&[23, seed, u64::from(row), point, lot]).normal())
+        .map(|lot| 2.0 * Dice::from_key(&[23, seed, u64::from(row), point, lot]).normal())
         .collect()
 }
 
@@ -211,7 +211,7 @@ fn replicates_remove_the_noise_from_the_indices() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn effects_of_noise_alone_are_recognised_as_noise() {
-    let mut dice = Dice::keyed(&[24]);
+    let mut dice = Dice::from_key(&[24]);
     let mut effects = |size: f64| -> Vec<ElementaryEffect> {
         (0..2000)
             .map(|_| {
@@ -238,7 +238,7 @@ fn effects_of_noise_alone_are_recognised_as_noise() {
 /// interaction, 16 by chance.
 #[test]
 fn a_variance_is_divided_into_its_known_components() {
-    let mut dice = Dice::keyed(&[25]);
+    let mut dice = Dice::from_key(&[25]);
     let mut block = || -> CrossedBlock {
         let first = [0, 1].map(|_| 3.0 * dice.normal());
         let second = [0, 1].map(|_| 2.0 * dice.normal());
