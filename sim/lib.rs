@@ -59,7 +59,7 @@
 //! let mut events = EventLog::default();
 //! let outcome = observe_session(&scenario, &scenario.plans[0], &day, &mut events);
 //!
-//! let landed = events.seen.iter().filter(|(_, event)| matches!(event, Event::FishIsNetted { .. }));
+//! let landed = events.events.iter().filter(|(_, event)| matches!(event, Event::FishIsNetted { .. }));
 //! assert_eq!(landed.count(), outcome.catches.len());
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```

@@ -4,7 +4,7 @@ use std::io;
 use std::process::ExitCode;
 
 use super::interrupt;
-use crate::scenario::Faults;
+use crate::scenario::Diagnostics;
 use crate::study::{DesignFault, FolderFault, MergeFault, StoreFault};
 
 /// Why a command did not succeed.
@@ -62,8 +62,8 @@ impl From<csv::Error> for ExitError {
     }
 }
 
-impl From<Faults> for ExitError {
-    fn from(faults: Faults) -> Self {
+impl From<Diagnostics> for ExitError {
+    fn from(faults: Diagnostics) -> Self {
         Self::WrongInput(faults.into())
     }
 }

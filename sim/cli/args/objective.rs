@@ -1,6 +1,6 @@
 //! The value of `--aim`: what `best` maximises.
 
-use crate::scenario::{Scenario, mass_kg};
+use crate::scenario::{Scenario, read_mass_kg};
 use crate::study::Wanted;
 
 /// How an aim is written.
@@ -53,7 +53,7 @@ pub(super) fn aim(text: &str) -> Result<ObjectiveArg, String> {
             _ => Err(SYNTAX.to_owned()),
         },
         Some((name, weight)) if name.trim() == "target" => {
-            let target_kg = mass_kg(weight.trim())?;
+            let target_kg = read_mass_kg(weight.trim())?;
             if target_kg <= 0.0 {
                 return Err("a target must be above zero".to_owned());
             }

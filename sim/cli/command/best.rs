@@ -14,7 +14,7 @@ use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
 use crate::cli::terminal::{notify, wrapped, wrapped_item};
 use crate::cli::threads::on_threads;
 use crate::report::{best_chart_svg, best_finalists, best_sentences, best_table};
-use crate::scenario::{Scenario, Units, has_order, values};
+use crate::scenario::{Scenario, Units, has_ordered_values, vary_values};
 use crate::study::{
     Best, BestAsked, Control, Folder, MOST_DAYS, PlanSet, Setting, Unfinished, Wanted, tried_csv,
 };
@@ -77,7 +77,7 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
 fn settings(args: &BestArgs, base: &mut Scenario) -> Result<Vec<Setting>, ExitError> {
     let mut settings = Vec::new();
     for text in &args.vary {
-        let (key, values) = values(text)?;
+        let (key, values) = vary_values(text)?;
         if settings.iter().any(|setting: &Setting| setting.key == key) {
             return Err(ExitError::WrongInput(anyhow!(
                 "--vary: {key} is varied twice: leave one out"
@@ -87,7 +87,7 @@ fn settings(args: &BestArgs, base: &mut Scenario) -> Result<Vec<Setting>, ExitEr
         for value in &values {
             read(&args.scenario, &[format!("{key}={value}")])?;
         }
-        settings.push(Setting { is_ordered: has_order(&key), key, values });
+        settings.push(Setting { is_ordered: has_ordered_values(&key), key, values });
     }
     keep_plans(base, &candidate_plans(args, base, &settings)?)?;
     if base.plans.len() > 1 {

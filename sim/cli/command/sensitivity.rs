@@ -27,7 +27,7 @@ pub(super) fn compare_with_sensitivity(
     let mut folder = Folder::choose(output.folder(), request)?;
     let stop = interrupt::listen()?;
     let effort = Effort::beside(days);
-    let unknowns = scenario.unknowns().len();
+    let unknowns = scenario.uncertain_inputs().len();
     let sessions = effort.sessions(unknowns) + u64::from(days) * scenario.plans.len() as u64;
     let progress = ProgressDisplay::new(sessions, output.quiet);
     let control = Control { progress: &progress, stop };

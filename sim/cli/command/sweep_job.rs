@@ -12,7 +12,7 @@ use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, plan_names};
 use crate::cli::terminal::{counted, notify};
 use crate::cli::threads::on_threads;
-use crate::scenario::{Scenario, Written};
+use crate::scenario::{Scenario, ScenarioSource};
 use crate::study::{Control, Design, Folder, Share, Spread, Stamp, Store, Sweep};
 
 /// A sweep to run, or to continue where it was interrupted.
@@ -82,7 +82,7 @@ impl SweepJob<'_> {
     /// The sweep, after all its points were checked, and the scenario before anything is varied.
     fn checked_sweep(&self) -> Result<(Sweep, Scenario), ExitError> {
         let sets = &self.scenario.sets;
-        let written = Written::open(&self.scenario.path)?.with_weigh_ins(sets)?;
+        let written = ScenarioSource::open(&self.scenario.path)?.with_stored_weigh_ins(sets)?;
         let mut base = written.read(sets)?;
         if self.scenario.fixed_days {
             base.fix_days();

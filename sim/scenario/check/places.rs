@@ -1,7 +1,7 @@
 //! Checks that lines, features and home ranges lie in the water.
 
 use crate::fish::Shoal;
-use crate::scenario::diagnose::Faults;
+use crate::scenario::diagnose::Diagnostics;
 use crate::scenario::schema::{FullKey, shoal, water};
 use crate::scenario::values::ValueTable;
 use crate::water::{Chart, Line};
@@ -12,7 +12,7 @@ pub(crate) fn check_places(
     chart: &Chart,
     lines: &[Line],
     shoals: &[Shoal],
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) {
     if table.failed(&water::WIDTH) || table.failed(&water::LENGTH) {
         return;
@@ -40,7 +40,13 @@ pub(crate) fn check_places(
     }
 }
 
-fn check_home(table: &ValueTable, shoal: &Shoal, chart: &Chart, extent: &str, faults: &mut Faults) {
+fn check_home(
+    table: &ValueTable,
+    shoal: &Shoal,
+    chart: &Chart,
+    extent: &str,
+    faults: &mut Diagnostics,
+) {
     let position = [shoal::HOME_ACROSS, shoal::HOME_OUT].map(|key| key.at(&[&shoal.name]));
     let Some(first) = position.iter().find(|key| table.has(*key)) else { return };
     if table.has(&shoal::HOME.at(&[&shoal.name])) {

@@ -2,7 +2,7 @@
 
 use super::rule_timing::{is_changed_to, stays, timing_problem};
 use crate::angler::{Phase, PlanChange, PlanRule, Rules};
-use crate::scenario::diagnose::{Faults, quoted};
+use crate::scenario::diagnose::{Diagnostics, quoted};
 use crate::scenario::schema::{FullKey, KeySpec, plan as plan_keys, rule as keys};
 use crate::scenario::values::{Names, ValueTable};
 
@@ -35,7 +35,7 @@ pub(crate) fn check_rules(
     plan: &str,
     phases: &[Phase],
     rules: &Rules,
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) {
     // Unreadable values were reported before; what they would have meant is not known.
     if phases.is_empty() || table.failed_below(&plan_keys::PLANS.entry(&[plan])) {
@@ -61,7 +61,7 @@ struct RuleChecker<'a> {
 
 impl RuleChecker<'_> {
     /// Adds a fault of a whole rule.
-    fn fault(&self, rule: &PlanRule, problem: &str, fix: &str, faults: &mut Faults) {
+    fn fault(&self, rule: &PlanRule, problem: &str, fix: &str, faults: &mut Diagnostics) {
         let dotted = keys::RULES.entry(&[self.plan, &rule.name]);
         faults.add(self.table.fault(&dotted, problem, fix));
     }
@@ -73,7 +73,7 @@ impl RuleChecker<'_> {
         key: KeySpec,
         problem: &str,
         fix: &str,
-        faults: &mut Faults,
+        faults: &mut Diagnostics,
     ) {
         let key = key.at(&[self.plan, &rule.name]);
         faults.add(self.table.fault(key.dotted(), problem, fix));
@@ -84,7 +84,7 @@ impl RuleChecker<'_> {
     }
 
     /// Whether a rule has a condition, a change, and everything that its keys refer to.
-    fn is_complete(&self, rule: &PlanRule, faults: &mut Faults) -> bool {
+    fn is_complete(&self, rule: &PlanRule, faults: &mut Diagnostics) -> bool {
         let before = faults.list().len();
         let when = &rule.condition;
         if !COUNTS.iter().chain(&OTHER_CONDITIONS).any(|key| self.has(rule, *key)) {
@@ -121,7 +121,7 @@ impl RuleChecker<'_> {
     }
 
     /// Whether all conditions of a rule can hold at once.
-    fn can_fire(&self, rule: &PlanRule, faults: &mut Faults) -> bool {
+    fn can_fire(&self, rule: &PlanRule, faults: &mut Diagnostics) -> bool {
         let before = faults.list().len();
         let when = &rule.condition;
         if let (Some(least), Some(most)) = (when.min_bites, when.max_bites)
@@ -141,7 +141,7 @@ impl RuleChecker<'_> {
     }
 
     /// Whether the rule's line is fished, and each time is reached while the rule may act.
-    fn times_are_reached(&self, rule: &PlanRule, faults: &mut Faults) {
+    fn times_are_reached(&self, rule: &PlanRule, faults: &mut Diagnostics) {
         let session_s = self.names.session_s;
         let stays = stays(rule, self.rules, self.phases, session_s);
         if let Some(line) = rule.condition.on_line
@@ -164,7 +164,7 @@ impl RuleChecker<'_> {
     }
 
     /// Whether loose feed falls where fish are to show, since they come up only for that.
-    fn shows_are_possible(&self, rule: &PlanRule, faults: &mut Faults) {
+    fn shows_are_possible(&self, rule: &PlanRule, faults: &mut Diagnostics) {
         if rule.condition.min_shows.is_none() {
             return;
         }
@@ -189,7 +189,7 @@ impl RuleChecker<'_> {
     }
 
     /// Whether a rule changes anything that is not so already whenever it may act.
-    fn changes_something(&self, rule: &PlanRule, faults: &mut Faults) {
+    fn changes_something(&self, rule: &PlanRule, faults: &mut Diagnostics) {
         let on_line = rule.condition.on_line;
         let acts_in = |phase: &&Phase| {
             on_line.is_none_or(|line| line == phase.line || is_changed_to(self.rules, line))
@@ -209,7 +209,7 @@ impl RuleChecker<'_> {
     }
 
     /// Whether a rule contradicts an earlier one, or changes the line back and forth with it.
-    fn agrees_with_earlier_rules(&self, index: usize, faults: &mut Faults) {
+    fn agrees_with_earlier_rules(&self, index: usize, faults: &mut Diagnostics) {
         let rule = &self.rules.list[index];
         for earlier in &self.rules.list[..index] {
             if !earlier.change.contradicts(&rule.change) {

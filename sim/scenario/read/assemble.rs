@@ -4,7 +4,7 @@ use super::baits::{hookbaits, recipes};
 use super::plans::plans;
 use crate::fish::{Shoal, TraitPriors};
 use crate::scenario::check::check_places;
-use crate::scenario::diagnose::Faults;
+use crate::scenario::diagnose::Diagnostics;
 use crate::scenario::ready::{Aims, Keepnet, RivalWeight, Scenario, Section};
 use crate::scenario::schema::{
     Books, FoulHooked, MAX_SESSION_S, aim, session, shoal as shoal_keys, water,
@@ -21,7 +21,7 @@ pub(super) fn assemble(
     name: &str,
     sha256: String,
     past_kg: Option<Vec<f64>>,
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) -> Scenario {
     let chart = chart(table);
     let lines = lines(table);
@@ -71,12 +71,12 @@ pub(super) fn assemble(
 
 /// The section. `None` if there is none, or if rivals' weights are missing, which is reported elsewhere.
 fn section(table: &ValueTable, past_kg: Option<Vec<f64>>) -> Option<Section> {
-    let distribution = || table.given(&aim::RIVAL_WEIGHT).map(RivalWeight::Law);
+    let distribution = || table.given(&aim::RIVAL_WEIGHT).map(RivalWeight::Distribution);
     table.has_table(&aim::SECTION.at(&[])).then_some(())?;
     Some(Section {
         rivals: table.value(&aim::RIVALS) as u32,
         places: table.value(&aim::PLACES) as u32,
-        weight: past_kg.map(RivalWeight::Past).or_else(distribution)?,
+        weight: past_kg.map(RivalWeight::PastWeighIns).or_else(distribution)?,
         shared: table.value(&aim::SHARED),
     })
 }
@@ -168,7 +168,7 @@ fn books(table: &ValueTable) -> Books {
         else {
             continue;
         };
-        if let Some(book) = books.named(book) {
+        if let Some(book) = books.book_mut(book) {
             book.set(row, value).expect("the table of keys has every row with its range");
         }
     }

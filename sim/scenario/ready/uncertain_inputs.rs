@@ -9,11 +9,11 @@ use crate::scenario::schema::{FullKey, Key, KeySpec, shoal, water};
 
 /// A value of a scenario that differs from day to day: a row of a book with a prior, or a spread in the file.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Unknown {
+pub struct UncertainInput {
     /// Its dotted key.
     pub key: String,
     /// What it is, in plain words.
-    pub says: String,
+    pub description: String,
     /// Unit of its values; empty for a share or a count.
     pub unit: String,
     input: Input,
@@ -90,10 +90,10 @@ fn varies(spread: DailyDistribution) -> bool {
     }
 }
 
-impl Unknown {
+impl UncertainInput {
     /// The quantile `u` of its distribution.
     #[must_use]
-    pub fn at(&self, u: f64) -> f64 {
+    pub fn quantile(&self, u: f64) -> f64 {
         match &self.input {
             Input::Row(_, row) => row.quantile(u),
             Input::Spread(SpreadSlot::Trait(_, index), spread) if *index != BOLDNESS => {
@@ -104,11 +104,11 @@ impl Unknown {
     }
 
     /// Fixes it at a value on every day; everything else of a day stays as it is.
-    pub fn hold(&self, scenario: &mut Scenario, value: f64) {
+    pub fn fix_at(&self, scenario: &mut Scenario, value: f64) {
         let fixed = DailyDistribution::Fixed(value);
         match &self.input {
             Input::Row(book, row) => {
-                if let Some(book) = scenario.books.named(book) {
+                if let Some(book) = scenario.books.book_mut(book) {
                     // A quantile is within the row's range, so this cannot fail.
                     let _ = book.set(&row.key, value);
                 }
@@ -126,17 +126,17 @@ impl Unknown {
 impl Scenario {
     /// Every value that differs from day to day: rows of the books, then weather, then shoals.
     #[must_use]
-    pub fn unknowns(&self) -> Vec<Unknown> {
+    pub fn uncertain_inputs(&self) -> Vec<UncertainInput> {
         let rows = self.books.all().into_iter().flat_map(|book| {
             let drawn = book.rows().iter().filter(|row| row.prior != Prior::Fixed);
-            drawn.map(|row| Unknown {
+            drawn.map(|row| UncertainInput {
                 key: format!("book.{}.{}", book.name, row.key),
-                says: row.meaning.clone(),
+                description: row.meaning.clone(),
                 unit: row.unit.clone(),
                 input: Input::Row(book.name, Box::new(row.clone())),
             })
         });
-        let mut inputs: Vec<Unknown> = rows.collect();
+        let mut inputs: Vec<UncertainInput> = rows.collect();
         let mut add = |key: &str,
                        description: String,
                        unit: &str,
@@ -144,9 +144,9 @@ impl Scenario {
                        spread: DailyDistribution| {
             if varies(spread) {
                 let input = Input::Spread(slot, spread);
-                inputs.push(Unknown {
+                inputs.push(UncertainInput {
                     key: key.to_owned(),
-                    says: description,
+                    description,
                     unit: unit.to_owned(),
                     input,
                 });
@@ -179,7 +179,7 @@ impl Scenario {
     /// puts them, and the same fish start in the same places, so that only the noise within a day is left.
     pub fn fix_days(&mut self) {
         for name in self.books.all().map(|book| book.name) {
-            if let Some(book) = self.books.named(name) {
+            if let Some(book) = self.books.book_mut(name) {
                 book.fix_all();
             }
         }

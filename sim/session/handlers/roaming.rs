@@ -2,7 +2,7 @@
 
 use crate::engine::Observer;
 use crate::fish::{FeedingMemory, FishState, Layer, Leg};
-use crate::scenario::MOST_LINES;
+use crate::scenario::MAX_LINES;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
 use crate::water::Point;
@@ -59,7 +59,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let avoided = self.fish[fish].avoided_line.filter(|&(_, until)| self.now < until);
         let avoided = avoided.map(|(line, _)| line);
         let (mut unnoticed, mut sum) = (1.0, 0.0);
-        let mut chances = [0.0; MOST_LINES];
+        let mut chances = [0.0; MAX_LINES];
         for (line, swim) in self.swims.iter().enumerate() {
             if avoided == Some(line) {
                 continue;

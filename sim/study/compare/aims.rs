@@ -168,7 +168,7 @@ impl PlanSamples<'_> {
         let r = normal_score_correlation(section.shared);
         let day_scores = self.day_scores();
         let best_rival_kg =
-            expected_maximum(section.rivals, r, |score| section.weight.kg_at(score));
+            expected_maximum(section.rivals, r, |score| section.weight.kg_at_score(score));
         let result = |aim, places: u32, at| {
             let place_on_day = |(&weight_g, &day_score): (&u32, &f64)| {
                 let score = section.weight.score_of(kg(f64::from(weight_g)));

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::difference::PairedRuns;
 use super::effort::QUANTILES;
-use crate::scenario::Unknown;
+use crate::scenario::UncertainInput;
 use crate::stats::{Summary, mean_interval};
 
 /// Paired difference with one input held at a value, all other inputs as drawn.
@@ -40,7 +40,7 @@ pub(super) struct OverallDifference {
 /// nothing held, and `points` is the number of points of all profiles. `None` if the study was stopped.
 pub(super) fn profile(
     runs: &PairedRuns<'_>,
-    input: &Unknown,
+    input: &UncertainInput,
     drawn_kg: &[f64],
     overall: &OverallDifference,
     points: usize,
@@ -48,9 +48,9 @@ pub(super) fn profile(
     QUANTILES
         .iter()
         .map(|&quantile| {
-            let value = input.at(quantile);
+            let value = input.quantile(quantile);
             let mut scenario = runs.scenario.clone();
-            input.hold(&mut scenario, value);
+            input.fix_at(&mut scenario, value);
             let held_kg = runs.days_kg(&scenario, drawn_kg.len() as u32)?;
             LinePoint::new((value, quantile), &held_kg, drawn_kg, overall, points)
         })

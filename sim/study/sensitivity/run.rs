@@ -9,7 +9,7 @@ use super::screening::screen;
 use super::sobol::pair_sobol_indices;
 use super::variance::{PairSplit, split};
 use crate::engine::Dice;
-use crate::scenario::{Scenario, Unknown};
+use crate::scenario::{Scenario, UncertainInput};
 use crate::stats::{SobolIndices, t_quantile};
 use crate::study::compare::{Comparison, Difference};
 use crate::study::progress::Control;
@@ -43,10 +43,10 @@ pub fn doubt(
     let [a, b] = pair.map(|plan| scenario.plans[plan].name.clone());
     let seed = comparison.stamp.seed;
     let runs = PairedRuns { scenario, pair, runner: Runner { seed, control } };
-    let inputs = scenario.unknowns();
+    let inputs = scenario.uncertain_inputs();
     let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 1]);
     let screened = screen(&runs, &inputs, effort.trajectories, &mut dice)?;
-    let influential: Vec<&Unknown> = screened
+    let influential: Vec<&UncertainInput> = screened
         .iter()
         .take(MAX_INFLUENTIAL)
         .filter_map(|screened| inputs.iter().find(|input| input.key == screened.key))
@@ -100,7 +100,7 @@ fn overall(days: u32, difference_kg: &Difference) -> OverallDifference {
 /// Examines the most influential inputs: indices, profile and reversals of each. `None` if it was stopped.
 fn examine(
     runs: &PairedRuns<'_>,
-    influential: &[&Unknown],
+    influential: &[&UncertainInput],
     indices: Option<&SobolIndices>,
     overall: &OverallDifference,
     days: u32,
@@ -115,7 +115,7 @@ fn examine(
             let index = indices.map(|indices| indices.inputs[number]);
             Some(Few {
                 key: input.key.clone(),
-                says: input.says.clone(),
+                says: input.description.clone(),
                 unit: input.unit.clone(),
                 first: index.map(|index| index.first),
                 total: index.map(|index| index.total),

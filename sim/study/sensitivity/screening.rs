@@ -6,7 +6,7 @@ use super::difference::PairedRuns;
 use super::effort::REPLICATES;
 use super::result::Screened;
 use crate::engine::Dice;
-use crate::scenario::Unknown;
+use crate::scenario::UncertainInput;
 use crate::stats::{EffectSummary, ElementaryEffect, morris_trajectories};
 
 /// Number of levels of the screening grid.
@@ -16,12 +16,12 @@ const LEVELS: u32 = 4;
 /// `None` if the study was stopped.
 pub(super) fn screen(
     runs: &PairedRuns<'_>,
-    inputs: &[Unknown],
+    inputs: &[UncertainInput],
     count: u32,
     dice: &mut Dice,
 ) -> Option<Vec<Screened>> {
     let paths = morris_trajectories(count as usize, inputs.len(), LEVELS, dice);
-    let held: Vec<&Unknown> = inputs.iter().collect();
+    let held: Vec<&UncertainInput> = inputs.iter().collect();
     // The levels are the middles of equal parts of the prior.
     let parts = f64::from(LEVELS);
     let quantile = |&level: &f64| (0.5 + level * (parts - 1.0)) / parts;
@@ -50,10 +50,10 @@ pub(super) fn screen(
         let effects = EffectSummary::from_effects(effects)?;
         Some(Screened {
             key: input.key.clone(),
-            says: input.says.clone(),
+            says: input.description.clone(),
             unit: input.unit.clone(),
-            low: input.at(0.025),
-            high: input.at(0.975),
+            low: input.quantile(0.025),
+            high: input.quantile(0.975),
             mean_kg: effects.mean,
             mean_se_kg: effects.se,
             mean_size_kg: effects.mean_absolute,

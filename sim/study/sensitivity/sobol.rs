@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::difference::PairedRuns;
 use super::effort::REPLICATES;
 use crate::engine::Dice;
-use crate::scenario::Unknown;
+use crate::scenario::UncertainInput;
 use crate::stats::{SaltelliOutputs, SobolIndices, saltelli_rows, sobol_indices};
 
 /// Estimates the indices of some inputs. `None` if the study was stopped; the inner `None` if there are no inputs or
@@ -13,7 +13,7 @@ use crate::stats::{SaltelliOutputs, SobolIndices, saltelli_rows, sobol_indices};
 #[expect(clippy::option_option, reason = "a stop and the absence of indices differ")]
 pub(super) fn pair_sobol_indices(
     runs: &PairedRuns<'_>,
-    inputs: &[&Unknown],
+    inputs: &[&UncertainInput],
     rows: u32,
     dice: &mut Dice,
 ) -> Option<Option<SobolIndices>> {

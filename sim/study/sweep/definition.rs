@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::block::{BLOCK_DAYS, WorkUnit};
 use super::design::Design;
 use super::shard::Share;
-use crate::scenario::{Faults, Scenario, Written};
+use crate::scenario::{Diagnostics, Scenario, ScenarioSource};
 use crate::study::stamp::Stamp;
 
 /// Definition of a sweep. The same definition gives the same results on all machines of one kind.
@@ -14,7 +14,7 @@ pub struct Sweep {
     /// Version, seed, and the scenario before anything is varied.
     pub stamp: Stamp,
     /// Text of the scenario.
-    pub written: Written,
+    pub written: ScenarioSource,
     /// Overrides that hold at all points.
     pub sets: Vec<String>,
     /// Whether every day has the same central weather and inputs.
@@ -41,11 +41,12 @@ impl Sweep {
     /// # Errors
     ///
     /// All faults in the values of the point.
-    pub fn scenario(&self, values: &[String]) -> Result<Scenario, Faults> {
+    pub fn scenario(&self, values: &[String]) -> Result<Scenario, Diagnostics> {
         let keys = &self.design.keys;
         let varied = keys.iter().zip(values).map(|(key, value)| format!("{key}={value}"));
         let sets: Vec<String> = self.sets.iter().cloned().chain(varied).collect();
-        let mut scenario = self.written.read(&sets).map_err(|faults| faults.of_vary(keys))?;
+        let mut scenario =
+            self.written.read(&sets).map_err(|faults| faults.attributed_to_vary(keys))?;
         if self.fixed_days {
             scenario.fix_days();
         }
@@ -58,7 +59,7 @@ impl Sweep {
     /// # Errors
     ///
     /// The faults at the first point that has any.
-    pub fn check(&self) -> Result<(), Faults> {
+    pub fn check(&self) -> Result<(), Diagnostics> {
         let faults = self.design.points.par_iter().filter_map(|point| self.scenario(point).err());
         faults.find_first(|_| true).map_or(Ok(()), Err)
     }

@@ -1,7 +1,7 @@
 //! Points of a sweep: every combination of values, or a space-filling design over many keys.
 
 use crate::engine::Dice;
-use crate::scenario::{Faults, span, values};
+use crate::scenario::{Diagnostics, vary_range, vary_values};
 use crate::stats::{Sobol, latin_hypercube};
 
 /// Maximum number of points of a sweep.
@@ -26,7 +26,7 @@ pub enum Spread {
 pub enum DesignFault {
     /// A `--vary` has faults.
     #[error(transparent)]
-    Vary(#[from] Faults),
+    Vary(#[from] Diagnostics),
     /// A key is varied twice.
     #[error("{0} is varied twice: give all its values in one --vary")]
     Twice(String),
@@ -111,7 +111,8 @@ type KeysAndPoints = (Vec<String>, Vec<Vec<String>>);
 
 /// Every combination of the values of `--vary` texts.
 fn grid(vary: &[String]) -> Result<KeysAndPoints, DesignFault> {
-    let lists = vary.iter().map(|text| values(text)).collect::<Result<Vec<_>, Faults>>()?;
+    let lists =
+        vary.iter().map(|text| vary_values(text)).collect::<Result<Vec<_>, Diagnostics>>()?;
     let count = lists.iter().map(|(_, values)| values.len() as u128).product();
     if count > MOST_POINTS as u128 {
         return Err(DesignFault::Many(count));
@@ -132,13 +133,14 @@ fn sampled(
     vary: &[String],
     shares: impl FnOnce(usize) -> Vec<Vec<f64>>,
 ) -> Result<KeysAndPoints, DesignFault> {
-    let spans = vary.iter().map(|text| span(text)).collect::<Result<Vec<_>, Faults>>()?;
+    let spans =
+        vary.iter().map(|text| vary_range(text)).collect::<Result<Vec<_>, Diagnostics>>()?;
     if spans.len() > Sobol::MAX_DIMENSIONS {
         return Err(DesignFault::Keys(spans.len()));
     }
     let mut seen = std::collections::HashSet::new();
     let point = |shares: Vec<f64>| -> Vec<String> {
-        spans.iter().zip(shares).map(|(span, share)| span.at(share)).collect()
+        spans.iter().zip(shares).map(|(span, share)| span.value_at(share)).collect()
     };
     let points = shares(spans.len()).into_iter().map(point);
     let points = points.filter(|values| seen.insert(values.clone())).collect();

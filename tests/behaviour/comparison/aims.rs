@@ -36,7 +36,7 @@ fn the_best_plan_differs_by_aim() {
     scenario.aims.section = Some(Section {
         rivals: 9,
         places: 3,
-        weight: RivalWeight::Law(DailyDistribution::LogNormal { mean: 10.0, cv: 0.4 }),
+        weight: RivalWeight::Distribution(DailyDistribution::LogNormal { mean: 10.0, cv: 0.4 }),
         shared: 0.0,
     });
     let found = compared(&scenario, &steady_and_wild());
@@ -69,7 +69,7 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
     let days: Vec<[u64; 2]> = (0..400).map(|day| [20 * (day * 37 % 400), 4_000]).collect();
     let win = |shared: f64| {
         let mut scenario = pond();
-        let weight = RivalWeight::Law(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
+        let weight = RivalWeight::Distribution(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
         scenario.aims.section = Some(Section { rivals: 9, places: 1, weight, shared });
         let found = compared(&scenario, &days);
         aim(&found, Aim::Win).plans[0].value
@@ -112,7 +112,7 @@ fn past_weigh_ins_are_read_from_the_folder_of_the_scenario() {
         "date,weight\n1 May,12 kg\n8 May,\"3 lb 4 oz\"\n8 May,0 kg\n15 May,8 kg\n15 May,9.5 kg\n";
     let scenario = beside(table, "").expect("a sound table");
     let section = scenario.aims.section.expect("a section");
-    let RivalWeight::Past(kg) = section.weight else { panic!("not from the table") };
+    let RivalWeight::PastWeighIns(kg) = section.weight else { panic!("not from the table") };
     assert_eq!(kg.len(), 5);
     assert!(kg.is_sorted() && (kg[1] - 3.25 * 0.453_592_37).abs() < 1e-9, "{kg:?}");
     assert_eq!((section.rivals, section.places), (9, 3), "the defaults");

@@ -205,7 +205,7 @@ fn fixed_days_differ_by_replicate_noise_alone() {
         run_session(&scenario, &scenario.plans[0], &one).time,
         run_session(&scenario, &scenario.plans[0], &other).time
     );
-    assert!(scenario.unknowns().is_empty(), "no uncertain input is left");
+    assert!(scenario.uncertain_inputs().is_empty(), "no uncertain input is left");
     assert_ne!(scenario.sha256, pond().sha256, "the hash differs for fixed days");
     // All variance is replicate noise: nothing else differs between two days or two draws of the uncertain inputs.
     // The estimates of the other components are therefore about zero.
@@ -223,17 +223,21 @@ fn fixed_days_differ_by_replicate_noise_alone() {
 #[test]
 fn holding_an_uncertain_input_changes_nothing_else() {
     let scenario = pond();
-    let unknowns = scenario.unknowns();
+    let unknowns = scenario.uncertain_inputs();
     assert!(unknowns.iter().any(|one| one.key == "book.fish.take_share"));
     assert!(unknowns.iter().any(|one| one.key == "shoal.small.count"));
     assert!(unknowns.iter().all(|one| one.key != "water.oxygen"), "oxygen is the same every day");
     let plain = Day::draw(&scenario, 1, 2);
     for unknown in &unknowns {
-        let (low, high) = (unknown.at(0.1), unknown.at(0.9));
+        let (low, high) = (unknown.quantile(0.1), unknown.quantile(0.9));
         assert!(low < high, "{}: {low} to {high}", unknown.key);
         let mut held = scenario.clone();
-        unknown.hold(&mut held, low);
-        assert!(held.unknowns().iter().all(|one| one.key != unknown.key), "{}", unknown.key);
+        unknown.fix_at(&mut held, low);
+        assert!(
+            held.uncertain_inputs().iter().all(|one| one.key != unknown.key),
+            "{}",
+            unknown.key
+        );
         let day = Day::draw(&held, 1, 2);
         if unknown.key != "water.temperature" {
             let bits = |day: &Day| day.conditions.temperature_c.to_bits();

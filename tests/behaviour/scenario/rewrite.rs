@@ -1,6 +1,6 @@
 //! A scenario rewritten with new values means the same as the original with overrides.
 
-use sim::scenario::{Scenario, ScenarioEdit, Written, read, rewrite};
+use sim::scenario::{Scenario, ScenarioEdit, ScenarioSource, read, rewrite};
 
 const DEMO: &str = include_str!("../../../scenarios/hazel-mere.toml");
 const FIRST: &str = include_str!("../../../scenarios/first-try.toml");
@@ -14,7 +14,9 @@ fn meaning(scenario: Scenario) -> Scenario {
 }
 
 fn written(text: &str, change: ScenarioEdit<'_>) -> String {
-    rewrite(&Written::new(text, "water"), change).unwrap_or_else(|faults| panic!("{faults}")).text
+    rewrite(&ScenarioSource::new(text, "water"), change)
+        .unwrap_or_else(|faults| panic!("{faults}"))
+        .text
 }
 
 #[test]
@@ -66,7 +68,7 @@ fn values_that_cannot_be_written_are_reported() {
     let set = |set: &str| {
         let sets = [set.to_owned()];
         let faults = rewrite(
-            &Written::new(DEMO, "water"),
+            &ScenarioSource::new(DEMO, "water"),
             ScenarioEdit { sets: &sets, ..ScenarioEdit::default() },
         );
         faults.expect_err("it is wrong").to_string()
@@ -77,7 +79,7 @@ fn values_that_cannot_be_written_are_reported() {
     let copy = |from: &str, to: &str| {
         let copies = [(from.to_owned(), to.to_owned())];
         let faults = rewrite(
-            &Written::new(DEMO, "water"),
+            &ScenarioSource::new(DEMO, "water"),
             ScenarioEdit { copies: &copies, ..ScenarioEdit::default() },
         );
         faults.expect_err("it is wrong").to_string()
@@ -87,10 +89,10 @@ fn values_that_cannot_be_written_are_reported() {
     assert!(copy("two-minutes", "a.b").contains("cannot be the name of a copy"));
     let keep = ["nobody".to_owned()];
     let kept = rewrite(
-        &Written::new(DEMO, "water"),
+        &ScenarioSource::new(DEMO, "water"),
         ScenarioEdit { keep: &keep, ..ScenarioEdit::default() },
     );
     assert!(kept.expect_err("it is wrong").to_string().contains("nobody"));
-    let broken = rewrite(&Written::new("plan = [", "water"), ScenarioEdit::default());
+    let broken = rewrite(&ScenarioSource::new("plan = [", "water"), ScenarioEdit::default());
     assert!(broken.expect_err("no TOML").to_string().contains("water.toml:1"));
 }

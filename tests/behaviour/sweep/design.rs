@@ -1,6 +1,6 @@
 //! Points of a sweep, and their results.
 
-use sim::scenario::Written;
+use sim::scenario::ScenarioSource;
 use sim::study::{Control, Design, Share, Spread, Stamp, Store, Sweep, sweep, swept};
 
 use crate::command_line::{POND, ProgramFolder};
@@ -54,7 +54,7 @@ fn repeated_keys_and_too_many_points_are_refused() {
 #[test]
 fn a_point_has_the_result_of_a_comparison_at_that_point() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    let written = Written::new(POND, "pond");
+    let written = ScenarioSource::new(POND, "pond");
     let base = written.read(&[]).expect("sound");
     let of = Sweep {
         stamp: Stamp::new(&base.name, &base.sha256, 1),

@@ -158,13 +158,18 @@ fn rivals_have_the_weights_of_their_distribution() {
         DailyDistribution::Uniform { low: 5.0, high: 30.0 },
         DailyDistribution::LogNormal { mean: 27.0, cv: 0.5 },
     ] {
-        let rival = RivalWeight::Law(law);
+        let rival = RivalWeight::Distribution(law);
         for score in [-2.0, -0.5, 0.0, 1.3] {
-            near(&format!("{law:?} at {score}"), rival.score_of(rival.kg_at(score)), score, 1e-9);
+            near(
+                &format!("{law:?} at {score}"),
+                rival.score_of(rival.kg_at_score(score)),
+                score,
+                1e-9,
+            );
         }
         // Its mean over evenly spaced scores is that of the distribution: midpoints of 20 000 parts.
         let normal = Normal::standard();
-        let at = |k: u32| rival.kg_at(normal.inverse_cdf((f64::from(k) + 0.5) / 20_000.0));
+        let at = |k: u32| rival.kg_at_score(normal.inverse_cdf((f64::from(k) + 0.5) / 20_000.0));
         let mean = (0..20_000).map(at).sum::<f64>() / 20_000.0;
         near(&format!("mean of {law:?}"), mean / law.mean(), 1.0, 2e-4);
     }

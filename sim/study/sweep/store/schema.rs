@@ -2,7 +2,7 @@
 
 use rusqlite::{Connection, Row, params};
 
-use crate::scenario::Written;
+use crate::scenario::ScenarioSource;
 use crate::study::stamp::Stamp;
 use crate::study::sweep::columns::SiColumns;
 use crate::study::sweep::definition::Sweep;
@@ -147,7 +147,7 @@ fn description(sweep: &Sweep) -> Vec<(&'static str, String)> {
         ("scenario", stamp.scenario.clone()),
         ("scenario_sha256", stamp.scenario_sha256.clone()),
         ("scenario_text", sweep.written.text.clone()),
-        ("weigh_ins_text", sweep.written.weigh_ins().unwrap_or_default().to_owned()),
+        ("weigh_ins_text", sweep.written.stored_weigh_ins().unwrap_or_default().to_owned()),
         ("sets", json(&sweep.sets)),
         ("fixed_days", sweep.fixed_days.to_string()),
         ("plans", json(&sweep.plans)),
@@ -183,7 +183,8 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(Sweep, Vec
         Some((_, points)) => points.parse().ok().map(Spread::Latin),
     };
     let weigh_ins = Some(text("weigh_ins_text")?).filter(|text| !text.is_empty());
-    let written = Written::kept(text("scenario_text")?, stamp.scenario.clone(), weigh_ins);
+    let written =
+        ScenarioSource::from_stored(text("scenario_text")?, stamp.scenario.clone(), weigh_ins);
     let fixed_days = text("fixed_days")? == "true";
     let parts = (
         list(text("sets")?),
