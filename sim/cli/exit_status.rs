@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use super::interrupt;
 use crate::scenario::Diagnostics;
-use crate::study::{DesignFault, FolderFault, MergeFault, StoreFault};
+use crate::study::{DesignFault, FolderError, MergeFault, StoreFault};
 
 /// Why a command did not succeed.
 #[derive(Debug, thiserror::Error)]
@@ -68,11 +68,11 @@ impl From<Diagnostics> for ExitError {
     }
 }
 
-impl From<FolderFault> for ExitError {
-    fn from(fault: FolderFault) -> Self {
+impl From<FolderError> for ExitError {
+    fn from(fault: FolderError) -> Self {
         match fault {
-            FolderFault::Occupied { .. } => Self::WrongInput(fault.into()),
-            FolderFault::Disk { .. } => Self::Failed(fault.into()),
+            FolderError::Occupied { .. } => Self::WrongInput(fault.into()),
+            FolderError::Disk { .. } => Self::Failed(fault.into()),
         }
     }
 }

@@ -29,7 +29,7 @@ impl Runner<'_> {
             return None;
         }
         let outcome = run_session(scenario, &scenario.plans[plan], day);
-        self.control.progress.session_is_done();
+        self.control.progress.on_session_done();
         Some(outcome)
     }
 

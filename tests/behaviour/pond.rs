@@ -7,7 +7,7 @@ use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::fish::{Shoal, TraitPriors};
 use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
-use sim::study::{Comparison, Control, DayFished, Stopped, compare};
+use sim::study::{Comparison, Control, DayOutcomes, StopReason, compare};
 use sim::water::{Chart, Conditions, Line, Point, Sounding, Weather};
 
 /// Weather of an ordinary day.
@@ -103,12 +103,13 @@ pub(crate) fn pond() -> Scenario {
 }
 
 /// Ignores a finished day.
-pub(crate) fn ignored(_: &DayFished) -> Result<(), Infallible> {
+pub(crate) fn ignored(_: &DayOutcomes) -> Result<(), Infallible> {
     Ok(())
 }
 
 /// A comparison of all plans on days 1 to `days` of a seed.
 pub(crate) fn compared(scenario: &Scenario, seed: u64, days: u32) -> Comparison {
-    let Ok(comparison) = compare(scenario, seed, days, Stopped::Asked, Control::default(), ignored);
+    let Ok(comparison) =
+        compare(scenario, seed, days, StopReason::Requested, Control::default(), ignored);
     comparison
 }

@@ -7,7 +7,7 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::output::{ComparisonFiles, choose_sweep_folder, publish_sweep};
 use crate::cli::terminal::notify;
 use crate::study::{
-    Asked, Folder, Scoreboard, Stopped, Store, Sweep, comparison, days_of_shares, gather, join,
+    Folder, RunSpec, Scoreboard, StopReason, Store, Sweep, comparison, days_of_shares, gather, join,
 };
 
 /// Joins the shares of a sweep or a comparison, and prints and writes what one machine would have.
@@ -40,11 +40,11 @@ fn merge_sweep(args: &MergeArgs, shares: &[Store], whole: Sweep) -> Result<(), E
 fn merge_comparison(args: &MergeArgs, shares: &[Store], whole: &Sweep) -> Result<(), ExitError> {
     notify_joined(args, shares);
     let scenario = whole.scenario(&[])?;
-    let request = Asked {
+    let request = RunSpec {
         command: "compare",
         stamp: whole.stamp.clone(),
         plans: whole.plans.clone(),
-        vary: Vec::new(),
+        result_options: Vec::new(),
         days: whole.days,
     };
     let mut files = ComparisonFiles::new(Folder::choose(args.output.folder(), request)?);
@@ -54,7 +54,7 @@ fn merge_comparison(args: &MergeArgs, shares: &[Store], whole: &Sweep) -> Result
         files.write_day(&scenario, day)
     })
     .inspect_err(|_: &ExitError| files.discard())?;
-    let result = comparison(&scenario, whole.stamp.seed, &board, Stopped::Asked);
+    let result = comparison(&scenario, whole.stamp.seed, &board, StopReason::Requested);
     files.publish(&result, &scenario, UnitsArg::resolved(args.units, &scenario), &args.output)
 }
 

@@ -9,7 +9,7 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
 use crate::report::{swept_pictures, swept_words};
 use crate::scenario::Units;
-use crate::study::{Asked, Folder, Store, Sweep, Vary, swept};
+use crate::study::{Folder, RunSpec, Store, Sweep, Vary, swept};
 
 /// Chooses the folder of a sweep, `out` if it is given; returns it with the path of the store in it.
 pub(in crate::cli) fn choose_sweep_folder(
@@ -18,11 +18,11 @@ pub(in crate::cli) fn choose_sweep_folder(
     out: Option<&Path>,
     quiet: bool,
 ) -> Result<(Folder, PathBuf), ExitError> {
-    let request = Asked {
+    let request = RunSpec {
         command,
         stamp: sweep.stamp.clone(),
         plans: sweep.plans.clone(),
-        vary: sweep.design.keys.clone(),
+        result_options: sweep.design.keys.clone(),
         days: sweep.days,
     };
     let examine = |path: &Path| Store::examine(path, sweep);

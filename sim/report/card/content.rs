@@ -89,7 +89,7 @@ pub fn card(
         what: format!("Feed {}.", words.line(stint.action.line)),
         how: format!("Throw {}.", words.feed(&stint.action)),
     });
-    let bring = |bait: &crate::study::BaitOf| (one_line(&bait.bait), weight(bait.p90, units));
+    let bring = |bait: &crate::study::BaitAmount| (one_line(&bait.bait), weight(bait.p90, units));
     let stamp = &comparison.stamp;
     Some(Card {
         plan: one_line(name),
@@ -98,7 +98,7 @@ pub fn card(
         rules: plan.rules.list.iter().map(|rule| words.rule(rule)).collect(),
         baits: fished.baits.iter().map(bring).collect(),
         hours: expected(fished, units),
-        warnings: comparison.warnings.iter().map(|warning| unbroken(&warning.says)).collect(),
+        warnings: comparison.warnings.iter().map(|warning| unbroken(&warning.message)).collect(),
         source: format!(
             "Simulated, not measured: {} of seed {}, shoalwise {}, scenario {}.",
             counted(comparison.days, "day"),

@@ -13,7 +13,7 @@ pub(crate) fn cautions(comparison: &Comparison) -> Option<Markup> {
     Some(html! {
         @if !comparison.warnings.is_empty() {
             h3 { "Of this run" }
-            ul { @for warning in &comparison.warnings { li { (unbroken(&warning.says)) } } }
+            ul { @for warning in &comparison.warnings { li { (unbroken(&warning.message)) } } }
         }
         h3 { "On the bank" }
         p { (LOCAL_RULES_FIRST) }

@@ -86,7 +86,7 @@ impl VaryRange {
     ///
     /// ```
     /// let span = sim::scenario::vary_range("plan.patient.recast=1..16 min log").expect("well formed");
-    /// assert_eq!((span.key.as_str(), span.at(0.5).as_str()), ("plan.patient.recast", "4 min"));
+    /// assert_eq!((span.key.as_str(), span.value_at(0.5).as_str()), ("plan.patient.recast", "4 min"));
     /// ```
     ///
     /// # Panics

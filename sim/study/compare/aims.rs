@@ -1,7 +1,7 @@
 //! How well the plans meet each aim, and which of them differ clearly from the best.
 
 use super::accumulate::Scoreboard;
-use super::result::{Aim, AimPlan, AimResult, Rule};
+use super::result::{Aim, AimPlan, AimResult, VerdictRule};
 use crate::engine::Dice;
 use crate::scenario::{Aims, Scenario, Section};
 use crate::stats::{
@@ -28,7 +28,7 @@ pub(super) fn aims(
     scenario: &Scenario,
     seed: u64,
     board: &Scoreboard,
-    rule: &Rule,
+    rule: &VerdictRule,
 ) -> Vec<AimResult> {
     let samples = PlanSamples {
         names: scenario.plans.iter().map(|plan| plan.name.as_str()).collect(),
@@ -42,7 +42,7 @@ pub(super) fn aims(
     if let Some(target_kg) = scenario.aims.target_kg {
         let is_above = |weight_g: u32| kg(f64::from(weight_g)) > target_kg;
         let result = samples.probability(Aim::Target, true, is_above);
-        results.push(AimResult { at: Some(target_kg), ..result });
+        results.push(AimResult { threshold: Some(target_kg), ..result });
     }
     if let Some(section) = &scenario.aims.section {
         results.extend(samples.section(section));
@@ -90,7 +90,7 @@ impl PlanSamples<'_> {
             aim,
             unit: if matches!(aim, Aim::MeanWeight | Aim::WorstDays) { "kg" } else { "share" },
             more_is_better,
-            at: None,
+            threshold: None,
             rivals: None,
             plans: self
                 .names
@@ -104,7 +104,7 @@ impl PlanSamples<'_> {
                 })
                 .collect(),
             best: self.names[best].to_owned(),
-            not_told_apart: (0..values.len())
+            not_clearly_worse: (0..values.len())
                 .filter(|&plan| plan != best && !is_clearly_worse(plan))
                 .map(|plan| self.names[plan].to_owned())
                 .collect(),
@@ -187,7 +187,7 @@ impl PlanSamples<'_> {
                 days.for_each(|(a, b)| differences.add(a - b));
                 mean_interval(differences.mean()?, differences.se()?, differences.n(), self.level)
             });
-            AimResult { at: Some(at), rivals: Some(section.rivals), ..result }
+            AimResult { threshold: Some(at), rivals: Some(section.rivals), ..result }
         };
         [
             result(Aim::Win, 1, best_rival_kg),
@@ -230,7 +230,7 @@ impl PlanSamples<'_> {
             let difference = values[a].0 - values[b].0;
             Some(Interval { low: difference - half_width, high: difference + half_width })
         });
-        AimResult { at: Some(share), ..result }
+        AimResult { threshold: Some(share), ..result }
     }
 }
 

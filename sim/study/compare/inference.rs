@@ -1,6 +1,6 @@
 //! Statistical inference on pairs of plans: how sure a verdict must be, the verdict, and probabilities of superiority.
 
-use super::result::{Beats, Chance, Rule};
+use super::result::{Probability, Superiority, VerdictRule};
 use crate::scenario::Scenario;
 use crate::stats::{ExplainedVariance, InputScores, InterimAnalyses, Interval, Paired, Verdict};
 use crate::stats::{bonferroni_level, probability_of_superiority, wilson_interval};
@@ -28,13 +28,13 @@ pub(super) fn margin_kg(scenario: &Scenario, heaviest_mean_kg: f64) -> f64 {
 }
 
 /// Rule for verdicts between all pairs of `plans` plans after `performed` of at most `max_analyses` interim analyses.
-pub(super) fn rule(plans: usize, margin_kg: f64, performed: u32, max_analyses: u32) -> Rule {
+pub(super) fn rule(plans: usize, margin_kg: f64, performed: u32, max_analyses: u32) -> VerdictRule {
     let plans = plans as u32;
     let pairs = plans * plans.saturating_sub(1) / 2;
-    Rule {
+    VerdictRule {
         error: ERROR,
-        looks: performed,
-        looks_at_most: max_analyses,
+        analyses: performed,
+        max_analyses,
         pairs,
         level_of_each: bonferroni_level(ERROR, max_analyses, pairs),
         margin_kg,
@@ -42,12 +42,12 @@ pub(super) fn rule(plans: usize, margin_kg: f64, performed: u32, max_analyses: u
 }
 
 /// Interval for the mean difference of a pair at the level of `rule` [g].
-pub(super) fn interval_g(pair: &Paired, rule: &Rule) -> Option<Interval> {
+pub(super) fn interval_g(pair: &Paired, rule: &VerdictRule) -> Option<Interval> {
     pair.interval(rule.level_of_each)
 }
 
 /// Verdict on the first plan of a pair against the second in mean weight.
-pub(super) fn verdict(pair: &Paired, rule: &Rule) -> Verdict {
+pub(super) fn verdict(pair: &Paired, rule: &VerdictRule) -> Verdict {
     let interval_kg = interval_g(pair, rule).map(|g| Interval { low: kg(g.low), high: kg(g.high) });
     Verdict::from_interval(interval_kg, rule.margin_kg)
 }
@@ -59,17 +59,17 @@ pub(super) fn superiority(
     a_g: &[u32],
     b_g: &[u32],
     explained: Option<&ExplainedVariance>,
-) -> Beats {
+) -> Superiority {
     let days = pair.differences().n();
     let same_day = wilson_interval(pair.a_larger() as f64, days, LEVEL);
-    Beats {
+    Superiority {
         same_day: chance(
             pair.a_larger() as f64 / days as f64,
             same_day.unwrap_or(Interval { low: 0.0, high: 1.0 }),
         ),
-        two_days: probability_of_superiority(a_g, b_g, LEVEL)
+        independent_days: probability_of_superiority(a_g, b_g, LEVEL)
             .map(|estimate| chance(estimate.estimate, estimate.interval)),
-        on_average: explained.and_then(|explained| {
+        mean_higher: explained.and_then(|explained| {
             let differences = pair.differences();
             let estimate =
                 explained.probability_above_zero(differences.mean()?, differences.se()?, LEVEL);
@@ -90,12 +90,12 @@ pub(super) fn explained_variance(
 }
 
 /// Share of variance that the uncertain inputs explain, in the shape of the result.
-pub(super) fn share_explained(explained: &ExplainedVariance) -> Chance {
+pub(super) fn share_explained(explained: &ExplainedVariance) -> Probability {
     let estimate = explained.limited_share(LEVEL);
     chance(estimate.estimate, estimate.interval)
 }
 
 /// A share and its interval, in the shape of the result.
-fn chance(share: f64, interval: Interval) -> Chance {
-    Chance { share, low95: interval.low, high95: interval.high }
+fn chance(share: f64, interval: Interval) -> Probability {
+    Probability { value: share, low95: interval.low, high95: interval.high }
 }

@@ -2,7 +2,8 @@
 
 use super::curve::Curve;
 use super::plan_result::{
-    BaitKg, BaitOf, ByHour, ByShoal, Count, Mean, PlanResult, RuleFired, Swim, TimeShare,
+    BaitAmount, BaitKg, ByHour, ByShoal, Count, MeanCount, PlanResult, RuleFired, SwimSummary,
+    TimeShare,
 };
 use super::weights::Weights;
 use crate::angler::Plan;
@@ -206,17 +207,17 @@ impl Tally {
         PlanResult {
             name: plan.name.clone(),
             weight_kg,
-            weight_kg_between,
+            decile_intervals_kg: weight_kg_between,
             fish: Count {
                 mean: per_day(self.fish_landed()),
                 p10: fish_quantile(0.1),
                 p50: fish_quantile(0.5),
                 p90: fish_quantile(0.9),
             },
-            bites: Mean { mean: per_day(self.bites) },
-            lost: Mean { mean: per_day(self.lost) },
-            foul_hooked: Mean { mean: per_day(self.foul_hooked) },
-            casts: Mean { mean: per_day(self.casts) },
+            bites: MeanCount { mean: per_day(self.bites) },
+            lost: MeanCount { mean: per_day(self.lost) },
+            foul_hooked: MeanCount { mean: per_day(self.foul_hooked) },
+            casts: MeanCount { mean: per_day(self.casts) },
             bait_kg: self.bait(),
             baits: self.baits(scenario),
             by_shoal: self.shoals(&self.by_shoal, scenario),
@@ -269,11 +270,11 @@ impl Tally {
         BaitKg { mean: self.bait_kg / self.days() as f64, p90: ninth_decile_kg(&self.bait_days_mg) }
     }
 
-    fn baits(&self, scenario: &Scenario) -> Vec<BaitOf> {
+    fn baits(&self, scenario: &Scenario) -> Vec<BaitAmount> {
         let recipes = scenario.recipes.iter().zip(&self.recipe_days_mg);
         recipes
             .filter(|(_, days_mg)| days_mg.iter().any(|&mg| mg > 0))
-            .map(|(recipe, days_mg)| BaitOf {
+            .map(|(recipe, days_mg)| BaitAmount {
                 bait: recipe.name.clone(),
                 mean: days_mg.iter().map(|&mg| u64::from(mg)).sum::<u64>() as f64
                     / (1e6 * self.days() as f64),
@@ -294,16 +295,16 @@ impl Tally {
         }
     }
 
-    fn swim_result(&self) -> Swim {
+    fn swim_result(&self) -> SwimSummary {
         let (swim, days) = (&self.swim, self.days() as f64);
         let in_water_s = swim.bait_in_water_s;
         let (met, bites) = (swim.hookbait_met as f64, self.bites as f64);
-        Swim {
+        SwimSummary {
             fish_on_line: share(swim.fish_on_line_s, in_water_s),
             fish_up: share(swim.fish_up_s, in_water_s),
             hookbait_share_of_mouthfuls: share(met, met + swim.other_mouthfuls as f64),
             taken_share: share(bites, met),
-            hookbait_there_share: share(swim.hookbait_fishing_s, in_water_s),
+            hookbait_available_share: share(swim.hookbait_fishing_s, in_water_s),
             hours_in_water: in_water_s / (HOUR_S * days),
             bites_per_hour_in_water: share(bites * HOUR_S, in_water_s),
             fish_kg: share(kg(self.moments_g().sum() as f64), self.fish_landed() as f64),

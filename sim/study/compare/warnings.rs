@@ -32,7 +32,7 @@ pub(super) fn warnings(
 }
 
 fn warning(kind: &str, says: String) -> Warning {
-    Warning { kind: kind.to_owned(), says }
+    Warning { kind: kind.to_owned(), message: says }
 }
 
 fn few_days(days: u32) -> Option<Warning> {

@@ -7,7 +7,7 @@ use super::definition::Sweep;
 use super::identity::{Property, first_difference, identity};
 use super::run::same_here;
 use super::shard::Share;
-use crate::study::replicate::DayFished;
+use crate::study::replicate::DayOutcomes;
 use crate::study::sweep::store::{Store, StoreFault};
 
 /// Why shares cannot be merged.
@@ -153,7 +153,7 @@ fn check_each_once(shares: &[Store]) -> Result<(), MergeFault> {
 pub fn days_of_shares<E: From<MergeFault>>(
     shares: &[Store],
     whole: &Sweep,
-    mut each_day: impl FnMut(&DayFished) -> Result<(), E>,
+    mut each_day: impl FnMut(&DayOutcomes) -> Result<(), E>,
 ) -> Result<(), E> {
     for number in 1..=whole.days {
         let block = u64::from((number - 1) / BLOCK_DAYS);

@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use super::block::{BlockRow, FinishedUnit, WorkUnit};
 use super::definition::Sweep;
 use super::totals::Standing;
-use crate::study::progress::{Control, Progress, Unwatched};
+use crate::study::progress::{Control, NoProgress, Progress};
 use crate::study::replicate::replicate;
 use crate::study::runner::seconds_per_session;
 use crate::study::sweep::store::{Store, StoreFault};
@@ -106,7 +106,7 @@ pub fn same_here(store: &Store) -> Result<bool, StoreFault> {
     let sweep = store.sweep();
     let none_done = vec![0; sweep.design.points.len()];
     let Some(unit) = sweep.to_do(&none_done).next() else { return Ok(true) };
-    let finished = fish(sweep, unit, &Unwatched);
+    let finished = fish(sweep, unit, &NoProgress);
     for row in &finished.rows {
         if !store.holds(row)? {
             return Ok(false);

@@ -5,7 +5,7 @@ use std::fs;
 use sim::params::DailyDistribution;
 use sim::scenario::{RivalWeight, Scenario, Section, load};
 use sim::session::Outcome;
-use sim::study::{Aim, AimResult, Comparison, DayFished, Scoreboard, Stopped, comparison};
+use sim::study::{Aim, AimResult, Comparison, DayOutcomes, Scoreboard, StopReason, comparison};
 
 use crate::pond::{FAIR, pond};
 
@@ -14,9 +14,14 @@ fn compared(scenario: &Scenario, days_g: &[[u64; 2]]) -> Comparison {
     let mut board = Scoreboard::new(scenario);
     for (number, day_g) in (1..).zip(days_g) {
         let outcomes = day_g.map(|weight_g| Outcome { weight_g, ..Outcome::default() }).to_vec();
-        board.add(&DayFished { number, conditions: FAIR, unknowns: Vec::new(), outcomes });
+        board.add(&DayOutcomes {
+            number,
+            conditions: FAIR,
+            uncertain_inputs: Vec::new(),
+            outcomes,
+        });
     }
-    comparison(scenario, 1, &board, Stopped::Asked)
+    comparison(scenario, 1, &board, StopReason::Requested)
 }
 
 fn aim(found: &Comparison, which: Aim) -> &AimResult {
@@ -50,17 +55,20 @@ fn the_best_plan_differs_by_aim() {
     }
     let target = aim(&found, Aim::Target);
     assert_eq!(target.plans.iter().map(|plan| plan.value).collect::<Vec<_>>(), [0.0, 0.25]);
-    assert!(target.not_told_apart.is_empty(), "a quarter of 400 days is clearly more than zero");
+    assert!(target.not_clearly_worse.is_empty(), "a quarter of 400 days is clearly more than zero");
     let worst = aim(&found, Aim::WorstDays);
-    assert!((worst.plans[1].value - 3.667).abs() < 1e-9 && worst.at == Some(0.1), "{worst:?}");
+    assert!(
+        (worst.plans[1].value - 3.667).abs() < 1e-9 && worst.threshold == Some(0.1),
+        "{worst:?}"
+    );
     // No plan has a day without a fish, so neither is better.
     let blank = aim(&found, Aim::Blank);
     assert!(!blank.more_is_better && blank.plans.iter().all(|plan| plan.value <= 0.0));
-    assert_eq!(blank.not_told_apart, ["seldom"]);
+    assert_eq!(blank.not_clearly_worse, ["seldom"]);
     // The variable plan wins a section more often than the steady one, and frames less often.
     let (win, frame) = (aim(&found, Aim::Win), aim(&found, Aim::Frame));
     assert!(win.plans[1].value > 0.2 && win.plans[0].value < 0.1, "{win:?}");
-    assert_eq!((win.rivals, frame.at), (Some(9), Some(3.0)));
+    assert_eq!((win.rivals, frame.threshold), (Some(9), Some(3.0)));
 }
 
 #[test]

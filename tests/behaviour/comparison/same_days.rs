@@ -7,8 +7,8 @@ use sim::params::DailyDistribution;
 use sim::scenario::Scenario;
 use sim::session::{Day, run_session};
 use sim::study::{
-    Comparison, Control, DayFished, PartKg2, PlanResult, Progress, Stopped, Unwatched, compare,
-    replicate, split,
+    Comparison, Control, DayOutcomes, NoProgress, PartKg2, PlanResult, Progress, StopReason,
+    compare, replicate, split,
 };
 
 use crate::pond::{ignored, plan, pond};
@@ -18,7 +18,7 @@ fn compared(scenario: &Scenario, days: u32) -> Comparison {
     crate::pond::compared(scenario, 1, days)
 }
 
-fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayFished> {
+fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayOutcomes> {
     let mut seen = Vec::new();
     let Ok(_) = replicate(scenario, 1, days, Control::default(), |day| {
         seen.push(day.clone());
@@ -135,7 +135,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
     // Given a stop after 50 days of two plans, within the second chunk,
     struct StopsAt(AtomicU64, AtomicBool);
     impl Progress for StopsAt {
-        fn session_is_done(&self) {
+        fn on_session_done(&self) {
             if self.0.fetch_add(1, Ordering::Relaxed) == 100 {
                 self.1.store(true, Ordering::Relaxed);
             }
@@ -144,7 +144,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
     let scenario = pond();
     let watcher = StopsAt(AtomicU64::new(0), AtomicBool::new(false));
     let control = Control { progress: &watcher, stop: &watcher.1 };
-    let Ok(stopped) = compare(&scenario, 1, 400, Stopped::Asked, control, ignored);
+    let Ok(stopped) = compare(&scenario, 1, 400, StopReason::Requested, control, ignored);
     // then only whole chunks count, and they are what a shorter run gives.
     assert!(stopped.days < 100, "{} days were fished after it was stopped", stopped.days);
     assert_eq!(json(&stopped), json(&compared(&scenario, stopped.days)));
@@ -154,7 +154,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
 #[test]
 fn a_study_stopped_before_it_starts_fishes_nothing() {
     let stop = AtomicBool::new(true);
-    let control = Control { progress: &Unwatched, stop: &stop };
+    let control = Control { progress: &NoProgress, stop: &stop };
     let Ok(done) = replicate(&pond(), 1, 1..=40, control, ignored);
     assert_eq!(done, 0);
 }

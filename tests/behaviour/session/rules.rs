@@ -7,7 +7,7 @@ use sim::engine::EventLog;
 use sim::report::rules_fired;
 use sim::scenario::{Scenario, load, read};
 use sim::session::{Day, Event, Outcome, observe_session, run_session};
-use sim::study::{Control, Stopped, compare};
+use sim::study::{Control, StopReason, compare};
 
 use crate::pond::compared;
 
@@ -265,7 +265,7 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     scenario.plans.retain(|plan| plan.name == "switch-when-bites-slow");
     scenario.plans[0].rules.list[1].max_firings = Some(0);
     let mut fired = [0_u32; 2];
-    let Ok(found) = compare(&scenario, 1, 4, Stopped::Asked, Control::default(), |day| {
+    let Ok(found) = compare(&scenario, 1, 4, StopReason::Requested, Control::default(), |day| {
         let outcome = &day.outcomes[0];
         fired.iter_mut().zip(&outcome.fired).for_each(|(sum, times)| *sum += times);
         Ok::<(), Infallible>(())
@@ -278,5 +278,5 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     assert!(told[0].starts_with("switch-when-bites-slow: to-the-margin fired"), "{told:?}");
     assert!(told[0].ends_with("on 100 % of days; back-to-the-open never fired."), "{told:?}");
     let silent = found.warnings.iter().find(|warning| warning.kind == "silent-rule");
-    assert!(silent.is_some_and(|warning| warning.says.contains("back-to-the-open")));
+    assert!(silent.is_some_and(|warning| warning.message.contains("back-to-the-open")));
 }

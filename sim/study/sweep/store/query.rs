@@ -4,7 +4,7 @@ use rusqlite::{OptionalExtension, params};
 
 use super::database::Store;
 use super::error::StoreFault;
-use crate::study::replicate::DayFished;
+use crate::study::replicate::DayOutcomes;
 use crate::study::sweep::block::{BlockRow, days_g};
 
 /// Weights of a plan at a point, in the order of the days.
@@ -100,7 +100,7 @@ impl Store {
     }
 
     /// One day of a comparison, as it was fished.
-    pub(in crate::study::sweep) fn day(&self, number: u32) -> Result<DayFished, StoreFault> {
+    pub(in crate::study::sweep) fn day(&self, number: u32) -> Result<DayOutcomes, StoreFault> {
         let to_error = |error| self.error(&error);
         let day = "SELECT fished FROM day WHERE day = ?1";
         let mut days = self.database.prepare_cached(day).map_err(to_error)?;
