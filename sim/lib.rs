@@ -69,7 +69,7 @@
 //! - **Change a plan or the water in code.** A [`Scenario`](scenario::Scenario) is plain data in SI units.
 //! - **Compare until it is clear**: [`study::compare_until_clear`] stops as soon as the verdict is certain enough.
 //! - **Search for the best settings** of a plan: [`study::best()`].
-//! - **Vary many inputs over many machines**: [`study::Sweep`] and [`study::Store`].
+//! - **Vary many inputs over many machines**: [`study::SweepDefinition`] and [`study::Store`].
 //! - **Test how far a verdict depends on uncertain inputs**: [`study::doubt()`].
 //! - **Show results**: [`report`] makes sentences, tables, SVG charts and a page.
 //!

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use super::interrupt;
 use crate::scenario::Diagnostics;
-use crate::study::{DesignFault, FolderError, MergeFault, StoreFault};
+use crate::study::{DesignError, FolderError, MergeError, StoreError};
 
 /// Why a command did not succeed.
 #[derive(Debug, thiserror::Error)]
@@ -77,25 +77,25 @@ impl From<FolderError> for ExitError {
     }
 }
 
-impl From<DesignFault> for ExitError {
-    fn from(fault: DesignFault) -> Self {
+impl From<DesignError> for ExitError {
+    fn from(fault: DesignError) -> Self {
         Self::WrongInput(fault.into())
     }
 }
 
-impl From<StoreFault> for ExitError {
-    fn from(fault: StoreFault) -> Self {
+impl From<StoreError> for ExitError {
+    fn from(fault: StoreError) -> Self {
         match fault {
-            StoreFault::Full { .. } | StoreFault::Disk { .. } => Self::Failed(fault.into()),
+            StoreError::DiskFull { .. } | StoreError::Io { .. } => Self::Failed(fault.into()),
             _ => Self::WrongInput(fault.into()),
         }
     }
 }
 
-impl From<MergeFault> for ExitError {
-    fn from(fault: MergeFault) -> Self {
+impl From<MergeError> for ExitError {
+    fn from(fault: MergeError) -> Self {
         match fault {
-            MergeFault::Store(fault) => fault.into(),
+            MergeError::Store(fault) => fault.into(),
             _ => Self::WrongInput(fault.into()),
         }
     }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use serde_json::{Value, json};
 
 use super::stamp::Stamp;
-use crate::study::sweep::{Found, Store};
+use crate::study::sweep::{Store, StoreContent};
 
 /// Specification of a run. Two runs with the same specification write the same files.
 #[derive(Clone, Debug, PartialEq)]
@@ -106,12 +106,12 @@ impl Folder {
     pub fn choose_with_store(
         out: Option<&Path>,
         spec: RunSpec,
-        store: impl Fn(&Path) -> Found,
+        store: impl Fn(&Path) -> StoreContent,
     ) -> Result<(Self, Vec<String>), FolderError> {
         let content = |path: &Path| match store(&path.join(Store::FILE)) {
-            Found::Nothing => content(path, &spec, false),
-            Found::This => None,
-            Found::Else(holds) => Some(holds),
+            StoreContent::Nothing => content(path, &spec, false),
+            StoreContent::SameSweep => None,
+            StoreContent::Other(holds) => Some(holds),
         };
         let (path, skipped) = free(out, &spec, content)?;
         Ok((Self::new(path, spec, false), skipped))

@@ -11,7 +11,8 @@ use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::scenario::Scenario;
 use crate::study::{
-    Control, DayOutcomes, Folder, Share, Spread, StopReason, UntilClearResult, compare_until_clear,
+    Control, DayOutcomes, Folder, Sampling, Shard, StopReason, UntilClearResult,
+    compare_until_clear,
 };
 
 /// Runs one of the four forms of `compare`: the plain one, `--vary`, `--part` and `--doubt`.
@@ -20,7 +21,7 @@ use crate::study::{
 ///
 /// [`ExitError`], as its variants say.
 pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
-    let share = args.part.unwrap_or(Share::WHOLE);
+    let share = args.part.unwrap_or(Shard::WHOLE);
     if !args.vary.is_empty() || !share.is_whole() {
         // A share is a sweep over one point, whose days are its pieces of work.
         let job = SweepJob {
@@ -28,7 +29,7 @@ pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
             scenario: &args.scenario,
             plans: &args.plans,
             vary: &args.vary,
-            spread: Spread::Grid,
+            spread: Sampling::Grid,
             days: args.days_or_default(),
             share,
             options: &args.run,

@@ -9,11 +9,11 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
 use crate::report::{swept_pictures, swept_words};
 use crate::scenario::Units;
-use crate::study::{Folder, RunSpec, Store, Sweep, Vary, swept};
+use crate::study::{Folder, RunSpec, Store, SweepDefinition, SweepResult, summarise};
 
 /// Chooses the folder of a sweep, `out` if it is given; returns it with the path of the store in it.
 pub(in crate::cli) fn choose_sweep_folder(
-    sweep: &Sweep,
+    sweep: &SweepDefinition,
     command: &'static str,
     out: Option<&Path>,
     quiet: bool,
@@ -42,7 +42,7 @@ pub(in crate::cli) fn publish_sweep(
     output: &OutputOptions,
     units: Units,
 ) -> Result<(), ExitError> {
-    let result = swept(store)?;
+    let result = summarise(store)?;
     let document = json_document(&result)?;
     publish(
         &mut folder,
@@ -56,14 +56,14 @@ pub(in crate::cli) fn publish_sweep(
 /// Writes tables, pictures and the JSON document.
 fn write_files(
     folder: &mut Folder,
-    result: &Vary,
+    result: &SweepResult,
     document: &str,
     units: Units,
 ) -> Result<(), ExitError> {
-    folder.write("vary.csv", Some(Vary::FORMAT), &result.to_csv()?)?;
+    folder.write("vary.csv", Some(SweepResult::FORMAT), &result.to_csv()?)?;
     for (name, svg) in swept_pictures(result, units) {
         write_picture(folder, &name, &svg)?;
     }
-    folder.write("vary.json", Some(Vary::FORMAT), document.as_bytes())?;
+    folder.write("vary.json", Some(SweepResult::FORMAT), document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }

@@ -13,7 +13,7 @@ use crate::report::format::{
 };
 use crate::report::view::SettingGrid;
 use crate::scenario::Units;
-use crate::study::{VariedPlan, Vary};
+use crate::study::{SweepResult, SweptPlan};
 
 /// Colours from the lowest weight to the highest; a lighter colour is more, also in grey and for the colour-blind.
 ///
@@ -53,7 +53,7 @@ struct Map<'a> {
     /// Upper left and lower right corner.
     corners: (Position, Position),
     /// Cells by row from the bottom, and by column.
-    rows: Vec<Vec<&'a VariedPlan>>,
+    rows: Vec<Vec<&'a SweptPlan>>,
 }
 
 impl Map<'_> {
@@ -72,7 +72,7 @@ impl Map<'_> {
     }
 
     /// All cells with their column and row.
-    fn cells(&self) -> impl Iterator<Item = (f64, f64, &VariedPlan)> {
+    fn cells(&self) -> impl Iterator<Item = (f64, f64, &SweptPlan)> {
         self.rows.iter().enumerate().flat_map(|(row, cells)| {
             let columns = cells.iter().enumerate();
             columns.map(move |(column, cell)| (column as f64, row as f64, *cell))
@@ -103,7 +103,7 @@ impl ColourScale {
     }
 
     /// The mean of a cell in the unit of the axis.
-    fn value(&self, cell: &VariedPlan) -> f64 {
+    fn value(&self, cell: &SweptPlan) -> f64 {
         weight_on_axis(cell.weight_kg.mean, self.units)
     }
 }
@@ -138,7 +138,7 @@ struct MapLayout<'a> {
 }
 
 impl<'a> MapLayout<'a> {
-    fn new(swept: &Vary, grid: &SettingGrid<'a>) -> Self {
+    fn new(swept: &SweepResult, grid: &SettingGrid<'a>) -> Self {
         let keys = short_keys(&swept.keys);
         let sizes: Vec<usize> = grid.values.iter().map(Vec::len).collect();
         let panel = (keys.len() == 3).then(|| (0..3).min_by_key(|&key| sizes[key]).unwrap_or(0));
@@ -179,7 +179,7 @@ impl<'a> MapLayout<'a> {
 /// Cells that may be within two per cent of the best are outlined.
 #[must_use]
 pub(crate) fn heat_maps_svg(
-    swept: &Vary,
+    swept: &SweepResult,
     grid: &SettingGrid<'_>,
     plan: &str,
     units: Units,
@@ -199,7 +199,7 @@ pub(crate) fn heat_maps_svg(
 }
 
 /// The best setting of a plan in a sentence.
-fn best_sentence(swept: &Vary, plan: &str, units: Units) -> String {
+fn best_sentence(swept: &SweepResult, plan: &str, units: Units) -> String {
     let results = swept.settings.iter().filter_map(|setting| {
         let result = setting.plans.iter().find(|result| result.name == plan)?;
         (result.weight_kg.mean > 0.0).then_some((setting, result.weight_kg.mean))
@@ -275,7 +275,7 @@ fn draw_map(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> DrawResu
 fn draw_numbers(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> DrawResult {
     let (width, height) = map.cell_size();
     let decimals = if scale.high >= 20.0 { 0 } else { 1 };
-    let number = |cell: &VariedPlan| format!("{:.decimals$}", scale.value(cell));
+    let number = |cell: &SweptPlan| format!("{:.decimals$}", scale.value(cell));
     let widths = map.cells().map(|(.., cell)| text_width(&number(cell), DENSE.tick, true));
     let fits = widths.fold(0.0, f64::max) + 6.0 < width && DENSE.tick + 5.0 < height;
     for (column, row, cell) in map.cells() {

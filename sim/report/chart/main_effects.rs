@@ -10,7 +10,7 @@ use crate::report::format::{
     readable_values, setting_name, short_keys, trimmed_number, weight, weight_on_axis, weight_unit,
 };
 use crate::scenario::{Units, si_value};
-use crate::study::{VariedSetting, Vary};
+use crate::study::{SweepResult, SweptSetting};
 
 /// Upper edge of the first row of panels [points].
 const TOP: f64 = 166.0;
@@ -52,13 +52,13 @@ impl MainEffect {
 /// How a plan's weight goes with each key, over all points of a sweep, as SVG.
 ///
 /// For each step of a key: the mean over its points, the band in which eight points in ten lie, and the best point.
-pub(crate) fn main_effects_svg(swept: &Vary, plan: usize, units: Units) -> String {
+pub(crate) fn main_effects_svg(swept: &SweepResult, plan: usize, units: Units) -> String {
     let mut effects: Vec<MainEffect> =
         (0..swept.keys.len()).map(|key| main_effect(swept, plan, key)).collect();
     effects.sort_by(|a, b| b.size_kg().total_cmp(&a.size_kg()));
     let left_out = effects.len().saturating_sub(MAX_PANELS);
     effects.truncate(MAX_PANELS);
-    let kg = |setting: &VariedSetting| setting.plans[plan].weight_kg.mean;
+    let kg = |setting: &SweptSetting| setting.plans[plan].weight_kg.mean;
     let best = swept.settings.iter().reduce(|a, b| if kg(b) > kg(a) { b } else { a });
     let name = best.map_or("", |best| best.plans[plan].name.as_str());
     let best_mean = best.map_or_else(String::new, |best| {
@@ -91,7 +91,7 @@ struct KeyPoint<'a> {
 }
 
 /// The main effect of one key.
-fn main_effect(swept: &Vary, plan: usize, key: usize) -> MainEffect {
+fn main_effect(swept: &SweepResult, plan: usize, key: usize) -> MainEffect {
     let points = key_points(swept, plan, key);
     let is_same = |a: &KeyPoint<'_>, b: &KeyPoint<'_>| a.rank.total_cmp(&b.rank).is_eq();
     let distinct = 1 + points.windows(2).filter(|pair| !is_same(&pair[0], &pair[1])).count();
@@ -110,7 +110,7 @@ fn main_effect(swept: &Vary, plan: usize, key: usize) -> MainEffect {
 }
 
 /// All points of a sweep in order of one key's values: numbers by size, then names in order of appearance.
-fn key_points(swept: &Vary, plan: usize, key: usize) -> Vec<KeyPoint<'_>> {
+fn key_points(swept: &SweepResult, plan: usize, key: usize) -> Vec<KeyPoint<'_>> {
     let mut names: Vec<&str> = Vec::new();
     let points = swept.settings.iter().map(|setting| KeyPoint {
         rank: 0.0,

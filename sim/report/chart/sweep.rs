@@ -5,11 +5,11 @@ use super::main_effects::main_effects_svg;
 use super::response_curve::vary_chart_svg;
 use crate::report::view::{SettingGrid, plan_names, response_curves};
 use crate::scenario::Units;
-use crate::study::Vary;
+use crate::study::SweepResult;
 
 /// Pictures of a sweep, one for each plan, each with the name of its file.
 #[must_use]
-pub fn swept_pictures(found: &Vary, units: Units) -> Vec<(String, String)> {
+pub fn swept_pictures(found: &SweepResult, units: Units) -> Vec<(String, String)> {
     let named = |plan: &str, svg: String| (format!("vary-{plan}"), svg);
     if found.keys.len() == 1 {
         let curves = response_curves(found);

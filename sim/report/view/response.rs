@@ -2,7 +2,7 @@
 
 use super::axis::axis;
 use crate::report::format::{one_line, readable_values};
-use crate::study::Vary;
+use crate::study::SweepResult;
 
 /// One plan's weight at one value.
 #[derive(Clone, Debug, PartialEq)]
@@ -96,13 +96,13 @@ impl VaryCurve {
 }
 
 /// Names of the plans of a sweep.
-pub(crate) fn plan_names(swept: &Vary) -> Vec<String> {
+pub(crate) fn plan_names(swept: &SweepResult) -> Vec<String> {
     let plans = swept.settings.first().map_or(&[][..], |setting| &setting.plans);
     plans.iter().map(|plan| plan.name.clone()).collect()
 }
 
 /// The response curve of each plan of a sweep over one key.
-pub(crate) fn response_curves(swept: &Vary) -> Vec<VaryCurve> {
+pub(crate) fn response_curves(swept: &SweepResult) -> Vec<VaryCurve> {
     let settings: Vec<&[String]> =
         swept.settings.iter().map(|setting| setting.values.as_slice()).collect();
     let axis = axis(&swept.keys, &settings);

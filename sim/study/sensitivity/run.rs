@@ -3,11 +3,11 @@
 use super::difference::PairedRuns;
 use super::effort::{Effort, MAX_INFLUENTIAL, QUANTILES};
 use super::profile::{OverallDifference, profile};
-use super::result::{Doubt, Few, Splits};
-use super::reversal::flips;
+use super::result::{InfluentialInput, PairVariances, SensitivityReport};
+use super::reversal::reversals;
 use super::screening::screen;
 use super::sobol::pair_sobol_indices;
-use super::variance::{PairSplit, split};
+use super::variance::{PairVarianceComponents, pair_variance_components};
 use crate::engine::Dice;
 use crate::scenario::{Scenario, UncertainInput};
 use crate::stats::{SobolIndices, t_quantile};
@@ -33,12 +33,12 @@ pub fn two_best(comparison: &Comparison) -> Option<[usize; 2]> {
 /// Inputs are moved while everything else is drawn as on any day. Both plans meet the same days, and points that are
 /// compared have the same replicate noise.
 #[must_use]
-pub fn doubt(
+pub fn analyse_sensitivity(
     scenario: &Scenario,
     comparison: &Comparison,
     effort: Effort,
     control: Control<'_>,
-) -> Option<Doubt> {
+) -> Option<SensitivityReport> {
     let pair = two_best(comparison)?;
     let [a, b] = pair.map(|plan| scenario.plans[plan].name.clone());
     let seed = comparison.stamp.seed;
@@ -55,22 +55,23 @@ pub fn doubt(
     let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 2]);
     let indices = pair_sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
     let overall = overall(comparison.days, &difference_kg);
-    let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.line_days)?;
-    let components: PairSplit = split(scenario, pair, seed, effort.blocks, control)?;
+    let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.profile_days)?;
+    let components: PairVarianceComponents =
+        pair_variance_components(scenario, pair, seed, effort.blocks, control)?;
     let [of_a, of_b, of_difference] = components;
-    Some(Doubt {
-        format: Doubt::FORMAT,
+    Some(SensitivityReport {
+        format: SensitivityReport::FORMAT,
         stamp: comparison.stamp.clone(),
         days: comparison.days,
-        line_days: effort.line_days,
+        profile_days: effort.profile_days,
         a,
         b,
         difference_kg,
-        spread_over_few_kg: indices.as_ref().map(|indices| indices.variance.sqrt()),
-        luck_of_a_point_kg: indices.as_ref().map(|indices| indices.noise_variance.max(0.0).sqrt()),
+        input_sd_kg: indices.as_ref().map(|indices| indices.variance.sqrt()),
+        noise_sd_kg: indices.as_ref().map(|indices| indices.noise_variance.max(0.0).sqrt()),
         screened,
-        few,
-        variance: Splits { a: of_a, b: of_b, difference: of_difference },
+        influential: few,
+        variance: PairVariances { a: of_a, b: of_b, difference: of_difference },
     })
 }
 
@@ -104,7 +105,7 @@ fn examine(
     indices: Option<&SobolIndices>,
     overall: &OverallDifference,
     days: u32,
-) -> Option<Vec<Few>> {
+) -> Option<Vec<InfluentialInput>> {
     let points = influential.len() * QUANTILES.len();
     let drawn_kg = runs.days_kg(runs.scenario, days)?;
     influential
@@ -113,16 +114,16 @@ fn examine(
         .map(|(number, input)| {
             let line = profile(runs, input, &drawn_kg, overall, points)?;
             let index = indices.map(|indices| indices.inputs[number]);
-            Some(Few {
+            Some(InfluentialInput {
                 key: input.key.clone(),
-                says: input.description.clone(),
+                description: input.description.clone(),
                 unit: input.unit.clone(),
                 first: index.map(|index| index.first),
                 total: index.map(|index| index.total),
                 total_low95: index.map(|index| index.total95.low),
                 total_high95: index.map(|index| index.total95.high),
-                flips: flips(&line, overall.mean_kg),
-                line,
+                reversals: reversals(&line, overall.mean_kg),
+                profile: line,
             })
         })
         .collect()

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::difference::PairedRuns;
 use super::effort::REPLICATES;
-use super::result::Screened;
+use super::result::ScreenedInput;
 use crate::engine::Dice;
 use crate::scenario::UncertainInput;
 use crate::stats::{EffectSummary, ElementaryEffect, morris_trajectories};
@@ -19,7 +19,7 @@ pub(super) fn screen(
     inputs: &[UncertainInput],
     count: u32,
     dice: &mut Dice,
-) -> Option<Vec<Screened>> {
+) -> Option<Vec<ScreenedInput>> {
     let paths = morris_trajectories(count as usize, inputs.len(), LEVELS, dice);
     let held: Vec<&UncertainInput> = inputs.iter().collect();
     // The levels are the middles of equal parts of the prior.
@@ -48,22 +48,22 @@ pub(super) fn screen(
     }
     let screened = inputs.iter().zip(&effects).map(|(input, effects)| {
         let effects = EffectSummary::from_effects(effects)?;
-        Some(Screened {
+        Some(ScreenedInput {
             key: input.key.clone(),
-            says: input.description.clone(),
+            description: input.description.clone(),
             unit: input.unit.clone(),
             low: input.quantile(0.025),
             high: input.quantile(0.975),
             mean_kg: effects.mean,
             mean_se_kg: effects.se,
-            mean_size_kg: effects.mean_absolute,
+            mean_absolute_kg: effects.mean_absolute,
             spread_kg: effects.spread,
-            beyond_luck_kg: effects.size,
-            luck_kg: effects.noise,
+            effect_kg: effects.size,
+            noise_kg: effects.noise,
         })
     });
-    let mut screened = screened.collect::<Option<Vec<Screened>>>()?;
+    let mut screened = screened.collect::<Option<Vec<ScreenedInput>>>()?;
     // The sort is stable: inputs without an effect beyond noise keep the order of the books.
-    screened.sort_by(|a, b| b.beyond_luck_kg.total_cmp(&a.beyond_luck_kg));
+    screened.sort_by(|a, b| b.effect_kg.total_cmp(&a.effect_kg));
     Some(screened)
 }

@@ -7,8 +7,8 @@ use sim::params::DailyDistribution;
 use sim::scenario::Scenario;
 use sim::session::{Day, run_session};
 use sim::study::{
-    Comparison, Control, DayOutcomes, NoProgress, PartKg2, PlanResult, Progress, StopReason,
-    compare, replicate, split,
+    Comparison, Control, DayOutcomes, NoProgress, PlanResult, Progress, StopReason,
+    VarianceComponent, compare, pair_variance_components, replicate,
 };
 
 use crate::pond::{ignored, plan, pond};
@@ -209,13 +209,14 @@ fn fixed_days_differ_by_replicate_noise_alone() {
     assert_ne!(scenario.sha256, pond().sha256, "the hash differs for fixed days");
     // All variance is replicate noise: nothing else differs between two days or two draws of the uncertain inputs.
     // The estimates of the other components are therefore about zero.
-    let [often, ..] = split(&scenario, [0, 1], 5, 60, Control::default()).expect("not stopped");
-    let reaches_nought = |part: &PartKg2| part.low95_kg2.is_some_and(|low| low < 0.0);
-    assert!(often.luck.low95_kg2.is_some_and(|low| low > 0.0), "{often:?}");
-    for part in [&often.days, &often.unknowns, &often.days_with_unknowns] {
+    let [often, ..] = pair_variance_components(&scenario, [0, 1], 5, 60, Control::default())
+        .expect("not stopped");
+    let reaches_nought = |part: &VarianceComponent| part.low95_kg2.is_some_and(|low| low < 0.0);
+    assert!(often.noise.low95_kg2.is_some_and(|low| low > 0.0), "{often:?}");
+    for part in [&often.days, &often.uncertain_inputs, &often.interaction] {
         assert!(reaches_nought(part), "{often:?}");
     }
-    let parts = [&often.luck, &often.days, &often.unknowns, &often.days_with_unknowns];
+    let parts = [&often.noise, &often.days, &often.uncertain_inputs, &often.interaction];
     let shares: f64 = parts.iter().map(|part| part.share).sum();
     assert!((shares - 1.0).abs() < 1e-9, "shares add up: {shares}");
 }

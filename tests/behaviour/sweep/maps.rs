@@ -4,13 +4,13 @@ use std::path::Path;
 
 use sim::report::{swept_pictures, swept_words};
 use sim::scenario::Units::{Imperial, Metric};
-use sim::study::{Behind, Stamp, VariedPlan, VariedSetting, VariedWeightKg, Vary};
+use sim::study::{Shortfall, Stamp, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 
 use crate::report::unbroken;
 use crate::report::{holds_together, look_at};
 
 /// An invented sweep over every combination; the best point is where all keys are at `best` of their range.
-fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {
+fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> SweepResult {
     let count = keys.iter().map(|(_, values)| values.len()).product();
     let setting = |mut number: usize| {
         let mut values = Vec::new();
@@ -23,11 +23,11 @@ fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {
         }
         let mean = kg * (-2.0 * away).exp();
         let behind = kg - mean;
-        VariedSetting {
+        SweptSetting {
             values,
-            plans: vec![VariedPlan {
+            plans: vec![SweptPlan {
                 name: "two-minutes".to_owned(),
-                weight_kg: VariedWeightKg {
+                weight_kg: SweptWeightKg {
                     mean,
                     low95: 0.95 * mean,
                     high95: 1.05 * mean,
@@ -37,17 +37,17 @@ fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {
                 fish_mean: mean,
                 casts_mean: 100.0,
                 bait_mean_kg: 1.0,
-                behind_kg: Behind {
+                shortfall_kg: Shortfall {
                     mean: behind,
                     low95: behind - 0.1 * kg,
                     high95: behind + 0.1 * kg,
                 },
-                near_best: behind - 0.1 * kg <= Vary::NEAR * kg,
+                near_best: behind - 0.1 * kg <= SweepResult::NEAR_BEST_SHARE * kg,
             }],
         }
     };
-    Vary {
-        format: Vary::FORMAT,
+    SweepResult {
+        format: SweepResult::FORMAT,
         stamp: Stamp::new("invented", "", 1),
         design: "invented".to_owned(),
         days: 400,
@@ -64,7 +64,7 @@ const LINE: (&str, &[&str]) =
     ("line", &["\"island\"", "\"open\"", "\"the-far-bank-beyond-the-willow\""]);
 const BAIT: (&str, &[&str]) = ("bait", &["\"groundbait\"", "\"micro-pellets\""]);
 
-fn sweeps() -> Vec<(&'static str, Vary)> {
+fn sweeps() -> Vec<(&'static str, SweepResult)> {
     let minutes: Vec<String> = (1..=60).map(|min| format!("{min} min")).collect();
     let grams: Vec<String> = (1..=45).map(|g| format!("{g} g")).collect();
     let minutes: Vec<&str> = minutes.iter().map(String::as_str).collect();
@@ -159,7 +159,7 @@ fn a_setting_without_effect_is_reported_as_such() {
     for setting in &mut level.settings {
         let plan = &mut setting.plans[0];
         plan.weight_kg.mean = 45.0;
-        plan.behind_kg = Behind { mean: 0.0, low95: 0.0, high95: 0.0 };
+        plan.shortfall_kg = Shortfall { mean: 0.0, low95: 0.0, high95: 0.0 };
         plan.near_best = true;
     }
     let words = swept_words(&level, Metric);
