@@ -8,7 +8,6 @@ mod chart;
 mod draw;
 mod format;
 mod html;
-mod swim_view;
 mod text;
 mod view;
 
@@ -22,7 +21,6 @@ pub use format::{
     weight, weight_range,
 };
 pub use html::report_html;
-pub use swim_view::{SwimView, swim_view};
 pub use text::{
     aims_table, beats_table, best_finalists, best_sentences, best_table, comparison_table,
     comparison_table_within, doubt_words, reasons, rules_fired, swept_words, vary_table, verdict,

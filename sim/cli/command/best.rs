@@ -8,7 +8,9 @@ use super::cost::estimated_time;
 use crate::cli::args::BestArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{earlier_results, json_document, publish, run_request, write_picture};
+use crate::cli::output::{
+    Folder, earlier_results, json_document, publish, run_request, write_picture,
+};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
 use crate::cli::terminal::{notify, wrapped, wrapped_item};
@@ -16,7 +18,7 @@ use crate::cli::threads::on_threads;
 use crate::report::{best_chart_svg, best_finalists, best_sentences, best_table};
 use crate::scenario::{Scenario, Units, has_ordered_values, vary_values};
 use crate::study::{
-    Control, Folder, MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec,
+    Control, MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec,
     SearchStopped, Setting, evaluations_csv,
 };
 

@@ -5,13 +5,13 @@ use std::convert::Infallible;
 use crate::cli::args::CardArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{earlier_results, json_document, publish, run_request};
+use crate::cli::output::{Folder, earlier_results, json_document, publish, run_request};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::report::{card_html, card_pdf, card_svg};
 use crate::scenario::Scenario;
-use crate::study::{Comparison, Control, Folder, StopReason};
+use crate::study::{Comparison, Control, StopReason};
 
 /// Fishes one plan to see what to expect of it, and writes its card: a page for a phone and one for paper.
 ///

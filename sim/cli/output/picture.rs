@@ -1,8 +1,8 @@
 //! Pictures, each written as SVG and as PNG.
 
+use super::folder::Folder;
 use crate::cli::exit_status::ExitError;
 use crate::report::png;
-use crate::study::Folder;
 
 /// Width of a PNG [px].
 const WIDTH_PX: u32 = 1600;

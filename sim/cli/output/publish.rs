@@ -4,10 +4,10 @@ use std::io::{Write as _, stdout};
 
 use serde::Serialize;
 
+use super::folder::Folder;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
-use crate::study::Folder;
 
 /// A result as an indented JSON document that ends with a line break.
 pub(in crate::cli) fn json_document(result: &impl Serialize) -> Result<String, ExitError> {

@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use sim::study::{Folder, FolderError, RunSpec, Stamp};
+use sim::cli::{Folder, FolderError, RunSpec};
+use sim::study::Stamp;
 
 use super::program::names;
 

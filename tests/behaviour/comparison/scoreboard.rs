@@ -1,10 +1,9 @@
 //! The results of a comparison on given days.
 
+use sim::cli::SessionsCsv;
 use sim::scenario::{Keepnet, Scenario, SessionKind};
 use sim::session::{Catch, Outcome, TimeUse};
-use sim::study::{
-    Comparison, DayOutcomes, Scoreboard, SessionsCsv, StopReason, comparison, curve_times_s,
-};
+use sim::study::{Comparison, DayOutcomes, Scoreboard, StopReason, comparison, curve_times_s};
 use sim::water::Conditions;
 
 use crate::pond::{FAIR, SESSION_S, plan, pond};

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
 
-use super::stamp::Stamp;
-use crate::study::sweep::{Store, StoreContent};
+use crate::cli::exit_status::ExitError;
+use crate::study::{Stamp, Store, StoreContent};
 
 /// Specification of a run. Two runs with the same specification write the same files.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,6 +46,15 @@ pub enum FolderError {
         /// Error of the system.
         source: io::Error,
     },
+}
+
+impl From<FolderError> for ExitError {
+    fn from(error: FolderError) -> Self {
+        match error {
+            FolderError::Occupied { .. } => Self::WrongInput(error.into()),
+            FolderError::Disk { .. } => Self::Failed(error.into()),
+        }
+    }
 }
 
 /// Name of the file that describes what a folder holds.

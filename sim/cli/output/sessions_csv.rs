@@ -2,8 +2,8 @@
 
 use std::io::Write;
 
-use super::replicate::DayOutcomes;
 use crate::angler::Plan;
+use crate::study::DayOutcomes;
 
 /// Writes a header, then the rows of each day.
 pub struct SessionsCsv<W: Write> {
