@@ -268,13 +268,9 @@ fn write_files(
     units: Units,
 ) -> Result<(), ExitError> {
     let keys = result.settings.iter().map(|setting| setting.key.as_str());
-    folder.write(
-        "best.csv",
-        Some(SearchResult::EVALUATIONS_FORMAT),
-        &evaluations_csv(keys, &result.evaluations)?,
-    )?;
+    folder.write("best.csv", &evaluations_csv(keys, &result.evaluations)?)?;
     write_picture(folder, "best", &best_chart_svg(result, units))?;
-    folder.write("best.json", Some(SearchResult::FORMAT), document.as_bytes())?;
+    folder.write("best.json", document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }
 
@@ -294,11 +290,7 @@ fn interrupted(
         return Ok(ExitError::Interrupted(format!("{progress}; {}", earlier_results(folder))));
     }
     let keys = search.settings.iter().map(|setting| setting.key.as_str());
-    folder.write(
-        "best.csv",
-        Some(SearchResult::EVALUATIONS_FORMAT),
-        &evaluations_csv(keys, &unfinished.evaluations)?,
-    )?;
+    folder.write("best.csv", &evaluations_csv(keys, &unfinished.evaluations)?)?;
     // A run without its result counts as a run of zero days, so that the same run may replace it.
     folder.write_stamp(0)?;
     let path = folder.path().display();

@@ -63,9 +63,9 @@ fn write_files(
         return Ok(());
     };
     let pdf = card_pdf(&card).map_err(|error| ExitError::Failed(error.into()))?;
-    folder.write("card.html", None, card_html(&card).as_bytes())?;
-    folder.write("card.pdf", None, &pdf)?;
-    folder.write("card.svg", None, card_svg(&card).as_bytes())?;
-    folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
+    folder.write("card.html", card_html(&card).as_bytes())?;
+    folder.write("card.pdf", &pdf)?;
+    folder.write("card.svg", card_svg(&card).as_bytes())?;
+    folder.write("summary.json", document.as_bytes())?;
     Ok(folder.write_stamp(comparison.days)?)
 }

@@ -86,6 +86,6 @@ fn write_files(
     units: Units,
 ) -> Result<(), ExitError> {
     write_picture(folder, "doubt", &tornado_svg(result, units))?;
-    folder.write("doubt.json", Some(SensitivityReport::FORMAT), document.as_bytes())?;
+    folder.write("doubt.json", document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }

@@ -55,7 +55,7 @@ impl ComparisonFiles {
     fn keep_rows(folder: &mut Folder, rows: Option<SessionsCsv<File>>) -> Result<(), ExitError> {
         if let Some(rows) = rows {
             rows.finish()?;
-            folder.finish_file(SESSIONS, Some(SessionsCsv::<File>::FORMAT))?;
+            folder.finish_file(SESSIONS)?;
         }
         Ok(())
     }
@@ -100,8 +100,8 @@ impl ComparisonFiles {
             Self::keep_rows(folder, rows)?;
             write_picture(folder, "weight-curve", &weight_curve_svg(comparison, units))?;
             let report = report_html(comparison, scenario, units);
-            folder.write("report.html", None, report.as_bytes())?;
-            folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
+            folder.write("report.html", report.as_bytes())?;
+            folder.write("summary.json", document.as_bytes())?;
             Ok(folder.write_stamp(comparison.days)?)
         };
         let text = || comparison_text(comparison, units, scenario.fixed_days);

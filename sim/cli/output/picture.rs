@@ -13,7 +13,7 @@ pub(in crate::cli) fn write_picture(
     name: &str,
     svg: &str,
 ) -> Result<(), ExitError> {
-    folder.write(&format!("{name}.svg"), None, svg.as_bytes())?;
+    folder.write(&format!("{name}.svg"), svg.as_bytes())?;
     let bytes = png(svg, WIDTH_PX).map_err(|error| ExitError::Failed(error.into()))?;
-    Ok(folder.write(&format!("{name}.png"), None, &bytes)?)
+    Ok(folder.write(&format!("{name}.png"), &bytes)?)
 }

@@ -11,9 +11,6 @@ pub struct SessionsCsv<W: Write> {
 }
 
 impl<W: Write> SessionsCsv<W> {
-    /// Name and version of the format, as in `stamp.json`.
-    pub const FORMAT: &'static str = "shoalwise/sessions/1";
-
     /// Names of the columns, in order.
     pub const COLUMNS: [&'static str; 13] = [
         "plan",

@@ -61,10 +61,10 @@ fn write_files(
     document: &str,
     units: Units,
 ) -> Result<(), ExitError> {
-    folder.write("vary.csv", Some(SweepResult::FORMAT), &result.to_csv()?)?;
+    folder.write("vary.csv", &result.to_csv()?)?;
     for (name, svg) in swept_pictures(result, units) {
         write_picture(folder, &name, &svg)?;
     }
-    folder.write("vary.json", Some(SweepResult::FORMAT), document.as_bytes())?;
+    folder.write("vary.json", document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }
