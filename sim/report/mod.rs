@@ -17,8 +17,8 @@ pub use chart::{
 };
 pub use draw::{BACKGROUND, PALETTE, PngError, png};
 pub use format::{
-    RuleWords, TraceNames, clock, duration, length, percent, setting_name, trace_line, unbroken,
-    weight, weight_range,
+    RuleWords, TraceNames, clock, counted, duration, length, percent, setting_name, trace_line,
+    unbroken, weight, weight_range,
 };
 pub use html::report_html;
 pub use text::{

@@ -10,8 +10,9 @@ use crate::cli::interrupt;
 use crate::cli::output::{Folder, choose_sweep_folder, publish_sweep};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, plan_names};
-use crate::cli::terminal::{counted, notify};
+use crate::cli::terminal::notify;
 use crate::cli::threads::on_threads;
+use crate::report::counted;
 use crate::scenario::{Scenario, ScenarioSource};
 use crate::study::{Control, Design, Sampling, Shard, Stamp, Store, SweepDefinition};
 

@@ -16,7 +16,7 @@ pub use events::{TraceNames, trace_line};
 pub use rules::RuleWords;
 pub use settings::setting_name;
 pub use units::{clock, duration, length, percent, weight, weight_range};
-pub use wording::unbroken;
+pub use wording::{counted, unbroken};
 
 pub(super) use inputs::{input_value, short_input_name};
 pub(super) use search::{key_shown, objective_value, value_shown};
@@ -27,4 +27,4 @@ pub(super) use units::{
     trimmed_number, weight_in_column, weight_on_axis, weight_unit,
 };
 pub(super) use values::readable_values;
-pub(super) use wording::{counted, one_line};
+pub(super) use wording::one_line;
