@@ -10,6 +10,10 @@ use sim::study::{
 
 /// `text` as it is printed: with a no-break space inside each quantity.
 pub(crate) fn unbroken(text: &str) -> String {
+    text.split('\n').map(unbroken_line).collect::<Vec<_>>().join("\n")
+}
+
+fn unbroken_line(text: &str) -> String {
     const UNITS: [&str; 10] = ["lb", "oz", "kg", "g", "%", "h", "min", "s", "m", "yd"];
     let mut joined = String::new();
     let mut before = "";

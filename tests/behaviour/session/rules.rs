@@ -276,7 +276,7 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     let told = rules_fired(&found);
     assert_eq!(told.len(), 1);
     assert!(told[0].starts_with("switch-when-bites-slow: to-the-margin fired"), "{told:?}");
-    assert!(told[0].ends_with("on 100 % of days; back-to-the-open never fired."), "{told:?}");
+    assert!(told[0].ends_with("on 100\u{a0}% of days; back-to-the-open never fired."), "{told:?}");
     let silent = found.warnings.iter().find(|warning| warning.kind == "silent-rule");
     assert!(silent.is_some_and(|warning| warning.says.contains("back-to-the-open")));
 }

@@ -163,6 +163,6 @@ fn a_setting_without_effect_is_reported_as_such() {
         plan.near_best = true;
     }
     let words = swept_words(&level, Metric);
-    assert!(words.contains("What was varied makes no difference to this plan."), "{words}");
+    assert!(words.contains("These settings make no difference to this plan."), "{words}");
     holds_together("level", &swept_pictures(&level, Metric)[0].1);
 }

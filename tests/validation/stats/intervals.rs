@@ -8,7 +8,6 @@ use sim::stats::{
 };
 use sim::study::{Control, replicate};
 #[cfg(not(debug_assertions))]
-use sim::study::{Stopped, compare};
 
 fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     assert!(
