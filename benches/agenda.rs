@@ -13,18 +13,18 @@ pub(crate) fn hold(c: &mut Criterion) {
     let mut group = c.benchmark_group("agenda, one hold");
     group.throughput(Throughput::Elements(1));
     for events in [100_u32, 300, 1_000] {
-        let mut dice = Dice::keyed(&[1, u64::from(events)]);
+        let mut dice = Dice::from_key(&[1, u64::from(events)]);
         let gaps_s: Vec<f64> = (0..GAPS).map(|_| dice.exponential(f64::from(events))).collect();
         group.bench_function(BenchmarkId::new("events on the agenda", events), |b| {
             let mut agenda = Agenda::new();
             for (event, &gap_s) in (0..events).zip(&gaps_s) {
-                agenda.enter(Time::from_seconds(gap_s), 0, event);
+                agenda.schedule(Time::from_seconds(gap_s), 0, event);
             }
             let mut next = 0;
             b.iter(|| {
-                let (now, event) = agenda.next().expect("as many are entered as are taken");
+                let (now, event) = agenda.pop().expect("as many are entered as are taken");
                 next = (next + 1) % GAPS;
-                agenda.enter(now.after(gaps_s[next]), 0, black_box(event));
+                agenda.schedule(now.after(gaps_s[next]), 0, black_box(event));
             });
         });
     }

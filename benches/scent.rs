@@ -25,9 +25,12 @@ fn fed_for_an_hour() -> Plume {
 /// One concentration at places within ten metres of the line.
 pub(crate) fn sniff(c: &mut Criterion) {
     let plume = fed_for_an_hour();
-    let mut dice = Dice::keyed(&[1]);
+    let mut dice = Dice::from_key(&[1]);
     let places: Vec<Point> = (0..1_024)
-        .map(|_| Point { x_m: dice.between(-10.0, 10.0), y_m: dice.between(12.0, 32.0) })
+        .map(|_| Point {
+            x_m: dice.uniform_between(-10.0, 10.0),
+            y_m: dice.uniform_between(12.0, 32.0),
+        })
         .collect();
     let now = Time::from_seconds(3_650.0);
     let mut next = 0;

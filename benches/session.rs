@@ -7,7 +7,7 @@ use std::time::Instant;
 use criterion::{Criterion, Throughput};
 use sim::angler::Plan;
 use sim::scenario::{Scenario, load};
-use sim::session::{Day, fish_session};
+use sim::session::{Day, run_session};
 
 /// Number of days, the same ones for every plan.
 const DAYS: u32 = 20;
@@ -34,7 +34,7 @@ pub(crate) fn day(c: &mut Criterion) {
 
 /// Fishes every day once and returns the number of events.
 fn fish_all(scenario: &Scenario, plan: &Plan, days: &[Day]) -> u64 {
-    days.iter().map(|day| black_box(fish_session(scenario, plan, day)).swim.events).sum()
+    days.iter().map(|day| black_box(run_session(scenario, plan, day)).swim.events).sum()
 }
 
 /// Every plan of the demo on the same days, already drawn; one element is one event.

@@ -64,12 +64,12 @@ fn book_struct(path: &str, text: &str, subject: &str, name: &str, about: &str) -
 
 /// One row of a book, each value as it is written but without quotation marks.
 #[derive(Default)]
-struct Row<'a> {
+struct BookRow<'a> {
     key: &'a str,
     values: Vec<(&'a str, &'a str)>,
 }
 
-impl Row<'_> {
+impl BookRow<'_> {
     /// The value of a field; empty if it is not written.
     fn value(&self, field: &str) -> &str {
         self.values.iter().find(|(name, _)| *name == field).map_or("", |(_, value)| value)
@@ -79,15 +79,15 @@ impl Row<'_> {
 /// The rows of a book. It reads what the books need of TOML: tables, and values on one line without escapes.
 ///
 /// The program reads the same text with a full TOML reader, and a test compares the rows of both.
-fn rows<'a>(path: &str, text: &'a str) -> Vec<Row<'a>> {
-    let mut rows: Vec<Row> = Vec::new();
+fn rows<'a>(path: &str, text: &'a str) -> Vec<BookRow<'a>> {
+    let mut rows: Vec<BookRow> = Vec::new();
     for (number, line) in text.lines().enumerate() {
         let line = line.trim();
         if line.is_empty() || line.starts_with('#') {
             continue;
         }
         if let Some(key) = line.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
-            rows.push(Row { key, ..Row::default() });
+            rows.push(BookRow { key, ..BookRow::default() });
             continue;
         }
         let pair = line.split_once(" = ").filter(|(_, value)| !value.contains('\\'));
@@ -100,7 +100,7 @@ fn rows<'a>(path: &str, text: &'a str) -> Vec<Row<'a>> {
 }
 
 /// Doc comment of a row: its meaning and unit, value, range, prior, note, grade and source.
-fn row_docs(subject: &str, row: &Row) -> String {
+fn row_docs(subject: &str, row: &BookRow) -> String {
     let mut meaning = row.value("says").to_owned();
     if let Some(first) = meaning.get_mut(..1) {
         first.make_ascii_uppercase();

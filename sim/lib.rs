@@ -10,7 +10,7 @@
 //!
 //! ```
 //! use std::convert::Infallible;
-//! use sim::study::{Control, DayFished, Stopped, compare};
+//! use sim::study::{Control, DayOutcomes, StopReason, compare};
 //!
 //! let text = r#"
 //!     session.length = "1 h"
@@ -23,8 +23,8 @@
 //! let scenario = sim::scenario::read(text, "pond", &[])?;
 //!
 //! // Fish both plans on days 1 to 6 of seed 1. The closure gets every day when it is done.
-//! let each_day = |_: &DayFished| Ok::<(), Infallible>(());
-//! let comparison = compare(&scenario, 1, 6, Stopped::Asked, Control::default(), each_day)?;
+//! let each_day = |_: &DayOutcomes| Ok::<(), Infallible>(());
+//! let comparison = compare(&scenario, 1, 6, StopReason::Requested, Control::default(), each_day)?;
 //!
 //! assert_eq!(comparison.days, 6);
 //! for plan in &comparison.plans {
@@ -40,12 +40,12 @@
 //!
 //! [`Day::draw`](session::Day::draw) draws everything that differs between days: weather, stock, and the uncertain
 //! inputs, whose true values nobody knows. A seed and a number always give the same day.
-//! [`fish_session`](session::fish_session) fishes one plan on it; [`watch_session`](session::watch_session) also calls
+//! [`run_session`](session::run_session) fishes one plan on it; [`observe_session`](session::observe_session) also calls
 //! an observer for each [`Event`](session::Event).
 //!
 //! ```
-//! use sim::engine::Record;
-//! use sim::session::{Day, Event, watch_session};
+//! use sim::engine::EventLog;
+//! use sim::session::{Day, Event, observe_session};
 //!
 //! # let text = r#"
 //! #     session.length = "1 h"
@@ -56,10 +56,10 @@
 //! # "#;
 //! # let scenario = sim::scenario::read(text, "pond", &[])?;
 //! let day = Day::draw(&scenario, 1, 1);
-//! let mut events = Record::default();
-//! let outcome = watch_session(&scenario, &scenario.plans[0], &day, &mut events);
+//! let mut events = EventLog::default();
+//! let outcome = observe_session(&scenario, &scenario.plans[0], &day, &mut events);
 //!
-//! let landed = events.seen.iter().filter(|(_, event)| matches!(event, Event::FishIsNetted { .. }));
+//! let landed = events.events.iter().filter(|(_, event)| matches!(event, Event::FishIsNetted { .. }));
 //! assert_eq!(landed.count(), outcome.catches.len());
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
@@ -69,7 +69,7 @@
 //! - **Change a plan or the water in code.** A [`Scenario`](scenario::Scenario) is plain data in SI units.
 //! - **Compare until it is clear**: [`study::compare_until_clear`] stops as soon as the verdict is certain enough.
 //! - **Search for the best settings** of a plan: [`study::best()`].
-//! - **Vary many inputs over many machines**: [`study::Sweep`] and [`study::Store`].
+//! - **Vary many inputs over many machines**: [`study::SweepDefinition`] and [`study::Store`].
 //! - **Test how far a verdict depends on uncertain inputs**: [`study::doubt()`].
 //! - **Show results**: [`report`] makes sentences, tables, SVG charts and a page.
 //!

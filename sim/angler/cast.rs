@@ -28,7 +28,7 @@ pub fn cast(mark: Point, chart: &Chart, params: &AnglerParams, dice: &mut Dice) 
         x_m: mark.x_m + along_m * ux - across_m * uy,
         y_m: mark.y_m + along_m * uy + across_m * ux,
     });
-    let snags = dice.chance(params.snag_share);
+    let snags = dice.bernoulli(params.snag_share);
     Landing {
         at,
         short: at.distance_m(mark) > params.recast_beyond_m,

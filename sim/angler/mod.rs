@@ -10,8 +10,11 @@ mod rules;
 
 pub use cast::{Landing, cast};
 pub use params::AnglerParams;
-pub use perceived::Seen;
+pub use perceived::Perceived;
 pub use phase::{LooseFeed, Phase};
 pub use plan::Plan;
-pub use playing::{Hold, fight_s, fouls_in_passing, lands};
-pub use rules::{Change, FeedChange, Holds, Lasts, Looked, Mind, Rule, Rules, When};
+pub use playing::{HookPosition, draw_fight_s, draw_foul_in_passing, draw_landed};
+pub use rules::{
+    Condition, FeedChange, PlanChange, PlanRule, RuleDuration, RuleEvaluation, RuleState, Rules,
+    TimeWindow,
+};

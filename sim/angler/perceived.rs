@@ -2,7 +2,7 @@
 
 /// What the angler has perceived; all times are from the start of the session [s], in order.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Seen {
+pub struct Perceived {
     /// Length of the session [s].
     pub session_s: f64,
     /// The line that is fished or turned to; `None` while the plan keeps the rod out of the water.
@@ -19,10 +19,10 @@ pub struct Seen {
     shows_s: Vec<(usize, f64)>,
 }
 
-impl Seen {
+impl Perceived {
     /// Nothing perceived yet.
     #[must_use]
-    pub fn nothing(session_s: f64, lines: usize) -> Self {
+    pub fn new(session_s: f64, lines: usize) -> Self {
         Self {
             session_s,
             line: None,
@@ -36,7 +36,7 @@ impl Seen {
     }
 
     /// Turns to another line, or to none; the same line again changes nothing.
-    pub fn takes_up(&mut self, line: Option<usize>, now_s: f64) {
+    pub fn turn_to_line(&mut self, line: Option<usize>, now_s: f64) {
         if self.line == line {
             return;
         }
@@ -50,22 +50,22 @@ impl Seen {
     }
 
     /// Adds a bite: a fish took the hookbait, hooked or not.
-    pub fn bite(&mut self, now_s: f64) {
+    pub fn add_bite(&mut self, now_s: f64) {
         self.bites_s.push(now_s);
     }
 
     /// Adds a line bite: the rod tip moves, but no fish took the hookbait.
-    pub fn line_bite(&mut self, now_s: f64) {
+    pub fn add_line_bite(&mut self, now_s: f64) {
         self.line_bites_s.push(now_s);
     }
 
     /// Adds a fish that shows at the surface over a line.
-    pub fn show(&mut self, line: usize, now_s: f64) {
+    pub fn add_show(&mut self, line: usize, now_s: f64) {
         self.shows_s.push((line, now_s));
     }
 
     /// Adds a fish in the net, of a guessed weight [kg].
-    pub fn netted(&mut self, guessed_kg: f64) {
+    pub fn add_netted(&mut self, guessed_kg: f64) {
         self.guessed_kg += guessed_kg;
     }
 

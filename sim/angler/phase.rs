@@ -35,7 +35,7 @@ pub struct Phase {
     /// Whether the hookbait is buried in the load, rather than on top.
     pub buried: bool,
     /// How hard the load is pressed: 1 is ordinary, a harder load opens later.
-    pub squeeze: f64,
+    pub compression: f64,
     /// The hookbait, counted from 0.
     pub hookbait: usize,
     /// Loose feed on any of the lines, at most one for each line.

@@ -5,7 +5,7 @@ use crate::engine::Dice;
 
 /// Where a fish is hooked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hold {
+pub enum HookPosition {
     /// In the mouth.
     Mouth,
     /// Anywhere else: the fish is foul-hooked.
@@ -13,21 +13,31 @@ pub enum Hold {
 }
 
 /// Draws the time to play a fish of `mass_kg` [s]; it grows with mass and is longer for a foul-hooked fish.
-pub fn fight_s(mass_kg: f64, hold: Hold, params: &AnglerParams, dice: &mut Dice) -> f64 {
-    let factor = if hold == Hold::Outside { params.foul_fight_times } else { 1.0 };
+pub fn draw_fight_s(
+    mass_kg: f64,
+    hold: HookPosition,
+    params: &AnglerParams,
+    dice: &mut Dice,
+) -> f64 {
+    let factor = if hold == HookPosition::Outside { params.foul_fight_times } else { 1.0 };
     let typical_s = factor * (params.fight_s + params.fight_s_kg * mass_kg);
     dice.lognormal(typical_s, params.time_spread_ln)
 }
 
 /// Draws whether a hooked fish of `mass_kg` is landed; each kilogram above the first lowers the odds.
-pub fn lands(mass_kg: f64, hold: Hold, params: &AnglerParams, dice: &mut Dice) -> bool {
+pub fn draw_landed(
+    mass_kg: f64,
+    hold: HookPosition,
+    params: &AnglerParams,
+    dice: &mut Dice,
+) -> bool {
     let odds = params.lands_share / (1.0 - params.lands_share);
     let odds = odds * (-params.loss_per_kg * (mass_kg - 1.0)).exp();
-    let share = if hold == Hold::Outside { params.foul_lands_share } else { 1.0 };
-    dice.chance(share * odds / (1.0 + odds))
+    let share = if hold == HookPosition::Outside { params.foul_lands_share } else { 1.0 };
+    dice.bernoulli(share * odds / (1.0 + odds))
 }
 
 /// Draws whether a rig that is wound in past a number of fish up in the water foul-hooks one of them.
-pub fn fouls_in_passing(fish: usize, params: &AnglerParams, dice: &mut Dice) -> bool {
-    fish > 0 && dice.chance(1.0 - (1.0 - params.fouls_at_wind_in).powi(fish as i32))
+pub fn draw_foul_in_passing(fish: usize, params: &AnglerParams, dice: &mut Dice) -> bool {
+    fish > 0 && dice.bernoulli(1.0 - (1.0 - params.fouls_at_wind_in).powi(fish as i32))
 }

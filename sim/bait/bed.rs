@@ -17,7 +17,7 @@ pub struct Patch {
 impl Patch {
     /// Creates an empty patch.
     #[must_use]
-    pub fn empty(area_m2: f64, mouthful_kg: f64) -> Self {
+    pub fn new(area_m2: f64, mouthful_kg: f64) -> Self {
         Self { food_kg: 0.0, area_m2, mouthful_kg, as_of: Time::ZERO }
     }
 

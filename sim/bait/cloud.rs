@@ -7,7 +7,7 @@ use crate::water::Fluid;
 
 /// One handful or load on its way to the bed, sorted by how it sinks.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Falling {
+pub struct FallingBait {
     /// Food that will reach the bed [kg].
     pub food_kg: f64,
     /// Other matter that will reach the bed [kg].
@@ -18,10 +18,10 @@ pub struct Falling {
     pub fall_s: f64,
 }
 
-impl Falling {
+impl FallingBait {
     /// Sorts `amount_kg` of a recipe by how it sinks through `depth_m`; what takes longer than `session_s` hangs.
     #[must_use]
-    pub fn of(
+    pub fn new(
         recipe: &Recipe,
         amount_kg: f64,
         depth_m: f64,

@@ -38,7 +38,7 @@ impl Attractant {
 
     /// Whether too little is left to go on leaching.
     #[must_use]
-    pub fn spent(&self) -> bool {
+    pub fn is_spent(&self) -> bool {
         self.fast_mol + self.slow_mol <= SPENT_MOL
     }
 

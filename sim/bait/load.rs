@@ -36,7 +36,7 @@ impl Opening {
         let starts_s = dice.lognormal(recipe.opens_after_s * compression, params.opening_spread_ln);
         let lasts_s =
             starts_s * dice.lognormal(params.opening_length_ratio, params.opening_spread_ln);
-        let rolls_off = dice.chance(params.top_strays_share);
+        let rolls_off = dice.bernoulli(params.top_strays_share);
         Self {
             starts_s,
             down_s: starts_s + lasts_s,

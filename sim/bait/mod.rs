@@ -11,11 +11,11 @@ mod scent;
 mod settle;
 
 pub use bed::Patch;
-pub use cloud::{Cloud, Falling};
+pub use cloud::{Cloud, FallingBait};
 pub use leach::Attractant;
 pub use load::{LoadStyle, Opening};
 pub use params::BaitParams;
 pub use puff::{Mixing, Puff};
-pub use recipe::{Class, Hookbait, Recipe, Shape};
-pub use scent::{LetGo, Plume};
+pub use recipe::{Hookbait, ParticleClass, ParticleShape, Recipe};
+pub use scent::{Plume, ReleasedScent};
 pub use settle::{fall_time_s, settling_speed_m_s};

@@ -73,7 +73,7 @@ impl Puff {
     /// u·d/2, each axis has the variance σ² + K·d, and the drift adds (u·d)²/12 along its direction. Amount, centre and
     /// second moments are those of the release, except that loss is taken as equal over all ages.
     #[must_use]
-    pub fn drawn_out(
+    pub fn from_steady_release(
         amount_mol: f64,
         at: Point,
         variance_m2: f64,

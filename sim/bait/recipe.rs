@@ -2,7 +2,7 @@
 
 /// Shape of a particle, which decides its drag.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Shape {
+pub enum ParticleShape {
     /// Round and smooth, like a pellet.
     Sphere,
     /// Rough and irregular, like a crumb.
@@ -11,7 +11,7 @@ pub enum Shape {
 
 /// One class of particles in a recipe.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Class {
+pub struct ParticleClass {
     /// Name in the scenario.
     pub name: String,
     /// Diameter [m].
@@ -23,7 +23,7 @@ pub struct Class {
     /// Share of this class that is food for a fish; the rest only attracts.
     pub edible_share: f64,
     /// Shape of its particles.
-    pub shape: Shape,
+    pub shape: ParticleShape,
 }
 
 /// A bait that is thrown in or loaded on a feeder.
@@ -32,7 +32,7 @@ pub struct Recipe {
     /// Name in the scenario.
     pub name: String,
     /// Particle classes; their shares add up to one.
-    pub classes: Vec<Class>,
+    pub classes: Vec<ParticleClass>,
     /// Mass of one mouthful [kg].
     pub mouthful_kg: f64,
     /// Soluble attractant per mass of bait [mol/kg].
@@ -59,5 +59,5 @@ pub struct Hookbait {
     /// Chance that a fish displaces it when it refuses it.
     pub displaced_share: f64,
     /// How tempting it is; 1 for an ordinary hookbait.
-    pub tempting: f64,
+    pub temptation: f64,
 }

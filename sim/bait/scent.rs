@@ -6,7 +6,7 @@ use crate::water::Point;
 
 /// Bait that releases scent steadily: the puff in progress.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Source {
+struct ScentSource {
     at: Point,
     variance_m2: f64,
     /// When the puff in progress began.
@@ -18,7 +18,7 @@ struct Source {
     rate_mol_s: f64,
 }
 
-impl Source {
+impl ScentSource {
     /// Whether the puff in progress reaches a point.
     #[inline]
     fn reaches(&self, point: Point, now: Time, water: &Mixing) -> bool {
@@ -41,13 +41,13 @@ impl Source {
     /// The puff in progress at `now`.
     fn puff(&self, now: Time, water: &Mixing) -> Puff {
         let amount_mol = self.released_mol(now);
-        Puff::drawn_out(amount_mol, self.at, self.variance_m2, (self.since, now), water)
+        Puff::from_steady_release(amount_mol, self.at, self.variance_m2, (self.since, now), water)
     }
 }
 
 /// Scent that was released in finished puffs, whether or not it is still in the water.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct LetGo {
+pub struct ReleasedScent {
     /// Released at once [mol].
     pub at_once_mol: f64,
     /// Released steadily, from one puff to the next [mol].
@@ -65,8 +65,8 @@ pub struct Plume {
     reach: Extent,
     /// Direction of the flow, as a unit vector.
     along: (f64, f64),
-    source: Option<Source>,
-    released: LetGo,
+    source: Option<ScentSource>,
+    released: ReleasedScent,
     water: Mixing,
 }
 
@@ -86,7 +86,7 @@ impl Plume {
             as_of: Time::ZERO,
             reach: Extent::EMPTY,
             source: None,
-            released: LetGo::default(),
+            released: ReleasedScent::default(),
             water: Mixing { layer_m, diffusivity_m2_s, flow_m_s, loss_per_s },
         }
     }
@@ -100,7 +100,7 @@ impl Plume {
     /// Adds scent that bait released since the last call [mol], and sets its release rate from now on [mol/s].
     ///
     /// Until [`Self::puff_is_whole`], all of it counts as one puff of a steady release.
-    pub fn gives_off(
+    pub fn release_steadily(
         &mut self,
         at: Point,
         variance_m2: f64,
@@ -108,8 +108,14 @@ impl Plume {
         rate_mol_s: f64,
         now: Time,
     ) {
-        let new =
-            Source { at, variance_m2, since: now, amount_mol: 0.0, as_of: now, rate_mol_s: 0.0 };
+        let new = ScentSource {
+            at,
+            variance_m2,
+            since: now,
+            amount_mol: 0.0,
+            as_of: now,
+            rate_mol_s: 0.0,
+        };
         let source = self.source.get_or_insert(new);
         source.amount_mol += amount_mol;
         source.rate_mol_s = rate_mol_s;
@@ -117,7 +123,7 @@ impl Plume {
     }
 
     /// Finishes the puff in progress and begins the next.
-    pub fn puff_is_whole(&mut self, now: Time) {
+    pub fn finish_puff(&mut self, now: Time) {
         let Some(source) = self.source.take() else { return };
         let released_mol = source.released_mol(now);
         if released_mol > 0.0 {
@@ -125,19 +131,19 @@ impl Plume {
             self.add(source.puff(now, &self.water));
         }
         if source.rate_mol_s > 0.0 {
-            self.source = Some(Source { since: now, amount_mol: 0.0, as_of: now, ..source });
+            self.source = Some(ScentSource { since: now, amount_mol: 0.0, as_of: now, ..source });
         }
     }
 
     /// Scent released in finished puffs so far.
     #[must_use]
-    pub fn let_go(&self) -> LetGo {
+    pub fn released(&self) -> ReleasedScent {
         self.released
     }
 
     /// Start and amount of the puff in progress [mol]; `None` if no bait is releasing scent.
     #[must_use]
-    pub fn given_off(&self, now: Time) -> Option<(Time, f64)> {
+    pub fn puff_in_progress(&self, now: Time) -> Option<(Time, f64)> {
         self.source.as_ref().map(|source| (source.since, source.released_mol(now)))
     }
 

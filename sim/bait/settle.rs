@@ -1,6 +1,6 @@
 //! How fast a grain sinks, and when it reaches the bed.
 
-use super::recipe::Shape;
+use super::recipe::ParticleShape;
 use crate::water::Fluid;
 
 /// Gravity [m/s²].
@@ -20,15 +20,20 @@ const GRAVITY_M_S2: f64 = 9.81;
 ///   curve for spheres).
 ///
 /// ```
-/// use sim::{bait::{settling_speed_m_s, Shape}, water::fluid_at};
-/// let pellet = settling_speed_m_s(0.004, 1150.0, Shape::Sphere, &fluid_at(15.0));
+/// use sim::{bait::{settling_speed_m_s, ParticleShape}, water::fluid_at};
+/// let pellet = settling_speed_m_s(0.004, 1150.0, ParticleShape::Sphere, &fluid_at(15.0));
 /// assert!((0.10..0.14).contains(&pellet));
 /// ```
 #[must_use]
-pub fn settling_speed_m_s(diameter_m: f64, density_kg_m3: f64, shape: Shape, fluid: &Fluid) -> f64 {
+pub fn settling_speed_m_s(
+    diameter_m: f64,
+    density_kg_m3: f64,
+    shape: ParticleShape,
+    fluid: &Fluid,
+) -> f64 {
     let drag = match shape {
-        Shape::Sphere => 0.4,
-        Shape::Grain => 1.0,
+        ParticleShape::Sphere => 0.4,
+        ParticleShape::Grain => 1.0,
     };
     let pull = (density_kg_m3 / fluid.density_kg_m3 - 1.0) * GRAVITY_M_S2;
     let speed = pull.abs() * diameter_m * diameter_m

@@ -4,8 +4,8 @@ use std::io;
 use std::process::ExitCode;
 
 use super::interrupt;
-use crate::scenario::Faults;
-use crate::study::{DesignFault, FolderFault, MergeFault, StoreFault};
+use crate::scenario::Diagnostics;
+use crate::study::{DesignError, FolderError, MergeError, StoreError};
 
 /// Why a command did not succeed.
 #[derive(Debug, thiserror::Error)]
@@ -62,40 +62,40 @@ impl From<csv::Error> for ExitError {
     }
 }
 
-impl From<Faults> for ExitError {
-    fn from(faults: Faults) -> Self {
+impl From<Diagnostics> for ExitError {
+    fn from(faults: Diagnostics) -> Self {
         Self::WrongInput(faults.into())
     }
 }
 
-impl From<FolderFault> for ExitError {
-    fn from(fault: FolderFault) -> Self {
+impl From<FolderError> for ExitError {
+    fn from(fault: FolderError) -> Self {
         match fault {
-            FolderFault::Occupied { .. } => Self::WrongInput(fault.into()),
-            FolderFault::Disk { .. } => Self::Failed(fault.into()),
+            FolderError::Occupied { .. } => Self::WrongInput(fault.into()),
+            FolderError::Disk { .. } => Self::Failed(fault.into()),
         }
     }
 }
 
-impl From<DesignFault> for ExitError {
-    fn from(fault: DesignFault) -> Self {
+impl From<DesignError> for ExitError {
+    fn from(fault: DesignError) -> Self {
         Self::WrongInput(fault.into())
     }
 }
 
-impl From<StoreFault> for ExitError {
-    fn from(fault: StoreFault) -> Self {
+impl From<StoreError> for ExitError {
+    fn from(fault: StoreError) -> Self {
         match fault {
-            StoreFault::Full { .. } | StoreFault::Disk { .. } => Self::Failed(fault.into()),
+            StoreError::DiskFull { .. } | StoreError::Io { .. } => Self::Failed(fault.into()),
             _ => Self::WrongInput(fault.into()),
         }
     }
 }
 
-impl From<MergeFault> for ExitError {
-    fn from(fault: MergeFault) -> Self {
+impl From<MergeError> for ExitError {
+    fn from(fault: MergeError) -> Self {
         match fault {
-            MergeFault::Store(fault) => fault.into(),
+            MergeError::Store(fault) => fault.into(),
             _ => Self::WrongInput(fault.into()),
         }
     }

@@ -101,7 +101,7 @@ impl ProgressDisplay {
 }
 
 impl Progress for ProgressDisplay {
-    fn session_is_done(&self) {
+    fn on_session_done(&self) {
         match self {
             Self::Hidden => {}
             Self::Bar(bar) => bar.inc(1),
@@ -109,7 +109,7 @@ impl Progress for ProgressDisplay {
         }
     }
 
-    fn sessions_are_ahead(&self, sessions: u64) {
+    fn on_sessions_announced(&self, sessions: u64) {
         match self {
             Self::Hidden => {}
             Self::Bar(bar) => bar.inc_length(sessions),

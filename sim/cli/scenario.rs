@@ -12,7 +12,8 @@ pub(super) fn read(args: &ScenarioArgs, varied: &[String]) -> Result<Scenario, E
     let sets: Vec<String> = args.sets.iter().chain(varied).cloned().collect();
     let keys: Vec<&str> =
         varied.iter().filter_map(|set| Some(set.split_once('=')?.0.trim())).collect();
-    let mut scenario = load(&args.path, &sets).map_err(|faults| faults.of_vary(&keys))?;
+    let mut scenario =
+        load(&args.path, &sets).map_err(|faults| faults.attributed_to_vary(&keys))?;
     if args.fixed_days {
         scenario.fix_days();
     }

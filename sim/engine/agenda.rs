@@ -13,11 +13,11 @@ use super::time::Time;
 /// ```
 /// use sim::engine::{Agenda, Time};
 /// let mut agenda = Agenda::new();
-/// agenda.enter(Time::from_seconds(2.0), 0, "strike");
-/// agenda.enter(Time::from_seconds(1.0), 5, "bite");
-/// agenda.enter(Time::from_seconds(1.0), 1, "splash");
-/// assert_eq!(agenda.next(), Some((Time::from_seconds(1.0), "splash")));
-/// assert_eq!(agenda.next(), Some((Time::from_seconds(1.0), "bite")));
+/// agenda.schedule(Time::from_seconds(2.0), 0, "strike");
+/// agenda.schedule(Time::from_seconds(1.0), 5, "bite");
+/// agenda.schedule(Time::from_seconds(1.0), 1, "splash");
+/// assert_eq!(agenda.pop(), Some((Time::from_seconds(1.0), "splash")));
+/// assert_eq!(agenda.pop(), Some((Time::from_seconds(1.0), "bite")));
 /// ```
 #[derive(Clone, Debug)]
 pub struct Agenda<E> {
@@ -27,7 +27,7 @@ pub struct Agenda<E> {
     events: Vec<E>,
     /// Slots of events that were taken.
     free: Vec<u32>,
-    entered: u64,
+    scheduled_count: u64,
     /// Whether the event on top was taken already; its place in the heap is kept for the next entry.
     taken: bool,
 }
@@ -54,7 +54,7 @@ impl<E: Copy> Agenda<E> {
             heap: BinaryHeap::with_capacity(512),
             events: Vec::with_capacity(512),
             free: Vec::new(),
-            entered: 0,
+            scheduled_count: 0,
             taken: false,
         }
     }
@@ -65,12 +65,12 @@ impl<E: Copy> Agenda<E> {
     ///
     /// If more than 2²⁰ events (a million) are pending at once, or if 2³⁶ were ever scheduled.
     #[inline]
-    pub fn enter(&mut self, at: Time, rank: u8, event: E) {
-        assert!(self.entered >> ORDER_BITS == 0, "an agenda takes at most 2³⁶ events");
+    pub fn schedule(&mut self, at: Time, rank: u8, event: E) {
+        assert!(self.scheduled_count >> ORDER_BITS == 0, "an agenda takes at most 2³⁶ events");
         let key = u128::from(at.microseconds()) << TIME_SHIFT
             | u128::from(rank) << RANK_SHIFT
-            | u128::from(self.entered) << SLOT_BITS;
-        self.entered += 1;
+            | u128::from(self.scheduled_count) << SLOT_BITS;
+        self.scheduled_count += 1;
         // Most events schedule one more: putting it in the place of the one just taken costs one sift, not two.
         if self.taken {
             self.taken = false;
@@ -99,17 +99,13 @@ impl<E: Copy> Agenda<E> {
 
     /// Takes the next event, with its time; `None` if no event is pending.
     #[inline]
-    #[expect(
-        clippy::should_implement_trait,
-        reason = "an agenda grows while it is read, so it is not an iterator"
-    )]
-    pub fn next(&mut self) -> Option<(Time, E)> {
-        self.next_by(Time::NEVER)
+    pub fn pop(&mut self) -> Option<(Time, E)> {
+        self.pop_until(Time::NEVER)
     }
 
     /// Takes the next event, with its time; `None` if none is due up to and including `until`.
     #[inline]
-    pub fn next_by(&mut self, until: Time) -> Option<(Time, E)> {
+    pub fn pop_until(&mut self, until: Time) -> Option<(Time, E)> {
         self.drop_taken();
         let &Reverse(key) = self.heap.peek()?;
         let at = time_of(key);
@@ -130,8 +126,8 @@ impl<E: Copy> Agenda<E> {
 
     /// Number of events that were ever scheduled.
     #[must_use]
-    pub fn entered(&self) -> u64 {
-        self.entered
+    pub fn scheduled_count(&self) -> u64 {
+        self.scheduled_count
     }
 }
 

@@ -13,9 +13,9 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 ///
 /// ```
 /// use sim::engine::Dice;
-/// let mut dice = Dice::keyed(&[1, 7, 3, 12]);
-/// let mut same = Dice::keyed(&[1, 7, 3, 12]);
-/// let mut other = Dice::keyed(&[1, 7, 3, 13]);
+/// let mut dice = Dice::from_key(&[1, 7, 3, 12]);
+/// let mut same = Dice::from_key(&[1, 7, 3, 12]);
+/// let mut other = Dice::from_key(&[1, 7, 3, 13]);
 /// let first = dice.uniform();
 /// assert!(first.to_bits() == same.uniform().to_bits());
 /// assert!(first.to_bits() != other.uniform().to_bits());
@@ -34,7 +34,7 @@ fn mix(word: u64) -> u64 {
 impl Dice {
     /// Creates the stream of a key, in our use (seed, day, purpose, agent).
     #[must_use]
-    pub fn keyed(words: &[u64]) -> Self {
+    pub fn from_key(words: &[u64]) -> Self {
         let mixed = words.iter().fold(0, |state, &word| mix(state ^ mix(word)));
         Self(Xoshiro256PlusPlus::seed_from_u64(mixed))
     }
@@ -47,13 +47,13 @@ impl Dice {
 
     /// Draws a uniform number in [low, high).
     #[inline]
-    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub fn uniform_between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.uniform()
     }
 
     /// Draws `true` with probability `p`; always uses exactly one random number.
     #[inline]
-    pub fn chance(&mut self, p: f64) -> bool {
+    pub fn bernoulli(&mut self, p: f64) -> bool {
         self.uniform() < p
     }
 
@@ -77,7 +77,7 @@ impl Dice {
     }
 
     /// Draws a gamma number with mean 1 and the given coefficient of variation; exactly 1 if that is zero.
-    pub fn gamma_of_mean_one(&mut self, cv: f64) -> f64 {
+    pub fn unit_mean_gamma(&mut self, cv: f64) -> f64 {
         if cv <= 0.0 {
             return 1.0;
         }

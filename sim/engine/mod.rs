@@ -11,6 +11,6 @@ mod time;
 
 pub use agenda::Agenda;
 pub use dice::Dice;
-pub use observer::{Nobody, Record, Watch};
+pub use observer::{EventLog, NullObserver, Observer};
 pub use run::{Process, run};
 pub use time::Time;

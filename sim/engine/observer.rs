@@ -3,35 +3,35 @@
 use super::time::Time;
 
 /// Observes each event at its time; must not change anything.
-pub trait Watch<E> {
+pub trait Observer<E> {
     /// Called once for each event that took effect.
-    fn sees(&mut self, at: Time, event: E);
+    fn observe(&mut self, at: Time, event: E);
 }
 
 /// An observer that does nothing and costs nothing.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Nobody;
+pub struct NullObserver;
 
-impl<E> Watch<E> for Nobody {
+impl<E> Observer<E> for NullObserver {
     #[inline]
-    fn sees(&mut self, _at: Time, _event: E) {}
+    fn observe(&mut self, _at: Time, _event: E) {}
 }
 
 /// An observer that keeps a log of all events.
 #[derive(Clone, Debug)]
-pub struct Record<E> {
+pub struct EventLog<E> {
     /// Every event with its time, in the order in which they took effect.
-    pub seen: Vec<(Time, E)>,
+    pub events: Vec<(Time, E)>,
 }
 
-impl<E> Default for Record<E> {
+impl<E> Default for EventLog<E> {
     fn default() -> Self {
-        Self { seen: Vec::new() }
+        Self { events: Vec::new() }
     }
 }
 
-impl<E> Watch<E> for Record<E> {
-    fn sees(&mut self, at: Time, event: E) {
-        self.seen.push((at, event));
+impl<E> Observer<E> for EventLog<E> {
+    fn observe(&mut self, at: Time, event: E) {
+        self.events.push((at, event));
     }
 }

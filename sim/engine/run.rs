@@ -12,14 +12,14 @@ pub trait Process {
     fn agenda(&mut self) -> &mut Agenda<Self::Event>;
 
     /// Handles one event at its time, and puts what follows from it on the agenda.
-    fn happen(&mut self, now: Time, event: Self::Event);
+    fn handle(&mut self, now: Time, event: Self::Event);
 }
 
 /// Handles every event that is due up to and including `until`, and returns their number.
 pub fn run<P: Process>(process: &mut P, until: Time) -> u64 {
     let mut handled = 0;
-    while let Some((now, event)) = process.agenda().next_by(until) {
-        process.happen(now, event);
+    while let Some((now, event)) = process.agenda().pop_until(until) {
+        process.handle(now, event);
         handled += 1;
     }
     handled

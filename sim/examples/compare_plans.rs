@@ -6,8 +6,8 @@ use std::convert::Infallible;
 use std::error::Error;
 
 use sim::scenario::read;
-use sim::stats::Standing;
-use sim::study::{Control, DayFished, Stopped, compare};
+use sim::stats::Verdict;
+use sim::study::{Control, DayOutcomes, StopReason, compare};
 
 const SEED: u64 = 1;
 const DAYS: u32 = 60;
@@ -41,13 +41,14 @@ fn main() -> Result<(), Box<dyn Error>> {
 
     // The closure gets every day in order, as soon as it is done. It may return an error to stop.
     let mut blanks = vec![0; scenario.plans.len()];
-    let each_day = |day: &DayFished| -> Result<(), Infallible> {
+    let each_day = |day: &DayOutcomes| -> Result<(), Infallible> {
         for (count, outcome) in blanks.iter_mut().zip(&day.outcomes) {
             *count += u32::from(outcome.weight_g == 0);
         }
         Ok(())
     };
-    let comparison = compare(&scenario, SEED, DAYS, Stopped::Asked, Control::default(), each_day)?;
+    let comparison =
+        compare(&scenario, SEED, DAYS, StopReason::Requested, Control::default(), each_day)?;
 
     println!("{} days, the same for all plans\n", comparison.days);
     for (plan, blanks) in comparison.plans.iter().zip(blanks) {
@@ -60,10 +61,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!();
     for pair in &comparison.pairs {
         let verdict = match pair.verdict {
-            Standing::Ahead => "better",
-            Standing::Behind => "worse",
-            Standing::Level => "equivalent",
-            Standing::Open => "not clear yet",
+            Verdict::Better => "better",
+            Verdict::Worse => "worse",
+            Verdict::Equivalent => "equivalent",
+            Verdict::Inconclusive => "not clear yet",
         };
         let difference = &pair.difference_kg;
         println!(

@@ -5,9 +5,9 @@
 use std::error::Error;
 use std::path::Path;
 
-use sim::engine::{Time, Watch};
+use sim::engine::{Observer, Time};
 use sim::scenario::load;
-use sim::session::{Day, Event, watch_session};
+use sim::session::{Day, Event, observe_session};
 
 const SEED: u64 = 1;
 const DAYS: u32 = 20;
@@ -22,9 +22,9 @@ struct Funnel {
     landed: u32,
 }
 
-impl Watch<Event> for Funnel {
+impl Observer<Event> for Funnel {
     /// Called for every event that took effect, in order of time. An observer cannot change the session.
-    fn sees(&mut self, _at: Time, event: Event) {
+    fn observe(&mut self, _at: Time, event: Event) {
         match event {
             Event::FishNotices { .. } => self.noticed += 1,
             Event::FishArrives { .. } => self.arrived += 1,
@@ -43,7 +43,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let mut funnel = Funnel::default();
         for number in 1..=DAYS {
             let day = Day::draw(&scenario, SEED, number);
-            let _outcome = watch_session(&scenario, plan, &day, &mut funnel);
+            let _outcome = observe_session(&scenario, plan, &day, &mut funnel);
         }
         let Funnel { noticed, arrived, bites, hooked, landed } = funnel;
         let steps = [noticed, arrived, bites, hooked, landed];

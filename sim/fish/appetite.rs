@@ -49,7 +49,7 @@ impl FishParams {
     ///
     /// - **Source** `rall-2012` for the direction; that search falls in proportion to appetite is assumed.
     /// - **Checked by** V-128 (the catch follows the dome, with almost no fish in the cold).
-    pub fn slowed_to(&mut self, activity: f64) {
+    pub fn scale_by_activity(&mut self, activity: f64) {
         // At zero activity nothing is found; the expected intake must stay positive all the same.
         let activity = activity.max(f64::MIN_POSITIVE);
         self.search_m2_s *= activity;

@@ -34,7 +34,7 @@ pub fn search_rate_per_s(density_m2: f64, params: &FishParams) -> f64 {
 /// shorter for a larger fish, by the cube root of its mass.
 #[inline]
 #[must_use]
-pub fn handling_s(mass_kg: f64, hunger: f64, feeding: usize, params: &FishParams) -> f64 {
+pub fn handling_time_s(mass_kg: f64, hunger: f64, feeding: usize, params: &FishParams) -> f64 {
     let crowd = ((feeding as f64 - 2.0) / 13.0).clamp(0.0, 1.0);
     let company = 1.0 - (1.0 - params.handling_company_factor) * crowd;
     let fullness = 1.0 + (params.handling_full_factor - 1.0) * (1.0 - hunger);
@@ -44,7 +44,7 @@ pub fn handling_s(mass_kg: f64, hunger: f64, feeding: usize, params: &FishParams
 /// What a fish remembers of feeding at a line: its intake, as a fading average, and the intake it has learned to expect
 /// when it hears feed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Forage {
+pub struct FeedingMemory {
     intake_per_s: f64,
     as_of: Time,
     /// Intake expected after a signal of feed, as a multiple of what is expected elsewhere.
@@ -54,10 +54,10 @@ pub struct Forage {
     found_since: f64,
 }
 
-impl Forage {
+impl FeedingMemory {
     /// Memory of a fish that has not fed at this line: it expects as much as the book says.
     #[must_use]
-    pub fn fresh(params: &FishParams) -> Self {
+    pub fn new(params: &FishParams) -> Self {
         Self {
             intake_per_s: 0.0,
             as_of: Time::ZERO,
@@ -69,7 +69,7 @@ impl Forage {
 
     /// How readily it responds to a signal of feed: 1 at first, less after disappointment, more after reward.
     #[must_use]
-    pub fn readiness(&self, params: &FishParams) -> f64 {
+    pub fn responsiveness_to_signal(&self, params: &FishParams) -> f64 {
         self.expected_value / params.arrival_optimism
     }
 
@@ -78,12 +78,12 @@ impl Forage {
     ///
     /// - **Source** `bajer-2010` for the direction; the form is assumed.
     #[must_use]
-    pub fn returns(&self, params: &FishParams) -> f64 {
+    pub fn return_chance(&self, params: &FishParams) -> f64 {
         params.return_share * (1.0 - 1.0 / self.expected_value.max(1.0))
     }
 
     /// On arrival a fish expects more than elsewhere, whatever it has learned about signals.
-    pub fn arrives(&mut self, now: Time, params: &FishParams) {
+    pub fn arrive(&mut self, now: Time, params: &FishParams) {
         self.intake_per_s = params.arrival_optimism * params.elsewhere_per_s;
         self.as_of = now;
         self.last_signal = now;
@@ -97,7 +97,7 @@ impl Forage {
     }
 
     /// Adds mouthfuls found at `now` to the remembered intake.
-    pub fn found(&mut self, now: Time, mouthfuls: f64, params: &FishParams) {
+    pub fn add_mouthfuls(&mut self, now: Time, mouthfuls: f64, params: &FishParams) {
         self.fade(now, params);
         self.intake_per_s += mouthfuls / params.memory_s;
         self.found_since += mouthfuls;
@@ -110,7 +110,7 @@ impl Forage {
     ///
     /// - **Source** `rescorla-wagner-1972`.
     /// - **Checked by** V-44 (fading and steady state).
-    pub fn learns(&mut self, now: Time, params: &FishParams) {
+    pub fn learn(&mut self, now: Time, params: &FishParams) {
         let since_s = now.seconds_since(self.last_signal).max(1.0);
         let reward = self.found_since / since_s / params.elsewhere_per_s;
         self.expected_value -=
@@ -120,7 +120,7 @@ impl Forage {
     }
 
     /// Fresh feed raises the remembered intake to at least the expected value.
-    pub fn encouraged(&mut self, now: Time, params: &FishParams) {
+    pub fn encourage(&mut self, now: Time, params: &FishParams) {
         self.fade(now, params);
         self.intake_per_s = self.intake_per_s.max(self.expected_value * params.elsewhere_per_s);
     }
@@ -128,7 +128,7 @@ impl Forage {
     /// The time at which the fish gives up if it finds nothing more.
     #[must_use]
     pub fn gives_up_at(&self, params: &FishParams) -> Time {
-        self.as_of.after(giving_up_after_s(self.intake_per_s, params))
+        self.as_of.after(giving_up_time_s(self.intake_per_s, params))
     }
 }
 
@@ -141,6 +141,6 @@ impl Forage {
 /// - **Checked by** V-24 (closed form).
 #[inline]
 #[must_use]
-pub fn giving_up_after_s(intake_per_s: f64, params: &FishParams) -> f64 {
+pub fn giving_up_time_s(intake_per_s: f64, params: &FishParams) -> f64 {
     (params.memory_s * (intake_per_s / params.elsewhere_per_s).ln()).max(0.0)
 }

@@ -37,14 +37,14 @@ impl Leg {
 
     /// A leg of length zero: the fish stays where it is.
     #[must_use]
-    pub fn rest(at: Point, now: Time) -> Self {
+    pub fn at_rest(at: Point, now: Time) -> Self {
         Self { from: at, to: at, begins: now, ends: now }
     }
 
     /// Position of the fish at `now`.
     #[inline]
     #[must_use]
-    pub fn at(&self, now: Time) -> Point {
+    pub fn position(&self, now: Time) -> Point {
         if now >= self.ends {
             return self.to;
         }

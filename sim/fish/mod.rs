@@ -13,11 +13,11 @@ mod stimulus;
 mod wariness;
 
 pub use appetite::{Appetite, gut_rate_per_h, oxygen_factor, temperature_factor};
-pub use foraging::{Forage, giving_up_after_s, handling_s, search_rate_per_s};
+pub use foraging::{FeedingMemory, giving_up_time_s, handling_time_s, search_rate_per_s};
 pub use leg::Leg;
 pub use params::FishParams;
-pub use shoal::{Shoal, TraitSpreads, Traits};
+pub use shoal::{Shoal, TraitPriors, Traits};
 pub use species::LengthWeight;
-pub use state::{Fish, Layer, State};
-pub use stimulus::{Sound, company, smelt};
+pub use state::{Fish, FishState, Layer};
+pub use stimulus::{Sound, company_chance, smell_chance};
 pub use wariness::{Experience, take_chance};

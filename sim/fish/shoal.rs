@@ -2,7 +2,7 @@
 
 use super::params::FishParams;
 use crate::engine::Dice;
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::water::Point;
 
 /// Traits of a shoal on one day.
@@ -26,29 +26,29 @@ pub struct Traits {
 
 /// Distributions of a shoal's traits, as stated in the scenario; `None` leaves a trait to the book.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct TraitSpreads {
+pub struct TraitPriors {
     /// As [`Traits::comes_to_splash`].
-    pub comes_to_splash: Option<Spread>,
+    pub comes_to_splash: Option<DailyDistribution>,
     /// As [`Traits::startles_at_splash`].
-    pub startles_at_splash: Option<Spread>,
+    pub startles_at_splash: Option<DailyDistribution>,
     /// As [`Traits::comes_to_patter`].
-    pub comes_to_patter: Option<Spread>,
+    pub comes_to_patter: Option<DailyDistribution>,
     /// As [`Traits::startles_at_patter`].
-    pub startles_at_patter: Option<Spread>,
+    pub startles_at_patter: Option<DailyDistribution>,
     /// As [`Traits::startles_at_fight`].
-    pub startles_at_fight: Option<Spread>,
+    pub startles_at_fight: Option<DailyDistribution>,
     /// As [`Traits::rises`].
-    pub rises: Option<Spread>,
+    pub rises: Option<DailyDistribution>,
     /// As [`Traits::boldness`]; `None` is 1.
-    pub boldness: Option<Spread>,
+    pub boldness: Option<DailyDistribution>,
 }
 
-impl TraitSpreads {
+impl TraitPriors {
     /// Draws the traits of one day: as the scenario states them, or else as the book has them on that day.
     pub fn draw(&self, params: &FishParams, dice: &mut Dice) -> Traits {
         // Each trait uses one random number, stated or not, so that stating one leaves the rest of the day unchanged.
-        let mut share = |spread: Option<Spread>, book: f64| {
-            spread.unwrap_or(Spread::Fixed(book)).draw(dice).clamp(0.0, 1.0)
+        let mut share = |spread: Option<DailyDistribution>, book: f64| {
+            spread.unwrap_or(DailyDistribution::Fixed(book)).draw(dice).clamp(0.0, 1.0)
         };
         Traits {
             comes_to_splash: share(self.comes_to_splash, params.comes_to_splash),
@@ -57,7 +57,7 @@ impl TraitSpreads {
             startles_at_patter: share(self.startles_at_patter, params.startles_at_patter),
             startles_at_fight: share(self.startles_at_fight, params.startles_at_fight),
             rises: share(self.rises, params.rises),
-            boldness: self.boldness.unwrap_or(Spread::Fixed(1.0)).draw(dice).max(0.0),
+            boldness: self.boldness.unwrap_or(DailyDistribution::Fixed(1.0)).draw(dice).max(0.0),
         }
     }
 }
@@ -68,9 +68,9 @@ pub struct Shoal {
     /// Name in the scenario.
     pub name: String,
     /// Number of fish in reach of the peg.
-    pub count: Spread,
+    pub count: DailyDistribution,
     /// Mean mass of its fish on a day [kg].
-    pub mass_kg: Spread,
+    pub mass_kg: DailyDistribution,
     /// Coefficient of variation of mass between its fish.
     pub mass_cv: f64,
     /// Centre of its home range.
@@ -82,14 +82,14 @@ pub struct Shoal {
     /// Standard deviation of the shift of its home range on a day, in each direction [m].
     pub home_shift_m: f64,
     /// Its traits.
-    pub traits: TraitSpreads,
+    pub traits: TraitPriors,
 }
 
 impl Shoal {
     /// Draws a place in its elliptical home range around `centre`, uniform over the area.
     pub fn place_in_home(&self, centre: Point, dice: &mut Dice) -> Point {
         loop {
-            let (u, v) = (dice.between(-1.0, 1.0), dice.between(-1.0, 1.0));
+            let (u, v) = (dice.uniform_between(-1.0, 1.0), dice.uniform_between(-1.0, 1.0));
             if u * u + v * v <= 1.0 {
                 return Point {
                     x_m: centre.x_m + self.home_half_length_m * u,

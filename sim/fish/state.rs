@@ -1,7 +1,7 @@
 //! One fish: its properties, position, memory and activity.
 
 use super::appetite::Appetite;
-use super::foraging::Forage;
+use super::foraging::FeedingMemory;
 use super::leg::Leg;
 use super::wariness::Experience;
 use crate::engine::{Dice, Time};
@@ -17,7 +17,7 @@ pub enum Layer {
 
 /// What a fish is doing. Lines are counted from 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum State {
+pub enum FishState {
     /// Roaming in its home range.
     Roaming,
     /// On the way to a line that it has noticed.
@@ -46,35 +46,35 @@ pub struct Fish {
     /// Boldness towards hookbaits; 1 for an ordinary fish.
     pub boldness: f64,
     /// Responsiveness to feed that it notices; 1 for an ordinary fish.
-    pub habit: f64,
+    pub responsiveness: f64,
     /// Its own random stream.
     pub dice: Dice,
     /// What it is doing.
-    pub state: State,
+    pub state: FishState,
     /// The leg that it swims.
     pub leg: Leg,
     /// Its gut.
     pub appetite: Appetite,
     /// What it remembers of feeding at the line where it last fed.
-    pub forage: Forage,
+    pub forage: FeedingMemory,
     /// Captures that it suffered and saw.
     pub experience: Experience,
     /// Until when it avoids hookbaits after it refused one.
-    pub refuses_until: Time,
+    pub avoids_hookbaits_until: Time,
     /// The line where it last fed; `None` if it has not fed.
-    pub trusts: Option<usize>,
+    pub fed_at: Option<usize>,
     /// The line that it last gave up, and until when it avoids that line.
-    pub gave_up: Option<(usize, Time)>,
+    pub avoided_line: Option<(usize, Time)>,
     /// Until when it handles its current mouthful.
-    pub swallows_until: Time,
+    pub handles_until: Time,
     /// Search rate with which its next find was drawn, to thin the draw if food has become scarcer [1/s].
-    pub searching_per_s: f64,
+    pub search_rate_per_s: f64,
     /// Whether it searches on the pile rather than in the scatter.
-    pub on_pile: bool,
+    pub searches_pile: bool,
     /// Its slot in the list of fish at its line.
     pub slot: usize,
     /// Generation of its pending event; events of earlier generations are ignored.
-    pub mind: u32,
+    pub generation: u32,
 }
 
 impl Fish {
@@ -90,18 +90,18 @@ impl Fish {
     /// It multiplies a chance, so that only a fish of high responsiveness comes for certain.
     pub fn feeding_motivation(&mut self, now: Time, gut_rate_per_s: f64, activity: f64) -> f64 {
         self.appetite.digest_until(now, gut_rate_per_s);
-        self.appetite.hunger() * activity * self.habit
+        self.appetite.hunger() * activity * self.responsiveness
     }
 
     /// The greatest possible feeding motivation, that of an empty gut.
     #[must_use]
     pub fn max_feeding_motivation(&self, activity: f64) -> f64 {
-        activity * self.habit
+        activity * self.responsiveness
     }
 
     /// Voids the fish's pending event and returns the generation of its next one.
     pub fn next_generation(&mut self) -> u32 {
-        self.mind += 1;
-        self.mind
+        self.generation += 1;
+        self.generation
     }
 }

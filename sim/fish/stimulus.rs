@@ -8,7 +8,7 @@ const REFERENCE_SPLASH_KG: f64 = 0.06;
 /// Chance that a fish notices a concentration in one look: p = Cⁿ/(Cⁿ + C₅₀ⁿ).
 #[inline]
 #[must_use]
-pub fn smelt(concentration_mol_m3: f64, params: &FishParams) -> f64 {
+pub fn smell_chance(concentration_mol_m3: f64, params: &FishParams) -> f64 {
     // At a thousandth of C₅₀ the chance is below one in a thousand: not worth a power function.
     if concentration_mol_m3 <= 1e-3 * params.odour_half_mol_m3 {
         return 0.0;
@@ -22,7 +22,7 @@ pub fn smelt(concentration_mol_m3: f64, params: &FishParams) -> f64 {
 pub struct Sound {
     hearing_m: f64,
     startle_m: f64,
-    startle_share: f64,
+    depth_factor: f64,
 }
 
 impl Sound {
@@ -30,12 +30,12 @@ impl Sound {
     ///
     /// Distances grow with the mass by the exponent in the book; startling falls with depth as exp(−h/h₀).
     #[must_use]
-    pub fn of(splash_kg: f64, depth_m: f64, params: &FishParams) -> Self {
+    pub fn new(splash_kg: f64, depth_m: f64, params: &FishParams) -> Self {
         let louder = (splash_kg / REFERENCE_SPLASH_KG).powf(params.loudness_exponent);
         Self {
             hearing_m: params.hearing_m * louder,
             startle_m: params.startle_radius_m * louder,
-            startle_share: (-depth_m / params.startle_depth_m).exp(),
+            depth_factor: (-depth_m / params.startle_depth_m).exp(),
         }
     }
 
@@ -48,7 +48,7 @@ impl Sound {
     /// Share of responsive fish that notice it at a distance: 2^−(d/d½)².
     #[inline]
     #[must_use]
-    pub fn heard(&self, distance_m: f64) -> f64 {
+    pub fn heard_share(&self, distance_m: f64) -> f64 {
         let relative = distance_m / self.hearing_m;
         (-relative * relative).exp2()
     }
@@ -56,10 +56,10 @@ impl Sound {
     /// Share of startling that remains at a distance: 2^−(d/d½)² · exp(−h/h₀); zero if the first factor is below 2⁻¹⁰.
     #[inline]
     #[must_use]
-    pub fn startles(&self, distance_m: f64) -> f64 {
+    pub fn startle_share(&self, distance_m: f64) -> f64 {
         let relative = distance_m / self.startle_m;
         let halvings = relative * relative;
-        if halvings > 10.0 { 0.0 } else { (-halvings).exp2() * self.startle_share }
+        if halvings > 10.0 { 0.0 } else { (-halvings).exp2() * self.depth_factor }
     }
 }
 
@@ -69,6 +69,6 @@ impl Sound {
 /// - **Source** `pitcher-1982` (food is found faster in company); the form is assumed.
 #[inline]
 #[must_use]
-pub fn company(mouthfuls_seen: f64, params: &FishParams) -> f64 {
+pub fn company_chance(mouthfuls_seen: f64, params: &FishParams) -> f64 {
     params.company_share * mouthfuls_seen / (mouthfuls_seen + params.company_half_mouthfuls)
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::row::{Grade, Prior, Row, Unset};
+use super::row::{Grade, Parameter, PinError, Prior};
 use crate::engine::Dice;
 
 /// All parameters of one subject.
@@ -11,7 +11,7 @@ pub struct Book {
     /// Name of the subject, as in every dotted key `book.<name>.<row>`.
     pub name: &'static str,
     /// Rows, in the order of the struct that code reads.
-    rows: Vec<Row>,
+    rows: Vec<Parameter>,
 }
 
 impl Book {
@@ -23,7 +23,7 @@ impl Book {
     /// a test reads each of them.
     #[must_use]
     pub fn built_in(name: &'static str, text: &str, fields: &[&str]) -> Self {
-        let mut by_key: BTreeMap<String, Row> =
+        let mut by_key: BTreeMap<String, Parameter> =
             toml::from_str(text).unwrap_or_else(|error| panic!("built-in book {name}: {error}"));
         let rows = fields
             .iter()
@@ -41,13 +41,13 @@ impl Book {
 
     /// The rows, in the order of the struct that code reads.
     #[must_use]
-    pub fn rows(&self) -> &[Row] {
+    pub fn rows(&self) -> &[Parameter] {
         &self.rows
     }
 
     /// Number of rows whose values are assumed.
     #[must_use]
-    pub fn assumed(&self) -> usize {
+    pub fn assumed_count(&self) -> usize {
         self.rows.iter().filter(|row| row.grade == Grade::Assumed).count()
     }
 
@@ -66,12 +66,12 @@ impl Book {
     ///
     /// # Errors
     ///
-    /// [`Unset`] if there is no such row or the value is outside its range.
-    pub fn pin(&mut self, key: &str, value: f64) -> Result<(), Unset> {
-        let row = self.rows.iter_mut().find(|row| row.key == key).ok_or(Unset::NoSuchRow)?;
+    /// [`PinError`] if there is no such row or the value is outside its range.
+    pub fn set(&mut self, key: &str, value: f64) -> Result<(), PinError> {
+        let row = self.rows.iter_mut().find(|row| row.key == key).ok_or(PinError::UnknownRow)?;
         let [low, high] = row.range;
         if !(low..=high).contains(&value) {
-            return Err(Unset::OutOfRange { value, low, high, unit: row.unit.clone() });
+            return Err(PinError::OutOfRange { value, low, high, unit: row.unit.clone() });
         }
         row.value = value;
         row.prior = Prior::Fixed;
@@ -79,7 +79,7 @@ impl Book {
     }
 
     /// Sets every row to its central value, the same every day.
-    pub fn pin_all(&mut self) {
+    pub fn fix_all(&mut self) {
         for row in &mut self.rows {
             row.prior = Prior::Fixed;
         }

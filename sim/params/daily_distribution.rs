@@ -7,18 +7,20 @@ use crate::engine::Dice;
 
 /// Distribution of a value over days, in the value's own unit.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub enum Spread {
+pub enum DailyDistribution {
     /// The same every day.
     Fixed(f64),
     /// Uniform between two values.
-    Between {
+    #[serde(rename = "Between")]
+    Uniform {
         /// Lowest value.
         low: f64,
         /// Highest value.
         high: f64,
     },
     /// Lognormal, from the mean and the coefficient of variation.
-    About {
+    #[serde(rename = "About")]
+    LogNormal {
         /// Mean.
         mean: f64,
         /// Standard deviation divided by the mean.
@@ -26,7 +28,7 @@ pub enum Spread {
     },
 }
 
-impl Spread {
+impl DailyDistribution {
     /// Draws one day's value.
     ///
     /// It always uses exactly one random number. Changing one distribution therefore leaves the day's other values
@@ -40,8 +42,8 @@ impl Spread {
     pub fn quantile(&self, u: f64) -> f64 {
         match *self {
             Self::Fixed(value) => value,
-            Self::Between { low, high } => low + (high - low) * u,
-            Self::About { mean, cv } => {
+            Self::Uniform { low, high } => low + (high - low) * u,
+            Self::LogNormal { mean, cv } => {
                 let (median, sd_ln) = median_and_sd_ln(mean, cv);
                 median * (sd_ln * normal_score(u)).exp()
             }
@@ -50,11 +52,11 @@ impl Spread {
 
     /// The value with a standard normal score: the same quantile as the score has in the standard normal.
     #[must_use]
-    pub fn at_score(&self, score: f64) -> f64 {
+    pub fn value_at_score(&self, score: f64) -> f64 {
         match *self {
             Self::Fixed(value) => value,
-            Self::Between { low, high } => low + (high - low) * Normal::standard().cdf(score),
-            Self::About { mean, cv } => {
+            Self::Uniform { low, high } => low + (high - low) * Normal::standard().cdf(score),
+            Self::LogNormal { mean, cv } => {
                 let (median, sd_ln) = median_and_sd_ln(mean, cv);
                 median * (sd_ln * score).exp()
             }
@@ -68,11 +70,11 @@ impl Spread {
             Self::Fixed(fixed) if value < fixed => f64::NEG_INFINITY,
             Self::Fixed(fixed) if value > fixed => f64::INFINITY,
             Self::Fixed(_) => 0.0,
-            Self::Between { low, high } => {
+            Self::Uniform { low, high } => {
                 Normal::standard().inverse_cdf(((value - low) / (high - low)).clamp(0.0, 1.0))
             }
-            Self::About { .. } if value <= 0.0 => f64::NEG_INFINITY,
-            Self::About { mean, cv } => {
+            Self::LogNormal { .. } if value <= 0.0 => f64::NEG_INFINITY,
+            Self::LogNormal { mean, cv } => {
                 let (median, sd_ln) = median_and_sd_ln(mean, cv);
                 (value / median).ln() / sd_ln
             }
@@ -84,8 +86,8 @@ impl Spread {
     pub fn mean(&self) -> f64 {
         match *self {
             Self::Fixed(value) => value,
-            Self::Between { low, high } => 0.5 * (low + high),
-            Self::About { mean, .. } => mean,
+            Self::Uniform { low, high } => 0.5 * (low + high),
+            Self::LogNormal { mean, .. } => mean,
         }
     }
 }

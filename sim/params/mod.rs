@@ -13,7 +13,7 @@ mod source;
 
 pub use book::Book;
 pub(crate) use book_struct::book_struct;
-pub use daily_distribution::Spread;
-pub use markdown_page::markdown;
-pub use row::{Grade, Prior, Row, Unset};
-pub use source::{Source, bibliography};
+pub use daily_distribution::DailyDistribution;
+pub use markdown_page::parameters_markdown;
+pub use row::{Grade, Parameter, PinError, Prior};
+pub use source::{Reference, bibliography};

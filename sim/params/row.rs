@@ -60,12 +60,13 @@ impl fmt::Display for Prior {
 /// One row of a book.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Row {
+pub struct Parameter {
     /// Name within the book. It ends with the unit.
     #[serde(skip)]
     pub key: String,
     /// What the number is, in plain words.
-    pub says: String,
+    #[serde(rename = "says")]
+    pub meaning: String,
     /// Unit as printed; empty for a ratio or a count.
     #[serde(default)]
     pub unit: String,
@@ -85,7 +86,7 @@ pub struct Row {
     pub note: String,
 }
 
-impl Row {
+impl Parameter {
     /// Draws one day's value.
     ///
     /// It always uses exactly one random number, even for a fixed row. Fixing one row therefore leaves the other rows
@@ -111,10 +112,10 @@ impl Row {
 
 /// Reason why a user's value was rejected.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum Unset {
+pub enum PinError {
     /// There is no such row.
     #[error("no such parameter")]
-    NoSuchRow,
+    UnknownRow,
     /// The value is outside the row's range.
     #[error("{value} is outside {low} to {high} {unit}")]
     OutOfRange {

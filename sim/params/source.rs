@@ -7,11 +7,13 @@ use serde::Deserialize;
 /// One published source.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Source {
+pub struct Reference {
     /// Authors, year, title and where it was published.
-    pub cite: String,
+    #[serde(rename = "cite")]
+    pub citation: String,
     /// How it was read: `looked up`, `secondary` or `from memory`.
-    pub read: String,
+    #[serde(rename = "read")]
+    pub how_read: String,
 }
 
 /// All sources by key.
@@ -20,7 +22,7 @@ pub struct Source {
 ///
 /// If the built-in bibliography is malformed; a test reads it.
 #[must_use]
-pub fn bibliography() -> BTreeMap<String, Source> {
+pub fn bibliography() -> BTreeMap<String, Reference> {
     toml::from_str(include_str!("sources.toml"))
         .unwrap_or_else(|error| panic!("the built-in bibliography: {error}"))
 }

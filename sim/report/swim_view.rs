@@ -4,10 +4,13 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::angler::Plan;
-use crate::fish::{Layer, State};
-use crate::report::format::{TraceNames, trace_line};
+use crate::fish::{FishState, Layer};
+use crate::report::format::{EventNames, event_line};
 use crate::scenario::{Scenario, Units};
-use crate::session::{Day, Event, Film, Gone, Hands, Hook, Move, Rig, Tackle, Why};
+use crate::session::{
+    Activity, Day, Event, FishMove, HookbaitState, LeaveReason, MoveReason, Recording, RigState,
+    TackleState,
+};
 use crate::water::{Chart, Point};
 
 /// Maximum number of depths along one side of the map.
@@ -72,7 +75,7 @@ pub fn swim_view(
     scenario: &Scenario,
     plan: &Plan,
     day: &Day,
-    film: &Film,
+    film: &Recording,
     units: Units,
 ) -> SwimView {
     let fish = day
@@ -104,18 +107,18 @@ pub fn swim_view(
             })
             .collect(),
         mouthfuls: mouthfuls(film),
-        events: events_in_words(film, &TraceNames::of(scenario, day, units)),
+        events: events_in_words(film, &EventNames::new(scenario, day, units)),
         catches: catches(film, day),
         weight_g: film.outcome.weight_g,
     }
 }
 
 /// The events that somebody who watches wants to know of, in words.
-fn events_in_words(film: &Film, names: &TraceNames) -> Vec<(i64, Value, i64, String)> {
+fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64, String)> {
     let shown = film.events.iter().filter(|(_, event)| is_shown(event));
     shown
         .map(|(at_s, event)| {
-            let line = trace_line(*at_s, event, names);
+            let line = event_line(*at_s, event, names);
             let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
             let fish = fish_of(event).map_or(-1, |fish| fish as i64);
             (tenths(*at_s), kind(event), fish, words.to_owned())
@@ -124,7 +127,7 @@ fn events_in_words(film: &Film, names: &TraceNames) -> Vec<(i64, Value, i64, Str
 }
 
 /// The mouthfuls that fish ate.
-fn mouthfuls(film: &Film) -> Vec<[i64; 2]> {
+fn mouthfuls(film: &Recording) -> Vec<[i64; 2]> {
     let eaten = film.events.iter().filter_map(|(at_s, event)| match *event {
         Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
         _ => None,
@@ -133,7 +136,7 @@ fn mouthfuls(film: &Film) -> Vec<[i64; 2]> {
 }
 
 /// The fish landed that count.
-fn catches(film: &Film, day: &Day) -> Vec<[i64; 3]> {
+fn catches(film: &Recording, day: &Day) -> Vec<[i64; 3]> {
     // A fish that goes straight back by the rules of the water is netted but not counted as caught.
     let counts =
         |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
@@ -163,7 +166,7 @@ fn water(chart: &Chart) -> Value {
             "y_m": feature.centre.y_m,
             "half_length_m": feature.half_length_m,
             "half_width_m": feature.half_width_m,
-            "cover": feature.cover,
+            "cover": feature.is_cover,
         })
     });
     json!({
@@ -178,7 +181,7 @@ fn water(chart: &Chart) -> Value {
 }
 
 /// One line: its position, the depths on the way to it and beyond, its bait and its scent.
-fn line_view(scenario: &Scenario, day: &Day, film: &Film, line: usize) -> Value {
+fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: usize) -> Value {
     let (named, filmed) = (&scenario.lines[line], &film.lines[line]);
     let distance_m = named.at.distance_m(Point::default());
     let reach_m = distance_m * 1.25;
@@ -187,7 +190,7 @@ fn line_view(scenario: &Scenario, day: &Day, film: &Film, line: usize) -> Value 
         let point = Point::default().towards(named.at, share);
         cm(scenario.chart.depth_m(scenario.chart.clamp(point)))
     };
-    let lying = filmed.lying.iter().map(|row| {
+    let lying = filmed.bait.iter().map(|row| {
         let tenth_g = |kg: f64| (1e4 * kg).round() as i64;
         [tenths(row.at_s), tenth_g(row.pile_kg), tenth_g(row.scatter_kg), tenth_g(row.hanging_kg)]
     });
@@ -216,29 +219,29 @@ fn line_view(scenario: &Scenario, day: &Day, film: &Film, line: usize) -> Value 
 }
 
 /// A move as a row of numbers.
-fn move_row(fish_move: &Move) -> [i64; 12] {
+fn move_row(fish_move: &FishMove) -> [i64; 12] {
     let (state, line) = match fish_move.state {
-        State::Roaming => (0, -1),
-        State::Approaching(line) => (1, line as i64),
-        State::Feeding(line, Layer::Bottom) => (2, line as i64),
-        State::Feeding(line, Layer::Up) => (3, line as i64),
-        State::Fled => (4, -1),
-        State::Hooked => (5, -1),
-        State::Kept => (6, -1),
-        State::Resting => (7, -1),
+        FishState::Roaming => (0, -1),
+        FishState::Approaching(line) => (1, line as i64),
+        FishState::Feeding(line, Layer::Bottom) => (2, line as i64),
+        FishState::Feeding(line, Layer::Up) => (3, line as i64),
+        FishState::Fled => (4, -1),
+        FishState::Hooked => (5, -1),
+        FishState::Kept => (6, -1),
+        FishState::Resting => (7, -1),
     };
-    let (why, chance) = match fish_move.why {
-        Why::OwnWay => (0, 0.0),
-        Why::Scent(chance) => (1, chance),
-        Why::Company(chance) => (2, chance),
-        Why::Splash => (3, 0.0),
-        Why::Patter => (4, 0.0),
-        Why::Fight => (5, 0.0),
-        Why::Hook => (6, 0.0),
-        Why::Left(Gone::GaveUp) => (7, 0.0),
-        Why::Left(Gone::Full) => (8, 0.0),
-        Why::Left(Gone::Startled) => (9, 0.0),
-        Why::Left(Gone::Hooked) => (10, 0.0),
+    let (why, chance) = match fish_move.reason {
+        MoveReason::OwnWay => (0, 0.0),
+        MoveReason::Scent(chance) => (1, chance),
+        MoveReason::Company(chance) => (2, chance),
+        MoveReason::Splash => (3, 0.0),
+        MoveReason::Patter => (4, 0.0),
+        MoveReason::Fight => (5, 0.0),
+        MoveReason::Hook => (6, 0.0),
+        MoveReason::Left(LeaveReason::GaveUp) => (7, 0.0),
+        MoveReason::Left(LeaveReason::Full) => (8, 0.0),
+        MoveReason::Left(LeaveReason::Startled) => (9, 0.0),
+        MoveReason::Left(LeaveReason::Hooked) => (10, 0.0),
     };
     [
         tenths(fish_move.at_s),
@@ -257,26 +260,26 @@ fn move_row(fish_move: &Move) -> [i64; 12] {
 }
 
 /// A state of rod and hands as a row of numbers.
-fn tackle_row(tackle: &Tackle) -> [i64; 8] {
+fn tackle_row(tackle: &TackleState) -> [i64; 8] {
     let rig = match tackle.rig {
-        Rig::Ashore => 0,
-        Rig::Sinking => 1,
-        Rig::Bed => 2,
-        Rig::Playing => 3,
+        RigState::Ashore => 0,
+        RigState::Sinking => 1,
+        RigState::Bed => 2,
+        RigState::Playing => 3,
     };
     let hook = match tackle.hook {
-        Hook::Hidden => 0,
-        Hook::OnPile => 1,
-        Hook::InScatter => 2,
-        Hook::Bare => 3,
+        HookbaitState::Hidden => 0,
+        HookbaitState::OnPile => 1,
+        HookbaitState::InScatter => 2,
+        HookbaitState::Bare => 3,
     };
-    let hands = match tackle.hands {
-        Hands::Casting => 0,
-        Hands::Waiting => 1,
-        Hands::Playing => 2,
-        Hands::Rebaiting => 3,
-        Hands::Feeding => 4,
-        Hands::Other => 5,
+    let hands = match tackle.activity {
+        Activity::Casting => 0,
+        Activity::Waiting => 1,
+        Activity::Playing => 2,
+        Activity::Rebaiting => 3,
+        Activity::Feeding => 4,
+        Activity::Other => 5,
     };
     [
         tenths(tackle.at_s),

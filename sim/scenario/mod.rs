@@ -12,8 +12,13 @@ mod ready;
 mod schema;
 mod values;
 
-pub use diagnose::{Fault, Faults, Place, nearest};
-pub use edit::{Change, Dial, Span, Stop, dials, has_order, rewrite, si_value, span, values};
-pub use read::{Written, load, read};
-pub use ready::{Aims, Keepnet, MOST_LINES, RivalWeight, Scenario, Section, Unknown};
-pub use schema::{Books, SessionKind, Units, key_table_markdown, mass_kg, schema};
+pub use diagnose::{Diagnostic, Diagnostics, SourceLocation, nearest_name};
+pub use edit::{
+    ControlChoice, ScenarioControl, ScenarioEdit, VaryRange, controls, has_ordered_values, rewrite,
+    si_value, vary_range, vary_values,
+};
+pub use read::{ScenarioSource, load, read};
+pub use ready::{Aims, Keepnet, MAX_LINES, RivalWeight, Scenario, Section, UncertainInput};
+pub use schema::{
+    Books, SessionKind, Units, key_reference_markdown, read_mass_kg, scenario_json_schema,
+};

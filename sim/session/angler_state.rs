@@ -6,7 +6,7 @@ use crate::engine::Time;
 
 /// What the angler's time is spent on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hands {
+pub enum Activity {
     /// Winding in, casting, waiting for the rig to sink.
     Casting,
     /// Waiting for a bite, hands free.
@@ -41,7 +41,7 @@ pub(super) struct AnglerState {
     pub(super) phase: Option<usize>,
     /// That phase with the changes of all rules in force.
     pub(super) chosen: Option<Phase>,
-    pub(super) activity: Hands,
+    pub(super) activity: Activity,
     /// When the current task began.
     since: Time,
     pub(super) next_step: NextStep,
@@ -61,7 +61,7 @@ impl AnglerState {
         Self {
             phase: None,
             chosen: None,
-            activity: Hands::Other,
+            activity: Activity::Other,
             since: Time::ZERO,
             next_step: NextStep::Idle,
             task: 0,
@@ -72,7 +72,7 @@ impl AnglerState {
     }
 
     pub(super) fn is_waiting(&self) -> bool {
-        self.activity == Hands::Waiting
+        self.activity == Activity::Waiting
     }
 
     /// Whether the plan has nothing to do.
@@ -85,17 +85,17 @@ impl AnglerState {
         let elapsed_s = now.seconds_since(self.since);
         self.since = now;
         match self.activity {
-            Hands::Casting => time.casting_s += elapsed_s,
-            Hands::Waiting => time.waiting_s += elapsed_s,
-            Hands::Playing => time.playing_s += elapsed_s,
-            Hands::Rebaiting => time.rebaiting_s += elapsed_s,
-            Hands::Feeding => time.feeding_s += elapsed_s,
-            Hands::Other => time.other_s += elapsed_s,
+            Activity::Casting => time.casting_s += elapsed_s,
+            Activity::Waiting => time.waiting_s += elapsed_s,
+            Activity::Playing => time.playing_s += elapsed_s,
+            Activity::Rebaiting => time.rebaiting_s += elapsed_s,
+            Activity::Feeding => time.feeding_s += elapsed_s,
+            Activity::Other => time.other_s += elapsed_s,
         }
     }
 
     /// Starts the next task and returns its number; time must have been booked before.
-    pub(super) fn start_task(&mut self, activity: Hands, next_step: NextStep) -> u32 {
+    pub(super) fn start_task(&mut self, activity: Activity, next_step: NextStep) -> u32 {
         self.activity = activity;
         self.next_step = next_step;
         self.task += 1;

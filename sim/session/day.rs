@@ -20,7 +20,7 @@ pub struct Day {
     /// Number of the day, from 1.
     pub number: u32,
     /// Replicate of the noise within the day; 0 is the day's own.
-    pub luck: u64,
+    pub replicate: u64,
     /// Weather.
     pub conditions: Conditions,
     /// Density and viscosity of the water.
@@ -38,7 +38,7 @@ pub struct Day {
     /// Centre of each shoal's home range on the day.
     pub homes: Vec<Point>,
     /// Feeding activity at the day's temperature and oxygen, 0 to 1.
-    pub keenness: f64,
+    pub feeding_activity: f64,
     /// Fish in reach at the start.
     pub stock: Vec<Fish>,
 }
@@ -46,14 +46,14 @@ pub struct Day {
 impl Day {
     /// The stream of one purpose of the session itself.
     pub(super) fn stream(&self, purpose: Purpose) -> Dice {
-        replicate_stream(self.seed, self.number, self.luck, purpose, 0)
+        replicate_stream(self.seed, self.number, self.replicate, purpose, 0)
     }
 
     /// Draws day `number` of a seed.
     #[must_use]
     pub fn draw(scenario: &Scenario, seed: u64, number: u32) -> Self {
         let replicate = if scenario.fixed_days { u64::from(number) } else { 0 };
-        Self::draw_as(scenario, seed, number, number, replicate)
+        Self::draw_mixed(scenario, seed, number, number, replicate)
     }
 
     /// Draws the weather and stock of day `number`, the uncertain inputs of day `inputs_day`, and one replicate of
@@ -61,7 +61,7 @@ impl Day {
     ///
     /// The three are drawn from separate streams, so that the effect of each can be measured by itself.
     #[must_use]
-    pub fn draw_as(
+    pub fn draw_mixed(
         scenario: &Scenario,
         seed: u64,
         number: u32,
@@ -79,14 +79,14 @@ impl Day {
         let angler = AnglerParams::from_values(&books.angler.draw(&mut book_dice(3)));
         let activity = temperature_factor(conditions.temperature_c, &fish)
             * oxygen_factor(conditions.oxygen_mg_l, &fish);
-        fish.slowed_to(activity);
+        fish.scale_by_activity(activity);
         let (params, day) = (&fish, number);
         let draw = StockDraw { scenario, params, activity, seed, day, replicate };
         let Stock { traits, homes, fish: stock } = draw.draw();
         Self {
             seed,
             number,
-            luck: replicate,
+            replicate,
             conditions,
             fluid: fluid_at(conditions.temperature_c),
             water,
@@ -95,7 +95,7 @@ impl Day {
             angler,
             traits,
             homes,
-            keenness: activity,
+            feeding_activity: activity,
             stock,
         }
     }
@@ -105,7 +105,7 @@ impl Day {
     ///
     /// The same inputs come in the same order every day; inputs without a spread have the same value every day.
     #[must_use]
-    pub fn unknowns(&self, scenario: &Scenario) -> Vec<f64> {
+    pub fn uncertain_inputs(&self, scenario: &Scenario) -> Vec<f64> {
         let mut values =
             [self.water.values(), self.bait.values(), self.fish.values(), self.angler.values()]
                 .concat();

@@ -5,7 +5,7 @@ use serde::Serialize;
 /// Why a fish left a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Gone {
+pub enum LeaveReason {
     /// It found less food than it expects elsewhere.
     GaveUp,
     /// It is full.
@@ -76,7 +76,7 @@ pub enum Event {
     /// A fish gives up a line.
     FishGivesUp { fish: usize, mind: u32 },
     /// A fish leaves a line.
-    FishLeaves { fish: usize, line: usize, why: Gone },
+    FishLeaves { fish: usize, line: usize, why: LeaveReason },
     /// A fish that fled or was returned roams again.
     FishRoams { fish: usize, mind: u32 },
     /// A fish is hooked outside the mouth.

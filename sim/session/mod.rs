@@ -1,6 +1,6 @@
 //! One session: the only place where bait, fish and angler meet.
 //!
-//! [`Day`] draws what differs between days, the same for every plan. [`fish_session`] fishes one plan on that day and
+//! [`Day`] draws what differs between days, the same for every plan. [`run_session`] fishes one plan on that day and
 //! returns its [`Outcome`].
 //!
 //! - `world` holds the state and its invariants, with `rod`, `angler_state`, `swim`, `perception`, `line_touches` and
@@ -24,11 +24,14 @@ mod swim;
 mod waiting_time;
 mod world;
 
-pub use angler_state::Hands;
+pub use angler_state::Activity;
 pub use day::Day;
-pub use event::{Event, Gone};
-pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimSeen, TimeUse};
-pub use record::{Film, Handful, LineFilm, Lying, Move, Tackle, Why, film_session};
-pub use rod::{Hook, Rig};
-pub use run::{fish_by_law, fish_session, watch_session};
-pub use waiting_time::BiteLaw;
+pub use event::{Event, LeaveReason};
+pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimStatistics, TimeUse};
+pub use record::{
+    BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, TackleState,
+    record_session,
+};
+pub use rod::{HookbaitState, RigState};
+pub use run::{observe_session, run_session, run_with_waiting_times};
+pub use waiting_time::WaitingTimeModel;

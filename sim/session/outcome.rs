@@ -75,7 +75,7 @@ pub struct BaitLedger {
 
 /// What happened in the swim, for explaining a result.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub struct SwimSeen {
+pub struct SwimStatistics {
     /// Time with a bait in the water [s].
     pub bait_in_water_s: f64,
     /// Time with a hookbait that fish could take [s].
@@ -128,7 +128,7 @@ pub struct Outcome {
     /// Bait used of each recipe, in the order of the scenario [kg].
     pub bait_by_recipe_kg: Vec<f64>,
     /// What happened in the swim.
-    pub swim: SwimSeen,
+    pub swim: SwimStatistics,
     /// How often each rule fired, in the order of the plan.
     pub fired: Vec<u32>,
 }

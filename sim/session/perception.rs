@@ -3,15 +3,15 @@
 use super::day::Day;
 use super::line_touches::LineTouches;
 use super::streams::Purpose;
-use crate::angler::{Mind, Plan, Seen};
+use crate::angler::{Perceived, Plan, RuleState};
 use crate::engine::Dice;
 use crate::scenario::Scenario;
 
 /// What the angler has perceived, and what the rules made of it.
 #[derive(Clone, Debug)]
 pub(super) struct Perception {
-    pub(super) seen: Seen,
-    pub(super) rules: Mind,
+    pub(super) seen: Perceived,
+    pub(super) rules: RuleState,
     /// Whether something was perceived since the rules were last evaluated.
     pub(super) is_new: bool,
     /// Number of the look that is scheduled; an earlier one is ignored.
@@ -26,8 +26,8 @@ impl Perception {
     /// Nothing perceived yet.
     pub(super) fn new(scenario: &Scenario, plan: &Plan, day: &Day) -> Self {
         Self {
-            seen: Seen::nothing(scenario.session_s, scenario.lines.len()),
-            rules: Mind::fresh(&plan.rules),
+            seen: Perceived::new(scenario.session_s, scenario.lines.len()),
+            rules: RuleState::new(&plan.rules),
             is_new: false,
             look: 0,
             looks: 0,
@@ -38,7 +38,7 @@ impl Perception {
 
     /// A fish that counts goes into the net, and the angler guesses its weight.
     pub(super) fn net(&mut self, mass_kg: f64, spread_ln: f64) {
-        self.seen.netted(self.guess_dice.lognormal(mass_kg, spread_ln));
+        self.seen.add_netted(self.guess_dice.lognormal(mass_kg, spread_ln));
     }
 
     /// Number of the next look, which voids the one before.

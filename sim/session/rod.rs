@@ -1,13 +1,13 @@
 //! The rod: rig, load and hookbait.
 
-use crate::angler::{Hold, Phase};
+use crate::angler::{HookPosition, Phase};
 use crate::bait::Opening;
 use crate::engine::Time;
 use crate::water::Point;
 
 /// Where the rig is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Rig {
+pub enum RigState {
     /// Out of the water.
     Ashore,
     /// On its way down.
@@ -20,7 +20,7 @@ pub enum Rig {
 
 /// Where the hookbait is, and so whether a fish can take it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hook {
+pub enum HookbaitState {
     /// Hidden in the load.
     Hidden,
     /// On the pile of its own load.
@@ -65,7 +65,7 @@ impl Load {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct HookedFish {
     pub(super) fish: usize,
-    pub(super) hold: Hold,
+    pub(super) hold: HookPosition,
 }
 
 /// The one rod.
@@ -74,11 +74,11 @@ pub(super) struct Rod {
     /// Number of the current cast, from 1.
     pub(super) cast: u32,
     pub(super) line: usize,
-    pub(super) rig: Rig,
-    /// The fish that is being played, only while `rig` is [`Rig::Playing`].
+    pub(super) rig: RigState,
+    /// The fish that is being played, only while `rig` is [`RigState::Playing`].
     pub(super) hooked: Option<HookedFish>,
     pub(super) landed_at: Point,
-    pub(super) hook: Hook,
+    pub(super) hook: HookbaitState,
     pub(super) load: Load,
     /// Mass of the load when it was pressed onto the feeder [kg].
     pub(super) pressed_kg: f64,
@@ -101,10 +101,10 @@ impl Rod {
         Self {
             cast: 0,
             line: 0,
-            rig: Rig::Ashore,
+            rig: RigState::Ashore,
             hooked: None,
             landed_at: Point::default(),
-            hook: Hook::Bare,
+            hook: HookbaitState::Bare,
             load: Load::default(),
             pressed_kg: 0.0,
             opening: None,
@@ -124,7 +124,7 @@ impl Rod {
         self.recipe = phase.recipe;
         self.hookbait = phase.hookbait;
         self.buried = phase.buried;
-        self.compression = phase.squeeze;
+        self.compression = phase.compression;
         self.feeder_kg = phase.feeder_kg;
         self.recast_s = phase.recast_s;
         self.pressed_kg = pressed_kg;
@@ -133,33 +133,34 @@ impl Rod {
     /// Takes the rig off the bed, with or without a fish, and returns what was left of the load.
     pub(super) fn leave_bed(&mut self, hooked: Option<HookedFish>) -> Load {
         self.hooked = hooked;
-        self.rig = if hooked.is_some() { Rig::Playing } else { Rig::Ashore };
-        self.hook = Hook::Bare;
+        self.rig = if hooked.is_some() { RigState::Playing } else { RigState::Ashore };
+        self.hook = HookbaitState::Bare;
         std::mem::take(&mut self.load)
     }
 
     /// Brings the rig ashore; no fish is on it any more.
     pub(super) fn bring_ashore(&mut self) {
-        self.rig = Rig::Ashore;
+        self.rig = RigState::Ashore;
         self.hooked = None;
     }
 
     /// Where the fish on the rod is hooked; in the mouth if there is none.
-    pub(super) fn hold(&self) -> Hold {
-        self.hooked.map_or(Hold::Mouth, |hooked| hooked.hold)
+    pub(super) fn hold(&self) -> HookPosition {
+        self.hooked.map_or(HookPosition::Mouth, |hooked| hooked.hold)
     }
 
     pub(super) fn bait_in_water(&self) -> bool {
-        self.rig == Rig::Bed
+        self.rig == RigState::Bed
     }
 
     /// Whether a fish can take the hookbait.
     pub(super) fn hookbait_available(&self) -> bool {
-        self.rig == Rig::Bed && matches!(self.hook, Hook::OnPile | Hook::InScatter)
+        self.rig == RigState::Bed
+            && matches!(self.hook, HookbaitState::OnPile | HookbaitState::InScatter)
     }
 
     /// Whether the rig of that cast is still fishing.
     pub(super) fn is_fishing(&self, cast: u32) -> bool {
-        self.cast == cast && self.rig == Rig::Bed
+        self.cast == cast && self.rig == RigState::Bed
     }
 }

@@ -3,20 +3,20 @@
 use super::day::Day;
 use super::event::Event;
 use super::outcome::Outcome;
-use super::waiting_time::{BiteLaw, WaitingTimes};
+use super::waiting_time::{WaitingTimeModel, WaitingTimes};
 use super::world::World;
 use crate::angler::Plan;
-use crate::engine::{Nobody, Watch, run};
+use crate::engine::{NullObserver, Observer, run};
 use crate::scenario::Scenario;
 
 /// Fishes one plan on one day.
 #[must_use]
-pub fn fish_session(scenario: &Scenario, plan: &Plan, day: &Day) -> Outcome {
-    watch_session(scenario, plan, day, &mut Nobody)
+pub fn run_session(scenario: &Scenario, plan: &Plan, day: &Day) -> Outcome {
+    observe_session(scenario, plan, day, &mut NullObserver)
 }
 
 /// Fishes one plan on one day and shows every event to an observer.
-pub fn watch_session<W: Watch<Event>>(
+pub fn observe_session<W: Observer<Event>>(
     scenario: &Scenario,
     plan: &Plan,
     day: &Day,
@@ -32,15 +32,20 @@ pub fn watch_session<W: Watch<Event>>(
 ///
 /// - **Checked by** V-106 to V-108.
 #[must_use]
-pub fn fish_by_law(scenario: &Scenario, plan: &Plan, day: &Day, law: &BiteLaw<'_>) -> Outcome {
-    let mut observer = Nobody;
+pub fn run_with_waiting_times(
+    scenario: &Scenario,
+    plan: &Plan,
+    day: &Day,
+    law: &WaitingTimeModel<'_>,
+) -> Outcome {
+    let mut observer = NullObserver;
     let mut world = World::new(scenario, plan, day, &mut observer);
     world.waiting_times = Some(WaitingTimes::new(law, day));
     run_to_end(world)
 }
 
 /// Runs a session to its end.
-fn run_to_end<W: Watch<Event>>(mut world: World<'_, W>) -> Outcome {
+fn run_to_end<W: Observer<Event>>(mut world: World<'_, W>) -> Outcome {
     world.start();
     let end = world.end;
     let handled = run(&mut world, end);

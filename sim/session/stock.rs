@@ -3,7 +3,8 @@
 use super::streams::{Purpose, day_stream, replicate_stream};
 use crate::engine::{Dice, Time};
 use crate::fish::{
-    Appetite, Experience, Fish, FishParams, Forage, Leg, LengthWeight, Shoal, State, Traits,
+    Appetite, Experience, FeedingMemory, Fish, FishParams, FishState, Leg, LengthWeight, Shoal,
+    Traits,
 };
 use crate::scenario::Scenario;
 use crate::water::Point;
@@ -78,11 +79,12 @@ impl StockDraw<'_> {
         let mass_kg = f64::from(mass_g) * 1e-3;
         let capacity_kg = mass_kg * params.meal_share * self.activity;
         let spread = params.start_fullness_spread;
-        let fullness = (params.start_fullness + dice.between(-spread, spread)).clamp(0.0, 1.0);
+        let fullness =
+            (params.start_fullness + dice.uniform_between(-spread, spread)).clamp(0.0, 1.0);
         // Streams of their own: how many numbers a gamma draw uses depends on its spread.
         let boldness =
-            own(Purpose::Boldness).gamma_of_mean_one(params.boldness_cv) * today.traits.boldness;
-        let responsiveness = own(Purpose::Responsiveness).gamma_of_mean_one(params.habit_cv);
+            own(Purpose::Boldness).unit_mean_gamma(params.boldness_cv) * today.traits.boldness;
+        let responsiveness = own(Purpose::Responsiveness).unit_mean_gamma(params.habit_cv);
         let place = today.shoal.place_in_home(today.home, &mut dice);
         let place = self.scenario.chart.clamp(place);
         // The rest of the stream is the fish's behaviour, which differs between replicates.
@@ -94,20 +96,20 @@ impl StockDraw<'_> {
             mass_g,
             length_m: LengthWeight::CARP.length_m(mass_kg),
             boldness,
-            habit: responsiveness,
-            state: State::Roaming,
-            leg: Leg::rest(place, Time::ZERO),
+            responsiveness,
+            state: FishState::Roaming,
+            leg: Leg::at_rest(place, Time::ZERO),
             appetite: Appetite::new(capacity_kg, fullness),
-            forage: Forage::fresh(params),
+            forage: FeedingMemory::new(params),
             experience: Experience::default(),
-            refuses_until: Time::ZERO,
-            trusts: None,
-            gave_up: None,
-            swallows_until: Time::ZERO,
-            searching_per_s: 0.0,
-            on_pile: false,
+            avoids_hookbaits_until: Time::ZERO,
+            fed_at: None,
+            avoided_line: None,
+            handles_until: Time::ZERO,
+            search_rate_per_s: 0.0,
+            searches_pile: false,
             slot: 0,
-            mind: 0,
+            generation: 0,
             dice,
         }
     }

@@ -37,7 +37,7 @@ pub(super) enum Purpose {
 
 /// The stream of one purpose and one agent on a day.
 pub(super) fn day_stream(seed: u64, day: u32, purpose: Purpose, agent: u64) -> Dice {
-    Dice::keyed(&[seed, u64::from(day), purpose as u64, agent])
+    Dice::from_key(&[seed, u64::from(day), purpose as u64, agent])
 }
 
 /// The stream of one purpose and one agent on a day, for one replicate of the noise within that day.
@@ -53,5 +53,5 @@ pub(super) fn replicate_stream(
     if replicate == 0 {
         return day_stream(seed, day, purpose, agent);
     }
-    Dice::keyed(&[seed, u64::from(day), purpose as u64, agent, replicate])
+    Dice::from_key(&[seed, u64::from(day), purpose as u64, agent, replicate])
 }

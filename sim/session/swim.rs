@@ -1,17 +1,17 @@
 //! One line: the bait that lies there, the scent over it and the fish at it.
 
 use super::day::Day;
-use crate::bait::{Attractant, BaitParams, Cloud, Falling, Patch, Plume, Puff};
+use crate::bait::{Attractant, BaitParams, Cloud, FallingBait, Patch, Plume, Puff};
 use crate::engine::Time;
-use crate::fish::{Layer, company, smelt};
+use crate::fish::{Layer, company_chance, smell_chance};
 use crate::scenario::Scenario;
-use crate::water::{Point, layer_flow, surface_drift_m_s};
+use crate::water::{Point, mean_layer_flow, surface_drift_m_s};
 
 /// Loose feed on its way down.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Throw {
     /// What falls.
-    pub(super) falling: Falling,
+    pub(super) falling: FallingBait,
     /// Its attractant [mol/kg].
     pub(super) attractant_mol_kg: f64,
     /// What a fish takes of it in one mouthful [kg].
@@ -80,14 +80,14 @@ impl Swim {
         let depth_m = scenario.chart.depth_m(at);
         let share = day.water.scent_layer_share;
         let wind_m_s = day.conditions.wind_m_s * day.water.shelter_share;
-        let flow_m_s = surface_drift_m_s(wind_m_s, &day.water) * layer_flow(share);
+        let flow_m_s = surface_drift_m_s(wind_m_s, &day.water) * mean_layer_flow(share);
         let (sin, cos) = day.conditions.wind_to_rad.sin_cos();
         let scatter_m2 = std::f64::consts::PI * day.bait.scatter_radius_m.powi(2);
         Self {
             at,
             depth_m,
-            pile: Patch::empty(pile_area_m2(REFERENCE_LOAD_KG, day), 1.0),
-            scatter: Patch::empty(scatter_m2, 1.0),
+            pile: Patch::new(pile_area_m2(REFERENCE_LOAD_KG, day), 1.0),
+            scatter: Patch::new(scatter_m2, 1.0),
             inert_kg: 0.0,
             cloud: Cloud::default(),
             attractant: Attractant::default(),
@@ -130,10 +130,10 @@ impl Swim {
 
     /// What a roaming fish at a place can notice of this line.
     pub(super) fn cues(&self, place: Point, now: Time, day: &Day) -> Cues {
-        let scent = smelt(self.plume.concentration_mol_m3(place, now), &day.fish);
+        let scent = smell_chance(self.plume.concentration_mol_m3(place, now), &day.fish);
         let in_sight = place.squared_distance_m2(self.at) <= day.fish.sight_m.powi(2);
         let company =
-            if in_sight { company(self.recent_mouthfuls(now, day), &day.fish) } else { 0.0 };
+            if in_sight { company_chance(self.recent_mouthfuls(now, day), &day.fish) } else { 0.0 };
         Cues { scent, company }
     }
 
@@ -212,12 +212,12 @@ impl Swim {
         let released_mol = if self.leaching { self.leach_until(now, params) } else { 0.0 };
         if released_mol > 0.0 {
             self.release_steadily(released_mol, now, params);
-            self.plume.puff_is_whole(now);
+            self.plume.finish_puff(now);
         }
         self.attractant.add(amount_mol, params.leach_fast_share);
         let starts = !self.leaching;
         if starts {
-            if self.attractant.spent() {
+            if self.attractant.is_spent() {
                 return false;
             }
             self.leaching = true;
@@ -230,9 +230,9 @@ impl Swim {
     /// Ends the current puff of leached scent and begins the next; returns whether leaching goes on.
     pub(super) fn end_puff(&mut self, now: Time, params: &BaitParams) -> bool {
         let released_mol = self.leach_until(now, params);
-        self.leaching = !self.attractant.spent();
+        self.leaching = !self.attractant.is_spent();
         self.release_steadily(released_mol, now, params);
-        self.plume.puff_is_whole(now);
+        self.plume.finish_puff(now);
         self.leaching
     }
 
@@ -252,7 +252,7 @@ impl Swim {
             0.0
         };
         let variance_m2 = params.puff_radius_m.powi(2);
-        self.plume.gives_off(self.at, variance_m2, amount_mol, rate_mol_s, now);
+        self.plume.release_steadily(self.at, variance_m2, amount_mol, rate_mol_s, now);
     }
 }
 

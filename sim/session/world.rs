@@ -9,9 +9,9 @@ use super::rod::Rod;
 use super::streams::Purpose;
 use super::swim::{Swim, Throw};
 use super::waiting_time::WaitingTimes;
-use crate::angler::{Hold, Phase, Plan};
-use crate::engine::{Agenda, Dice, Time, Watch};
-use crate::fish::{Fish, State, gut_rate_per_h};
+use crate::angler::{HookPosition, Phase, Plan};
+use crate::engine::{Agenda, Dice, Observer, Time};
+use crate::fish::{Fish, FishState, gut_rate_per_h};
 use crate::scenario::{Scenario, SessionKind};
 
 /// Ranks of events at equal times: the angler first, then bait, then fish, the end last.
@@ -57,7 +57,7 @@ pub(super) struct World<'a, W> {
     pub(super) waiting_times: Option<WaitingTimes<'a>>,
 }
 
-impl<'a, W: Watch<Event>> World<'a, W> {
+impl<'a, W: Observer<Event>> World<'a, W> {
     /// The world at the start of a session.
     pub(super) fn new(
         scenario: &'a Scenario,
@@ -105,12 +105,12 @@ impl<'a, W: Watch<Event>> World<'a, W> {
         event: impl FnOnce(usize, u32) -> Event,
     ) {
         let generation = self.fish[fish].next_generation();
-        self.agenda.enter(at, rank::FISH, event(fish, generation));
+        self.agenda.schedule(at, rank::FISH, event(fish, generation));
     }
 
     /// Whether a fish's event is still current, and fish move at all.
     pub(super) fn is_current(&self, fish: usize, generation: u32) -> bool {
-        self.fish[fish].mind == generation && self.waiting_times.is_none()
+        self.fish[fish].generation == generation && self.waiting_times.is_none()
     }
 
     /// Shows an event that took effect to the angler, as far as it can be perceived, and to the observer.
@@ -119,7 +119,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
         if self.has_rules() {
             self.perceive(event);
         }
-        self.observer.sees(self.now, event);
+        self.observer.observe(self.now, event);
     }
 
     /// Whether the plan has rules, so that perception can change it.
@@ -131,9 +131,9 @@ impl<'a, W: Watch<Event>> World<'a, W> {
     fn perceive(&mut self, event: Event) {
         let now_s = self.now.seconds();
         match event {
-            Event::FishTakes { .. } => self.perception.seen.bite(now_s),
-            Event::FishShows { line, .. } => self.perception.seen.show(line, now_s),
-            Event::LineIsTouched { .. } => self.perception.seen.line_bite(now_s),
+            Event::FishTakes { .. } => self.perception.seen.add_bite(now_s),
+            Event::FishShows { line, .. } => self.perception.seen.add_show(line, now_s),
+            Event::LineIsTouched { .. } => self.perception.seen.add_line_bite(now_s),
             Event::FishIsNetted { fish } if self.hooked_fish_counts() => {
                 self.perception.net(self.fish[fish].mass_kg(), self.day.angler.guess_spread_ln);
             }
@@ -144,7 +144,7 @@ impl<'a, W: Watch<Event>> World<'a, W> {
 
     /// Whether the fish on the rod will count, by the rules of the water.
     pub(super) fn hooked_fish_counts(&self) -> bool {
-        self.rod.hold() == Hold::Mouth || self.scenario.foul_hooked_counts
+        self.rod.hold() == HookPosition::Mouth || self.scenario.foul_hooked_counts
     }
 
     /// What the plan does now, with the changes of its rules; `None` while it does nothing.
@@ -187,14 +187,14 @@ impl<'a, W: Watch<Event>> World<'a, W> {
         );
         let at_lines: usize = self.swims.iter().map(|swim| swim.below.len() + swim.up.len()).sum();
         let feeding =
-            self.fish.iter().filter(|fish| matches!(fish.state, State::Feeding(..))).count();
+            self.fish.iter().filter(|fish| matches!(fish.state, FishState::Feeding(..))).count();
         assert_eq!(at_lines, feeding, "each feeding fish is at one line");
-        let kept = self.fish.iter().filter(|fish| fish.state == State::Kept).count();
+        let kept = self.fish.iter().filter(|fish| fish.state == FishState::Kept).count();
         let returned = self.outcome.catches.len() - kept;
         assert!(returned == 0 || self.scenario.kind == SessionKind::Pleasure);
         // A leg along the bank may be outside by a rounding error.
         let on_land = self.fish.iter().find(|fish| {
-            let at = fish.leg.at(self.now);
+            let at = fish.leg.position(self.now);
             at.distance_m(self.scenario.chart.clamp(at)) > 1e-9
         });
         assert!(on_land.is_none(), "a fish is on land: {on_land:?}");

@@ -11,24 +11,26 @@ mod select;
 mod sensitivity;
 
 pub use describe::{
-    Moments, Place, Summary, normal_scores, place, quantile, quantile_of_counts,
-    quantiles_in_passes,
+    Moments, QuantilePosition, Summary, histogram_quantile, normal_scores, quantile,
+    quantile_position, quantiles_in_passes,
 };
 pub use design::{Sobol, latin_hypercube};
 pub use inference::{
-    Interval, Looks, Paired, Ranks, Resampled, Share, Standing, Together, draw_again,
-    larger_on_separate_days, level_of_each, lower_tail_mean, mean_interval, quantile_ranks,
-    square_and_add, t_quantile, wilson,
+    BootstrapDistribution, InterimAnalyses, Interval, Paired, PairedTable, Proportion,
+    QuantileRanks, Verdict, bonferroni_level, bootstrap_counts, lower_tail_mean, mean_interval,
+    newcombe_interval, probability_of_superiority, quantile_ranks, t_quantile, wilson_interval,
 };
 pub use placing_probability::{
-    chance_above, chance_to_place, expected_greatest, expected_loss_of_choice, score_correlation,
-    unit_normal_loss,
+    expected_loss_of_choice, expected_maximum, normal_score_correlation, placing_probability,
+    probability_above, unit_normal_loss,
 };
 pub use select::{
-    Axis, Contender, Method, Point, Searched, Space, Trial, Trials, Tried, dunnett,
-    halving_schedule, kn_eta, optimal_shares, rinott, search, whole_shares,
+    Candidate, Evaluation, GridAxis, GridPoint, SearchMethod, SearchOutcome, SearchSpace,
+    Simulator, Trial, dunnett_quantile, halving_schedule, kim_nelson_eta, ocba_shares,
+    rinott_constant, round_shares, search,
 };
 pub use sensitivity::{
-    Block, Components, Effect, Effects, Estimate, Explained, Index, Indices, Inputs, RowOutputs,
-    Trajectory, TwoPoints, components, indices, trajectories, two_points,
+    CrossedBlock, EffectSummary, ElementaryEffect, ExplainedVariance, InputScores, SaltelliOutputs,
+    SaltelliRow, SobolIndex, SobolIndices, Trajectory, VarianceComponents, VarianceEstimate,
+    morris_trajectories, saltelli_rows, sobol_indices, variance_components,
 };

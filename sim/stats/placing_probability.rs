@@ -35,7 +35,7 @@ fn integral(steps: u32, integrand: impl Fn(f64) -> f64) -> f64 {
 ///
 /// If `n` is zero or `r` is not within −1 to 1.
 #[must_use]
-pub fn expected_greatest(n: u32, r: f64, value_of: impl Fn(f64) -> f64) -> f64 {
+pub fn expected_maximum(n: u32, r: f64, value_of: impl Fn(f64) -> f64) -> f64 {
     assert!(n > 0, "a maximum needs at least one value");
     assert!((-1.0..=1.0).contains(&r), "a correlation lies within −1 to 1; {r} does not");
     let own_weight = (1.0 - r * r).sqrt();
@@ -59,7 +59,7 @@ pub fn expected_greatest(n: u32, r: f64, value_of: impl Fn(f64) -> f64) -> f64 {
 ///
 /// - **Checked by** V-59 (section wins), V-60 (framing).
 #[must_use]
-pub fn chance_to_place(n: u32, places: u32, p: f64) -> f64 {
+pub fn placing_probability(n: u32, places: u32, p: f64) -> f64 {
     if places > n {
         return 1.0;
     }
@@ -76,7 +76,7 @@ pub fn chance_to_place(n: u32, places: u32, p: f64) -> f64 {
 ///
 /// - **Holds for** |r| below 1.
 #[must_use]
-pub fn chance_above(score: f64, g: f64, r: f64) -> f64 {
+pub fn probability_above(score: f64, g: f64, r: f64) -> f64 {
     cumulative((score - r * g) / (1.0 - r * r).sqrt())
 }
 
@@ -85,7 +85,7 @@ pub fn chance_above(score: f64, g: f64, r: f64) -> f64 {
 /// - **Source** Pearson 1907.
 /// - **Checked by** V-60.
 #[must_use]
-pub fn score_correlation(rank_correlation: f64) -> f64 {
+pub fn normal_score_correlation(rank_correlation: f64) -> f64 {
     2.0 * (PI * rank_correlation / 6.0).sin()
 }
 

@@ -7,11 +7,11 @@ use std::path::{Path, PathBuf};
 use serde_json::{Value, json};
 
 use super::stamp::Stamp;
-use crate::study::sweep::{Found, Store};
+use crate::study::sweep::{Store, StoreContent};
 
 /// Specification of a run. Two runs with the same specification write the same files.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Asked {
+pub struct RunSpec {
     /// Command.
     pub command: &'static str,
     /// Version, commit, seed, scenario.
@@ -19,24 +19,24 @@ pub struct Asked {
     /// Plans fished, in order.
     pub plans: Vec<String>,
     /// Varied keys and further options that change the result, as written.
-    pub vary: Vec<String>,
+    pub result_options: Vec<String>,
     /// Days fished.
     pub days: u32,
 }
 
 /// Why a folder was refused or could not be written.
 #[derive(Debug, thiserror::Error)]
-pub enum FolderFault {
+pub enum FolderError {
     /// The folder holds something that this run must not replace.
     #[error(
-        "{folder} holds {holds}, and this run would replace it: choose another folder with --out, omit --out, or move \
+        "{folder} holds {content}, and this run would replace it: choose another folder with --out, omit --out, or move \
          what is there"
     )]
     Occupied {
         /// The folder.
         folder: PathBuf,
         /// What it holds.
-        holds: String,
+        content: String,
     },
     /// A file could not be written.
     #[error("cannot write {path}: {source}")]
@@ -57,7 +57,7 @@ const STAMP_FORMAT: &str = "shoalwise/stamp/1";
 #[derive(Debug)]
 pub struct Folder {
     path: PathBuf,
-    spec: Asked,
+    spec: RunSpec,
     /// Whether the run continues until its verdicts are clear.
     until_clear: bool,
     /// Whether this run created the folder.
@@ -74,8 +74,8 @@ impl Folder {
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Occupied`] if `out` is not free.
-    pub fn choose(out: Option<&Path>, spec: Asked) -> Result<Self, FolderFault> {
+    /// [`FolderError::Occupied`] if `out` is not free.
+    pub fn choose(out: Option<&Path>, spec: RunSpec) -> Result<Self, FolderError> {
         let content = |path: &Path| content(path, &spec, false);
         let (path, _) = free(out, &spec, content)?;
         Ok(Self::new(path, spec, false))
@@ -88,8 +88,8 @@ impl Folder {
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Occupied`] if `out` is not free.
-    pub fn choose_until_clear(out: Option<&Path>, spec: Asked) -> Result<Self, FolderFault> {
+    /// [`FolderError::Occupied`] if `out` is not free.
+    pub fn choose_until_clear(out: Option<&Path>, spec: RunSpec) -> Result<Self, FolderError> {
         let content = |path: &Path| content(path, &spec, true);
         let (path, _) = free(out, &spec, content)?;
         Ok(Self::new(path, spec, true))
@@ -102,22 +102,22 @@ impl Folder {
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Occupied`] if `out` is not free.
+    /// [`FolderError::Occupied`] if `out` is not free.
     pub fn choose_with_store(
         out: Option<&Path>,
-        spec: Asked,
-        store: impl Fn(&Path) -> Found,
-    ) -> Result<(Self, Vec<String>), FolderFault> {
+        spec: RunSpec,
+        store: impl Fn(&Path) -> StoreContent,
+    ) -> Result<(Self, Vec<String>), FolderError> {
         let content = |path: &Path| match store(&path.join(Store::FILE)) {
-            Found::Nothing => content(path, &spec, false),
-            Found::This => None,
-            Found::Else(holds) => Some(holds),
+            StoreContent::Nothing => content(path, &spec, false),
+            StoreContent::SameSweep => None,
+            StoreContent::Other(holds) => Some(holds),
         };
         let (path, skipped) = free(out, &spec, content)?;
         Ok((Self::new(path, spec, false), skipped))
     }
 
-    fn new(path: PathBuf, spec: Asked, until_clear: bool) -> Self {
+    fn new(path: PathBuf, spec: RunSpec, until_clear: bool) -> Self {
         Self { path, spec, until_clear, is_new: false, files: Vec::new() }
     }
 
@@ -128,22 +128,22 @@ impl Folder {
     }
 
     /// Files written so far by this run, in order.
-    pub fn left(&self) -> impl Iterator<Item = PathBuf> {
+    pub fn written_files(&self) -> impl Iterator<Item = PathBuf> {
         self.files.iter().map(|(name, _)| self.path.join(name))
     }
 
     /// Whether the folder holds the results of a completed run.
     #[must_use]
-    pub fn holds_results(&self) -> bool {
+    pub fn has_results(&self) -> bool {
         self.path.join(STAMP_FILE).exists()
     }
 
-    /// Starts a file under a temporary name; [`Folder::keep`] gives it its final `name`.
+    /// Starts a file under a temporary name; [`Folder::finish_file`] gives it its final `name`.
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Disk`].
-    pub fn begin(&mut self, name: &str) -> Result<fs::File, FolderFault> {
+    /// [`FolderError::Disk`].
+    pub fn start_file(&mut self, name: &str) -> Result<fs::File, FolderError> {
         self.is_new |= !self.path.exists();
         fs::create_dir_all(&self.path).map_err(|source| self.error(&self.path, source))?;
         let path = self.unfinished(name);
@@ -154,8 +154,12 @@ impl Folder {
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Disk`].
-    pub fn keep(&mut self, name: &str, format: Option<&'static str>) -> Result<(), FolderFault> {
+    /// [`FolderError::Disk`].
+    pub fn finish_file(
+        &mut self,
+        name: &str,
+        format: Option<&'static str>,
+    ) -> Result<(), FolderError> {
         let path = self.path.join(name);
         fs::rename(self.unfinished(name), &path).map_err(|source| self.error(&path, source))?;
         self.files.push((name.to_owned(), format));
@@ -163,7 +167,7 @@ impl Folder {
     }
 
     /// Removes a started file, and the folder too if this run created it and nothing else is in it.
-    pub fn drop_unfinished(&self, name: &str) {
+    pub fn discard_file(&self, name: &str) {
         // A file that cannot be removed stays under a name that marks it as unfinished; nothing depends on it.
         let _ = fs::remove_file(self.unfinished(name));
         if self.is_new {
@@ -175,21 +179,21 @@ impl Folder {
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Disk`]; an older file is then unchanged.
+    /// [`FolderError::Disk`]; an older file is then unchanged.
     pub fn write(
         &mut self,
         name: &str,
         format: Option<&'static str>,
         bytes: &[u8],
-    ) -> Result<(), FolderFault> {
-        let written = self.begin(name).and_then(|mut file| {
+    ) -> Result<(), FolderError> {
+        let written = self.start_file(name).and_then(|mut file| {
             io::Write::write_all(&mut file, bytes)
                 .map_err(|source| self.error(&self.path.join(name), source))
         });
         match written {
-            Ok(()) => self.keep(name, format),
+            Ok(()) => self.finish_file(name, format),
             Err(error) => {
-                self.drop_unfinished(name);
+                self.discard_file(name);
                 Err(error)
             }
         }
@@ -199,8 +203,8 @@ impl Folder {
     ///
     /// # Errors
     ///
-    /// [`FolderFault::Disk`].
-    pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderFault> {
+    /// [`FolderError::Disk`].
+    pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderError> {
         let mut stamp = identity(&self.spec);
         stamp["days"] = days.into();
         stamp["until_clear"] = self.until_clear.into();
@@ -218,8 +222,8 @@ impl Folder {
         self.path.join(format!(".{name}.{}.unfinished", std::process::id()))
     }
 
-    fn error(&self, path: &Path, source: io::Error) -> FolderFault {
-        FolderFault::Disk { path: path.to_owned(), source }
+    fn error(&self, path: &Path, source: io::Error) -> FolderError {
+        FolderError::Disk { path: path.to_owned(), source }
     }
 }
 
@@ -227,14 +231,14 @@ impl Folder {
 /// what each skipped folder holds. `content` returns what a folder holds that must not be replaced.
 fn free(
     out: Option<&Path>,
-    spec: &Asked,
+    spec: &RunSpec,
     content: impl Fn(&Path) -> Option<String>,
-) -> Result<(PathBuf, Vec<String>), FolderFault> {
+) -> Result<(PathBuf, Vec<String>), FolderError> {
     if let Some(out) = out {
         let folder = out.to_owned();
         return match content(out) {
             None => Ok((folder, Vec::new())),
-            Some(holds) => Err(FolderFault::Occupied { folder, holds }),
+            Some(holds) => Err(FolderError::Occupied { folder, content: holds }),
         };
     }
     let name = format!("{}-{}", spec.stamp.scenario, spec.command);
@@ -248,13 +252,13 @@ fn free(
 }
 
 /// Everything that decides the results of a run, except the number of days.
-fn identity(spec: &Asked) -> Value {
+fn identity(spec: &RunSpec) -> Value {
     json!({
         "format": STAMP_FORMAT,
         "command": spec.command,
         "stamp": spec.stamp,
         "plans": spec.plans,
-        "vary": spec.vary,
+        "vary": spec.result_options,
     })
 }
 
@@ -271,7 +275,7 @@ fn is_run_file(name: &str) -> bool {
 }
 
 /// What a folder holds that a run must not replace. `None` if the folder is free.
-fn content(folder: &Path, spec: &Asked, until_clear: bool) -> Option<String> {
+fn content(folder: &Path, spec: &RunSpec, until_clear: bool) -> Option<String> {
     if folder.exists() && !folder.is_dir() {
         return Some("a file instead of a folder".to_owned());
     }

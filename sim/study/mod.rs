@@ -1,8 +1,8 @@
 //! Studies of many sessions: comparison of plans, search for the best setting, sweeps, and sensitivity analysis.
 //!
 //! [`replicate`] fishes days in parallel and delivers them in order; a [`Scoreboard`] adds them up, and [`compare`]
-//! turns the sums into a result. [`best`] searches for the best setting. A [`Sweep`] covers many settings: [`sweep()`]
-//! fishes it into a [`Store`], and [`swept()`] summarises it. [`doubt`] analyses how far uncertain inputs put a
+//! turns the sums into a result. [`find_best`] searches for the best setting. A [`SweepDefinition`] covers many settings: [`run_sweep()`]
+//! fishes it into a [`Store`], and [`summarise()`] summarises it. [`analyse_sensitivity`] analyses how far uncertain inputs put a
 //! verdict in doubt. A [`Folder`] keeps results. This layer must not know how a result is shown.
 
 mod compare;
@@ -18,27 +18,31 @@ mod sweep;
 mod units;
 
 pub use compare::{
-    Aim, AimPlan, AimResult, BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count,
-    CurvePoint, DecilesKg, Difference, Ends, Histogram, Mean, Pair, Part, PartOf, PlanResult, Rule,
-    RuleFired, Scoreboard, Stopped, Swim, TimeShare, UntilClear, Warning, WeightKg, compare,
-    compare_until_clear, comparison, knots_s, parts,
+    Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint,
+    DecilesKg, Difference, DifferenceHistogram, Factor, FactorContribution, IntervalEnds,
+    MeanCount, PairResult, PlanResult, Probability, RuleFired, Scoreboard, StopReason, Superiority,
+    SwimSummary, TimeShare, UntilClearResult, VerdictRule, Warning, WeightKg, compare,
+    compare_until_clear, comparison, curve_times_s, decompose,
 };
-pub use folder::{Asked, Folder, FolderFault};
+pub use folder::{Folder, FolderError, RunSpec};
 pub use optimise::{
-    AsWritten, Best, BestAsked, Estimate, Finalist, Gap, MOST_DAYS, PlanSet, ReadPoint, Setting,
-    SettingFound, Stands, TriedPoint, Unfinished, Wanted, Worth, best, tried_csv,
+    BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, MeanDifference, MeanEstimate,
+    Objective, PlanVariant, PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped,
+    Setting, SettingResult, ValueEffect, evaluations_csv, find_best,
 };
-pub use progress::{Control, Progress, Unwatched};
-pub use replicate::{DayFished, replicate};
+pub use progress::{Control, NoProgress, Progress};
+pub use replicate::{DayOutcomes, replicate};
 pub use runner::seconds_per_session;
 pub use sensitivity::{
-    Crossing, Doubt, Effort, Few, Flip, LinePoint, PairSplit, PartKg2, Screened, Split, Splits,
-    doubt, flips, split, two_best,
+    Effort, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
+    ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponent, VarianceComponentsKg2,
+    ZeroCrossing, analyse_sensitivity, pair_variance_components, reversals, two_best,
 };
-pub use session_rows::SessionRows;
+pub use session_rows::SessionsCsv;
 pub use stamp::Stamp;
 pub use sweep::{
-    BLOCK_DAYS, Behind, BestSoFar, Design, DesignFault, Found, MOST_POINTS, MergeFault, Share,
-    Spread, Standing, Store, StoreFault, Sweep, VariedPlan, VariedSetting, VariedWeightKg, Vary,
-    days_of_shares, gather, join, same_here, sweep, swept,
+    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Sampling, Shard, Shortfall,
+    Store, StoreContent, StoreError, SweepDefinition, SweepResult, SweepTotals, SweptPlan,
+    SweptSetting, SweptWeightKg, for_each_day, is_reproducible_here, merge_shards, open_shards,
+    run_sweep, summarise,
 };

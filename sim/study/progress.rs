@@ -5,18 +5,18 @@ use std::sync::atomic::{AtomicBool, Ordering};
 /// Receives progress updates, from any thread.
 pub trait Progress: Sync {
     /// Is called after each session of one plan.
-    fn session_is_done(&self);
+    fn on_session_done(&self);
 
     /// Announces further sessions; only studies that do not know their total from the start call it.
-    fn sessions_are_ahead(&self, _sessions: u64) {}
+    fn on_sessions_announced(&self, _sessions: u64) {}
 }
 
 /// Ignores progress updates.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Unwatched;
+pub struct NoProgress;
 
-impl Progress for Unwatched {
-    fn session_is_done(&self) {}
+impl Progress for NoProgress {
+    fn on_session_done(&self) {}
 }
 
 /// Handle for reporting the progress of a running study and for stopping it.
@@ -41,6 +41,6 @@ static NEVER: AtomicBool = AtomicBool::new(false);
 impl Default for Control<'_> {
     /// A handle that ignores progress and never stops the study.
     fn default() -> Self {
-        Self { progress: &Unwatched, stop: &NEVER }
+        Self { progress: &NoProgress, stop: &NEVER }
     }
 }

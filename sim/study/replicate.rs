@@ -16,13 +16,14 @@ const CHUNK_DAYS: u32 = 32;
 
 /// One day, fished by every plan.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct DayFished {
+pub struct DayOutcomes {
     /// Number of the day, from 1.
     pub number: u32,
     /// Weather of the day.
     pub conditions: Conditions,
-    /// Draws of all uncertain inputs, as [`Day::unknowns`](crate::session::Day::unknowns) returns them.
-    pub unknowns: Vec<f64>,
+    /// Draws of all uncertain inputs, as [`Day::uncertain_inputs`](crate::session::Day::uncertain_inputs) returns them.
+    #[serde(rename = "unknowns")]
+    pub uncertain_inputs: Vec<f64>,
     /// Outcome of each plan's session, in the order of the scenario.
     pub outcomes: Vec<Outcome>,
 }
@@ -44,13 +45,13 @@ pub fn replicate<E>(
     seed: u64,
     days: RangeInclusive<u32>,
     control: Control<'_>,
-    mut each_day: impl FnMut(&DayFished) -> Result<(), E>,
+    mut each_day: impl FnMut(&DayOutcomes) -> Result<(), E>,
 ) -> Result<u32, E> {
     let runner = Runner { seed, control };
     let (mut done, last) = (days.start().saturating_sub(1), *days.end());
     while done < last {
         let until = done.saturating_add(CHUNK_DAYS).min(last);
-        let chunk: Option<Vec<DayFished>> = (done + 1..=until)
+        let chunk: Option<Vec<DayOutcomes>> = (done + 1..=until)
             .into_par_iter()
             .map(|number| fish_day(scenario, number, runner))
             .collect();
@@ -62,9 +63,9 @@ pub fn replicate<E>(
 }
 
 /// Fishes one day with every plan. `None` if the study was stopped.
-fn fish_day(scenario: &Scenario, number: u32, runner: Runner<'_>) -> Option<DayFished> {
+fn fish_day(scenario: &Scenario, number: u32, runner: Runner<'_>) -> Option<DayOutcomes> {
     let day = runner.draw(scenario, number)?;
     let outcomes = runner.fish_plans(scenario, 0..scenario.plans.len(), &day)?;
-    let unknowns = day.unknowns(scenario);
-    Some(DayFished { number, conditions: day.conditions, unknowns, outcomes })
+    let unknowns = day.uncertain_inputs(scenario);
+    Some(DayOutcomes { number, conditions: day.conditions, uncertain_inputs: unknowns, outcomes })
 }

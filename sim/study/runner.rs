@@ -8,7 +8,7 @@ use rayon::prelude::*;
 use super::progress::Control;
 use super::units::kg;
 use crate::scenario::Scenario;
-use crate::session::{Day, Outcome, fish_session};
+use crate::session::{Day, Outcome, run_session};
 
 /// Fishes sessions of one seed, reports each one as progress, and stops if requested.
 #[derive(Clone, Copy)]
@@ -28,8 +28,8 @@ impl Runner<'_> {
         if self.control.is_stopped() {
             return None;
         }
-        let outcome = fish_session(scenario, &scenario.plans[plan], day);
-        self.control.progress.session_is_done();
+        let outcome = run_session(scenario, &scenario.plans[plan], day);
+        self.control.progress.on_session_done();
         Some(outcome)
     }
 
@@ -73,7 +73,7 @@ pub fn seconds_per_session<S: Borrow<Scenario>>(
             let scenario = scenario_of(sample);
             let scenario = scenario.borrow();
             let day = Day::draw(scenario, seed, 1 + sample);
-            scenario.plans.iter().for_each(|plan| drop(fish_session(scenario, plan, &day)));
+            scenario.plans.iter().for_each(|plan| drop(run_session(scenario, plan, &day)));
             scenario.plans.len()
         })
         .sum();

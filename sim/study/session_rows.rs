@@ -2,15 +2,15 @@
 
 use std::io::Write;
 
-use super::replicate::DayFished;
+use super::replicate::DayOutcomes;
 use crate::angler::Plan;
 
 /// Writes a header, then the rows of each day.
-pub struct SessionRows<W: Write> {
+pub struct SessionsCsv<W: Write> {
     out: csv::Writer<W>,
 }
 
-impl<W: Write> SessionRows<W> {
+impl<W: Write> SessionsCsv<W> {
     /// Name and version of the format, as in `stamp.json`.
     pub const FORMAT: &'static str = "shoalwise/sessions/1";
 
@@ -47,7 +47,7 @@ impl<W: Write> SessionRows<W> {
     /// # Errors
     ///
     /// If the output cannot be written.
-    pub fn write(&mut self, plans: &[Plan], day: &DayFished) -> csv::Result<()> {
+    pub fn write(&mut self, plans: &[Plan], day: &DayOutcomes) -> csv::Result<()> {
         for (plan, outcome) in plans.iter().zip(&day.outcomes) {
             let in_water_s = outcome.swim.bait_in_water_s;
             let fish_on_line =

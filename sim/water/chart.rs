@@ -59,13 +59,13 @@ pub struct Feature {
     /// Its own depth, if it differs from the soundings [m].
     pub depth_m: Option<f64>,
     /// Whether a cast that lands in it can snag, as in reeds or under branches.
-    pub cover: bool,
+    pub is_cover: bool,
 }
 
 impl Feature {
     /// Whether a point is inside the ellipse.
     #[must_use]
-    pub fn holds(&self, point: Point) -> bool {
+    pub fn contains(&self, point: Point) -> bool {
         let u = (point.x_m - self.centre.x_m) / self.half_length_m;
         let v = (point.y_m - self.centre.y_m) / self.half_width_m;
         u * u + v * v <= 1.0
@@ -102,7 +102,7 @@ impl Chart {
     /// If the chart has no soundings.
     #[must_use]
     pub fn depth_m(&self, point: Point) -> f64 {
-        let feature = self.features.iter().find(|feature| feature.holds(point));
+        let feature = self.features.iter().find(|feature| feature.contains(point));
         if let Some(depth_m) = feature.and_then(|feature| feature.depth_m) {
             return depth_m;
         }
@@ -122,7 +122,7 @@ impl Chart {
     /// Whether a cast that lands at a point can snag.
     #[must_use]
     pub fn is_cover(&self, point: Point) -> bool {
-        self.features.iter().any(|feature| feature.cover && feature.holds(point))
+        self.features.iter().any(|feature| feature.is_cover && feature.contains(point))
     }
 
     /// The nearest point that is in the water.
@@ -134,7 +134,7 @@ impl Chart {
 
     /// Whether a point is in the water.
     #[must_use]
-    pub fn holds(&self, point: Point) -> bool {
+    pub fn contains(&self, point: Point) -> bool {
         point.x_m.abs() <= 0.5 * self.width_m && (0.0..=self.length_m).contains(&point.y_m)
     }
 }

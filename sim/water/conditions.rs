@@ -3,19 +3,19 @@
 use serde::{Deserialize, Serialize};
 
 use crate::engine::Dice;
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 
 /// Distribution of the weather over days.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weather {
     /// Water temperature [°C].
-    pub temperature_c: Spread,
+    pub temperature_c: DailyDistribution,
     /// Wind speed over the water [m/s].
-    pub wind_m_s: Spread,
+    pub wind_m_s: DailyDistribution,
     /// Direction towards which the wind blows, anticlockwise from the right along the bank [°].
-    pub wind_to_deg: Spread,
+    pub wind_to_deg: DailyDistribution,
     /// Dissolved oxygen [mg/L].
-    pub oxygen_mg_l: Spread,
+    pub oxygen_mg_l: DailyDistribution,
 }
 
 /// Weather of one day.

@@ -18,20 +18,20 @@ pub fn surface_drift_m_s(wind_m_s: f64, params: &WaterParams) -> f64 {
 /// - **Source** `closed-basin`.
 /// - **Checked by** V-12 (published points, no net transport).
 #[must_use]
-pub fn profile(s: f64) -> f64 {
+pub fn return_flow_profile(s: f64) -> f64 {
     3.0 * s * s + 4.0 * s + 1.0
 }
 
-/// Mean of [`profile`] over the layer from the bed up to a share of the depth.
+/// Mean of [`return_flow_profile`] over the layer from the bed up to a share of the depth.
 ///
 /// It is negative in the lower half: scent near the bed drifts against the wind.
 ///
 /// ```
-/// assert!(sim::water::layer_flow(1.0).abs() < 1e-12);
-/// assert!(sim::water::layer_flow(0.5) < -0.2);
+/// assert!(sim::water::mean_layer_flow(1.0).abs() < 1e-12);
+/// assert!(sim::water::mean_layer_flow(0.5) < -0.2);
 /// ```
 #[must_use]
-pub fn layer_flow(share: f64) -> f64 {
+pub fn mean_layer_flow(share: f64) -> f64 {
     let integral = |s: f64| s * s * s + 2.0 * s * s + s;
     (integral(share - 1.0) - integral(-1.0)) / share
 }

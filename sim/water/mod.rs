@@ -12,5 +12,5 @@ mod params;
 pub use chart::{Chart, Feature, Line, Point, Sounding};
 pub use column::{Fluid, fluid_at};
 pub use conditions::{Conditions, Weather};
-pub use drift::{layer_flow, profile, surface_drift_m_s};
+pub use drift::{mean_layer_flow, return_flow_profile, surface_drift_m_s};
 pub use params::WaterParams;

@@ -25,8 +25,8 @@ use super::live::{self, ComparisonRequest};
 use super::request::{MAX_DAYS, MAX_PLANS, RequestQuery};
 use super::runs::Runs;
 use crate::report::swim_view;
-use crate::scenario::{Dial, Scenario, Units, dials};
-use crate::session::{Day, film_session};
+use crate::scenario::{Scenario, ScenarioControl, Units, controls};
+use crate::session::{Day, record_session};
 
 /// Maximum number of long computations at once.
 const MAX_COMPUTATIONS: usize = 2;
@@ -130,8 +130,8 @@ async fn scenario(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery)
         let unchanged = query.unchanged_text(&state.catalogue)?;
         let scenario = edited.read(&[])?;
         // The edited text has lost the range of a value that was set; the unchanged text still offers it.
-        let of_plans = dials(&edited)?.into_iter().filter(|dial| dial.plan.is_some());
-        let of_water = dials(&unchanged)?.into_iter().filter(|dial| dial.plan.is_none());
+        let of_plans = controls(&edited)?.into_iter().filter(|dial| dial.plan.is_some());
+        let of_water = controls(&unchanged)?.into_iter().filter(|dial| dial.plan.is_none());
         let controls: Vec<Value> = of_plans.chain(of_water).map(|dial| control(&dial)).collect();
         Ok(scenario_document(&edited.name, &scenario, controls))
     });
@@ -152,17 +152,17 @@ fn scenario_document(name: &str, scenario: &Scenario, controls: Vec<Value>) -> V
 }
 
 /// A control of the page as JSON.
-fn control(dial: &Dial) -> Value {
+fn control(dial: &ScenarioControl) -> Value {
     let stops =
-        dial.stops.iter().map(|stop| json!({ "written": stop.written, "shown": stop.shown }));
+        dial.choices.iter().map(|stop| json!({ "written": stop.written, "shown": stop.shown }));
     json!({
         "plan": dial.plan,
         "key": dial.key,
         "name": dial.name,
-        "says": dial.says,
-        "ordered": dial.ordered,
+        "says": dial.description,
+        "ordered": dial.is_ordered,
         "stops": stops.collect::<Vec<_>>(),
-        "at": dial.at,
+        "at": dial.selected,
     })
 }
 
@@ -208,7 +208,7 @@ async fn film(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> 
             .first()
             .ok_or_else(|| ApiError::not_found("the scenario has no plan"))?;
         let day = Day::draw(&scenario, query.seed()?, query.day()?);
-        let film = film_session(&scenario, plan, &day, MAX_FILM_ROWS).ok_or_else(|| {
+        let film = record_session(&scenario, plan, &day, MAX_FILM_ROWS).ok_or_else(|| {
             ApiError::bad_request(
                 "too much happens on this day to be shown; choose a shorter session",
             )

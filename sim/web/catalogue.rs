@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::error::ApiError;
-use crate::scenario::Written;
+use crate::scenario::ScenarioSource;
 
 /// Maximum number of files of the folder that are offered.
 const MAX_FILES: usize = 200;
@@ -54,13 +54,13 @@ impl Catalogue {
     /// The text of a scenario; a file takes precedence over a built-in scenario of the same name.
     ///
     /// The name is looked up in the list of files and never becomes part of a path.
-    pub(super) fn text(&self, name: &str) -> Result<Written, ApiError> {
+    pub(super) fn text(&self, name: &str) -> Result<ScenarioSource, ApiError> {
         if let Some(name) = name.strip_prefix(BUILT_IN_PREFIX) {
             return built_in(name)
                 .ok_or_else(|| ApiError::not_found("no built-in scenario has that name"));
         }
         if let Some((_, path)) = self.files().into_iter().find(|(known, _)| known == name) {
-            return Ok(Written::open(&path)?.fenced());
+            return Ok(ScenarioSource::open(&path)?.confined_to_folder());
         }
         built_in(name).ok_or_else(|| ApiError::not_found("no scenario has that name"))
     }
@@ -82,8 +82,11 @@ impl Catalogue {
 }
 
 /// The built-in scenario of this name.
-fn built_in(name: &str) -> Option<Written> {
-    BUILT_IN.iter().find(|(known, _)| *known == name).map(|(_, text)| Written::new(text, name))
+fn built_in(name: &str) -> Option<ScenarioSource> {
+    BUILT_IN
+        .iter()
+        .find(|(known, _)| *known == name)
+        .map(|(_, text)| ScenarioSource::new(text, name))
 }
 
 /// Name and real path of a scenario file; `None` if it is no plain file of this folder, such as a link out of it.

@@ -4,7 +4,7 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use serde_json::json;
 
-use crate::scenario::Faults;
+use crate::scenario::Diagnostics;
 
 /// Why a request failed.
 #[derive(Clone, Debug)]
@@ -43,8 +43,8 @@ impl ApiError {
     }
 }
 
-impl From<Faults> for ApiError {
-    fn from(faults: Faults) -> Self {
+impl From<Diagnostics> for ApiError {
+    fn from(faults: Diagnostics) -> Self {
         let faults: Vec<String> = faults.list().iter().map(ToString::to_string).collect();
         let message = match faults.len() {
             1 => "the scenario has a fault".to_owned(),

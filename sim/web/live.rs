@@ -15,7 +15,9 @@ use tokio::sync::mpsc::error::TrySendError;
 use super::runs::RunHandle;
 use crate::report::{reasons, verdict};
 use crate::scenario::{Scenario, Units};
-use crate::study::{Control, DayFished, Scoreboard, Stopped, Unwatched, comparison, replicate};
+use crate::study::{
+    Control, DayOutcomes, NoProgress, Scoreboard, StopReason, comparison, replicate,
+};
 
 /// Days before the first results are sent.
 const FIRST_DAYS: u32 = 4;
@@ -65,7 +67,7 @@ fn fish(
 ) {
     let mut board = Scoreboard::new(&request.scenario);
     let mut size_classes = SizeClasses::new(request.scenario.plans.len(), request.units);
-    let control = Control { progress: &Unwatched, stop: &handle.stop };
+    let control = Control { progress: &NoProgress, stop: &handle.stop };
     let mut done = 0;
     while done < request.days && !handle.stop.load(Ordering::Relaxed) && !events.is_closed() {
         let until = next_report(done, request.days);
@@ -114,7 +116,7 @@ fn send_last(events: &Sender<Event>, mut event: Event, handle: &RunHandle) -> bo
 
 /// The results so far.
 fn results(request: &ComparisonRequest, board: &Scoreboard, size_classes: &SizeClasses) -> Value {
-    let comparison = comparison(&request.scenario, request.seed, board, Stopped::Asked);
+    let comparison = comparison(&request.scenario, request.seed, board, StopReason::Requested);
     json!({
         "run": request.run,
         "days": comparison.days,
@@ -141,7 +143,7 @@ impl SizeClasses {
         Self { class_kg, counts: vec![Vec::new(); plans] }
     }
 
-    fn add(&mut self, day: &DayFished) {
+    fn add(&mut self, day: &DayOutcomes) {
         for (counts, outcome) in self.counts.iter_mut().zip(&day.outcomes) {
             for fish in &outcome.catches {
                 let class = f64::from(fish.mass_g) / 1000.0 / self.class_kg;

@@ -2,7 +2,7 @@
 
 use super::catalogue::Catalogue;
 use super::error::ApiError;
-use crate::scenario::{Change, Scenario, Units, Written, rewrite};
+use crate::scenario::{Scenario, ScenarioEdit, ScenarioSource, Units, rewrite};
 
 /// Maximum length of a query [bytes].
 const MAX_QUERY_BYTES: usize = 8_192;
@@ -108,7 +108,7 @@ impl RequestQuery {
         &self,
         catalogue: &Catalogue,
         only_chosen: bool,
-    ) -> Result<Written, ApiError> {
+    ) -> Result<ScenarioSource, ApiError> {
         let name = self.required("scenario")?;
         let (sets, plans, copies) = (self.values("set"), self.values("plan"), self.copies()?);
         if sets.len() > MAX_SETS {
@@ -120,15 +120,15 @@ impl RequestQuery {
             )));
         }
         let keep: &[String] = if only_chosen { &plans } else { &[] };
-        let change = Change { copies: &copies, sets: &sets, keep };
+        let change = ScenarioEdit { copies: &copies, sets: &sets, keep };
         Ok(rewrite(&catalogue.text(name)?, change)?)
     }
 
     /// Text of the scenario with copied plans, but with the values of the file.
-    pub(super) fn unchanged_text(&self, catalogue: &Catalogue) -> Result<Written, ApiError> {
+    pub(super) fn unchanged_text(&self, catalogue: &Catalogue) -> Result<ScenarioSource, ApiError> {
         let name = self.required("scenario")?;
         let copies = self.copies()?;
-        let change = Change { copies: &copies, ..Change::default() };
+        let change = ScenarioEdit { copies: &copies, ..ScenarioEdit::default() };
         Ok(rewrite(&catalogue.text(name)?, change)?)
     }
 

@@ -3,11 +3,11 @@
 use std::convert::Infallible;
 
 use sim::angler::{Phase, Plan, Rules};
-use sim::bait::{Class, Hookbait, Recipe, Shape};
-use sim::fish::{Shoal, TraitSpreads};
-use sim::params::Spread;
+use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
+use sim::fish::{Shoal, TraitPriors};
+use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
-use sim::study::{Comparison, Control, DayFished, Stopped, compare};
+use sim::study::{Comparison, Control, DayOutcomes, StopReason, compare};
 use sim::water::{Chart, Conditions, Line, Point, Sounding, Weather};
 
 /// Weather of an ordinary day.
@@ -30,7 +30,7 @@ pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
             feeder_kg: 0.03,
             recipe: 0,
             buried: false,
-            squeeze: 1.0,
+            compression: 1.0,
             hookbait: 0,
             loose_feed: Vec::new(),
         }],
@@ -58,20 +58,20 @@ pub(crate) fn pond() -> Scenario {
         },
         lines: vec![Line { name: "middle".to_owned(), at }],
         weather: Weather {
-            temperature_c: Spread::Between { low: 16.0, high: 21.0 },
-            wind_m_s: Spread::Between { low: 0.5, high: 4.0 },
-            wind_to_deg: Spread::Fixed(0.0),
-            oxygen_mg_l: Spread::Fixed(8.0),
+            temperature_c: DailyDistribution::Uniform { low: 16.0, high: 21.0 },
+            wind_m_s: DailyDistribution::Uniform { low: 0.5, high: 4.0 },
+            wind_to_deg: DailyDistribution::Fixed(0.0),
+            oxygen_mg_l: DailyDistribution::Fixed(8.0),
         },
         recipes: vec![Recipe {
             name: "crumb".to_owned(),
-            classes: vec![Class {
+            classes: vec![ParticleClass {
                 name: "grain".to_owned(),
                 diameter_m: 0.002,
                 density_kg_m3: 1150.0,
                 share: 1.0,
                 edible_share: 0.3,
-                shape: Shape::Grain,
+                shape: ParticleShape::Grain,
             }],
             mouthful_kg: 0.0004,
             attractant_mol_kg: 0.09,
@@ -81,18 +81,18 @@ pub(crate) fn pond() -> Scenario {
             name: "pellet".to_owned(),
             lasts_s: 900.0,
             displaced_share: 0.2,
-            tempting: 1.0,
+            temptation: 1.0,
         }],
         shoals: vec![Shoal {
             name: "small".to_owned(),
-            count: Spread::Between { low: 30.0, high: 50.0 },
-            mass_kg: Spread::Fixed(0.8),
+            count: DailyDistribution::Uniform { low: 30.0, high: 50.0 },
+            mass_kg: DailyDistribution::Fixed(0.8),
             mass_cv: 0.3,
             home: at,
             home_half_length_m: 8.0,
             home_half_width_m: 6.0,
             home_shift_m: 1.0,
-            traits: TraitSpreads::default(),
+            traits: TraitPriors::default(),
         }],
         plans: vec![plan("often", 90.0), plan("seldom", 420.0)],
         aims: Aims::default(),
@@ -103,12 +103,13 @@ pub(crate) fn pond() -> Scenario {
 }
 
 /// Ignores a finished day.
-pub(crate) fn ignored(_: &DayFished) -> Result<(), Infallible> {
+pub(crate) fn ignored(_: &DayOutcomes) -> Result<(), Infallible> {
     Ok(())
 }
 
 /// A comparison of all plans on days 1 to `days` of a seed.
 pub(crate) fn compared(scenario: &Scenario, seed: u64, days: u32) -> Comparison {
-    let Ok(comparison) = compare(scenario, seed, days, Stopped::Asked, Control::default(), ignored);
+    let Ok(comparison) =
+        compare(scenario, seed, days, StopReason::Requested, Control::default(), ignored);
     comparison
 }

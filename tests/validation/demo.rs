@@ -4,7 +4,7 @@ use std::convert::Infallible;
 use std::path::Path;
 
 use sim::scenario::{Scenario, load};
-use sim::study::{Comparison, Control, Stopped, compare};
+use sim::study::{Comparison, Control, StopReason, compare};
 
 /// The demo, with overrides as on the command line.
 pub(crate) fn demo(sets: &[&str]) -> Scenario {
@@ -21,6 +21,7 @@ pub(crate) fn scenario(path: &str, sets: &[&str]) -> Scenario {
 /// A comparison of all plans on days 1 to `days` of seed 1.
 pub(crate) fn compared(scenario: &Scenario, days: u32) -> Comparison {
     let ignored = |_: &_| Ok::<(), Infallible>(());
-    let Ok(comparison) = compare(scenario, 1, days, Stopped::Asked, Control::default(), ignored);
+    let Ok(comparison) =
+        compare(scenario, 1, days, StopReason::Requested, Control::default(), ignored);
     comparison
 }

@@ -41,7 +41,7 @@ fn differ<T: PartialEq>(a: Option<T>, b: Option<T>) -> bool {
 
 /// A change of the plan; `None` leaves a choice as it is.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Change {
+pub struct PlanChange {
     /// The line fished, counted from 0.
     pub line: Option<usize>,
     /// Longest time from one cast to winding it in [s].
@@ -55,7 +55,7 @@ pub struct Change {
     /// Whether the hookbait is buried in the load.
     pub buried: Option<bool>,
     /// How hard the load is pressed.
-    pub squeeze: Option<f64>,
+    pub compression: Option<f64>,
     /// The hookbait, counted from 0.
     pub hookbait: Option<usize>,
     /// Loose feed, at most one change for each line.
@@ -64,17 +64,17 @@ pub struct Change {
     pub new_feed: (f64, f64),
 }
 
-impl Change {
+impl PlanChange {
     /// The phase with this change applied.
     #[must_use]
-    pub fn over(&self, mut phase: Phase) -> Phase {
+    pub fn applied_to(&self, mut phase: Phase) -> Phase {
         phase.line = self.line.unwrap_or(phase.line);
         phase.recast_s = self.recast_s.unwrap_or(phase.recast_s);
         phase.load_kg = self.load_kg.unwrap_or(phase.load_kg);
         phase.feeder_kg = self.feeder_kg.unwrap_or(phase.feeder_kg);
         phase.recipe = self.recipe.unwrap_or(phase.recipe);
         phase.buried = self.buried.unwrap_or(phase.buried);
-        phase.squeeze = self.squeeze.unwrap_or(phase.squeeze);
+        phase.compression = self.compression.unwrap_or(phase.compression);
         phase.hookbait = self.hookbait.unwrap_or(phase.hookbait);
         for change in &self.feeds {
             let index = phase.loose_feed.iter().position(|feed| feed.line == change.line);
@@ -106,7 +106,7 @@ impl Change {
             || differ(self.feeder_kg, other.feeder_kg)
             || differ(self.recipe, other.recipe)
             || differ(self.buried, other.buried)
-            || differ(self.squeeze, other.squeeze)
+            || differ(self.compression, other.compression)
             || differ(self.hookbait, other.hookbait)
     }
 }

@@ -1,28 +1,28 @@
 //! Conditions of a rule: what has to be perceived for it to fire.
 
-use super::window::Holds;
-use crate::angler::perceived::Seen;
+use super::window::TimeWindow;
+use crate::angler::perceived::Perceived;
 
 /// What has to be perceived for a rule to fire; all conditions that are stated must hold together.
 ///
 /// Bites, line bites and time without a bite count on the current line, since the angler last turned to it. "Recent"
 /// means within `within_s`.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct When {
+pub struct Condition {
     /// The line that must be fished, counted from 0.
     pub on_line: Option<usize>,
     /// Time without a bite [s].
     pub no_bite_for_s: Option<f64>,
     /// Smallest number of recent bites.
-    pub bites_at_least: Option<usize>,
+    pub min_bites: Option<usize>,
     /// Largest number of recent bites; it holds only once the line was fished for all of `within_s`.
-    pub bites_at_most: Option<usize>,
+    pub max_bites: Option<usize>,
     /// Smallest number of recent shows of fish at the surface.
-    pub fish_show: Option<usize>,
+    pub min_shows: Option<usize>,
     /// The line over which fish must show, counted from 0; any line for `None`.
-    pub over: Option<usize>,
+    pub show_line: Option<usize>,
     /// Smallest number of recent line bites.
-    pub line_bites: Option<usize>,
+    pub min_line_bites: Option<usize>,
     /// The time that counts as recent [s].
     pub within_s: f64,
     /// Time since the start of the session, at least [s].
@@ -37,44 +37,49 @@ pub struct When {
     pub ahead_kg: Option<f64>,
 }
 
-impl When {
+impl Condition {
     /// The time window in which all conditions hold, if nothing more is perceived; `to` is the line that the rule
     /// changes to.
     #[must_use]
-    pub fn holds(&self, seen: &Seen, to: Option<usize>, target_kg: Option<f64>) -> Holds {
-        let Some(line) = seen.line else { return Holds::NEVER };
+    pub fn window(
+        &self,
+        seen: &Perceived,
+        to: Option<usize>,
+        target_kg: Option<f64>,
+    ) -> TimeWindow {
+        let Some(line) = seen.line else { return TimeWindow::NEVER };
         if self.on_line.is_some_and(|on| on != line) {
-            return Holds::NEVER;
+            return TimeWindow::NEVER;
         }
-        let mut holds = Holds::ALWAYS;
-        let mut require = |window: Holds| holds = holds.and(window);
+        let mut holds = TimeWindow::ALWAYS;
+        let mut require = |window: TimeWindow| holds = holds.intersection(window);
         if let Some(quiet_s) = self.no_bite_for_s {
-            require(Holds::from(seen.quiet_since_s() + quiet_s));
+            require(TimeWindow::from(seen.quiet_since_s() + quiet_s));
         }
-        if let Some(count) = self.bites_at_least {
+        if let Some(count) = self.min_bites {
             require(self.recent(count, nth_latest(seen.bites_s(), count)));
         }
-        if let Some(count) = self.bites_at_most {
+        if let Some(count) = self.max_bites {
             let excess_s = nth_latest(seen.bites_s(), count + 1).unwrap_or(f64::NEG_INFINITY);
-            require(Holds::from(excess_s.max(seen.line_since_s) + self.within_s));
+            require(TimeWindow::from(excess_s.max(seen.line_since_s) + self.within_s));
         }
-        if let Some(count) = self.fish_show {
-            let shows = seen.shows_s(self.over);
+        if let Some(count) = self.min_shows {
+            let shows = seen.shows_s(self.show_line);
             require(self.recent(count, nth_latest(shows, count)));
         }
-        if let Some(count) = self.line_bites {
+        if let Some(count) = self.min_line_bites {
             require(self.recent(count, nth_latest(seen.line_bites_s(), count)));
         }
         if let Some(after_s) = self.after_s {
-            require(Holds::from(after_s));
+            require(TimeWindow::from(after_s));
         }
         if let Some(left_s) = self.time_left_s {
-            require(Holds::from(seen.session_s - left_s));
+            require(TimeWindow::from(seen.session_s - left_s));
         }
         if let Some(rested_s) = self.rested_for_s {
             require(match to {
-                Some(to) if to != line => Holds::from(seen.left_s[to] + rested_s),
-                _ => Holds::NEVER,
+                Some(to) if to != line => TimeWindow::from(seen.left_s[to] + rested_s),
+                _ => TimeWindow::NEVER,
             });
         }
         // The time at which the target, in proportion to time, reaches a weight.
@@ -83,21 +88,21 @@ impl When {
         };
         if let Some(behind_kg) = self.behind_kg {
             let from_s = target_time_s(seen.guessed_kg + behind_kg);
-            require(from_s.map_or(Holds::NEVER, Holds::from));
+            require(from_s.map_or(TimeWindow::NEVER, TimeWindow::from));
         }
         if let Some(ahead_kg) = self.ahead_kg {
             let until_s = target_time_s(seen.guessed_kg - ahead_kg);
-            require(until_s.map_or(Holds::NEVER, Holds::until));
+            require(until_s.map_or(TimeWindow::NEVER, TimeWindow::until));
         }
         holds
     }
 
     /// Holds until the oldest of the required events is no longer recent.
-    fn recent(&self, count: usize, oldest_s: Option<f64>) -> Holds {
+    fn recent(&self, count: usize, oldest_s: Option<f64>) -> TimeWindow {
         match oldest_s {
-            _ if count == 0 => Holds::ALWAYS,
-            Some(oldest_s) => Holds::until(oldest_s + self.within_s),
-            None => Holds::NEVER,
+            _ if count == 0 => TimeWindow::ALWAYS,
+            Some(oldest_s) => TimeWindow::until(oldest_s + self.within_s),
+            None => TimeWindow::NEVER,
         }
     }
 }

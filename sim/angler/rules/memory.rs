@@ -1,8 +1,8 @@
 //! Which rules fire, which are in force, and what they choose together.
 
-use super::rule::{Lasts, Rule, Rules};
-use super::window::{Holds, SAME_S};
-use crate::angler::perceived::Seen;
+use super::rule::{PlanRule, RuleDuration, Rules};
+use super::window::{SAME_S, TimeWindow};
+use crate::angler::perceived::Perceived;
 use crate::angler::phase::Phase;
 
 /// Smallest time from one change of the plan to the next [s].
@@ -17,7 +17,7 @@ struct InForce {
 
 /// State of the rules: which are in force, and when each fired.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Mind {
+pub struct RuleState {
     /// Rules in force, in the order in which they fired; later changes apply last.
     in_force: Vec<InForce>,
     /// Number of times that each rule fired.
@@ -28,7 +28,7 @@ pub struct Mind {
 
 /// Result of one evaluation of the rules.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Looked {
+pub struct RuleEvaluation {
     /// Rules whose change ended, counted from 0.
     pub ended: Vec<usize>,
     /// Rules that fired, counted from 0.
@@ -39,10 +39,10 @@ pub struct Looked {
     pub next_s: f64,
 }
 
-impl Mind {
+impl RuleState {
     /// The state at the start: no rule has fired.
     #[must_use]
-    pub fn fresh(rules: &Rules) -> Self {
+    pub fn new(rules: &Rules) -> Self {
         let count = rules.list.len();
         Self { in_force: Vec::new(), fired: vec![0; count], last_s: vec![f64::NEG_INFINITY; count] }
     }
@@ -55,21 +55,27 @@ impl Mind {
 
     /// A phase begins: ends the changes that last until then, and returns their rules.
     pub fn phase_begins(&mut self, rules: &Rules) -> Vec<usize> {
-        self.end_where(|entry| rules.list[entry.rule].lasts == Lasts::Phase)
+        self.end_where(|entry| rules.list[entry.rule].lasts == RuleDuration::Phase)
     }
 
     /// The phase with the changes of all rules in force applied.
     #[must_use]
     pub fn chosen(&self, rules: &Rules, phase: &Phase) -> Phase {
         let in_force = self.in_force.iter().map(|entry| &rules.list[entry.rule]);
-        in_force.fold(phase.clone(), |chosen, rule| rule.change.over(chosen))
+        in_force.fold(phase.clone(), |chosen, rule| rule.change.applied_to(chosen))
     }
 
     /// Evaluates all rules against what was perceived.
     ///
     /// A rule fires if its condition holds, its own limits allow it, and it would change something. It gives way to an
     /// earlier rule that is in force, whose condition still holds and whose change contradicts its own.
-    pub fn look(&mut self, rules: &Rules, phase: &Phase, seen: &Seen, now_s: f64) -> Looked {
+    pub fn evaluate(
+        &mut self,
+        rules: &Rules,
+        phase: &Phase,
+        seen: &Perceived,
+        now_s: f64,
+    ) -> RuleEvaluation {
         let ended = self.end_where(|entry| entry.until_s <= now_s + SAME_S);
         let mut chosen = self.chosen(rules, phase);
         let mut fired = Vec::new();
@@ -81,15 +87,15 @@ impl Mind {
         };
         for (number, rule) in rules.list.iter().enumerate() {
             let condition = condition_window(rules, rule, seen);
-            let window = condition.and(self.allowed_window(number, rule));
+            let window = condition.intersection(self.allowed_window(number, rule));
             if window.from_s < window.until_s {
                 wake(window.from_s);
             }
             wake(condition.until_s);
-            if !window.at(now_s) || self.gives_way(rules, number, seen, now_s) {
+            if !window.contains(now_s) || self.gives_way(rules, number, seen, now_s) {
                 continue;
             }
-            if rule.change.over(chosen.clone()) == chosen {
+            if rule.change.applied_to(chosen.clone()) == chosen {
                 continue;
             }
             self.fire(number, rule, now_s);
@@ -100,37 +106,37 @@ impl Mind {
         if !(ended.is_empty() && fired.is_empty()) {
             wake(now_s + MIN_BETWEEN_CHANGES_S);
         }
-        Looked { ended, fired, chosen, next_s }
+        RuleEvaluation { ended, fired, chosen, next_s }
     }
 
     /// Fires a rule: its change is in force from now on.
-    fn fire(&mut self, number: usize, rule: &Rule, now_s: f64) {
+    fn fire(&mut self, number: usize, rule: &PlanRule, now_s: f64) {
         self.fired[number] += 1;
         self.last_s[number] = now_s;
         self.in_force.retain(|entry| entry.rule != number);
         let until_s = match rule.lasts {
-            Lasts::For(time_s) => now_s + time_s,
-            Lasts::Phase | Lasts::Session => f64::INFINITY,
+            RuleDuration::For(time_s) => now_s + time_s,
+            RuleDuration::Phase | RuleDuration::Session => f64::INFINITY,
         };
         self.in_force.push(InForce { rule: number, until_s });
     }
 
     /// The time window in which a rule's own limits let it fire.
-    fn allowed_window(&self, number: usize, rule: &Rule) -> Holds {
-        if rule.at_most.is_some_and(|max| self.fired[number] >= max) {
-            return Holds::NEVER;
+    fn allowed_window(&self, number: usize, rule: &PlanRule) -> TimeWindow {
+        if rule.max_firings.is_some_and(|max| self.fired[number] >= max) {
+            return TimeWindow::NEVER;
         }
-        Holds::from(self.last_s[number] + rule.again_after_s)
+        TimeWindow::from(self.last_s[number] + rule.again_after_s)
     }
 
     /// Whether an earlier rule in force stands against this one.
-    fn gives_way(&self, rules: &Rules, number: usize, seen: &Seen, now_s: f64) -> bool {
+    fn gives_way(&self, rules: &Rules, number: usize, seen: &Perceived, now_s: f64) -> bool {
         let change = &rules.list[number].change;
         self.in_force.iter().any(|entry| {
             let earlier = &rules.list[entry.rule];
             entry.rule < number
                 && earlier.change.contradicts(change)
-                && condition_window(rules, earlier, seen).at(now_s)
+                && condition_window(rules, earlier, seen).contains(now_s)
         })
     }
 
@@ -142,6 +148,6 @@ impl Mind {
 }
 
 /// The time window in which the condition of a rule holds.
-fn condition_window(rules: &Rules, rule: &Rule, seen: &Seen) -> Holds {
-    rule.when.holds(seen, rule.change.line, rules.target_kg)
+fn condition_window(rules: &Rules, rule: &PlanRule, seen: &Perceived) -> TimeWindow {
+    rule.condition.window(seen, rule.change.line, rules.target_kg)
 }

@@ -6,8 +6,8 @@ mod memory;
 mod rule;
 mod window;
 
-pub use change::{Change, FeedChange};
-pub use condition::When;
-pub use memory::{Looked, Mind};
-pub use rule::{Lasts, Rule, Rules};
-pub use window::Holds;
+pub use change::{FeedChange, PlanChange};
+pub use condition::Condition;
+pub use memory::{RuleEvaluation, RuleState};
+pub use rule::{PlanRule, RuleDuration, Rules};
+pub use window::TimeWindow;

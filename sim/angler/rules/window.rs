@@ -2,7 +2,7 @@
 
 /// The time window in which a condition holds if nothing more is perceived [s]; the end is excluded.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Holds {
+pub struct TimeWindow {
     /// Start, from the start of the session [s].
     pub from_s: f64,
     /// End [s].
@@ -12,7 +12,7 @@ pub struct Holds {
 /// Times closer than this are treated as equal [s]: the clock of a session counts whole microseconds.
 pub(super) const SAME_S: f64 = 1e-6;
 
-impl Holds {
+impl TimeWindow {
     /// Never.
     pub const NEVER: Self = Self { from_s: f64::INFINITY, until_s: f64::NEG_INFINITY };
     /// Always.
@@ -32,13 +32,13 @@ impl Holds {
 
     /// The time in which both hold.
     #[must_use]
-    pub fn and(self, other: Self) -> Self {
+    pub fn intersection(self, other: Self) -> Self {
         Self { from_s: self.from_s.max(other.from_s), until_s: self.until_s.min(other.until_s) }
     }
 
     /// Whether it holds at a time.
     #[must_use]
-    pub fn at(self, now_s: f64) -> bool {
+    pub fn contains(self, now_s: f64) -> bool {
         self.from_s <= now_s + SAME_S && now_s + SAME_S < self.until_s
     }
 }

@@ -10,7 +10,7 @@ use super::option_groups::{
     DEFAULT_DAYS, OutputOptions, RunOptions, ScenarioArgs, SimulationOptions, UnitsArg,
 };
 use super::value_parsers::{day, days, points, share};
-use crate::study::Share;
+use crate::study::Shard;
 
 /// Default number of sessions of a search.
 const DEFAULT_SESSIONS: u32 = 40_000;
@@ -77,7 +77,7 @@ pub struct CompareArgs {
     pub(in crate::cli) days: Option<u32>,
     /// Fish only share K of N of these days, into a store of its own; `merge` joins the shares.
     #[arg(long, value_name = "K/N", value_parser = share, requires = "days", conflicts_with_all = ["vary", "doubt"])]
-    pub(in crate::cli) part: Option<Share>,
+    pub(in crate::cli) part: Option<Shard>,
     #[command(flatten)]
     pub(in crate::cli) run: RunOptions,
 }
@@ -122,7 +122,7 @@ pub struct SweepArgs {
     pub(in crate::cli) days: u32,
     /// Fish only share K of N of the sweep; `merge` joins the shares.
     #[arg(long, value_name = "K/N", value_parser = share)]
-    pub(in crate::cli) part: Option<Share>,
+    pub(in crate::cli) part: Option<Shard>,
     /// Only say how far the sweep is, whether it is running or not.
     #[arg(long)]
     pub(in crate::cli) status: bool,

@@ -1,7 +1,7 @@
 //! The value of `--aim`: what `best` maximises.
 
-use crate::scenario::{Scenario, mass_kg};
-use crate::study::Wanted;
+use crate::scenario::{Scenario, read_mass_kg};
+use crate::study::Objective;
 
 /// How an aim is written.
 const SYNTAX: &str = "write weight, target, target=80 lb, win or frame";
@@ -22,21 +22,24 @@ impl ObjectiveArg {
     /// # Errors
     ///
     /// What the scenario lacks for it, and how to add it.
-    pub(in crate::cli) fn in_scenario(self, scenario: &Scenario) -> Result<Wanted, &'static str> {
+    pub(in crate::cli) fn in_scenario(
+        self,
+        scenario: &Scenario,
+    ) -> Result<Objective, &'static str> {
         const NO_TARGET: &str = "--aim target: the scenario has no target; give one, as in --aim \"target=80 lb\", or \
                                  write aim.target in the scenario";
         const NO_SECTION: &str = "--aim win and --aim frame need a section, and the scenario has none; write \
                                   section.rivals and section.weight in it, or choose another aim";
         let section = scenario.aims.section.as_ref().ok_or(NO_SECTION);
         Ok(match self {
-            Self::Weight => Wanted::Weight,
+            Self::Weight => Objective::Weight,
             Self::Target(kg) => {
-                Wanted::Target { target_kg: kg.or(scenario.aims.target_kg).ok_or(NO_TARGET)? }
+                Objective::Target { target_kg: kg.or(scenario.aims.target_kg).ok_or(NO_TARGET)? }
             }
-            Self::Win => Wanted::Win { rivals: section?.rivals },
+            Self::Win => Objective::Win { rivals: section?.rivals },
             Self::Frame => {
                 let section = section?;
-                Wanted::Frame { rivals: section.rivals, places: section.places }
+                Objective::Frame { rivals: section.rivals, places: section.places }
             }
         })
     }
@@ -53,7 +56,7 @@ pub(super) fn aim(text: &str) -> Result<ObjectiveArg, String> {
             _ => Err(SYNTAX.to_owned()),
         },
         Some((name, weight)) if name.trim() == "target" => {
-            let target_kg = mass_kg(weight.trim())?;
+            let target_kg = read_mass_kg(weight.trim())?;
             if target_kg <= 0.0 {
                 return Err("a target must be above zero".to_owned());
             }

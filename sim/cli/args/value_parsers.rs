@@ -1,6 +1,6 @@
 //! Parsers for the values of options; each error says what to write.
 
-use crate::study::{MOST_POINTS, Share};
+use crate::study::{MAX_POINTS, Shard};
 
 pub(super) fn seed(text: &str) -> Result<u64, String> {
     text.parse().map_err(|_| "give a whole number, 0 or more".to_owned())
@@ -24,13 +24,13 @@ pub(super) fn day(text: &str) -> Result<u32, String> {
 
 pub(super) fn points(text: &str) -> Result<u32, String> {
     let points = text.parse().map_err(|_| "give a whole number of points".to_owned())?;
-    if !(1..=MOST_POINTS).contains(&(points as usize)) {
-        return Err(format!("give 1 to {MOST_POINTS}"));
+    if !(1..=MAX_POINTS).contains(&(points as usize)) {
+        return Err(format!("give 1 to {MAX_POINTS}"));
     }
     Ok(points)
 }
 
-pub(super) fn share(text: &str) -> Result<Share, String> {
+pub(super) fn share(text: &str) -> Result<Shard, String> {
     text.parse()
 }
 

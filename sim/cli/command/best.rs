@@ -13,10 +13,11 @@ use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
 use crate::cli::terminal::{notify, wrapped, wrapped_item};
 use crate::cli::threads::on_threads;
-use crate::report::{best_chart_svg, best_finalists, best_sentences, best_table};
-use crate::scenario::{Scenario, Units, has_order, values};
+use crate::report::{finalist_lines, search_chart_svg, search_sentences, search_table};
+use crate::scenario::{Scenario, Units, has_ordered_values, vary_values};
 use crate::study::{
-    Best, BestAsked, Control, Folder, MOST_DAYS, PlanSet, Setting, Unfinished, Wanted, tried_csv,
+    Control, Folder, MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec,
+    SearchStopped, Setting, evaluations_csv,
 };
 
 /// Maximum number of settings.
@@ -32,13 +33,13 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
     let mut base = read(&args.scenario, &[])?;
     let settings = settings(args, &mut base)?;
     let wanted = args.aim.in_scenario(&base);
-    let search = BestAsked {
+    let search = SearchSpec {
         settings,
-        wanted: wanted.map_err(|message| ExitError::WrongInput(anyhow!(message)))?,
+        objective: wanted.map_err(|message| ExitError::WrongInput(anyhow!(message)))?,
         sessions: args.sessions,
         days: args.days,
         seed: args.run.simulation.seed,
-        has_plan_as_written: base.plans.len() == 1,
+        has_baseline: base.plans.len() == 1,
     };
     check_budget(&search, &base)?;
     let mut folder = choose_folder(args, &search, &base)?;
@@ -55,7 +56,7 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
             ));
         }
         let mut plan_at = |point: &[usize]| plan_at(args, &base, &search.settings, point);
-        crate::study::best(&base, &search, &mut plan_at, control)
+        crate::study::find_best(&base, &search, &mut plan_at, control)
     });
     progress.finish();
     let result = match result? {
@@ -77,7 +78,7 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
 fn settings(args: &BestArgs, base: &mut Scenario) -> Result<Vec<Setting>, ExitError> {
     let mut settings = Vec::new();
     for text in &args.vary {
-        let (key, values) = values(text)?;
+        let (key, values) = vary_values(text)?;
         if settings.iter().any(|setting: &Setting| setting.key == key) {
             return Err(ExitError::WrongInput(anyhow!(
                 "--vary: {key} is varied twice: leave one out"
@@ -87,7 +88,7 @@ fn settings(args: &BestArgs, base: &mut Scenario) -> Result<Vec<Setting>, ExitEr
         for value in &values {
             read(&args.scenario, &[format!("{key}={value}")])?;
         }
-        settings.push(Setting { is_ordered: has_order(&key), key, values });
+        settings.push(Setting { is_ordered: has_ordered_values(&key), key, values });
     }
     keep_plans(base, &candidate_plans(args, base, &settings)?)?;
     if base.plans.len() > 1 {
@@ -142,11 +143,14 @@ fn candidate_plans(
 }
 
 /// Refuses a search whose days or sessions are out of range.
-fn check_budget(search: &BestAsked, base: &Scenario) -> Result<(), ExitError> {
-    if search.days > MOST_DAYS {
-        return Err(ExitError::WrongInput(anyhow!("--days {}: {MOST_DAYS} at most", search.days)));
+fn check_budget(search: &SearchSpec, base: &Scenario) -> Result<(), ExitError> {
+    if search.days > MAX_CONFIRMATION_DAYS {
+        return Err(ExitError::WrongInput(anyhow!(
+            "--days {}: {MAX_CONFIRMATION_DAYS} at most",
+            search.days
+        )));
     }
-    let min_sessions = search.least_sessions(base);
+    let min_sessions = search.min_sessions(base);
     if u64::from(search.sessions) < min_sessions {
         return Err(ExitError::WrongInput(anyhow!(
             "--sessions {} are too few: the search and its confirmation on {} days need at least {min_sessions}; give \
@@ -164,9 +168,9 @@ fn plan_at(
     base: &Scenario,
     settings: &[Setting],
     point: &[usize],
-) -> Option<PlanSet> {
+) -> Option<PlanVariant> {
     if point.is_empty() {
-        return Some(PlanSet { scenario: base.clone(), plan: 0 });
+        return Some(PlanVariant { scenario: base.clone(), plan: 0 });
     }
     let mut sets = Vec::new();
     let mut plan = base.plans.first()?.name.as_str();
@@ -178,39 +182,41 @@ fn plan_at(
     }
     let scenario = read(&args.scenario, &sets).ok()?;
     let plan = scenario.plans.iter().position(|known| known.name == plan)?;
-    Some(PlanSet { scenario, plan })
+    Some(PlanVariant { scenario, plan })
 }
 
 fn choose_folder(
     args: &BestArgs,
-    search: &BestAsked,
+    search: &SearchSpec,
     base: &Scenario,
 ) -> Result<Folder, ExitError> {
-    let aim = match search.wanted {
-        Wanted::Weight => "weight".to_owned(),
-        Wanted::Target { target_kg } => format!("target={target_kg} kg"),
-        Wanted::Win { .. } => "win".to_owned(),
-        Wanted::Frame { .. } => "frame".to_owned(),
+    let aim = match search.objective {
+        Objective::Weight => "weight".to_owned(),
+        Objective::Target { target_kg } => format!("target={target_kg} kg"),
+        Objective::Win { .. } => "win".to_owned(),
+        Objective::Frame { .. } => "frame".to_owned(),
     };
     let mut request = run_request("best", base, search.seed, search.days);
-    request.vary.clone_from(&args.vary);
-    request.vary.extend([format!("--aim {aim}"), format!("--sessions {}", search.sessions)]);
+    request.result_options.clone_from(&args.vary);
+    request
+        .result_options
+        .extend([format!("--aim {aim}"), format!("--sessions {}", search.sessions)]);
     Ok(Folder::choose(args.run.output.folder(), request)?)
 }
 
 /// Name of the best plan.
-fn best_plan<'a>(base: &'a Scenario, result: &'a Best) -> &'a str {
+fn best_plan<'a>(base: &'a Scenario, result: &'a SearchResult) -> &'a str {
     let chosen = result.settings.iter().find(|setting| setting.key == Setting::PLAN);
-    chosen.map_or_else(|| base.plans[0].name.as_str(), |setting| setting.found.as_str())
+    chosen.map_or_else(|| base.plans[0].name.as_str(), |setting| setting.best_value.as_str())
 }
 
 /// The command that fishes the best plan on the days on which it was confirmed.
-fn compare_command(args: &BestArgs, base: &Scenario, result: &Best) -> String {
+fn compare_command(args: &BestArgs, base: &Scenario, result: &SearchResult) -> String {
     let mut line =
         format!("shoalwise compare {}", shell_quoted(&args.scenario.path.display().to_string()));
     // Writing to a string does not fail.
     let _ = write!(line, " --plan {}", shell_quoted(best_plan(base, result)));
-    for set in args.scenario.sets.iter().cloned().chain(result.sets()) {
+    for set in args.scenario.sets.iter().cloned().chain(result.overrides()) {
         let _ = write!(line, " --set {}", shell_quoted(&set));
     }
     let _ = write!(line, " --days {} --seed {}", result.days, result.stamp.seed);
@@ -227,21 +233,21 @@ fn shell_quoted(word: &str) -> String {
 }
 
 /// The result as JSON, with the command that fishes the best plan again.
-fn document(args: &BestArgs, base: &Scenario, result: &Best) -> Result<String, ExitError> {
+fn document(args: &BestArgs, base: &Scenario, result: &SearchResult) -> Result<String, ExitError> {
     let mut value = serde_json::to_value(result)?;
     value["plan"] = best_plan(base, result).into();
-    value["sets"] = result.sets().collect::<Vec<_>>().into();
+    value["sets"] = result.overrides().collect::<Vec<_>>().into();
     value["compare"] = compare_command(args, base, result).into();
     json_document(&value)
 }
 
 /// The result as a table and sentences.
-fn best_text(args: &BestArgs, base: &Scenario, result: &Best, units: Units) -> String {
-    let mut text = format!("{}\n\n", best_table(result, units));
-    for sentence in best_sentences(result, units) {
+fn best_text(args: &BestArgs, base: &Scenario, result: &SearchResult, units: Units) -> String {
+    let mut text = format!("{}\n\n", search_table(result, units));
+    for sentence in search_sentences(result, units) {
         let _ = writeln!(text, "{}", wrapped(&sentence));
     }
-    let finalists = best_finalists(result, units);
+    let finalists = finalist_lines(result, units);
     if !finalists.is_empty() {
         text.push_str("\nOther finalists, on the same fresh days:\n");
     }
@@ -255,14 +261,18 @@ fn best_text(args: &BestArgs, base: &Scenario, result: &Best, units: Units) -> S
 /// Writes the table of tried plans, the chart and the JSON document.
 fn write_files(
     folder: &mut Folder,
-    result: &Best,
+    result: &SearchResult,
     document: &str,
     units: Units,
 ) -> Result<(), ExitError> {
     let keys = result.settings.iter().map(|setting| setting.key.as_str());
-    folder.write("best.csv", Some(Best::TRIED_FORMAT), &tried_csv(keys, &result.tried)?)?;
-    write_picture(folder, "best", &best_chart_svg(result, units))?;
-    folder.write("best.json", Some(Best::FORMAT), document.as_bytes())?;
+    folder.write(
+        "best.csv",
+        Some(SearchResult::EVALUATIONS_FORMAT),
+        &evaluations_csv(keys, &result.evaluations)?,
+    )?;
+    write_picture(folder, "best", &search_chart_svg(result, units))?;
+    folder.write("best.json", Some(SearchResult::FORMAT), document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }
 
@@ -271,18 +281,22 @@ fn write_files(
 /// Returns the error with which the interrupted command ends.
 fn interrupted(
     folder: &mut Folder,
-    search: &BestAsked,
-    unfinished: &Unfinished,
+    search: &SearchSpec,
+    unfinished: &SearchStopped,
 ) -> Result<ExitError, ExitError> {
     let progress = match unfinished.is_searched {
         true => "interrupted after the search, before its finalists were confirmed",
         false => "interrupted during the search",
     };
-    if folder.holds_results() || unfinished.tried.is_empty() {
+    if folder.has_results() || unfinished.evaluations.is_empty() {
         return Ok(ExitError::Interrupted(format!("{progress}; {}", earlier_results(folder))));
     }
     let keys = search.settings.iter().map(|setting| setting.key.as_str());
-    folder.write("best.csv", Some(Best::TRIED_FORMAT), &tried_csv(keys, &unfinished.tried)?)?;
+    folder.write(
+        "best.csv",
+        Some(SearchResult::EVALUATIONS_FORMAT),
+        &evaluations_csv(keys, &unfinished.evaluations)?,
+    )?;
     // A run without its result counts as a run of zero days, so that the same run may replace it.
     folder.write_stamp(0)?;
     let path = folder.path().display();

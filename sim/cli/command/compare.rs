@@ -11,7 +11,8 @@ use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::scenario::Scenario;
 use crate::study::{
-    Control, DayFished, Folder, Share, Spread, Stopped, UntilClear, compare_until_clear,
+    Control, DayOutcomes, Folder, Sampling, Shard, StopReason, UntilClearResult,
+    compare_until_clear,
 };
 
 /// Runs one of the four forms of `compare`: the plain one, `--vary`, `--part` and `--doubt`.
@@ -20,7 +21,7 @@ use crate::study::{
 ///
 /// [`ExitError`], as its variants say.
 pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
-    let share = args.part.unwrap_or(Share::WHOLE);
+    let share = args.part.unwrap_or(Shard::WHOLE);
     if !args.vary.is_empty() || !share.is_whole() {
         // A share is a sweep over one point, whose days are its pieces of work.
         let job = SweepJob {
@@ -28,7 +29,7 @@ pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
             scenario: &args.scenario,
             plans: &args.plans,
             vary: &args.vary,
-            spread: Spread::Grid,
+            spread: Sampling::Grid,
             days: args.days_or_default(),
             share,
             options: &args.run,
@@ -56,18 +57,18 @@ fn compare_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitErro
     let progress = ProgressDisplay::new(sessions, output.quiet);
     let control = Control { progress: &progress, stop };
     let mut files = ComparisonFiles::new(folder);
-    let write_day = |day: &DayFished| files.write_day(scenario, day);
+    let write_day = |day: &DayOutcomes| files.write_day(scenario, day);
     let result = on_threads(args.run.threads, || match args.days {
         Some(days) => compare_days(scenario, seed, days, control, write_day),
         None => compare_until_clear(scenario, seed, MAX_DAYS_UNTIL_CLEAR, control, write_day),
     });
     progress.finish();
     match result.flatten().inspect_err(|_| files.discard())? {
-        UntilClear::Done(comparison) => {
+        UntilClearResult::Done(comparison) => {
             let units = args.run.simulation.units(scenario);
             files.publish(&comparison, scenario, units, output)
         }
-        UntilClear::Interrupted { days } => Err(files.interrupted(days, args.days)?),
+        UntilClearResult::Interrupted { days } => Err(files.interrupted(days, args.days)?),
     }
 }
 
@@ -77,12 +78,12 @@ fn compare_days(
     seed: u64,
     days: u32,
     control: Control<'_>,
-    write_day: impl FnMut(&DayFished) -> Result<(), ExitError> + Send,
-) -> Result<UntilClear, ExitError> {
+    write_day: impl FnMut(&DayOutcomes) -> Result<(), ExitError> + Send,
+) -> Result<UntilClearResult, ExitError> {
     let comparison =
-        crate::study::compare(scenario, seed, days, Stopped::Asked, control, write_day)?;
+        crate::study::compare(scenario, seed, days, StopReason::Requested, control, write_day)?;
     Ok(match comparison.days {
-        done if done < days => UntilClear::Interrupted { days: done },
-        _ => UntilClear::Done(Box::new(comparison)),
+        done if done < days => UntilClearResult::Interrupted { days: done },
+        _ => UntilClearResult::Done(Box::new(comparison)),
     })
 }

@@ -7,7 +7,8 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::output::{ComparisonFiles, choose_sweep_folder, publish_sweep};
 use crate::cli::terminal::notify;
 use crate::study::{
-    Asked, Folder, Scoreboard, Stopped, Store, Sweep, comparison, days_of_shares, gather, join,
+    Folder, RunSpec, Scoreboard, StopReason, Store, SweepDefinition, comparison, for_each_day,
+    merge_shards, open_shards,
 };
 
 /// Joins the shares of a sweep or a comparison, and prints and writes what one machine would have.
@@ -19,7 +20,7 @@ pub fn merge(args: &MergeArgs) -> Result<(), ExitError> {
     let store_path =
         |path: &PathBuf| if path.is_dir() { path.join(Store::FILE) } else { path.clone() };
     let paths: Vec<PathBuf> = args.shares.iter().map(store_path).collect();
-    let (shares, whole) = gather(&paths)?;
+    let (shares, whole) = open_shards(&paths)?;
     if whole.is_comparison() {
         return merge_comparison(args, &shares, &whole);
     }
@@ -27,34 +28,42 @@ pub fn merge(args: &MergeArgs) -> Result<(), ExitError> {
 }
 
 /// Joins the stores of the shares into one.
-fn merge_sweep(args: &MergeArgs, shares: &[Store], whole: Sweep) -> Result<(), ExitError> {
-    let base = whole.written.read(&whole.sets)?;
+fn merge_sweep(
+    args: &MergeArgs,
+    shares: &[Store],
+    whole: SweepDefinition,
+) -> Result<(), ExitError> {
+    let base = whole.source.read(&whole.overrides)?;
     let output = &args.output;
     let (folder, path) = choose_sweep_folder(&whole, "sweep", output.folder(), output.quiet)?;
-    let store = join(shares, whole, &path)?;
+    let store = merge_shards(shares, whole, &path)?;
     notify_joined(args, shares);
     publish_sweep(&store, folder, output, UnitsArg::resolved(args.units, &base))
 }
 
 /// Adds up the days of all shares.
-fn merge_comparison(args: &MergeArgs, shares: &[Store], whole: &Sweep) -> Result<(), ExitError> {
+fn merge_comparison(
+    args: &MergeArgs,
+    shares: &[Store],
+    whole: &SweepDefinition,
+) -> Result<(), ExitError> {
     notify_joined(args, shares);
     let scenario = whole.scenario(&[])?;
-    let request = Asked {
+    let request = RunSpec {
         command: "compare",
         stamp: whole.stamp.clone(),
         plans: whole.plans.clone(),
-        vary: Vec::new(),
+        result_options: Vec::new(),
         days: whole.days,
     };
     let mut files = ComparisonFiles::new(Folder::choose(args.output.folder(), request)?);
     let mut board = Scoreboard::new(&scenario);
-    days_of_shares(shares, whole, |day| {
+    for_each_day(shares, whole, |day| {
         board.add(day);
         files.write_day(&scenario, day)
     })
     .inspect_err(|_: &ExitError| files.discard())?;
-    let result = comparison(&scenario, whole.stamp.seed, &board, Stopped::Asked);
+    let result = comparison(&scenario, whole.stamp.seed, &board, StopReason::Requested);
     files.publish(&result, &scenario, UnitsArg::resolved(args.units, &scenario), &args.output)
 }
 

@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use crate::cli::args::ParamsArgs;
 use crate::cli::exit_status::ExitError;
-use crate::params::{Grade, Prior, Row, bibliography, markdown};
+use crate::params::{Grade, Parameter, Prior, bibliography, parameters_markdown};
 use crate::scenario::Books;
 
 /// Prints the parameter books as a table, as Markdown or as JSON.
@@ -20,7 +20,7 @@ pub fn params(args: &ParamsArgs) -> Result<(), ExitError> {
     let text = if args.json {
         format!("{:#}\n", document(&books)?)
     } else if args.markdown {
-        markdown(&books.all())
+        parameters_markdown(&books.all())
     } else {
         format!("{}\n", table(&books))
     };
@@ -29,7 +29,7 @@ pub fn params(args: &ParamsArgs) -> Result<(), ExitError> {
 }
 
 /// All rows, each with its dotted key.
-fn rows(books: &Books) -> impl Iterator<Item = (String, &Row)> {
+fn rows(books: &Books) -> impl Iterator<Item = (String, &Parameter)> {
     books.all().into_iter().flat_map(|book| {
         book.rows().iter().map(|row| (format!("book.{}.{}", book.name, row.key), row))
     })
@@ -48,7 +48,7 @@ fn document(books: &Books) -> Result<Value, ExitError> {
     }
     let sources: serde_json::Map<String, Value> = bibliography()
         .into_iter()
-        .map(|(key, source)| (key, json!({ "cite": source.cite, "read": source.read })))
+        .map(|(key, source)| (key, json!({ "cite": source.citation, "read": source.how_read })))
         .collect();
     Ok(json!({ "format": "shoalwise/params/1", "parameters": parameters, "sources": sources }))
 }
@@ -79,7 +79,7 @@ fn table(books: &Books) -> String {
             drawn.to_owned(),
             grade.to_owned(),
             row.source.clone(),
-            row.says.clone(),
+            row.meaning.clone(),
         ]);
     }
     let lines = table.lines().map(|line| line.trim_end().to_owned());

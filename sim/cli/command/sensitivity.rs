@@ -12,9 +12,11 @@ use crate::cli::output::{earlier_results, json_document, publish, run_request, w
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::terminal::{notify, text_width};
 use crate::cli::threads::on_threads;
-use crate::report::{doubt_words, tornado_svg};
+use crate::report::{sensitivity_text, tornado_svg};
 use crate::scenario::{Scenario, Units};
-use crate::study::{Control, Doubt, Effort, Folder, Stopped, compare, doubt};
+use crate::study::{
+    Control, Effort, Folder, SensitivityReport, StopReason, analyse_sensitivity, compare,
+};
 
 /// Compares the plans, then analyses which unknowns could reverse the verdict; says first how long it takes.
 pub(super) fn compare_with_sensitivity(
@@ -26,8 +28,8 @@ pub(super) fn compare_with_sensitivity(
     let request = run_request("doubt", scenario, seed, days);
     let mut folder = Folder::choose(output.folder(), request)?;
     let stop = interrupt::listen()?;
-    let effort = Effort::beside(days);
-    let unknowns = scenario.unknowns().len();
+    let effort = Effort::for_days(days);
+    let unknowns = scenario.uncertain_inputs().len();
     let sessions = effort.sessions(unknowns) + u64::from(days) * scenario.plans.len() as u64;
     let progress = ProgressDisplay::new(sessions, output.quiet);
     let control = Control { progress: &progress, stop };
@@ -39,9 +41,10 @@ pub(super) fn compare_with_sensitivity(
             ));
         }
         let ignore_day = |_: &_| Ok::<(), Infallible>(());
-        let Ok(comparison) = compare(scenario, seed, days, Stopped::Asked, control, ignore_day);
+        let Ok(comparison) =
+            compare(scenario, seed, days, StopReason::Requested, control, ignore_day);
         let is_complete = comparison.days == days;
-        is_complete.then(|| doubt(scenario, &comparison, effort, control)).flatten()
+        is_complete.then(|| analyse_sensitivity(scenario, &comparison, effort, control)).flatten()
     });
     progress.finish();
     let Some(result) = result? else {
@@ -55,7 +58,7 @@ pub(super) fn compare_with_sensitivity(
         output,
         &document,
         |folder| write_files(folder, &result, &document, units),
-        || doubt_words(&result, units, text_width()),
+        || sensitivity_text(&result, units, text_width()),
     )
 }
 
@@ -78,11 +81,11 @@ fn check_scenario(scenario: &Scenario) -> Result<(), ExitError> {
 /// Writes the document and the chart.
 fn write_files(
     folder: &mut Folder,
-    result: &Doubt,
+    result: &SensitivityReport,
     document: &str,
     units: Units,
 ) -> Result<(), ExitError> {
     write_picture(folder, "doubt", &tornado_svg(result, units))?;
-    folder.write("doubt.json", Some(Doubt::FORMAT), document.as_bytes())?;
+    folder.write("doubt.json", Some(SensitivityReport::FORMAT), document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }

@@ -3,7 +3,7 @@
 use super::sweep_job::SweepJob;
 use crate::cli::args::{SamplingArg, SweepArgs};
 use crate::cli::exit_status::ExitError;
-use crate::study::{Share, Spread};
+use crate::study::{Sampling, Shard};
 
 /// Fishes every plan at every point, on the same days, into a store; prints the result and writes pictures and tables
 /// when all points are done.
@@ -13,9 +13,9 @@ use crate::study::{Share, Spread};
 /// [`ExitError`], as its variants say.
 pub fn sweep(args: &SweepArgs) -> Result<(), ExitError> {
     let spread = match (args.points, args.design.unwrap_or_default()) {
-        (None, _) => Spread::Grid,
-        (Some(points), SamplingArg::Sobol) => Spread::Sobol(points),
-        (Some(points), SamplingArg::Latin) => Spread::Latin(points),
+        (None, _) => Sampling::Grid,
+        (Some(points), SamplingArg::Sobol) => Sampling::Sobol(points),
+        (Some(points), SamplingArg::Latin) => Sampling::Latin(points),
     };
     let job = SweepJob {
         command: "sweep",
@@ -24,7 +24,7 @@ pub fn sweep(args: &SweepArgs) -> Result<(), ExitError> {
         vary: &args.vary,
         spread,
         days: args.days,
-        share: args.part.unwrap_or(Share::WHOLE),
+        share: args.part.unwrap_or(Shard::WHOLE),
         options: &args.run,
     };
     if args.status { job.print_status() } else { job.run() }

@@ -12,8 +12,8 @@ use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, plan_names};
 use crate::cli::terminal::{counted, notify};
 use crate::cli::threads::on_threads;
-use crate::scenario::{Scenario, Written};
-use crate::study::{Control, Design, Folder, Share, Spread, Stamp, Store, Sweep};
+use crate::scenario::{Scenario, ScenarioSource};
+use crate::study::{Control, Design, Folder, Sampling, Shard, Stamp, Store, SweepDefinition};
 
 /// A sweep to run, or to continue where it was interrupted.
 pub(super) struct SweepJob<'a> {
@@ -22,15 +22,15 @@ pub(super) struct SweepJob<'a> {
     pub(super) scenario: &'a ScenarioArgs,
     pub(super) plans: &'a [String],
     pub(super) vary: &'a [String],
-    pub(super) spread: Spread,
+    pub(super) spread: Sampling,
     pub(super) days: u32,
-    pub(super) share: Share,
+    pub(super) share: Shard,
     pub(super) options: &'a RunOptions,
 }
 
 /// A sweep that was checked, and where it is stored.
 struct PreparedSweep {
-    sweep: Sweep,
+    sweep: SweepDefinition,
     /// The scenario before anything is varied.
     base: Scenario,
     folder: Folder,
@@ -70,7 +70,7 @@ impl SweepJob<'_> {
         let (sweep, base) = self.checked_sweep()?;
         // A share has a folder of its own, whose name leaves room for the other shares.
         let share_folder = (!self.share.is_whole()).then(|| {
-            let Share { part, of } = self.share;
+            let Shard { number: part, count: of } = self.share;
             Path::new("output").join(format!("{}-{}-part-{part}-of-{of}", base.name, self.command))
         });
         let output = &self.options.output;
@@ -80,23 +80,23 @@ impl SweepJob<'_> {
     }
 
     /// The sweep, after all its points were checked, and the scenario before anything is varied.
-    fn checked_sweep(&self) -> Result<(Sweep, Scenario), ExitError> {
+    fn checked_sweep(&self) -> Result<(SweepDefinition, Scenario), ExitError> {
         let sets = &self.scenario.sets;
-        let written = Written::open(&self.scenario.path)?.with_weigh_ins(sets)?;
+        let written = ScenarioSource::open(&self.scenario.path)?.with_stored_weigh_ins(sets)?;
         let mut base = written.read(sets)?;
         if self.scenario.fixed_days {
             base.fix_days();
         }
         keep_plans(&mut base, self.plans)?;
-        let sweep = Sweep {
+        let sweep = SweepDefinition {
             stamp: Stamp::new(&base.name, &base.sha256, self.options.simulation.seed),
-            written,
-            sets: sets.clone(),
+            source: written,
+            overrides: sets.clone(),
             fixed_days: self.scenario.fixed_days,
             plans: plan_names(&base),
             design: Design::new(self.vary, self.spread)?,
             days: self.days,
-            share: self.share,
+            shard: self.share,
         };
         sweep.check()?;
         Ok((sweep, base))
@@ -115,7 +115,7 @@ impl SweepJob<'_> {
         let progress = ProgressDisplay::resumed(sessions - to_do, sessions, quiet);
         let control = Control { progress: &progress, stop };
         let sweep = store.sweep().clone();
-        let is_complete = crate::study::sweep(store, control, |standing| {
+        let is_complete = crate::study::run_sweep(store, control, |standing| {
             let best = standing.best().map(|best| best_so_far(&sweep, &best));
             progress
                 .set_remark(best.map_or_else(String::new, |best| format!("; best so far {best}")));

@@ -10,7 +10,7 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::counted;
 use crate::report::{duration, setting_name, weight};
 use crate::scenario::Units;
-use crate::study::{BestSoFar, Store, Sweep};
+use crate::study::{BestSoFar, Store, SweepDefinition};
 
 /// Size of a session in the store [bytes], about: four for its weight, and its part of a row.
 const SESSION_BYTES: f64 = 6.5;
@@ -19,9 +19,9 @@ const SESSION_BYTES: f64 = 6.5;
 pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
     let sweep = store.sweep();
     let (points, plans) = (sweep.design.points.len(), sweep.plans.len());
-    let share = match sweep.share.is_whole() {
+    let share = match sweep.shard.is_whole() {
         true => String::new(),
-        false => format!(", share {}", sweep.share),
+        false => format!(", share {}", sweep.shard),
     };
     let done = match sweep.sessions() - to_do {
         0 => String::new(),
@@ -29,7 +29,7 @@ pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
     };
     let mut lines = vec![format!(
         "{}: {} × {} × {} days{share}: {}{done}",
-        sweep.design.says(),
+        sweep.design.description(),
         counted(points as u64, "point"),
         counted(plans as u64, "plan"),
         sweep.days,
@@ -38,7 +38,7 @@ pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
     let threads = rayon::current_num_threads();
     lines.push(format!(
         "about {} on {}, and {} in {}; you can stop it at any time: the same command continues it",
-        duration((sweep.session_cost_s() * to_do as f64).max(1.0)),
+        duration((sweep.seconds_per_session() * to_do as f64).max(1.0)),
         counted(threads as u64, "thread"),
         size(to_do as f64 * SESSION_BYTES),
         store.path().display(),
@@ -64,14 +64,14 @@ fn size(bytes: f64) -> String {
 }
 
 /// The best point so far with its standard error, in the units of the scenario.
-pub(super) fn best_so_far(sweep: &Sweep, best: &BestSoFar) -> String {
-    let scenario = sweep.scenario(&sweep.design.points[best.place]);
+pub(super) fn best_so_far(sweep: &SweepDefinition, best: &BestSoFar) -> String {
+    let scenario = sweep.scenario(&sweep.design.points[best.point]);
     let units = scenario.map_or(Units::Metric, |scenario| scenario.units);
     best_in_units(sweep, best, units)
 }
 
-fn best_in_units(sweep: &Sweep, best: &BestSoFar, units: Units) -> String {
-    let setting = setting_name(&sweep.design.keys, &sweep.design.points[best.place]);
+fn best_in_units(sweep: &SweepDefinition, best: &BestSoFar, units: Units) -> String {
+    let setting = setting_name(&sweep.design.keys, &sweep.design.points[best.point]);
     let (mean, se) = (weight(best.mean_kg, units), weight(best.se_kg, units));
     format!("{mean} ± {se}, {} at {setting}, {} days", sweep.plans[best.plan], best.days)
 }
@@ -91,9 +91,9 @@ impl SweepStatus {
         Ok(Self {
             sessions,
             done: sessions - store.sessions_to_do(),
-            is_running: store.is_at_work(),
+            is_running: store.is_locked(),
             sessions_per_s: store.sessions_per_s()?,
-            best: store.standing()?.best(),
+            best: store.totals()?.best(),
         })
     }
 
@@ -107,7 +107,7 @@ impl SweepStatus {
         let best = self.best.as_ref().map(|best| {
             json!({
                 "plan": sweep.plans[best.plan],
-                "values": sweep.design.points[best.place],
+                "values": sweep.design.points[best.point],
                 "weight_kg": {"mean": best.mean_kg, "se": best.se_kg},
                 "days": best.days,
             })

@@ -9,7 +9,7 @@ use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::report::{report_html, weight_curve_svg};
 use crate::scenario::{Scenario, Units};
-use crate::study::{Comparison, DayFished, Folder, SessionRows};
+use crate::study::{Comparison, DayOutcomes, Folder, SessionsCsv};
 
 /// Name of the table of sessions.
 const SESSIONS: &str = "sessions.csv";
@@ -18,7 +18,7 @@ const SESSIONS: &str = "sessions.csv";
 pub(in crate::cli) struct ComparisonFiles {
     folder: Folder,
     /// `None` before the first day.
-    rows: Option<SessionRows<File>>,
+    rows: Option<SessionsCsv<File>>,
 }
 
 impl ComparisonFiles {
@@ -31,10 +31,10 @@ impl ComparisonFiles {
     pub(in crate::cli) fn write_day(
         &mut self,
         scenario: &Scenario,
-        day: &DayFished,
+        day: &DayOutcomes,
     ) -> Result<(), ExitError> {
         if self.rows.is_none() {
-            self.rows = Some(SessionRows::new(self.folder.begin(SESSIONS)?)?);
+            self.rows = Some(SessionsCsv::new(self.folder.start_file(SESSIONS)?)?);
         }
         if let Some(rows) = &mut self.rows {
             rows.write(&scenario.plans, day)?;
@@ -45,15 +45,15 @@ impl ComparisonFiles {
     /// Removes the unfinished table.
     pub(in crate::cli) fn discard(&mut self) {
         if self.rows.take().is_some() {
-            self.folder.drop_unfinished(SESSIONS);
+            self.folder.discard_file(SESSIONS);
         }
     }
 
     /// Finishes the table and gives it its name.
-    fn keep_rows(folder: &mut Folder, rows: Option<SessionRows<File>>) -> Result<(), ExitError> {
+    fn keep_rows(folder: &mut Folder, rows: Option<SessionsCsv<File>>) -> Result<(), ExitError> {
         if let Some(rows) = rows {
             rows.finish()?;
-            folder.keep(SESSIONS, Some(SessionRows::<File>::FORMAT))?;
+            folder.finish_file(SESSIONS, Some(SessionsCsv::<File>::FORMAT))?;
         }
         Ok(())
     }
@@ -71,7 +71,7 @@ impl ComparisonFiles {
             Some(days) => format!("interrupted after {days_done} of {days} days"),
             None => format!("interrupted after {days_done} days, before the verdict was clear"),
         };
-        if days_done == 0 || self.folder.holds_results() {
+        if days_done == 0 || self.folder.has_results() {
             self.discard();
             let kept = earlier_results(&self.folder);
             return Ok(ExitError::Interrupted(format!("{progress}; {kept}")));

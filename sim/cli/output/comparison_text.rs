@@ -4,10 +4,10 @@ use std::fmt::Write as _;
 
 use crate::cli::terminal::{columns, wrapped, wrapped_item};
 use crate::report::{
-    aims_table, beats_table, comparison_table_within, reasons, rules_fired, verdict,
+    aims_table, comparison_table_within, reasons, rules_fired_sentences, superiority_table, verdict,
 };
 use crate::scenario::Units;
-use crate::study::{Comparison, Stopped};
+use crate::study::{Comparison, StopReason};
 
 /// The comparison as tables and sentences.
 pub(super) fn comparison_text(
@@ -26,17 +26,17 @@ pub(super) fn comparison_text(
     for sentence in verdict(comparison, units) {
         let _ = writeln!(text, "{}", wrapped(&sentence));
     }
-    if let Some((table, notes)) = beats_table(comparison, columns()) {
+    if let Some((table, notes)) = superiority_table(comparison, columns()) {
         let _ = writeln!(text, "\n{table}\n{}", wrapped(&notes.join(" ")));
     }
     if let Some(table) = aims_table(comparison, units, columns()) {
         let _ = writeln!(text, "\n{table}");
     }
     let warnings: Vec<String> =
-        comparison.warnings.iter().map(|warning| warning.says.clone()).collect();
+        comparison.warnings.iter().map(|warning| warning.message.clone()).collect();
     for (heading, sentences) in [
         ("Why", reasons(comparison, units)),
-        ("Rules", rules_fired(comparison)),
+        ("Rules", rules_fired_sentences(comparison)),
         ("Note", warnings),
     ] {
         push_list(&mut text, heading, &sentences);
@@ -59,11 +59,11 @@ fn push_list(text: &mut String, heading: &str, sentences: &[String]) {
 fn days_sentence(comparison: &Comparison) -> String {
     let days = format!("{} days of seed {}", comparison.days, comparison.stamp.seed);
     match comparison.stopped_because {
-        Stopped::Asked => format!("{days}, as asked."),
-        Stopped::Clear if comparison.pairs.is_empty() => {
+        StopReason::Requested => format!("{days}, as asked."),
+        StopReason::Clear if comparison.pairs.is_empty() => {
             format!("{days}; there is no other plan to compare with.")
         }
-        Stopped::Clear => format!("{days}: the verdict is clear."),
-        Stopped::Limit => format!("{days}, the limit: the verdict is still not clear."),
+        StopReason::Clear => format!("{days}: the verdict is clear."),
+        StopReason::Limit => format!("{days}, the limit: the verdict is still not clear."),
     }
 }

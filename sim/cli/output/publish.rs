@@ -37,7 +37,7 @@ pub(in crate::cli) fn publish(
 /// Says where the files are: after the text on standard output, or on standard error with `--json`.
 fn print_location(folder: &Folder, output: &OutputOptions) -> Result<(), ExitError> {
     let names: Vec<String> = folder
-        .left()
+        .written_files()
         .filter_map(|path| Some(path.file_name()?.to_string_lossy().into_owned()))
         .collect();
     let location = format!("Files in {}: {}", folder.path().display(), names.join(", "));
@@ -51,7 +51,7 @@ fn print_location(folder: &Folder, output: &OutputOptions) -> Result<(), ExitErr
 
 /// What an interrupted run that wrote nothing found in its folder, in words.
 pub(in crate::cli) fn earlier_results(folder: &Folder) -> String {
-    if folder.holds_results() {
+    if folder.has_results() {
         format!("the earlier results in {} are as they were", folder.path().display())
     } else {
         "nothing was written".to_owned()

@@ -2,7 +2,7 @@
 
 use crate::cli::scenario::plan_names;
 use crate::scenario::Scenario;
-use crate::study::{Asked, Stamp};
+use crate::study::{RunSpec, Stamp};
 
 /// Describes a run of `command` that fishes all plans of the scenario and varies nothing.
 pub(in crate::cli) fn run_request(
@@ -10,12 +10,12 @@ pub(in crate::cli) fn run_request(
     scenario: &Scenario,
     seed: u64,
     days: u32,
-) -> Asked {
-    Asked {
+) -> RunSpec {
+    RunSpec {
         command,
         stamp: Stamp::new(&scenario.name, &scenario.sha256, seed),
         plans: plan_names(scenario),
-        vary: Vec::new(),
+        result_options: Vec::new(),
         days,
     }
 }

@@ -7,22 +7,22 @@ use super::publish::{json_document, publish};
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
-use crate::report::{swept_pictures, swept_words};
+use crate::report::{sweep_pictures, sweep_text};
 use crate::scenario::Units;
-use crate::study::{Asked, Folder, Store, Sweep, Vary, swept};
+use crate::study::{Folder, RunSpec, Store, SweepDefinition, SweepResult, summarise};
 
 /// Chooses the folder of a sweep, `out` if it is given; returns it with the path of the store in it.
 pub(in crate::cli) fn choose_sweep_folder(
-    sweep: &Sweep,
+    sweep: &SweepDefinition,
     command: &'static str,
     out: Option<&Path>,
     quiet: bool,
 ) -> Result<(Folder, PathBuf), ExitError> {
-    let request = Asked {
+    let request = RunSpec {
         command,
         stamp: sweep.stamp.clone(),
         plans: sweep.plans.clone(),
-        vary: sweep.design.keys.clone(),
+        result_options: sweep.design.keys.clone(),
         days: sweep.days,
     };
     let examine = |path: &Path| Store::examine(path, sweep);
@@ -42,28 +42,28 @@ pub(in crate::cli) fn publish_sweep(
     output: &OutputOptions,
     units: Units,
 ) -> Result<(), ExitError> {
-    let result = swept(store)?;
+    let result = summarise(store)?;
     let document = json_document(&result)?;
     publish(
         &mut folder,
         output,
         &document,
         |folder| write_files(folder, &result, &document, units),
-        || format!("{}\n", swept_words(&result, units)),
+        || format!("{}\n", sweep_text(&result, units)),
     )
 }
 
 /// Writes tables, pictures and the JSON document.
 fn write_files(
     folder: &mut Folder,
-    result: &Vary,
+    result: &SweepResult,
     document: &str,
     units: Units,
 ) -> Result<(), ExitError> {
-    folder.write("vary.csv", Some(Vary::FORMAT), &result.to_csv()?)?;
-    for (name, svg) in swept_pictures(result, units) {
+    folder.write("vary.csv", Some(SweepResult::FORMAT), &result.to_csv()?)?;
+    for (name, svg) in sweep_pictures(result, units) {
         write_picture(folder, &name, &svg)?;
     }
-    folder.write("vary.json", Some(Vary::FORMAT), document.as_bytes())?;
+    folder.write("vary.json", Some(SweepResult::FORMAT), document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }

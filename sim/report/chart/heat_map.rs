@@ -13,12 +13,12 @@ use crate::report::format::{
 };
 use crate::report::view::SettingGrid;
 use crate::scenario::Units;
-use crate::study::{VariedPlan, Vary};
+use crate::study::{SweepResult, SweptPlan};
 
 /// Colours from the lowest weight to the highest; a lighter colour is more, also in grey and for the colour-blind.
 ///
 /// Nine stops of the map *viridis* (Smith & van der Walt 2015, in the public domain).
-pub const RAMP: [(u8, u8, u8); 9] = [
+pub const HEAT_RAMP: [(u8, u8, u8); 9] = [
     (68, 1, 84),
     (71, 44, 122),
     (59, 81, 139),
@@ -53,7 +53,7 @@ struct Map<'a> {
     /// Upper left and lower right corner.
     corners: (Position, Position),
     /// Cells by row from the bottom, and by column.
-    rows: Vec<Vec<&'a VariedPlan>>,
+    rows: Vec<Vec<&'a SweptPlan>>,
 }
 
 impl Map<'_> {
@@ -72,7 +72,7 @@ impl Map<'_> {
     }
 
     /// All cells with their column and row.
-    fn cells(&self) -> impl Iterator<Item = (f64, f64, &VariedPlan)> {
+    fn cells(&self) -> impl Iterator<Item = (f64, f64, &SweptPlan)> {
         self.rows.iter().enumerate().flat_map(|(row, cells)| {
             let columns = cells.iter().enumerate();
             columns.map(move |(column, cell)| (column as f64, row as f64, *cell))
@@ -103,19 +103,19 @@ impl ColourScale {
     }
 
     /// The mean of a cell in the unit of the axis.
-    fn value(&self, cell: &VariedPlan) -> f64 {
+    fn value(&self, cell: &SweptPlan) -> f64 {
         weight_on_axis(cell.weight_kg.mean, self.units)
     }
 }
 
 /// The colour at a share of the way up the ramp.
 fn ramp(share: f64) -> RGBColor {
-    let stop = share.clamp(0.0, 1.0) * (RAMP.len() - 1) as f64;
-    let below = (stop.floor() as usize).min(RAMP.len() - 2);
+    let stop = share.clamp(0.0, 1.0) * (HEAT_RAMP.len() - 1) as f64;
+    let below = (stop.floor() as usize).min(HEAT_RAMP.len() - 2);
     let mixed = |from: u8, to: u8| {
         (f64::from(from) + (stop - below as f64) * (f64::from(to) - f64::from(from))).round() as u8
     };
-    let ((r, g, b), (to_r, to_g, to_b)) = (RAMP[below], RAMP[below + 1]);
+    let ((r, g, b), (to_r, to_g, to_b)) = (HEAT_RAMP[below], HEAT_RAMP[below + 1]);
     RGBColor(mixed(r, to_r), mixed(g, to_g), mixed(b, to_b))
 }
 
@@ -138,7 +138,7 @@ struct MapLayout<'a> {
 }
 
 impl<'a> MapLayout<'a> {
-    fn new(swept: &Vary, grid: &SettingGrid<'a>) -> Self {
+    fn new(swept: &SweepResult, grid: &SettingGrid<'a>) -> Self {
         let keys = short_keys(&swept.keys);
         let sizes: Vec<usize> = grid.values.iter().map(Vec::len).collect();
         let panel = (keys.len() == 3).then(|| (0..3).min_by_key(|&key| sizes[key]).unwrap_or(0));
@@ -179,7 +179,7 @@ impl<'a> MapLayout<'a> {
 /// Cells that may be within two per cent of the best are outlined.
 #[must_use]
 pub(crate) fn heat_maps_svg(
-    swept: &Vary,
+    swept: &SweepResult,
     grid: &SettingGrid<'_>,
     plan: &str,
     units: Units,
@@ -199,7 +199,7 @@ pub(crate) fn heat_maps_svg(
 }
 
 /// The best setting of a plan in a sentence.
-fn best_sentence(swept: &Vary, plan: &str, units: Units) -> String {
+fn best_sentence(swept: &SweepResult, plan: &str, units: Units) -> String {
     let results = swept.settings.iter().filter_map(|setting| {
         let result = setting.plans.iter().find(|result| result.name == plan)?;
         (result.weight_kg.mean > 0.0).then_some((setting, result.weight_kg.mean))
@@ -275,7 +275,7 @@ fn draw_map(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> DrawResu
 fn draw_numbers(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> DrawResult {
     let (width, height) = map.cell_size();
     let decimals = if scale.high >= 20.0 { 0 } else { 1 };
-    let number = |cell: &VariedPlan| format!("{:.decimals$}", scale.value(cell));
+    let number = |cell: &SweptPlan| format!("{:.decimals$}", scale.value(cell));
     let widths = map.cells().map(|(.., cell)| text_width(&number(cell), DENSE.tick, true));
     let fits = widths.fold(0.0, f64::max) + 6.0 < width && DENSE.tick + 5.0 < height;
     for (column, row, cell) in map.cells() {

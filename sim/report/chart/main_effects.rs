@@ -10,7 +10,7 @@ use crate::report::format::{
     readable_values, setting_name, short_keys, trimmed_number, weight, weight_on_axis, weight_unit,
 };
 use crate::scenario::{Units, si_value};
-use crate::study::{VariedSetting, Vary};
+use crate::study::{SweepResult, SweptSetting};
 
 /// Upper edge of the first row of panels [points].
 const TOP: f64 = 166.0;
@@ -26,7 +26,7 @@ const MAX_PANELS: usize = 12;
 const MAX_STEPS: usize = 8;
 
 /// The weights at one step of a key's values [kg].
-struct Step {
+struct EffectStep {
     mean_kg: f64,
     p10_kg: f64,
     p90_kg: f64,
@@ -36,7 +36,7 @@ struct Step {
 /// The main effect of one key.
 struct MainEffect {
     name: String,
-    steps: Vec<Step>,
+    steps: Vec<EffectStep>,
     /// Its lowest and highest value, or the first and last name, as shown.
     ends: [String; 2],
 }
@@ -52,13 +52,13 @@ impl MainEffect {
 /// How a plan's weight goes with each key, over all points of a sweep, as SVG.
 ///
 /// For each step of a key: the mean over its points, the band in which eight points in ten lie, and the best point.
-pub(crate) fn main_effects_svg(swept: &Vary, plan: usize, units: Units) -> String {
+pub(crate) fn main_effects_svg(swept: &SweepResult, plan: usize, units: Units) -> String {
     let mut effects: Vec<MainEffect> =
         (0..swept.keys.len()).map(|key| main_effect(swept, plan, key)).collect();
     effects.sort_by(|a, b| b.size_kg().total_cmp(&a.size_kg()));
     let left_out = effects.len().saturating_sub(MAX_PANELS);
     effects.truncate(MAX_PANELS);
-    let kg = |setting: &VariedSetting| setting.plans[plan].weight_kg.mean;
+    let kg = |setting: &SweptSetting| setting.plans[plan].weight_kg.mean;
     let best = swept.settings.iter().reduce(|a, b| if kg(b) > kg(a) { b } else { a });
     let name = best.map_or("", |best| best.plans[plan].name.as_str());
     let best_mean = best.map_or_else(String::new, |best| {
@@ -91,11 +91,11 @@ struct KeyPoint<'a> {
 }
 
 /// The main effect of one key.
-fn main_effect(swept: &Vary, plan: usize, key: usize) -> MainEffect {
+fn main_effect(swept: &SweepResult, plan: usize, key: usize) -> MainEffect {
     let points = key_points(swept, plan, key);
     let is_same = |a: &KeyPoint<'_>, b: &KeyPoint<'_>| a.rank.total_cmp(&b.rank).is_eq();
     let distinct = 1 + points.windows(2).filter(|pair| !is_same(&pair[0], &pair[1])).count();
-    let steps: Vec<Step> = if distinct <= 2 * MAX_STEPS {
+    let steps: Vec<EffectStep> = if distinct <= 2 * MAX_STEPS {
         points.chunk_by(is_same).map(step).collect()
     } else {
         points.chunks(points.len().div_ceil(MAX_STEPS)).map(step).collect()
@@ -110,7 +110,7 @@ fn main_effect(swept: &Vary, plan: usize, key: usize) -> MainEffect {
 }
 
 /// All points of a sweep in order of one key's values: numbers by size, then names in order of appearance.
-fn key_points(swept: &Vary, plan: usize, key: usize) -> Vec<KeyPoint<'_>> {
+fn key_points(swept: &SweepResult, plan: usize, key: usize) -> Vec<KeyPoint<'_>> {
     let mut names: Vec<&str> = Vec::new();
     let points = swept.settings.iter().map(|setting| KeyPoint {
         rank: 0.0,
@@ -136,11 +136,11 @@ fn key_points(swept: &Vary, plan: usize, key: usize) -> Vec<KeyPoint<'_>> {
 }
 
 /// The weights of the points of one step.
-fn step(points: &[KeyPoint<'_>]) -> Step {
+fn step(points: &[KeyPoint<'_>]) -> EffectStep {
     let mut sorted: Vec<f64> = points.iter().map(|point| point.kg).collect();
     sorted.sort_by(f64::total_cmp);
     let quantile = |p| crate::stats::quantile(&sorted, p).expect("a step has a point");
-    Step {
+    EffectStep {
         mean_kg: sorted.iter().sum::<f64>() / sorted.len() as f64,
         p10_kg: quantile(0.1),
         p90_kg: quantile(0.9),
@@ -157,14 +157,14 @@ fn draw(canvas: &Canvas<'_>, effects: &[MainEffect], units: Units) -> DrawResult
     for (number, effect) in effects.iter().enumerate() {
         let x = left + (number % IN_ROW) as f64 * (width + GAP);
         let y = TOP + (number / IN_ROW) as f64 * (HEIGHT + BELOW);
-        let panel = Panel { effect, x, y, width, units };
+        let panel = EffectPanel { effect, x, y, width, units };
         panel.draw(canvas, &weight_ticks, number % IN_ROW == 0)?;
     }
     Ok(())
 }
 
 /// The panel of one key.
-struct Panel<'a> {
+struct EffectPanel<'a> {
     effect: &'a MainEffect,
     /// Upper left corner and width.
     x: f64,
@@ -173,7 +173,7 @@ struct Panel<'a> {
     units: Units,
 }
 
-impl Panel<'_> {
+impl EffectPanel<'_> {
     fn draw(&self, canvas: &Canvas<'_>, weight_ticks: &[f64], is_first: bool) -> DrawResult {
         let (x, right, floor) = (self.x, self.x + self.width, self.y + HEIGHT);
         let steps = self.effect.steps.len();
@@ -204,7 +204,7 @@ impl Panel<'_> {
 
     /// Draws the band, the line of means and the best points.
     fn draw_steps(&self, canvas: &Canvas<'_>, area: &PlotArea) -> DrawResult {
-        let line = |kg: fn(&Step) -> f64| -> Vec<Position> {
+        let line = |kg: fn(&EffectStep) -> f64| -> Vec<Position> {
             let steps = (0_u32..).zip(&self.effect.steps);
             let weight = |step| weight_on_axis(kg(step), self.units);
             steps.map(|(index, step)| area.position(f64::from(index), weight(step))).collect()

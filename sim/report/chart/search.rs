@@ -11,7 +11,7 @@ use crate::report::format::{
     key_shown, objective_value, trimmed_number, value_shown, weight_on_axis, weight_unit,
 };
 use crate::scenario::Units;
-use crate::study::{Best, SettingFound, Wanted};
+use crate::study::{Objective, SearchResult, SettingResult};
 
 /// Height of the head, and of one row of panels [points].
 const HEAD: f64 = 104.0;
@@ -27,10 +27,10 @@ const BEST: usize = 1;
 
 /// Every point tried against each setting, the best plan, and the effect of changing each setting alone, as SVG.
 #[must_use]
-pub fn best_chart_svg(best: &Best, units: Units) -> String {
+pub fn search_chart_svg(best: &SearchResult, units: Units) -> String {
     let columns = best.settings.len().clamp(1, 2);
     let rows = best.settings.len().div_ceil(columns).max(1);
-    let result = objective_value(best, best.found.mean, units);
+    let result = objective_value(best, best.best.mean, units);
     let title = format!("{}: the search for the best setting", best.stamp.scenario);
     let description = format!("the best plan: {result}");
     let size = NARROW.size(HEAD + ROW * rows as f64 + 6.0);
@@ -45,7 +45,8 @@ pub fn best_chart_svg(best: &Best, units: Units) -> String {
             let step = (NARROW.room() + GAP) / columns as f64;
             let left = NARROW.margin + step * (index % columns) as f64;
             let top = HEAD + ROW * (index / columns) as f64;
-            let panel = Panel::new(best, index, setting, &axis, (left, left + step - GAP), top);
+            let panel =
+                SettingPanel::new(best, index, setting, &axis, (left, left + step - GAP), top);
             panel.draw(canvas)?;
         }
         Ok(())
@@ -53,12 +54,12 @@ pub fn best_chart_svg(best: &Best, units: Units) -> String {
 }
 
 /// The title of the picture.
-fn heading(best: &Best, result: &str) -> String {
-    match best.wanted {
-        Wanted::Weight => format!("Expected weight, {result} at best"),
-        Wanted::Target { .. } => format!("Chance of the target, {result} at best"),
-        Wanted::Win { .. } => format!("Chance to win the section, {result} at best"),
-        Wanted::Frame { .. } => format!("Chance to frame, {result} at best"),
+fn heading(best: &SearchResult, result: &str) -> String {
+    match best.objective {
+        Objective::Weight => format!("Expected weight, {result} at best"),
+        Objective::Target { .. } => format!("Chance of the target, {result} at best"),
+        Objective::Win { .. } => format!("Chance to win the section, {result} at best"),
+        Objective::Frame { .. } => format!("Chance to frame, {result} at best"),
     }
 }
 
@@ -71,11 +72,11 @@ struct ObjectiveAxis {
 }
 
 impl ObjectiveAxis {
-    fn new(best: &Best, units: Units) -> Self {
-        let is_chance = best.wanted.is_chance();
+    fn new(best: &SearchResult, units: Units) -> Self {
+        let is_chance = best.objective.is_probability();
         let unit = if is_chance { "%" } else { weight_unit(units) };
         let mut axis = Self { ticks: Vec::new(), unit, is_chance, units };
-        let means = best.tried.iter().map(|point| point.mean).chain([best.found.high95]);
+        let means = best.evaluations.iter().map(|point| point.mean).chain([best.best.high95]);
         axis.ticks = ticks(means.map(|mean| axis.scaled(mean)).fold(0.0, f64::max));
         axis
     }
@@ -91,10 +92,10 @@ impl ObjectiveAxis {
 }
 
 /// The panel of one setting.
-struct Panel<'a> {
-    best: &'a Best,
+struct SettingPanel<'a> {
+    best: &'a SearchResult,
     index: usize,
-    setting: &'a SettingFound,
+    setting: &'a SettingResult,
     axis: &'a ObjectiveAxis,
     /// Left edge of the panel; left and right edge of its plot area.
     from: f64,
@@ -104,11 +105,11 @@ struct Panel<'a> {
     area: PlotArea,
 }
 
-impl<'a> Panel<'a> {
+impl<'a> SettingPanel<'a> {
     fn new(
-        best: &'a Best,
+        best: &'a SearchResult,
         index: usize,
-        setting: &'a SettingFound,
+        setting: &'a SettingResult,
         axis: &'a ObjectiveAxis,
         (from, right): (f64, f64),
         top: f64,
@@ -157,7 +158,7 @@ impl<'a> Panel<'a> {
 
     /// Draws every point tried.
     fn draw_points(&self, canvas: &Canvas<'_>) -> DrawResult {
-        for point in &self.best.tried {
+        for point in &self.best.evaluations {
             let Some(level) = point.values.get(self.index).and_then(|value| self.level(value))
             else {
                 continue;
@@ -173,10 +174,10 @@ impl<'a> Panel<'a> {
 
     /// Draws the effect of changing this setting alone, and the best value.
     fn draw_effect(&self, canvas: &Canvas<'_>) -> DrawResult {
-        let best = self.best.found.mean;
-        let best_level = self.level(&self.setting.found).unwrap_or_default();
-        let mut line: Vec<(f64, f64)> = (self.setting.worth.iter())
-            .filter_map(|worth| Some((self.level(&worth.value)?, best + worth.ahead.mean)))
+        let best = self.best.best.mean;
+        let best_level = self.level(&self.setting.best_value).unwrap_or_default();
+        let mut line: Vec<(f64, f64)> = (self.setting.effects.iter())
+            .filter_map(|worth| Some((self.level(&worth.value)?, best + worth.difference.mean)))
             .collect();
         line.push((best_level, best));
         line.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -185,11 +186,11 @@ impl<'a> Panel<'a> {
                 line.iter().map(|&(level, value)| self.position(level, value)).collect();
             canvas.line(&line, colour(HUE), 2.25)?;
         }
-        for worth in &self.setting.worth {
+        for worth in &self.setting.effects {
             let Some(level) = self.level(&worth.value) else { continue };
-            let centre = self.position(level, best + worth.ahead.mean);
+            let centre = self.position(level, best + worth.difference.mean);
             canvas.mark(centre, 3.5, outline(HUE), colour(HUE))?;
-            let ends = [worth.ahead.low95, worth.ahead.high95];
+            let ends = [worth.difference.low95, worth.difference.high95];
             canvas.line(&ends.map(|end| self.position(level, best + end)), INK, 1.5)?;
         }
         canvas.mark(self.position(best_level, best), 5.5, outline(BEST), colour(BEST))
@@ -201,7 +202,7 @@ impl<'a> Panel<'a> {
         let values = &self.setting.values;
         let ends = values.first().into_iter().chain(values.last());
         let mut free = FreeSpans::default();
-        for written in [&self.setting.found].into_iter().chain(ends) {
+        for written in [&self.setting.best_value].into_iter().chain(ends) {
             let x = self.area.position(self.level(written).unwrap_or_default(), 0.0).0;
             canvas.line(&[(x, self.bottom), (x, self.bottom + 5.0)], INK, 1.25)?;
             let text = fit(&value_shown(self.setting, written), NARROW.tick, false, right - left);

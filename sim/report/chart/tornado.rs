@@ -12,7 +12,7 @@ use crate::report::format::{
     input_value, short_input_name, trimmed_number, weight, weight_on_axis, weight_unit,
 };
 use crate::scenario::Units;
-use crate::study::{Doubt, Few, LinePoint};
+use crate::study::{InfluentialInput, ProfilePoint, SensitivityReport};
 
 /// Height without rows, and of each row [points].
 const HEIGHT: f64 = 196.0;
@@ -30,14 +30,14 @@ const HIGH: usize = 1;
 ///
 /// With 95 % whiskers, a line at the verdict and one at zero.
 #[must_use]
-pub fn tornado_svg(doubt: &Doubt, units: Units) -> String {
+pub fn tornado_svg(doubt: &SensitivityReport, units: Units) -> String {
     let title = format!("What moves the difference between {} and {}", doubt.a, doubt.b);
     let description = format!(
         "on average {} is {} ahead; bars show the difference with one unknown at either end of its likely range",
         doubt.a,
         weight(doubt.difference_kg.mean, units)
     );
-    let rows = doubt.few.len().max(1);
+    let rows = doubt.influential.len().max(1);
     picture(DENSE.size(HEIGHT + ROW * rows as f64), &title, &description, |canvas| {
         let note = "One unknown at the low (blue) or high (orange) end of its likely range, all others drawn at random.";
         DENSE.head(canvas, "What could flip the verdict", &[note])?;
@@ -46,7 +46,7 @@ pub fn tornado_svg(doubt: &Doubt, units: Units) -> String {
 }
 
 /// The rows and the axis of the chart.
-struct Plot {
+struct TornadoPlot {
     area: PlotArea,
     rows: usize,
     left: f64,
@@ -56,8 +56,8 @@ struct Plot {
     units: Units,
 }
 
-impl Plot {
-    fn new(doubt: &Doubt, rows: &[&Few], units: Units) -> Self {
+impl TornadoPlot {
+    fn new(doubt: &SensitivityReport, rows: &[&InfluentialInput], units: Units) -> Self {
         let (low, high) = axis_range(doubt, rows, units);
         let (left, right) = (DENSE.margin, DENSE.right());
         let bottom = TOP + ROW * rows.len() as f64;
@@ -85,9 +85,9 @@ impl Plot {
 }
 
 /// The range of the axis: all whiskers, zero and the verdict, with room for the values next to the bars.
-fn axis_range(doubt: &Doubt, rows: &[&Few], units: Units) -> (f64, f64) {
+fn axis_range(doubt: &SensitivityReport, rows: &[&InfluentialInput], units: Units) -> (f64, f64) {
     let ends =
-        rows.iter().flat_map(|input| input.line.first().into_iter().chain(input.line.last()));
+        rows.iter().flat_map(|input| input.profile.first().into_iter().chain(input.profile.last()));
     let (low, high) = ends
         .flat_map(|point| [point.low95_kg, point.high95_kg])
         .chain([doubt.difference_kg.mean])
@@ -97,18 +97,19 @@ fn axis_range(doubt: &Doubt, rows: &[&Few], units: Units) -> (f64, f64) {
     (low - pad, high + pad)
 }
 
-fn draw(canvas: &Canvas<'_>, doubt: &Doubt, units: Units) -> DrawResult {
-    let mut rows: Vec<&Few> = doubt.few.iter().filter(|input| !input.line.is_empty()).collect();
+fn draw(canvas: &Canvas<'_>, doubt: &SensitivityReport, units: Units) -> DrawResult {
+    let mut rows: Vec<&InfluentialInput> =
+        doubt.influential.iter().filter(|input| !input.profile.is_empty()).collect();
     if rows.is_empty() {
         let nothing = "Nothing differs from day to day.";
         return canvas.text(nothing, (DENSE.margin, TOP + 30.0), DENSE.note_style());
     }
-    let length_kg = |input: &Few| {
-        let ends = input.line.first().zip(input.line.last());
+    let length_kg = |input: &InfluentialInput| {
+        let ends = input.profile.first().zip(input.profile.last());
         ends.map_or(0.0, |(low, high)| (high.mean_kg - low.mean_kg).abs())
     };
     rows.sort_by(|a, b| length_kg(b).total_cmp(&length_kg(a)));
-    let plot = Plot::new(doubt, &rows, units);
+    let plot = TornadoPlot::new(doubt, &rows, units);
     let (low, high) = axis_range(doubt, &rows, units);
     let bottom = plot.bottom();
     let centred = DENSE.tick_style().anchored(HPos::Center);
@@ -129,14 +130,14 @@ fn draw(canvas: &Canvas<'_>, doubt: &Doubt, units: Units) -> DrawResult {
     let lines = format!(
         "Grey line: {}, all unknowns drawn at random. Whiskers: 95 % sure, over {} days.",
         weight(doubt.difference_kg.mean, units),
-        doubt.line_days
+        doubt.profile_days
     );
     let lines = fit(&lines, DENSE.note, false, DENSE.room());
     canvas.text(&lines, (DENSE.margin, bottom + 66.0), DENSE.note_style())
 }
 
 /// Writes which plan is ahead on which side of zero.
-fn draw_sides(canvas: &Canvas<'_>, doubt: &Doubt, plot: &Plot) -> DrawResult {
+fn draw_sides(canvas: &Canvas<'_>, doubt: &SensitivityReport, plot: &TornadoPlot) -> DrawResult {
     let style = TextStyle::plain(DENSE.note, INK).bold();
     let (zero, y) = (plot.x(0.0), TOP - 16.0);
     let a = format!("{} ahead", doubt.a);
@@ -151,16 +152,21 @@ fn draw_sides(canvas: &Canvas<'_>, doubt: &Doubt, plot: &Plot) -> DrawResult {
 }
 
 /// Draws one input: its name, its bar from the verdict to either end, and the values at the ends.
-fn draw_row(canvas: &Canvas<'_>, input: &Few, top: f64, plot: &Plot) -> DrawResult {
-    let Some((low, high)) = input.line.first().zip(input.line.last()) else { return Ok(()) };
+fn draw_row(
+    canvas: &Canvas<'_>,
+    input: &InfluentialInput,
+    top: f64,
+    plot: &TornadoPlot,
+) -> DrawResult {
+    let Some((low, high)) = input.profile.first().zip(input.profile.last()) else { return Ok(()) };
     // The key stays whole, since readers look it up.
     let key = format!(" ({})", short_input_name(&input.key));
     let room = plot.right - plot.left - text_width(&key, DENSE.note, false);
-    let name = format!("{}{key}", fit(&input.says, DENSE.note, false, room));
+    let name = format!("{}{key}", fit(&input.description, DENSE.note, false, room));
     canvas.text(&name, (plot.left, top + 14.0), TextStyle::plain(DENSE.note, INK))?;
     let y = top + 42.0;
     // The longer bar first, so that both show if they lie on the same side.
-    let length = |point: &LinePoint| (plot.x(point.mean_kg) - plot.verdict).abs();
+    let length = |point: &ProfilePoint| (plot.x(point.mean_kg) - plot.verdict).abs();
     let mut bars = [(low, LOW), (high, HIGH)];
     bars.sort_by(|a, b| length(b.0).total_cmp(&length(a.0)));
     for (point, hue) in bars {
@@ -178,7 +184,7 @@ fn draw_row(canvas: &Canvas<'_>, input: &Few, top: f64, plot: &Plot) -> DrawResu
     for point in [low, high] {
         draw_whisker(canvas, (plot.x(point.low95_kg), plot.x(point.high95_kg)), y)?;
     }
-    let value = |point: &LinePoint| {
+    let value = |point: &ProfilePoint| {
         let text = input_value(point.value, &input.unit, plot.units);
         let width = text_width(&text, DENSE.note, false);
         (text, width)

@@ -2,33 +2,33 @@
 
 use super::units::{duration, weight};
 use super::wording::counted;
-use crate::angler::{Change, Lasts, Rule, When};
+use crate::angler::{Condition, PlanChange, PlanRule, RuleDuration};
 use crate::scenario::{Scenario, Units};
 
 /// One rule in words.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct RuleWords {
+pub struct RuleDescription {
     /// Its name.
     pub name: String,
     /// Its condition: `no bite for 12 min`.
-    pub why: String,
+    pub condition: String,
     /// What it then changes: `line margin, recast 2 min`.
-    pub what: String,
+    pub change: String,
 }
 
-impl RuleWords {
+impl RuleDescription {
     /// Puts a rule into words.
     #[must_use]
-    pub fn of(rule: &Rule, scenario: &Scenario, units: Units) -> Self {
+    pub fn from_rule(rule: &PlanRule, scenario: &Scenario, units: Units) -> Self {
         let until = match rule.lasts {
-            Lasts::Phase => String::new(),
-            Lasts::Session => ", for the rest of the session".to_owned(),
-            Lasts::For(time_s) => format!(", for {}", duration(time_s)),
+            RuleDuration::Phase => String::new(),
+            RuleDuration::Session => ", for the rest of the session".to_owned(),
+            RuleDuration::For(time_s) => format!(", for {}", duration(time_s)),
         };
         Self {
             name: rule.name.clone(),
-            why: conditions(&rule.when, scenario, units).join(", "),
-            what: format!("{}{until}", changes(&rule.change, scenario).join(", ")),
+            condition: conditions(&rule.condition, scenario, units).join(", "),
+            change: format!("{}{until}", changes(&rule.change, scenario).join(", ")),
         }
     }
 }
@@ -39,21 +39,22 @@ fn line_name(scenario: &Scenario, line: usize) -> &str {
 }
 
 /// What must hold for a rule to fire.
-fn conditions(when: &When, scenario: &Scenario, units: Units) -> Vec<String> {
+fn conditions(when: &Condition, scenario: &Scenario, units: Units) -> Vec<String> {
     let recently = format!("within {}", duration(when.within_s));
     let bites = |count: usize| counted(count as u64, "bite");
     let mut conditions = Vec::new();
     conditions.extend(when.on_line.map(|line| format!("on {}", line_name(scenario, line))));
     conditions.extend(when.no_bite_for_s.map(|s| format!("no bite for {}", duration(s))));
-    conditions.extend(when.bites_at_least.map(|n| format!("{} or more {recently}", bites(n))));
-    conditions.extend(when.bites_at_most.map(|n| format!("{} or fewer {recently}", bites(n))));
-    conditions.extend(when.fish_show.map(|n| {
-        let over = when.over.map(|line| format!(" over {}", line_name(scenario, line)));
+    conditions.extend(when.min_bites.map(|n| format!("{} or more {recently}", bites(n))));
+    conditions.extend(when.max_bites.map(|n| format!("{} or fewer {recently}", bites(n))));
+    conditions.extend(when.min_shows.map(|n| {
+        let over = when.show_line.map(|line| format!(" over {}", line_name(scenario, line)));
         let shows = if n == 1 { "1 fish shows".to_owned() } else { format!("{n} fish show") };
         format!("{shows}{} {recently}", over.unwrap_or_default())
     }));
-    conditions
-        .extend(when.line_bites.map(|n| format!("{} {recently}", counted(n as u64, "line bite"))));
+    conditions.extend(
+        when.min_line_bites.map(|n| format!("{} {recently}", counted(n as u64, "line bite"))),
+    );
     conditions.extend(when.after_s.map(|s| format!("{} into the session", duration(s))));
     conditions.extend(when.time_left_s.map(|s| format!("{} or less left", duration(s))));
     conditions
@@ -69,7 +70,7 @@ fn grams(kg: f64) -> String {
 }
 
 /// What a rule changes.
-fn changes(change: &Change, scenario: &Scenario) -> Vec<String> {
+fn changes(change: &PlanChange, scenario: &Scenario) -> Vec<String> {
     let bait = |recipe: usize| {
         scenario.recipes.get(recipe).map_or("another bait", |recipe| recipe.name.as_str())
     };
@@ -80,7 +81,7 @@ fn changes(change: &Change, scenario: &Scenario) -> Vec<String> {
     changes.extend(change.load_kg.map(|kg| format!("load {}", grams(kg))));
     changes.extend(change.feeder_kg.map(|kg| format!("feeder {}", grams(kg))));
     changes.extend(change.buried.map(|yes| (if yes { "buried" } else { "on top" }).to_owned()));
-    changes.extend(change.squeeze.map(|factor| format!("squeeze {factor}")));
+    changes.extend(change.compression.map(|factor| format!("squeeze {factor}")));
     changes.extend(change.hookbait.map(|hookbait| {
         scenario
             .hookbaits

@@ -4,18 +4,18 @@ use super::units::{percent, weight};
 use super::values::readable_values;
 use super::wording::one_line;
 use crate::scenario::Units;
-use crate::study::{Best, SettingFound, Wanted};
+use crate::study::{Objective, SearchResult, SettingResult};
 
 /// A value of the objective: a weight, or a chance in per cent.
-pub(crate) fn objective_value(best: &Best, value: f64, units: Units) -> String {
-    match best.wanted {
-        Wanted::Weight => weight(value, units),
+pub(crate) fn objective_value(best: &SearchResult, value: f64, units: Units) -> String {
+    match best.objective {
+        Objective::Weight => weight(value, units),
         _ => percent(value.clamp(0.0, 1.0)),
     }
 }
 
 /// A key as shown: `recast` if all settings searched belong to one plan, else `two-minutes.recast`.
-pub(crate) fn key_shown(best: &Best, key: &str) -> String {
+pub(crate) fn key_shown(best: &SearchResult, key: &str) -> String {
     let plan_of = |key: &str| -> Option<String> {
         Some(key.strip_prefix("plan.")?.split_once('.')?.0.to_owned())
     };
@@ -28,7 +28,7 @@ pub(crate) fn key_shown(best: &Best, key: &str) -> String {
 }
 
 /// A value of a setting, shown in the same way as the setting's other values.
-pub(crate) fn value_shown(setting: &SettingFound, written: &str) -> String {
+pub(crate) fn value_shown(setting: &SettingResult, written: &str) -> String {
     let all: Vec<&str> = setting.values.iter().map(String::as_str).collect();
     let index = setting.values.iter().position(|other| other == written);
     index

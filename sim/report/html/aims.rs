@@ -6,7 +6,7 @@ use super::elements::{plan, table};
 use crate::report::format::{one_line, percent, weight};
 use crate::report::view::{PairView, index_of};
 use crate::scenario::Units;
-use crate::study::{Aim, AimResult, Chance, Comparison, PlanResult};
+use crate::study::{Aim, AimResult, Comparison, PlanResult, Probability};
 
 /// The result of every plan for each aim.
 pub(crate) fn aims(comparison: &Comparison, units: Units) -> Option<Markup> {
@@ -26,7 +26,7 @@ pub(crate) fn aims(comparison: &Comparison, units: Units) -> Option<Markup> {
 fn row(aim: &AimResult, units: Units) -> Vec<Markup> {
     let figure = |value: f64| if aim.unit == "kg" { weight(value, units) } else { percent(value) };
     let cells = aim.plans.iter().map(|plan| {
-        let is_level = aim.not_told_apart.contains(&plan.name);
+        let is_level = aim.not_clearly_worse.contains(&plan.name);
         let standing =
             if plan.name == aim.best { Some("best") } else { is_level.then_some("level") };
         html! {
@@ -40,7 +40,7 @@ fn row(aim: &AimResult, units: Units) -> Vec<Markup> {
 /// An aim in words.
 fn aim_name(aim: &AimResult, units: Units) -> String {
     let rivals = aim.rivals.map_or_else(String::new, |rivals| format!(" against {rivals} rivals"));
-    match (aim.aim, aim.at) {
+    match (aim.aim, aim.threshold) {
         (Aim::MeanWeight, _) => "mean weight".to_owned(),
         (Aim::Target, Some(kg)) => format!("chance of {} or more", weight(kg, units)),
         (Aim::Target, None) => "chance of the target".to_owned(),
@@ -59,10 +59,10 @@ pub(crate) fn superiority(
     best: &PlanResult,
     others: &[&PlanResult],
 ) -> Markup {
-    let cell = |chance: Option<Chance>| {
+    let cell = |chance: Option<Probability>| {
         html! {
             @if let Some(chance) = chance {
-                (percent(chance.share)) br;
+                (percent(chance.value)) br;
                 small { (percent(chance.low95)) " to " (percent(chance.high95)) }
             } @else { "–" }
         }
@@ -74,8 +74,8 @@ pub(crate) fn superiority(
             vec![
                 plan(index_of(comparison, other), &other.name),
                 cell(Some(beats.same_day)),
-                cell(beats.two_days),
-                cell(beats.on_average),
+                cell(beats.independent_days),
+                cell(beats.mean_higher),
             ]
         })
         .collect();

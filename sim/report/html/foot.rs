@@ -13,7 +13,7 @@ pub(crate) fn cautions(comparison: &Comparison) -> Option<Markup> {
     Some(html! {
         @if !comparison.warnings.is_empty() {
             h3 { "Of this run" }
-            ul { @for warning in &comparison.warnings { li { (unbroken(&warning.says)) } } }
+            ul { @for warning in &comparison.warnings { li { (unbroken(&warning.message)) } } }
         }
         h3 { "On the bank" }
         p { (LOCAL_RULES_FIRST) }
@@ -25,7 +25,7 @@ pub(crate) fn cautions(comparison: &Comparison) -> Option<Markup> {
 pub(crate) fn assumptions(scenario: &Scenario) -> Option<Markup> {
     let books = scenario.books.all();
     let all: usize = books.iter().map(|book| book.rows().len()).sum();
-    let assumed: usize = books.iter().map(|book| book.assumed()).sum();
+    let assumed: usize = books.iter().map(|book| book.assumed_count()).sum();
     Some(html! {
         p {
             strong { (assumed) " of " (all) " numbers are assumed" } ": nobody has measured them. Each day every one of "
@@ -38,7 +38,7 @@ pub(crate) fn assumptions(scenario: &Scenario) -> Option<Markup> {
                 h3 { "book." (book.name) }
                 ul {
                     @for row in book.rows().iter().filter(|row| row.grade == Grade::Assumed) {
-                        li { code { (row.key) } ": " (row.says) }
+                        li { code { (row.key) } ": " (row.meaning) }
                     }
                 }
             }

@@ -9,7 +9,7 @@ use crate::report::format::{
 use crate::report::text::reason;
 use crate::report::view::{PairView, by_weight};
 use crate::scenario::Units;
-use crate::study::{Comparison, Part, PartOf};
+use crate::study::{Comparison, Factor, FactorContribution};
 
 /// Maximum number of pairs; those with the heaviest plan come first.
 const MAX_PAIRS: usize = 15;
@@ -53,7 +53,7 @@ fn pair_section(pair: &PairView<'_>, days: u32, units: Units) -> Markup {
 /// The factors of a difference as a table.
 fn factor_table(pair: &PairView<'_>, first: &str, second: &str, units: Units) -> Markup {
     let factors = pair.factors();
-    let largest_kg = factors.iter().map(|factor| factor.kg.abs()).fold(0.0, f64::max);
+    let largest_kg = factors.iter().map(|factor| factor.contribution_kg.abs()).fold(0.0, f64::max);
     let signed = |kg: f64| match weight(kg, units) {
         words if kg > 0.0 && !is_shown_as_zero(kg, units) => format!("+{words}"),
         words => words,
@@ -62,13 +62,14 @@ fn factor_table(pair: &PairView<'_>, first: &str, second: &str, units: Units) ->
         .iter()
         .map(|factor| {
             let (name, a, b) = factor_values(factor, units);
-            let share = if largest_kg > 0.0 { factor.kg.abs() / largest_kg } else { 0.0 };
-            let class = if factor.kg < 0.0 { "cost" } else { "made" };
+            let share =
+                if largest_kg > 0.0 { factor.contribution_kg.abs() / largest_kg } else { 0.0 };
+            let class = if factor.contribution_kg < 0.0 { "cost" } else { "made" };
             vec![
                 html! { (name) },
                 html! { (a) },
                 html! { (b) },
-                html! { span class=(class) { (bar(share, &signed(factor.kg))) } },
+                html! { span class=(class) { (bar(share, &signed(factor.contribution_kg))) } },
             ]
         })
         .collect();
@@ -79,12 +80,12 @@ fn factor_table(pair: &PairView<'_>, first: &str, second: &str, units: Units) ->
 }
 
 /// The name of a factor and its two values.
-fn factor_values(factor: &Part, units: Units) -> (&'static str, String, String) {
-    let (name, figure): (_, &dyn Fn(f64) -> String) = match factor.of {
-        PartOf::HoursInWater => ("bait in the water", &|hours| duration(3600.0 * hours)),
-        PartOf::BitesPerHour => ("bites in each hour of it", &number),
-        PartOf::LandedShare => ("bites landed", &fine_percent),
-        PartOf::FishKg => ("weight of a fish", &|kg| weight(kg, units)),
+fn factor_values(factor: &FactorContribution, units: Units) -> (&'static str, String, String) {
+    let (name, figure): (_, &dyn Fn(f64) -> String) = match factor.factor {
+        Factor::HoursInWater => ("bait in the water", &|hours| duration(3600.0 * hours)),
+        Factor::BitesPerHour => ("bites in each hour of it", &number),
+        Factor::LandedShare => ("bites landed", &fine_percent),
+        Factor::FishKg => ("weight of a fish", &|kg| weight(kg, units)),
     };
     let shown = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);
     (name, shown(factor.a), shown(factor.b))

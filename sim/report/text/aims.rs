@@ -3,7 +3,7 @@
 use super::superiority::chance_with_interval;
 use crate::report::format::{align_columns, empty_table, one_line, percent, weight, weight_range};
 use crate::scenario::Units;
-use crate::study::{Aim, AimPlan, AimResult, Chance, Comparison};
+use crate::study::{Aim, AimPlan, AimResult, Comparison, Probability};
 
 /// A table of the aims, each with its best plan and those that may be as good; `None` for a single plan.
 ///
@@ -17,7 +17,7 @@ pub fn aims_table(comparison: &Comparison, units: Units, columns: usize) -> Opti
     table.set_width(columns.clamp(40, 100) as u16);
     for aim in &comparison.aims {
         let best = aim.plans.iter().find(|plan| plan.name == aim.best);
-        let level: Vec<String> = aim.not_told_apart.iter().map(|name| one_line(name)).collect();
+        let level: Vec<String> = aim.not_clearly_worse.iter().map(|name| one_line(name)).collect();
         let level = match level.len() {
             0 => "–".to_owned(),
             count if count + 1 == comparison.plans.len() => "all others".to_owned(),
@@ -37,7 +37,7 @@ pub fn aims_table(comparison: &Comparison, units: Units, columns: usize) -> Opti
 /// An aim in a few words.
 fn aim_name(aim: &AimResult, units: Units) -> String {
     let anglers = aim.rivals.map_or(0, |rivals| rivals + 1);
-    match (aim.aim, aim.at) {
+    match (aim.aim, aim.threshold) {
         (Aim::MeanWeight, _) => "mean weight".to_owned(),
         (Aim::Target, Some(kg)) => {
             let target = weight(kg, units);
@@ -61,11 +61,11 @@ fn result(aim: &AimResult, plan: &AimPlan, units: Units) -> String {
             format!("{} ({})", weight(plan.value, units), weight_range(low95, high95, units))
         }
         // Shown as the chance of a day with fish, so that more is better in every row.
-        Aim::Blank => chance_with_interval(Some(Chance {
-            share: 1.0 - plan.value,
+        Aim::Blank => chance_with_interval(Some(Probability {
+            value: 1.0 - plan.value,
             low95: 1.0 - high95,
             high95: 1.0 - low95,
         })),
-        _ => chance_with_interval(Some(Chance { share: plan.value, low95, high95 })),
+        _ => chance_with_interval(Some(Probability { value: plan.value, low95, high95 })),
     }
 }

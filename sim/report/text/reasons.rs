@@ -10,7 +10,9 @@ use crate::report::format::{
 };
 use crate::report::view::{PairView, by_weight};
 use crate::scenario::Units;
-use crate::study::{ByShoal, Comparison, Part, PartOf, PlanResult, Swim, TimeShare};
+use crate::study::{
+    ByShoal, Comparison, Factor, FactorContribution, PlanResult, SwimSummary, TimeShare,
+};
 
 /// An observation is mentioned only if the logarithm of the ratio of its figures is at least this.
 const MIN_OBSERVATION_LN: f64 = 0.1;
@@ -66,15 +68,15 @@ pub(crate) fn reason(pair: &PairView<'_>, days: u32, units: Units) -> Vec<String
 }
 
 /// The factors that chance does not explain, the largest first.
-fn significant_factors(pair: &PairView<'_>, days: u32) -> Vec<Part> {
+fn significant_factors(pair: &PairView<'_>, days: u32) -> Vec<FactorContribution> {
     let mut factors = pair.factors();
     factors.retain(|factor| ln_ratio(factor).abs() > noise_ln(pair, factor, days));
-    factors.sort_by(|a, b| b.kg.abs().total_cmp(&a.kg.abs()));
+    factors.sort_by(|a, b| b.contribution_kg.abs().total_cmp(&a.contribution_kg.abs()));
     factors
 }
 
 /// Logarithm of the ratio of a factor's two values; zero if they cannot be compared.
-fn ln_ratio(factor: &Part) -> f64 {
+fn ln_ratio(factor: &FactorContribution) -> f64 {
     match factor.a.zip(factor.b) {
         Some((x, y)) if x > 0.0 || y > 0.0 => (x / y).ln(),
         _ => 0.0,
@@ -82,15 +84,15 @@ fn ln_ratio(factor: &Part) -> f64 {
 }
 
 /// The logarithm that chance alone may make.
-fn noise_ln(pair: &PairView<'_>, factor: &Part, days: u32) -> f64 {
+fn noise_ln(pair: &PairView<'_>, factor: &FactorContribution, days: u32) -> f64 {
     // Means over days of counts vary at least about as counts do: with n in all, the logarithm by 1/√n. Twice that for
     // the difference of the two is taken as what chance can do. The mass of a fish varies by less than its mean, so the
     // same bound serves; a share landed, p, varies by √((1 − p)/(p n)).
     let total = |plan: &PlanResult| (plan.bites.mean * f64::from(days)).max(1.0);
     let counts = 2.0 * (1.0 / total(pair.first) + 1.0 / total(pair.second)).sqrt();
-    let noise = match (factor.of, factor.a.zip(factor.b)) {
-        (PartOf::HoursInWater, _) => 0.0,
-        (PartOf::LandedShare, Some((p, q))) => {
+    let noise = match (factor.factor, factor.a.zip(factor.b)) {
+        (Factor::HoursInWater, _) => 0.0,
+        (Factor::LandedShare, Some((p, q))) => {
             let p = p.min(q).max(0.01);
             counts * ((1.0 - p) / p).max(0.0).sqrt()
         }
@@ -110,7 +112,7 @@ fn factor_sentence(pair: &PairView<'_>, days: u32, units: Units) -> String {
     }
     let whole = weight(pair.mean_kg, units);
     let mut clauses: Vec<_> = factors.iter().map(|factor| factor_clause(factor, units)).collect();
-    let rest_kg = pair.mean_kg - factors.iter().map(|factor| factor.kg).sum::<f64>();
+    let rest_kg = pair.mean_kg - factors.iter().map(|factor| factor.contribution_kg).sum::<f64>();
     if !is_shown_as_zero(rest_kg, units) {
         let favour = if rest_kg < 0.0 { ", in the other plan's favour," } else { "" };
         let rest = weight(rest_kg.abs(), units);
@@ -120,43 +122,43 @@ fn factor_sentence(pair: &PairView<'_>, days: u32, units: Units) -> String {
 }
 
 /// What one factor added or cost, with the figures of both plans.
-fn factor_clause(factor: &Part, units: Units) -> String {
-    let is_more = factor.kg >= 0.0;
-    let (more, less, figure): (_, _, &dyn Fn(f64) -> String) = match factor.of {
-        PartOf::HoursInWater => {
+fn factor_clause(factor: &FactorContribution, units: Units) -> String {
+    let is_more = factor.contribution_kg >= 0.0;
+    let (more, less, figure): (_, _, &dyn Fn(f64) -> String) = match factor.factor {
+        Factor::HoursInWater => {
             ("more time with a bait in the water", "less time with a bait in the water", &|hours| {
                 duration(3600.0 * hours)
             })
         }
-        PartOf::BitesPerHour => ("more bites", "fewer bites", &number),
-        PartOf::LandedShare => ("fewer bites lost", "more bites lost", &fine_percent),
-        PartOf::FishKg => ("bigger fish", "smaller fish", &|kg| weight(kg, units)),
+        Factor::BitesPerHour => ("more bites", "fewer bites", &number),
+        Factor::LandedShare => ("fewer bites lost", "more bites lost", &fine_percent),
+        Factor::FishKg => ("bigger fish", "smaller fish", &|kg| weight(kg, units)),
     };
-    let unit = match factor.of {
-        PartOf::BitesPerHour => " for each hour its bait was in the water",
-        PartOf::LandedShare => " landed",
-        PartOf::HoursInWater | PartOf::FishKg => "",
+    let unit = match factor.factor {
+        Factor::BitesPerHour => " for each hour its bait was in the water",
+        Factor::LandedShare => " landed",
+        Factor::HoursInWater | Factor::FishKg => "",
     };
     let figure = |value: Option<f64>| value.map_or_else(|| "none".to_owned(), figure);
     let did = if is_more { "added" } else { "cost" };
     format!(
         "{} {did} {} ({}{unit} against {})",
         if is_more { more } else { less },
-        weight(factor.kg.abs(), units),
+        weight(factor.contribution_kg.abs(), units),
         figure(factor.a),
         figure(factor.b)
     )
 }
 
 /// What was observed that goes with a factor; `None` if nothing stands out.
-fn observation(pair: &PairView<'_>, factor: &Part, units: Units) -> Option<String> {
+fn observation(pair: &PairView<'_>, factor: &FactorContribution, units: Units) -> Option<String> {
     let (first, second) = (pair.first, pair.second);
-    let sign = factor.kg.signum();
-    match factor.of {
-        PartOf::BitesPerHour => swim_observation(first, second, sign),
-        PartOf::HoursInWater => time_observation(first, second, sign),
-        PartOf::LandedShare => lost_observation(first, second, sign),
-        PartOf::FishKg => shoal_observation(first, second, sign, units),
+    let sign = factor.contribution_kg.signum();
+    match factor.factor {
+        Factor::BitesPerHour => swim_observation(first, second, sign),
+        Factor::HoursInWater => time_observation(first, second, sign),
+        Factor::LandedShare => lost_observation(first, second, sign),
+        Factor::FishKg => shoal_observation(first, second, sign, units),
     }
 }
 
@@ -185,7 +187,7 @@ fn swim_observation(first: &PlanResult, second: &PlanResult, sign: f64) -> Optio
 }
 
 /// All figures of the swim.
-fn swim_observations(first: &Swim, second: &Swim, sign: f64) -> [Observation; 5] {
+fn swim_observations(first: &SwimSummary, second: &SwimSummary, sign: f64) -> [Observation; 5] {
     let observation =
         |x: f64, y: f64, shown: fn(f64) -> String, clause: &dyn Fn(String) -> String| Observation {
             clause: clause(shown(x)),
@@ -208,9 +210,12 @@ fn swim_observations(first: &Swim, second: &Swim, sign: f64) -> [Observation; 5]
         observation(first.taken_share, second.taken_share, fine_percent, &|x| {
             format!("fish that met the hookbait took it {x} of the time")
         }),
-        observation(first.hookbait_there_share, second.hookbait_there_share, fine_percent, &|x| {
-            format!("the hookbait could be taken {x} of that time")
-        }),
+        observation(
+            first.hookbait_available_share,
+            second.hookbait_available_share,
+            fine_percent,
+            &|x| format!("the hookbait could be taken {x} of that time"),
+        ),
         // Fright costs bites; a tenth of a fish more or less counts as none.
         Observation {
             strength: -sign * (first.scared.max(0.1) / second.scared.max(0.1)).ln(),

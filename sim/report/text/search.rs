@@ -5,19 +5,21 @@ use crate::report::format::{
     value_shown, weight,
 };
 use crate::scenario::Units;
-use crate::stats::Method;
-use crate::study::{Best, Estimate, Finalist, Gap, SettingFound, Stands, Wanted};
+use crate::stats::SearchMethod;
+use crate::study::{
+    Finalist, FinalistVerdict, MeanDifference, MeanEstimate, Objective, SearchResult, SettingResult,
+};
 
 /// The size of a difference, without its sign.
-fn size(best: &Best, gap: f64, units: Units) -> String {
-    match best.wanted {
-        Wanted::Weight => weight(gap.abs(), units),
+fn size(best: &SearchResult, gap: f64, units: Units) -> String {
+    match best.objective {
+        Objective::Weight => weight(gap.abs(), units),
         _ => percent_points(gap),
     }
 }
 
 /// A difference with its sign.
-fn signed(best: &Best, gap: f64, units: Units) -> String {
+fn signed(best: &SearchResult, gap: f64, units: Units) -> String {
     match size(best, gap, units) {
         size if size.starts_with("0\u{a0}") => "0".to_owned(),
         size if gap < 0.0 => format!("−{size}"),
@@ -26,21 +28,23 @@ fn signed(best: &Best, gap: f64, units: Units) -> String {
 }
 
 /// The 95 % interval of a difference.
-fn interval(best: &Best, gap: &Gap, units: Units) -> String {
+fn interval(best: &SearchResult, gap: &MeanDifference, units: Units) -> String {
     format!("{} to {}", signed(best, gap.low95, units), signed(best, gap.high95, units))
 }
 
 /// The estimate of the objective in words.
-fn estimate(best: &Best, estimate: &Estimate, units: Units) -> String {
+fn estimate(best: &SearchResult, estimate: &MeanEstimate, units: Units) -> String {
     let value = |value: f64| objective_value(best, value, units);
     let mean = value(estimate.mean);
-    let words = match best.wanted {
-        Wanted::Weight => format!("{mean} a session"),
-        Wanted::Target { target_kg } => {
+    let words = match best.objective {
+        Objective::Weight => format!("{mean} a session"),
+        Objective::Target { target_kg } => {
             format!("{} or more on {mean} of days", weight(target_kg, units))
         }
-        Wanted::Win { rivals } => format!("wins the section of {} on {mean} of days", rivals + 1),
-        Wanted::Frame { rivals, places } => {
+        Objective::Win { rivals } => {
+            format!("wins the section of {} on {mean} of days", rivals + 1)
+        }
+        Objective::Frame { rivals, places } => {
             format!("among the first {places} of {} on {mean} of days", rivals + 1)
         }
     };
@@ -49,23 +53,24 @@ fn estimate(best: &Best, estimate: &Estimate, units: Units) -> String {
 
 /// A table of the settings: the best value, the values that may be as good, and the cost of the worst value tried.
 #[must_use]
-pub fn best_table(best: &Best, units: Units) -> String {
+pub fn search_table(best: &SearchResult, units: Units) -> String {
     let mut table = empty_table(&["setting", "best", "may be as good", "worst tried"]);
     for setting in &best.settings {
-        let worst = setting.worth.iter().min_by(|a, b| a.ahead.mean.total_cmp(&b.ahead.mean));
+        let worst =
+            setting.effects.iter().min_by(|a, b| a.difference.mean.total_cmp(&b.difference.mean));
         let worst = worst.map_or_else(
             || "–".to_owned(),
             |worst| {
                 let value = value_shown(setting, &worst.value);
-                let gap = signed(best, worst.ahead.mean, units);
-                format!("{value}: {gap} ({})", interval(best, &worst.ahead, units))
+                let gap = signed(best, worst.difference.mean, units);
+                format!("{value}: {gap} ({})", interval(best, &worst.difference, units))
             },
         );
-        let found = value_shown(setting, &setting.found);
+        let found = value_shown(setting, &setting.best_value);
         table.add_row([key_shown(best, &setting.key), found, as_good(setting), worst]);
     }
     align_columns(&mut table, &[0, 1, 2, 3]);
-    let days = best.settings.first().map_or(0, |setting| setting.worth_days);
+    let days = best.settings.first().map_or(0, |setting| setting.effect_days);
     let note = format!(
         "The last two columns change this setting alone, on {}; in brackets: 95\u{a0}% sure.",
         counted(days, "day")
@@ -74,13 +79,13 @@ pub fn best_table(best: &Best, units: Units) -> String {
 }
 
 /// Values that, changed alone, are not clearly worse than the best one: a range if they have an order.
-fn as_good(setting: &SettingFound) -> String {
+fn as_good(setting: &SettingResult) -> String {
     let is_good = |written: &String| {
         setting
-            .worth
+            .effects
             .iter()
             .find(|worth| worth.value == *written)
-            .map(|worth| worth.ahead.high95 >= 0.0)
+            .map(|worth| worth.difference.high95 >= 0.0)
     };
     if !setting.is_ordered {
         let good: Vec<String> = setting
@@ -91,7 +96,8 @@ fn as_good(setting: &SettingFound) -> String {
             .collect();
         return if good.is_empty() { "no other".to_owned() } else { good.join(", ") };
     }
-    let found = setting.values.iter().position(|value| *value == setting.found).unwrap_or_default();
+    let found =
+        setting.values.iter().position(|value| *value == setting.best_value).unwrap_or_default();
     // Outwards from the best value, until one tried is clearly worse.
     let reach = |levels: &mut dyn Iterator<Item = usize>| {
         levels
@@ -112,10 +118,10 @@ fn as_good(setting: &SettingFound) -> String {
 
 /// The best plan, how it compares with the original plan and the other finalists, and how it was searched for.
 #[must_use]
-pub fn best_sentences(best: &Best, units: Units) -> Vec<String> {
+pub fn search_sentences(best: &SearchResult, units: Units) -> Vec<String> {
     let mut sentences = vec![format!(
         "The best plan: {}, on {} that the search had not used.",
-        estimate(best, &best.found, units),
+        estimate(best, &best.best, units),
         counted(best.days, "day"),
     )];
     sentences.extend(at_end_of_range(best));
@@ -126,10 +132,10 @@ pub fn best_sentences(best: &Best, units: Units) -> Vec<String> {
 }
 
 /// Settings whose best value is the first or last of those searched; `None` if there are none.
-fn at_end_of_range(best: &Best) -> Option<String> {
-    let is_at_end = |setting: &&SettingFound| {
+fn at_end_of_range(best: &SearchResult) -> Option<String> {
+    let is_at_end = |setting: &&SettingResult| {
         let ends = [setting.values.first(), setting.values.last()];
-        setting.is_ordered && setting.values.len() > 2 && ends.contains(&Some(&setting.found))
+        setting.is_ordered && setting.values.len() > 2 && ends.contains(&Some(&setting.best_value))
     };
     let keys: Vec<String> = (best.settings.iter().filter(is_at_end))
         .map(|setting| key_shown(best, &setting.key))
@@ -143,14 +149,14 @@ fn at_end_of_range(best: &Best) -> Option<String> {
 }
 
 /// The best plan against the original one; `None` if that was not fished.
-fn against_original(best: &Best, units: Units) -> Option<String> {
-    let original = best.as_written?;
-    let gap = &original.behind;
+fn against_original(best: &SearchResult, units: Units) -> Option<String> {
+    let original = best.baseline?;
+    let gap = &original.shortfall;
     let value = objective_value(best, original.value.mean, units);
     let interval = format!("95\u{a0}% sure: {} on the same days", interval(best, gap, units));
     if gap.low95 > 0.0 {
         let ahead = size(best, gap.mean, units);
-        let bank = original.bank_sessions.map_or_else(String::new, |sessions| {
+        let bank = original.real_sessions.map_or_else(String::new, |sessions| {
             format!(
                 " On the bank, where no two plans get the same day, it takes about {sessions} sessions with each to \
                  show this."
@@ -165,19 +171,25 @@ fn against_original(best: &Best, units: Units) -> Option<String> {
 }
 
 /// The best plan against the other finalists.
-fn against_finalists(best: &Best, units: Units) -> String {
-    let count = |stands: Stands| {
-        best.finalists.iter().filter(|finalist| finalist.stands == stands).count() as u64
+fn against_finalists(best: &SearchResult, units: Units) -> String {
+    let count = |stands: FinalistVerdict| {
+        best.finalists.iter().filter(|finalist| finalist.verdict == stands).count() as u64
     };
-    let (all, level, ahead) =
-        (best.finalists.len() as u64, count(Stands::Level), count(Stands::Ahead));
+    let (all, level, ahead) = (
+        best.finalists.len() as u64,
+        count(FinalistVerdict::Inconclusive),
+        count(FinalistVerdict::Better),
+    );
     let all_finalists = counted(all, "other finalist");
     match (all, level, ahead) {
         (0, ..) => "There was no other finalist.".to_owned(),
         (_, 0, 0) => format!("It is clearly ahead of {all_finalists}."),
         (_, _, 0) => {
-            let margin =
-                best.finalists.iter().map(|finalist| finalist.ahead.high95).fold(0.0, f64::max);
+            let margin = best
+                .finalists
+                .iter()
+                .map(|finalist| finalist.difference.high95)
+                .fold(0.0, f64::max);
             format!(
                 "Of {all_finalists}, {level} may be as good; 95\u{a0}% sure that none is better by more than {}.",
                 size(best, margin, units)
@@ -191,19 +203,19 @@ fn against_finalists(best: &Best, units: Units) -> String {
 }
 
 /// How the best plan was searched for.
-fn how_searched(best: &Best) -> String {
+fn how_searched(best: &SearchResult) -> String {
     let method = match best.method {
-        Method::Screened => {
+        SearchMethod::KimNelson => {
             "all tried until the best was clear (Kim and Nelson's procedure: 95\u{a0}% sure that the plan chosen is the \
              best, or behind it by no more than 2\u{a0}% of the weight or 2\u{a0}points of the chance)"
         }
-        Method::Shared => {
+        SearchMethod::Ocba => {
             "all tried, most often where the choice was close (optimal computing budget allocation)"
         }
-        Method::Halved => {
+        SearchMethod::SequentialHalving => {
             "all tried, the better half again and again with more sessions (sequential halving)"
         }
-        Method::Raced => {
+        SearchMethod::Race => {
             "a sample of all, then closer and closer to the best so far (sequential halving in each round)"
         }
     };
@@ -217,22 +229,22 @@ fn how_searched(best: &Best) -> String {
 
 /// The other finalists, a line each: their values, their result and how they compare with the best plan.
 #[must_use]
-pub fn best_finalists(best: &Best, units: Units) -> Vec<String> {
+pub fn finalist_lines(best: &SearchResult, units: Units) -> Vec<String> {
     let line = |finalist: &Finalist| {
         let values: Vec<String> = (best.settings.iter().zip(&finalist.values))
             .map(|(setting, written)| value_shown(setting, written))
             .collect();
-        let stands = match finalist.stands {
-            Stands::Level => "may be as good",
-            Stands::Behind => "clearly behind",
-            Stands::Ahead => "clearly ahead",
+        let stands = match finalist.verdict {
+            FinalistVerdict::Inconclusive => "may be as good",
+            FinalistVerdict::Worse => "clearly behind",
+            FinalistVerdict::Better => "clearly ahead",
         };
         format!(
             "{}: {}, {} ({}); {stands}",
             values.join(", "),
             objective_value(best, finalist.value.mean, units),
-            signed(best, finalist.ahead.mean, units),
-            interval(best, &finalist.ahead, units),
+            signed(best, finalist.difference.mean, units),
+            interval(best, &finalist.difference, units),
         )
     };
     best.finalists.iter().map(line).collect()

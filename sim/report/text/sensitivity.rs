@@ -2,24 +2,27 @@
 
 use crate::report::format::{input_value, one_line, percent, short_input_name, weight};
 use crate::scenario::Units;
-use crate::study::{Crossing, Doubt, Few, Flip, Screened, Split};
+use crate::study::{
+    InfluentialInput, ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponentsKg2,
+    ZeroCrossing,
+};
 
 /// A sensitivity analysis in words, on lines of `width` characters at most.
 #[must_use]
-pub fn doubt_words(doubt: &Doubt, units: Units, width: usize) -> String {
+pub fn sensitivity_text(doubt: &SensitivityReport, units: Units, width: usize) -> String {
     let mut paragraphs = vec![textwrap::fill(&verdict(doubt, units), width)];
     let flips = flip_sentences(doubt, units);
     let flips: Vec<String> = flips.iter().map(|sentence| textwrap::fill(sentence, width)).collect();
     paragraphs.push(flips.join("\n"));
     let mut influential: Vec<String> = Vec::new();
-    if !doubt.few.is_empty() {
+    if !doubt.influential.is_empty() {
         influential.push(textwrap::fill(
             "The unknowns that move the difference most, each with the mean difference at both ends of its likely range \
              (19 values in 20) and its share of the uncertainty they cause:",
             width,
         ));
     }
-    influential.extend(doubt.few.iter().map(|input| {
+    influential.extend(doubt.influential.iter().map(|input| {
         let text = format!("{}: {}", short_input_name(&input.key), influence(doubt, input, units));
         list_item(&text, width)
     }));
@@ -38,7 +41,7 @@ fn list_item(text: &str, width: usize) -> String {
 }
 
 /// The verdict with all uncertain inputs drawn at random.
-fn verdict(doubt: &Doubt, units: Units) -> String {
+fn verdict(doubt: &SensitivityReport, units: Units) -> String {
     let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
     let difference = doubt.difference_kg;
     let interval = format!(
@@ -57,13 +60,15 @@ fn verdict(doubt: &Doubt, units: Units) -> String {
 }
 
 /// Which unknowns flip the verdict, which cannot be ruled out, and that no other does.
-fn flip_sentences(doubt: &Doubt, units: Units) -> Vec<String> {
-    let flips =
-        doubt.few.iter().flat_map(|input| input.flips.iter().map(move |flip| (input, flip)));
+fn flip_sentences(doubt: &SensitivityReport, units: Units) -> Vec<String> {
+    let flips = doubt
+        .influential
+        .iter()
+        .flat_map(|input| input.reversals.iter().map(move |flip| (input, flip)));
     let mut sentences: Vec<String> =
         flips.map(|(input, flip)| flip_sentence(doubt, input, flip, units)).collect();
     let open: Vec<&str> = doubt
-        .few
+        .influential
         .iter()
         .filter(|input| is_not_ruled_out(doubt, input))
         .map(|input| short_input_name(&input.key))
@@ -71,14 +76,14 @@ fn flip_sentences(doubt: &Doubt, units: Units) -> Vec<String> {
     if !open.is_empty() {
         sentences.push(format!(
             "They did not flip it, but {} days are too few to rule them out: {}.",
-            doubt.line_days,
+            doubt.profile_days,
             open.join(", ")
         ));
     }
     let rest = if sentences.is_empty() {
         format!(
             "None of the {} unknowns examined closely flips the verdict alone within its likely range",
-            doubt.few.len()
+            doubt.influential.len()
         )
     } else {
         "No other unknown examined closely flips it alone within its likely range".to_owned()
@@ -88,21 +93,26 @@ fn flip_sentences(doubt: &Doubt, units: Units) -> Vec<String> {
 }
 
 /// When the other plan would win.
-fn flip_sentence(doubt: &Doubt, input: &Few, flip: &Flip, units: Units) -> String {
+fn flip_sentence(
+    doubt: &SensitivityReport,
+    input: &InfluentialInput,
+    flip: &ReversalInterval,
+    units: Units,
+) -> String {
     let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
     let (would, chance) =
-        if flip.is_sure { ("would", "") } else { ("might", "; this is within chance") };
+        if flip.is_clear { ("would", "") } else { ("might", "; this is within chance") };
     format!(
         "If {} ({}) were {}, {b} {would} beat {a}{chance}.",
-        input.says,
+        input.description,
         short_input_name(&input.key),
         flip_range(input, flip, units),
     )
 }
 
 /// What is known of the unknowns that were not examined closely.
-fn screened_clause(doubt: &Doubt, units: Units) -> String {
-    let others = doubt.screened.len().saturating_sub(doubt.few.len());
+fn screened_clause(doubt: &SensitivityReport, units: Units) -> String {
+    let others = doubt.screened.len().saturating_sub(doubt.influential.len());
     let difference_kg = doubt.difference_kg.mean.abs();
     match largest_screened(doubt) {
         Some((kg, input)) if others > 0 && kg < difference_kg => format!(
@@ -123,24 +133,25 @@ fn screened_clause(doubt: &Doubt, units: Units) -> String {
 }
 
 /// The input not examined closely that moved the difference most, with its effect plus two standard errors [kg].
-fn largest_screened(doubt: &Doubt) -> Option<(f64, &Screened)> {
-    let is_influential = |input: &Screened| doubt.few.iter().any(|few| few.key == input.key);
-    let effect_kg = |input: &Screened| input.mean_kg.abs() + 2.0 * input.mean_se_kg;
+fn largest_screened(doubt: &SensitivityReport) -> Option<(f64, &ScreenedInput)> {
+    let is_influential =
+        |input: &ScreenedInput| doubt.influential.iter().any(|few| few.key == input.key);
+    let effect_kg = |input: &ScreenedInput| input.mean_kg.abs() + 2.0 * input.mean_se_kg;
     let others = doubt.screened.iter().filter(|input| !is_influential(input));
     others.map(|input| (effect_kg(input), input)).max_by(|a, b| a.0.total_cmp(&b.0))
 }
 
 /// Whether the mean difference keeps its sign along an input, but its interval does not.
-fn is_not_ruled_out(doubt: &Doubt, input: &Few) -> bool {
+fn is_not_ruled_out(doubt: &SensitivityReport, input: &InfluentialInput) -> bool {
     let sign = doubt.difference_kg.mean.signum();
     let worst = |low: f64, high: f64| (sign * low).min(sign * high);
-    input.flips.is_empty()
-        && input.line.iter().any(|point| worst(point.sure_low_kg, point.sure_high_kg) < 0.0)
+    input.reversals.is_empty()
+        && input.profile.iter().any(|point| worst(point.joint_low_kg, point.joint_high_kg) < 0.0)
 }
 
 /// The range of an input in which the other plan wins.
-fn flip_range(input: &Few, flip: &Flip, units: Units) -> String {
-    let crossing = |crossing: &Crossing| {
+fn flip_range(input: &InfluentialInput, flip: &ReversalInterval, units: Units) -> String {
+    let crossing = |crossing: &ZeroCrossing| {
         let value = |value: f64| input_value(value, &input.unit, units);
         let (low, high) = (value(crossing.low), value(crossing.high));
         if low == high {
@@ -149,7 +160,7 @@ fn flip_range(input: &Few, flip: &Flip, units: Units) -> String {
             format!("{} (somewhere from {low} to {high})", value(crossing.value))
         }
     };
-    match (&flip.above, &flip.below) {
+    match (&flip.from, &flip.to) {
         (None, None) => "any likely value".to_owned(),
         (None, Some(below)) => format!("below {}", crossing(below)),
         (Some(above), None) => format!("above {}", crossing(above)),
@@ -160,8 +171,8 @@ fn flip_range(input: &Few, flip: &Flip, units: Units) -> String {
 }
 
 /// The difference at both ends of an input's likely range, and the input's share of the uncertainty.
-fn influence(doubt: &Doubt, input: &Few, units: Units) -> String {
-    let ends = input.line.first().zip(input.line.last()).map(|(low, high)| {
+fn influence(doubt: &SensitivityReport, input: &InfluentialInput, units: Units) -> String {
+    let ends = input.profile.first().zip(input.profile.last()).map(|(low, high)| {
         let end = |value: f64, kg: f64| {
             let ahead = if kg < 0.0 { &doubt.b } else { &doubt.a };
             format!(
@@ -190,13 +201,13 @@ fn influence(doubt: &Doubt, input: &Few, units: Units) -> String {
 }
 
 /// How much chance remains in these figures.
-fn noise(doubt: &Doubt, units: Units) -> String {
-    let days = format!("Each end is a mean over the same {} days.", doubt.line_days);
-    match doubt.spread_over_few_kg.zip(doubt.luck_of_a_point_kg) {
+fn noise(doubt: &SensitivityReport, units: Units) -> String {
+    let days = format!("Each end is a mean over the same {} days.", doubt.profile_days);
+    match doubt.input_sd_kg.zip(doubt.noise_sd_kg) {
         Some((spread, noise)) => format!(
             "{days} Together these {} unknowns move the mean difference by {} (standard deviation, chance removed); \
              chance moves each point of that design by {}, which the ranges include.",
-            doubt.few.len(),
+            doubt.influential.len(),
             weight(spread, units),
             weight(noise, units),
         ),
@@ -207,7 +218,7 @@ fn noise(doubt: &Doubt, units: Units) -> String {
 }
 
 /// Where the spread from session to session comes from.
-fn variance(doubt: &Doubt, units: Units, width: usize) -> String {
+fn variance(doubt: &SensitivityReport, units: Units, width: usize) -> String {
     let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
     let items = [
         (format!("weight of {a}"), &doubt.variance.a),
@@ -221,15 +232,15 @@ fn variance(doubt: &Doubt, units: Units, width: usize) -> String {
 }
 
 /// The shares of a variance in one sentence.
-fn variance_shares(split: &Split, units: Units) -> String {
+fn variance_shares(split: &VarianceComponentsKg2, units: Units) -> String {
     let part = |share: f64| if share <= 0.0 { "none seen".to_owned() } else { percent(share) };
     format!(
         "chance within a day {}, differences between days {}, unknowns {}, days and unknowns together {} (standard \
          deviation of all {})",
-        part(split.luck.share),
+        part(split.noise.share),
         part(split.days.share),
-        part(split.unknowns.share),
-        part(split.days_with_unknowns.share),
+        part(split.uncertain_inputs.share),
+        part(split.interaction.share),
         weight(split.variance_kg2.max(0.0).sqrt(), units),
     )
 }

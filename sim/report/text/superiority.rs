@@ -2,7 +2,7 @@
 
 use crate::report::format::{align_columns, empty_table, number, one_line, percent};
 use crate::report::view::{PairView, by_weight};
-use crate::study::{Chance, Comparison};
+use crate::study::{Comparison, Probability};
 
 /// The meaning of the columns, a sentence each.
 const NOTES: [&str; 5] = [
@@ -18,7 +18,7 @@ const NOTES: [&str; 5] = [
 ///
 /// `columns` is the width of the terminal.
 #[must_use]
-pub fn beats_table(comparison: &Comparison, columns: usize) -> Option<(String, Vec<String>)> {
+pub fn superiority_table(comparison: &Comparison, columns: usize) -> Option<(String, Vec<String>)> {
     let ranked = by_weight(comparison);
     let (&best, others) = ranked.split_first()?;
     let pairs: Vec<_> =
@@ -52,11 +52,11 @@ fn days_saved(pair: &PairView<'_>) -> String {
 }
 
 /// A chance with its 95 % interval: `74 % (67–80)`; without it if both ends round to the chance itself.
-pub(crate) fn chance_with_interval(chance: Option<Chance>) -> String {
+pub(crate) fn chance_with_interval(chance: Option<Probability>) -> String {
     let Some(chance) = chance else { return "–".to_owned() };
     if chance.low95 >= 0.995 || chance.high95 <= 0.005 {
-        return percent(chance.share);
+        return percent(chance.value);
     }
     let end = |share: f64| format!("{:.0}", 100.0 * share);
-    format!("{} ({}–{})", percent(chance.share), end(chance.low95), end(chance.high95))
+    format!("{} ({}–{})", percent(chance.value), end(chance.low95), end(chance.high95))
 }

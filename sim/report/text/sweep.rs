@@ -1,13 +1,13 @@
 //! A sweep in tables and sentences.
 
-use super::response::vary_table;
+use super::response::response_table;
 use crate::report::format::{
     align_columns, counted, empty_table, one_line, readable_values, setting_name, short_keys,
     trimmed_lines, weight,
 };
 use crate::report::view::{plan_names, response_curves};
 use crate::scenario::{Units, si_value};
-use crate::study::{VariedSetting, Vary};
+use crate::study::{SweepResult, SweptSetting};
 
 /// Maximum width of a line [columns].
 const MAX_WIDTH: usize = 100;
@@ -18,17 +18,17 @@ const MAX_KEY_COLUMNS: usize = 2;
 
 /// The result of a sweep: for one key a table of its values, for more the best settings.
 #[must_use]
-pub fn swept_words(found: &Vary, units: Units) -> String {
-    let tables: Vec<String> = match found.keys.len() {
-        1 => response_curves(found).iter().map(|curve| vary_table(curve, units)).collect(),
-        _ => (0..plan_names(found).len()).map(|plan| plan_table(found, plan, units)).collect(),
+pub fn sweep_text(swept: &SweepResult, units: Units) -> String {
+    let tables: Vec<String> = match swept.keys.len() {
+        1 => response_curves(swept).iter().map(|curve| response_table(curve, units)).collect(),
+        _ => (0..plan_names(swept).len()).map(|plan| plan_table(swept, plan, units)).collect(),
     };
-    let (days, seed) = (counted(found.days, "day"), found.stamp.seed);
+    let (days, seed) = (counted(swept.days, "day"), swept.stamp.seed);
     format!("{}\n\n{days} of seed {seed} at each value.", tables.join("\n\n"))
 }
 
 /// The best settings of a plan, and the region that may be as good.
-fn plan_table(swept: &Vary, plan: usize, units: Units) -> String {
+fn plan_table(swept: &SweepResult, plan: usize, units: Units) -> String {
     let name = plan_names(swept).swap_remove(plan);
     let region = textwrap::fill(&near_best_region(swept, plan), MAX_WIDTH);
     if makes_no_difference(swept, plan) {
@@ -42,9 +42,9 @@ fn plan_table(swept: &Vary, plan: usize, units: Units) -> String {
 }
 
 /// The table of the best settings of a plan.
-fn best_settings(swept: &Vary, plan: usize, units: Units) -> String {
-    let mut ranked: Vec<&VariedSetting> = swept.settings.iter().collect();
-    let mean_kg = |setting: &VariedSetting| setting.plans[plan].weight_kg.mean;
+fn best_settings(swept: &SweepResult, plan: usize, units: Units) -> String {
+    let mut ranked: Vec<&SweptSetting> = swept.settings.iter().collect();
+    let mean_kg = |setting: &SweptSetting| setting.plans[plan].weight_kg.mean;
     ranked.sort_by(|a, b| mean_kg(b).total_cmp(&mean_kg(a)));
     ranked.truncate(MAX_ROWS);
     let keys = short_keys(&swept.keys);
@@ -73,7 +73,7 @@ fn best_settings(swept: &Vary, plan: usize, units: Units) -> String {
         if has_key_columns {
             row.push(format!("{} to {}", weight(kg.low95, units), weight(kg.high95, units)));
         }
-        row.push(weight(result.behind_kg.mean, units));
+        row.push(weight(result.shortfall_kg.mean, units));
         row.push(match (rank, result.near_best) {
             (0, _) => "best mean".to_owned(),
             (_, true) => "may be within 2\u{a0}%".to_owned(),
@@ -88,20 +88,20 @@ fn best_settings(swept: &Vary, plan: usize, units: Units) -> String {
 }
 
 /// Whether no setting makes any difference to a plan.
-fn makes_no_difference(swept: &Vary, plan: usize) -> bool {
-    let is_level = |setting: &VariedSetting| {
-        let behind = setting.plans[plan].behind_kg;
+fn makes_no_difference(swept: &SweepResult, plan: usize) -> bool {
+    let is_level = |setting: &SweptSetting| {
+        let behind = setting.plans[plan].shortfall_kg;
         behind.mean.abs() + behind.low95.abs() + behind.high95.abs() <= 0.0
     };
     swept.settings.len() > 1 && swept.settings.iter().all(is_level)
 }
 
 /// How many settings may be within 2 % of the best, and the range of values in which they lie.
-fn near_best_region(swept: &Vary, plan: usize) -> String {
+fn near_best_region(swept: &SweepResult, plan: usize) -> String {
     if makes_no_difference(swept, plan) {
         return "These settings make no difference to this plan.".to_owned();
     }
-    let near: Vec<&VariedSetting> =
+    let near: Vec<&SweptSetting> =
         swept.settings.iter().filter(|setting| setting.plans[plan].near_best).collect();
     let (all, days) = (swept.settings.len(), counted(swept.days, "day"));
     let count = format!(
@@ -109,7 +109,7 @@ fn near_best_region(swept: &Vary, plan: usize) -> String {
         near.len()
     );
     let range = |(key, name): (usize, &String)| {
-        let value = |setting: &&VariedSetting| si_value(&swept.keys[key], &setting.values[key]);
+        let value = |setting: &&SweptSetting| si_value(&swept.keys[key], &setting.values[key]);
         let mut values: Vec<(f64, &str)> = near
             .iter()
             .filter_map(|setting| Some((value(setting)?.0, setting.values[key].as_str())))

@@ -3,7 +3,7 @@
 use crate::report::format::{is_shown_as_zero, one_line, percent, weight};
 use crate::report::view::{PairView, by_weight};
 use crate::scenario::Units;
-use crate::stats::Standing;
+use crate::stats::Verdict;
 use crate::study::{Comparison, PlanResult};
 
 /// Neighbours in rank are compared as well if there are at most this many plans.
@@ -66,7 +66,7 @@ fn sentence(pair: &PairView<'_>, days: u32, margin_kg: f64, units: Units) -> Str
             "{first} beats {second} by {by} a session ({interval}); {ahead_on} {ahead}{ties}."
         );
     }
-    if pair.verdict == Standing::Level {
+    if pair.verdict == Verdict::Equivalent {
         let margin = weight(margin_kg, units);
         return format!(
             "{first} and {second} are level: their means differ by less than {margin} a session ({interval}); {first} \

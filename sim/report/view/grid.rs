@@ -1,19 +1,19 @@
 //! Settings that form a grid: every combination of the values of each key.
 
 use crate::report::format::readable_values;
-use crate::study::{VariedPlan, Vary};
+use crate::study::{SweepResult, SweptPlan};
 
 /// One plan at every combination of the values of each key.
 pub(crate) struct SettingGrid<'a> {
     /// For each key, its values as shown, in order.
     pub(crate) values: Vec<Vec<String>>,
     /// Cells; the last key varies fastest.
-    cells: Vec<&'a VariedPlan>,
+    cells: Vec<&'a SweptPlan>,
 }
 
 impl<'a> SettingGrid<'a> {
     /// The grid that the settings form; `None` if they form none, as randomly sampled ones.
-    pub(crate) fn new(swept: &'a Vary, plan: usize) -> Option<Self> {
+    pub(crate) fn new(swept: &'a SweepResult, plan: usize) -> Option<Self> {
         let distinct = |key: usize| {
             let mut values: Vec<&str> = Vec::new();
             for setting in &swept.settings {
@@ -41,7 +41,7 @@ impl<'a> SettingGrid<'a> {
     }
 
     /// The cell at the given index of each key's values.
-    pub(crate) fn cell(&self, indices: &[usize]) -> &'a VariedPlan {
+    pub(crate) fn cell(&self, indices: &[usize]) -> &'a SweptPlan {
         let sizes = self.values.iter().map(Vec::len);
         let number =
             indices.iter().zip(sizes).fold(0, |number, (index, size)| number * size + index);

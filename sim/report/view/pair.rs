@@ -1,7 +1,9 @@
 //! Plans in order of weight, and a pair of them seen from one of the two.
 
-use crate::stats::{Standing, wilson};
-use crate::study::{Beats, Chance, Comparison, Pair, Part, PlanResult};
+use crate::stats::{Verdict, wilson_interval};
+use crate::study::{
+    Comparison, FactorContribution, PairResult, PlanResult, Probability, Superiority,
+};
 
 /// Plans by mean weight, best first; equal ones in the order of the scenario.
 pub(crate) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
@@ -15,11 +17,11 @@ pub(crate) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
 }
 
 /// Chance that the second plan of a pair is heavier on the same day; level days count for neither.
-fn second_ahead(pair: &Pair, days: u32) -> Chance {
+fn second_ahead(pair: &PairResult, days: u32) -> Probability {
     let share = (1.0 - pair.a_ahead_share - pair.tie_share).max(0.0);
-    let interval = wilson(share * f64::from(days), u64::from(days), 0.95);
+    let interval = wilson_interval(share * f64::from(days), u64::from(days), 0.95);
     let (low95, high95) = interval.map_or((0.0, 1.0), |interval| (interval.low, interval.high));
-    Chance { share, low95, high95 }
+    Probability { value: share, low95, high95 }
 }
 
 /// A plan's index in the scenario, which gives its colour and mark.
@@ -46,17 +48,17 @@ pub(crate) struct PairView<'a> {
     /// Share of days on which both weighed the same.
     pub(crate) tie_share: f64,
     /// Verdict on the mean weights, from the first plan's side.
-    pub(crate) verdict: Standing,
+    pub(crate) verdict: Verdict,
     /// Chance that the first is heavier when both are fished on the same day.
-    pub(crate) same_day: Chance,
+    pub(crate) same_day: Probability,
     /// Chance that the first is heavier when they are fished on different days.
-    pub(crate) two_days: Option<Chance>,
+    pub(crate) two_days: Option<Probability>,
     /// Chance that the first has the higher true mean, uncertain inputs included.
-    pub(crate) on_average: Option<Chance>,
+    pub(crate) on_average: Option<Probability>,
     /// How many times as many days it would take on different days.
     pub(crate) days_saved_factor: Option<f64>,
     /// The pair as in the comparison.
-    pair: &'a Pair,
+    pair: &'a PairResult,
     /// Correlation of their weights over days.
     pub(crate) correlation: Option<f64>,
 }
@@ -82,15 +84,15 @@ impl<'a> PairView<'a> {
             ahead_share: pair.a_ahead_share,
             tie_share: pair.tie_share,
             verdict: pair.verdict,
-            same_day: pair.beats.same_day,
-            two_days: pair.beats.two_days,
-            on_average: pair.beats.on_average,
+            same_day: pair.superiority.same_day,
+            two_days: pair.superiority.independent_days,
+            on_average: pair.superiority.mean_higher,
             days_saved_factor: pair.days_saved_factor,
             pair,
             correlation: pair.correlation,
         };
-        let reversed = |chance: Chance| Chance {
-            share: 1.0 - chance.share,
+        let reversed = |chance: Probability| Probability {
+            value: 1.0 - chance.value,
             low95: 1.0 - chance.high95,
             high95: 1.0 - chance.low95,
         };
@@ -102,7 +104,7 @@ impl<'a> PairView<'a> {
                 low_kg: -as_compared.high_kg,
                 high_kg: -as_compared.low_kg,
                 ahead_share: (1.0 - as_compared.ahead_share - as_compared.tie_share).max(0.0),
-                verdict: as_compared.verdict.turned(),
+                verdict: as_compared.verdict.reversed(),
                 same_day: second_ahead(pair, comparison.days),
                 two_days: as_compared.two_days.map(reversed),
                 on_average: as_compared.on_average.map(reversed),
@@ -113,22 +115,27 @@ impl<'a> PairView<'a> {
 
     /// Whether the first is clearly better.
     pub(crate) fn is_clearly_ahead(&self) -> bool {
-        self.verdict == Standing::Ahead
+        self.verdict == Verdict::Better
     }
 
     /// The three chances that the first beats the second.
-    pub(crate) fn beats(&self) -> Beats {
+    pub(crate) fn beats(&self) -> Superiority {
         let (same_day, two_days, on_average) = (self.same_day, self.two_days, self.on_average);
-        Beats { same_day, two_days, on_average }
+        Superiority { same_day, independent_days: two_days, mean_higher: on_average }
     }
 
     /// The factors of first − second, which add up to it.
-    pub(crate) fn factors(&self) -> Vec<Part> {
-        let reversed = |part: &Part| Part { a: part.b, b: part.a, kg: -part.kg, ..*part };
+    pub(crate) fn factors(&self) -> Vec<FactorContribution> {
+        let reversed = |part: &FactorContribution| FactorContribution {
+            a: part.b,
+            b: part.a,
+            contribution_kg: -part.contribution_kg,
+            ..*part
+        };
         if self.pair.a == self.first.name {
-            self.pair.parts.clone()
+            self.pair.factors.clone()
         } else {
-            self.pair.parts.iter().map(reversed).collect()
+            self.pair.factors.iter().map(reversed).collect()
         }
     }
 

@@ -1,7 +1,7 @@
 //! The timetable of a plan: what the rod does from when to when, and what is fed meanwhile.
 
-use crate::angler::{LooseFeed, Phase, Plan, Rule};
-use crate::report::format::{RuleWords, bait_amount, clock, duration, length, one_line};
+use crate::angler::{LooseFeed, Phase, Plan, PlanRule};
+use crate::report::format::{RuleDescription, bait_amount, clock, duration, length, one_line};
 use crate::scenario::{Scenario, Units};
 
 /// Times closer than this are treated as equal [s].
@@ -118,7 +118,7 @@ impl PlanWords<'_> {
         if phase.load_kg <= 0.0 {
             return format!("none, a bare {feeder} lead");
         }
-        let pressed = match phase.squeeze {
+        let pressed = match phase.compression {
             squeeze if squeeze < USUAL_SQUEEZE.0 => ", pressed lightly",
             squeeze if squeeze > USUAL_SQUEEZE.1 => ", pressed hard",
             _ => "",
@@ -139,9 +139,9 @@ impl PlanWords<'_> {
     }
 
     /// A rule as a coach would say it: `If no bite for 12 min: line margin.`
-    pub(crate) fn rule(&self, rule: &Rule) -> String {
-        let words = RuleWords::of(rule, self.scenario, self.units);
-        format!("If {}: {}.", one_line(&words.why), one_line(&words.what))
+    pub(crate) fn rule(&self, rule: &PlanRule) -> String {
+        let words = RuleDescription::from_rule(rule, self.scenario, self.units);
+        format!("If {}: {}.", one_line(&words.condition), one_line(&words.change))
     }
 
     /// Loose feed and its interval: `6 g pellets-4mm every 3 min`.

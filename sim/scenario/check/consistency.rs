@@ -1,8 +1,10 @@
 //! Checks between keys: missing ones, names of nothing, too many of something.
 
-use crate::params::Spread;
-use crate::scenario::diagnose::{Fault, Faults, Place, listed, nearest, quoted};
-use crate::scenario::ready::MOST_LINES;
+use crate::params::DailyDistribution;
+use crate::scenario::diagnose::{
+    Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted,
+};
+use crate::scenario::ready::MAX_LINES;
 use crate::scenario::schema::{
     FullKey, KeyDefault, Kind, Referent, aim, key_of, keys, plan, rule, shoal, water,
 };
@@ -14,7 +16,7 @@ const MAX_FISH: f64 = 5000.0;
 const MAX_PLANS: usize = 50;
 
 /// Checks everything that can be checked before the scenario is assembled.
-pub(crate) fn check_keys(table: &ValueTable, faults: &mut Faults) {
+pub(crate) fn check_keys(table: &ValueTable, faults: &mut Diagnostics) {
     missing_tables(table, faults);
     too_many_entries(table, faults);
     missing_keys(table, faults);
@@ -24,20 +26,20 @@ pub(crate) fn check_keys(table: &ValueTable, faults: &mut Faults) {
     section(table, faults);
 }
 
-fn missing_tables(table: &ValueTable, faults: &mut Faults) {
+fn missing_tables(table: &ValueTable, faults: &mut Diagnostics) {
     if table.names(water::LINES, &[]).is_empty() {
         let fix = "write [line.NAME] with its distance, such as distance = \"28 m\"";
-        faults.add(Fault::new(&Place::File, "line", "there is no line to fish", fix));
+        faults.add(Diagnostic::new(&SourceLocation::File, "line", "there is no line to fish", fix));
     }
     if table.names(plan::PLANS, &[]).is_empty() {
         let fix = "write [plan.NAME]; every key below it may be left out";
-        faults.add(Fault::new(&Place::File, "plan", "there is no plan to fish", fix));
+        faults.add(Diagnostic::new(&SourceLocation::File, "plan", "there is no plan to fish", fix));
     }
 }
 
-fn too_many_entries(table: &ValueTable, faults: &mut Faults) {
+fn too_many_entries(table: &ValueTable, faults: &mut Diagnostics) {
     for (entries, max, limit) in [
-        (water::LINES, MOST_LINES, "lines at most can be fished from one peg"),
+        (water::LINES, MAX_LINES, "lines at most can be fished from one peg"),
         (plan::PLANS, MAX_PLANS, "plans at most can be compared"),
     ] {
         let names = table.names(entries, &[]);
@@ -49,7 +51,7 @@ fn too_many_entries(table: &ValueTable, faults: &mut Faults) {
 }
 
 /// Checks that every table has its required keys.
-fn missing_keys(table: &ValueTable, faults: &mut Faults) {
+fn missing_keys(table: &ValueTable, faults: &mut Diagnostics) {
     for key in keys().filter(|key| key.default == KeyDefault::Required) {
         let Some((entries, _)) = key.pattern.rsplit_once(".*.") else { continue };
         for name in table.names_below(entries) {
@@ -62,12 +64,12 @@ fn missing_keys(table: &ValueTable, faults: &mut Faults) {
 }
 
 /// The fault of a required key that is missing in an entry.
-pub(crate) fn missing_key(table: &ValueTable, entry: &str, key: &impl FullKey) -> Fault {
+pub(crate) fn missing_key(table: &ValueTable, entry: &str, key: &impl FullKey) -> Diagnostic {
     let fix = format!("write {}", key.spec().such_as());
-    Fault::new(&table.place(entry), key.dotted(), "is missing", fix)
+    Diagnostic::new(&table.place(entry), key.dotted(), "is missing", fix)
 }
 
-fn names_of_nothing(table: &ValueTable, faults: &mut Faults) {
+fn names_of_nothing(table: &ValueTable, faults: &mut Diagnostics) {
     for (dotted, name) in table.texts() {
         if let Some(Kind::NameOf(referent)) = key_of(dotted).map(|key| key.kind) {
             check_name(table, referent, name, dotted, faults);
@@ -94,19 +96,19 @@ fn check_name(
     referent: Referent,
     name: &str,
     dotted: &str,
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) {
     let noun = referent.table();
     let known = table.names_below(noun);
     if !known.contains(&name) {
-        let near = nearest(name, known.iter().copied());
+        let near = nearest_name(name, known.iter().copied());
         let problem = format!("there is no {noun} named {}", quoted(name));
         faults
             .add(table.fault(dotted, problem, format!("known here: {}", listed(known))).near(near));
     }
 }
 
-fn soundings(table: &ValueTable, faults: &mut Faults) {
+fn soundings(table: &ValueTable, faults: &mut Diagnostics) {
     let names = table.names(water::SOUNDINGS, &[]);
     if names.is_empty() {
         return;
@@ -131,9 +133,9 @@ fn soundings(table: &ValueTable, faults: &mut Faults) {
     }
 }
 
-fn number_of_fish(table: &ValueTable, faults: &mut Faults) {
+fn number_of_fish(table: &ValueTable, faults: &mut Diagnostics) {
     let most = |name: &&str| match table.value(&shoal::COUNT.at(&[name])) {
-        Spread::Between { high, .. } => high,
+        DailyDistribution::Uniform { high, .. } => high,
         other => other.mean(),
     };
     let shoals = table.names(shoal::SHOALS, &[]);
@@ -148,7 +150,7 @@ fn number_of_fish(table: &ValueTable, faults: &mut Faults) {
 }
 
 /// Checks that rivals' weights come from one key, and that fewer places frame than there are anglers.
-fn section(table: &ValueTable, faults: &mut Faults) {
+fn section(table: &ValueTable, faults: &mut Diagnostics) {
     let section = aim::SECTION.at(&[]);
     if !table.has_table(&section) {
         return;

@@ -1,7 +1,7 @@
 //! Checks that lines, features and home ranges lie in the water.
 
 use crate::fish::Shoal;
-use crate::scenario::diagnose::Faults;
+use crate::scenario::diagnose::Diagnostics;
 use crate::scenario::schema::{FullKey, shoal, water};
 use crate::scenario::values::ValueTable;
 use crate::water::{Chart, Line};
@@ -12,7 +12,7 @@ pub(crate) fn check_places(
     chart: &Chart,
     lines: &[Line],
     shoals: &[Shoal],
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) {
     if table.failed(&water::WIDTH) || table.failed(&water::LENGTH) {
         return;
@@ -20,7 +20,7 @@ pub(crate) fn check_places(
     let extent = format!("{} m wide and {} m long", chart.width_m, chart.length_m);
     for line in lines {
         let key = water::LINE_DISTANCE.at(&[&line.name]);
-        if table.given(&key).is_some() && !chart.holds(line.at) {
+        if table.given(&key).is_some() && !chart.contains(line.at) {
             let problem = format!("the line is outside the water, which is {extent}");
             let fix = "move it closer or make the water larger";
             faults.add(table.fault(key.dotted(), problem, fix));
@@ -40,14 +40,20 @@ pub(crate) fn check_places(
     }
 }
 
-fn check_home(table: &ValueTable, shoal: &Shoal, chart: &Chart, extent: &str, faults: &mut Faults) {
+fn check_home(
+    table: &ValueTable,
+    shoal: &Shoal,
+    chart: &Chart,
+    extent: &str,
+    faults: &mut Diagnostics,
+) {
     let position = [shoal::HOME_ACROSS, shoal::HOME_OUT].map(|key| key.at(&[&shoal.name]));
     let Some(first) = position.iter().find(|key| table.has(*key)) else { return };
     if table.has(&shoal::HOME.at(&[&shoal.name])) {
         let problem = "cannot be used together with home, which also says where the home range is";
         let fix = "write either home, or home_across and home_out";
         faults.add(table.fault(first.dotted(), problem, fix));
-    } else if !chart.holds(shoal.home) {
+    } else if !chart.contains(shoal.home) {
         let problem = format!("the home range is outside the water, which is {extent}");
         let fix = "change home_across or home_out, or make the water larger";
         faults.add(table.fault(first.dotted(), problem, fix));

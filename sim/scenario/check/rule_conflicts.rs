@@ -1,8 +1,8 @@
 //! Checks of a plan's rules: incomplete ones, ones that can never fire, and ones that contradict each other.
 
 use super::rule_timing::{is_changed_to, stays, timing_problem};
-use crate::angler::{Change, Phase, Rule, Rules};
-use crate::scenario::diagnose::{Faults, quoted};
+use crate::angler::{Phase, PlanChange, PlanRule, Rules};
+use crate::scenario::diagnose::{Diagnostics, quoted};
 use crate::scenario::schema::{FullKey, KeySpec, plan as plan_keys, rule as keys};
 use crate::scenario::values::{Names, ValueTable};
 
@@ -35,7 +35,7 @@ pub(crate) fn check_rules(
     plan: &str,
     phases: &[Phase],
     rules: &Rules,
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) {
     // Unreadable values were reported before; what they would have meant is not known.
     if phases.is_empty() || table.failed_below(&plan_keys::PLANS.entry(&[plan])) {
@@ -61,34 +61,41 @@ struct RuleChecker<'a> {
 
 impl RuleChecker<'_> {
     /// Adds a fault of a whole rule.
-    fn fault(&self, rule: &Rule, problem: &str, fix: &str, faults: &mut Faults) {
+    fn fault(&self, rule: &PlanRule, problem: &str, fix: &str, faults: &mut Diagnostics) {
         let dotted = keys::RULES.entry(&[self.plan, &rule.name]);
         faults.add(self.table.fault(&dotted, problem, fix));
     }
 
     /// Adds a fault of one key of a rule.
-    fn key_fault(&self, rule: &Rule, key: KeySpec, problem: &str, fix: &str, faults: &mut Faults) {
+    fn key_fault(
+        &self,
+        rule: &PlanRule,
+        key: KeySpec,
+        problem: &str,
+        fix: &str,
+        faults: &mut Diagnostics,
+    ) {
         let key = key.at(&[self.plan, &rule.name]);
         faults.add(self.table.fault(key.dotted(), problem, fix));
     }
 
-    fn has(&self, rule: &Rule, key: KeySpec) -> bool {
+    fn has(&self, rule: &PlanRule, key: KeySpec) -> bool {
         self.table.has(&key.at(&[self.plan, &rule.name]))
     }
 
     /// Whether a rule has a condition, a change, and everything that its keys refer to.
-    fn is_complete(&self, rule: &Rule, faults: &mut Faults) -> bool {
+    fn is_complete(&self, rule: &PlanRule, faults: &mut Diagnostics) -> bool {
         let before = faults.list().len();
-        let when = &rule.when;
+        let when = &rule.condition;
         if !COUNTS.iter().chain(&OTHER_CONDITIONS).any(|key| self.has(rule, *key)) {
             let fix = "write what it waits for, such as no_bite_for = \"12 min\"";
             self.fault(rule, "has no condition", fix, faults);
         }
-        if rule.change == (Change { new_feed: rule.change.new_feed, ..Change::default() }) {
+        if rule.change == (PlanChange { new_feed: rule.change.new_feed, ..PlanChange::default() }) {
             let fix = "write what it changes, such as line, recast, load or feed.LINE.amount";
             self.fault(rule, "changes nothing", fix, faults);
         }
-        if when.over.is_some() && when.fish_show.is_none() {
+        if when.show_line.is_some() && when.min_shows.is_none() {
             let problem = "says where fish show, but fish_show is missing";
             let fix = "write fish_show = 2, or remove it";
             self.key_fault(rule, keys::OVER.spec(), problem, fix, faults);
@@ -114,10 +121,10 @@ impl RuleChecker<'_> {
     }
 
     /// Whether all conditions of a rule can hold at once.
-    fn can_fire(&self, rule: &Rule, faults: &mut Faults) -> bool {
+    fn can_fire(&self, rule: &PlanRule, faults: &mut Diagnostics) -> bool {
         let before = faults.list().len();
-        let when = &rule.when;
-        if let (Some(least), Some(most)) = (when.bites_at_least, when.bites_at_most)
+        let when = &rule.condition;
+        if let (Some(least), Some(most)) = (when.min_bites, when.max_bites)
             && least > most
         {
             let problem = format!("is above bites_at_most ({most}), so the rule can never fire");
@@ -134,10 +141,10 @@ impl RuleChecker<'_> {
     }
 
     /// Whether the rule's line is fished, and each time is reached while the rule may act.
-    fn times_are_reached(&self, rule: &Rule, faults: &mut Faults) {
+    fn times_are_reached(&self, rule: &PlanRule, faults: &mut Diagnostics) {
         let session_s = self.names.session_s;
         let stays = stays(rule, self.rules, self.phases, session_s);
-        if let Some(line) = rule.when.on_line
+        if let Some(line) = rule.condition.on_line
             && stays.is_empty()
         {
             let problem = format!(
@@ -157,11 +164,11 @@ impl RuleChecker<'_> {
     }
 
     /// Whether loose feed falls where fish are to show, since they come up only for that.
-    fn shows_are_possible(&self, rule: &Rule, faults: &mut Faults) {
-        if rule.when.fish_show.is_none() {
+    fn shows_are_possible(&self, rule: &PlanRule, faults: &mut Diagnostics) {
+        if rule.condition.min_shows.is_none() {
             return;
         }
-        let over = rule.when.over;
+        let over = rule.condition.show_line;
         let by_plan = self.phases.iter().flat_map(|phase| &phase.loose_feed).map(|feed| feed.line);
         let by_rules = self.rules.list.iter().flat_map(|rule| &rule.change.feeds);
         let by_rules = by_rules.filter(|feed| feed.amount_kg.is_none_or(|kg| kg > 0.0));
@@ -182,14 +189,14 @@ impl RuleChecker<'_> {
     }
 
     /// Whether a rule changes anything that is not so already whenever it may act.
-    fn changes_something(&self, rule: &Rule, faults: &mut Faults) {
-        let on_line = rule.when.on_line;
+    fn changes_something(&self, rule: &PlanRule, faults: &mut Diagnostics) {
+        let on_line = rule.condition.on_line;
         let acts_in = |phase: &&Phase| {
             on_line.is_none_or(|line| line == phase.line || is_changed_to(self.rules, line))
         };
         let same = self.phases.iter().filter(acts_in).all(|phase| {
             let phase = Phase { line: on_line.unwrap_or(phase.line), ..phase.clone() };
-            rule.change.over(phase.clone()) == phase
+            rule.change.applied_to(phase.clone()) == phase
         });
         let undoes_another =
             self.rules.list.iter().any(|other| other.change.contradicts(&rule.change));
@@ -202,14 +209,14 @@ impl RuleChecker<'_> {
     }
 
     /// Whether a rule contradicts an earlier one, or changes the line back and forth with it.
-    fn agrees_with_earlier_rules(&self, index: usize, faults: &mut Faults) {
+    fn agrees_with_earlier_rules(&self, index: usize, faults: &mut Diagnostics) {
         let rule = &self.rules.list[index];
         for earlier in &self.rules.list[..index] {
             if !earlier.change.contradicts(&rule.change) {
                 continue;
             }
             let name = quoted(&earlier.name);
-            if earlier.when == rule.when {
+            if earlier.condition == rule.condition {
                 let problem =
                     format!("has the same conditions as the rule {name} and other changes");
                 let fix = "give the two different conditions, or remove one";
@@ -225,17 +232,18 @@ impl RuleChecker<'_> {
 }
 
 /// Whether each of two rules changes to the line on which the other acts, and neither waits there.
-fn back_and_forth(first: &Rule, second: &Rule) -> bool {
-    let is_restless = |rule: &Rule| {
-        let when = &rule.when;
+fn back_and_forth(first: &PlanRule, second: &PlanRule) -> bool {
+    let is_restless = |rule: &PlanRule| {
+        let when = &rule.condition;
         let waits = when.no_bite_for_s.is_some()
-            || when.bites_at_least.is_some()
-            || when.bites_at_most.is_some()
-            || when.line_bites.is_some()
+            || when.min_bites.is_some()
+            || when.max_bites.is_some()
+            || when.min_line_bites.is_some()
             || when.rested_for_s.is_some();
-        !waits && rule.at_most.is_none() && rule.again_after_s < MIN_REST_S
+        !waits && rule.max_firings.is_none() && rule.again_after_s < MIN_REST_S
     };
-    let leads_to =
-        |from: &Rule, to: &Rule| to.when.on_line.is_some() && to.when.on_line == from.change.line;
+    let leads_to = |from: &PlanRule, to: &PlanRule| {
+        to.condition.on_line.is_some() && to.condition.on_line == from.change.line
+    };
     leads_to(first, second) && leads_to(second, first) && is_restless(first) && is_restless(second)
 }

@@ -1,6 +1,6 @@
 //! Whether the times that a rule waits for are ever reached.
 
-use crate::angler::{Phase, Rule, Rules};
+use crate::angler::{Phase, PlanRule, Rules};
 use crate::scenario::schema::Dimension::Time;
 use crate::scenario::schema::{KeySpec, rule as keys};
 
@@ -27,8 +27,8 @@ pub(super) fn is_changed_to(rules: &Rules, line: usize) -> bool {
 /// The stays in which a rule may act, from the phases alone.
 ///
 /// If rules change the line too, the only certain stay is the session.
-pub(super) fn stays(rule: &Rule, rules: &Rules, phases: &[Phase], session_s: f64) -> Vec<Stay> {
-    let on_line = rule.when.on_line;
+pub(super) fn stays(rule: &PlanRule, rules: &Rules, phases: &[Phase], session_s: f64) -> Vec<Stay> {
+    let on_line = rule.condition.on_line;
     let depends_on_rules = match on_line {
         Some(line) => is_changed_to(rules, line),
         None => rules.list.iter().any(|rule| rule.change.line.is_some()),
@@ -90,10 +90,10 @@ impl Wait {
 }
 
 /// The times that a rule waits for; `has_within` says whether the key `within` is written.
-fn waits(rule: &Rule, has_within: bool, session_s: f64) -> Vec<Wait> {
-    let when = &rule.when;
+fn waits(rule: &PlanRule, has_within: bool, session_s: f64) -> Vec<Wait> {
+    let when = &rule.condition;
     let window_key = if has_within { keys::WITHIN } else { keys::BITES_AT_MOST };
-    let window_s = when.bites_at_most.map(|_| when.within_s);
+    let window_s = when.max_bites.map(|_| when.within_s);
     let waits = [
         (keys::NO_BITE_FOR, when.no_bite_for_s, true),
         (window_key, window_s, true),
@@ -109,7 +109,7 @@ fn waits(rule: &Rule, has_within: bool, session_s: f64) -> Vec<Wait> {
 
 /// The first time that a rule waits for in vain. `None` if all are reached together in some stay.
 pub(super) fn timing_problem(
-    rule: &Rule,
+    rule: &PlanRule,
     has_within: bool,
     stays: &[Stay],
     session_s: f64,

@@ -4,7 +4,7 @@ use std::fmt;
 
 /// The place of a fault.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Place {
+pub enum SourceLocation {
     /// The file as a whole.
     File,
     /// A line of the file, counted from 1.
@@ -24,7 +24,7 @@ pub enum Place {
     BuiltIn,
 }
 
-impl Place {
+impl SourceLocation {
     /// The line of the file. `None` if the place is not in the file.
     #[must_use]
     pub fn line(&self) -> Option<usize> {
@@ -48,35 +48,35 @@ impl Place {
 
 /// One thing that is wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Fault {
+pub struct Diagnostic {
     /// The file as the user gave it.
     pub file: String,
     /// The place in the file, or the option of the command line.
-    pub place: Place,
+    pub location: SourceLocation,
     /// The dotted key; empty if the fault has none.
     pub key: String,
     /// What is wrong.
-    pub wrong: String,
+    pub problem: String,
     /// How to fix it, or what is allowed.
-    pub mend: String,
+    pub fix: String,
     /// The nearest known key or name, if one was unknown.
     pub nearest: Option<String>,
 }
 
-impl Fault {
+impl Diagnostic {
     /// A fault whose file is named later.
     pub(crate) fn new(
-        place: &Place,
+        place: &SourceLocation,
         key: impl Into<String>,
         problem: impl Into<String>,
         fix: impl Into<String>,
     ) -> Self {
         Self {
             file: String::new(),
-            place: place.clone(),
+            location: place.clone(),
             key: key.into(),
-            wrong: problem.into(),
-            mend: fix.into(),
+            problem: problem.into(),
+            fix: fix.into(),
             nearest: None,
         }
     }
@@ -88,47 +88,49 @@ impl Fault {
     }
 }
 
-impl fmt::Display for Fault {
+impl fmt::Display for Diagnostic {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match &self.place {
-            Place::File => write!(f, "{}: ", self.file)?,
-            Place::Line(line) => write!(f, "{}:{line}: ", self.file)?,
-            Place::Position { line, column } => write!(f, "{}:{line}:{column}: ", self.file)?,
-            Place::Set => f.write_str("--set: ")?,
-            Place::Vary => f.write_str("--vary: ")?,
-            Place::BuiltIn => f.write_str("built-in baits: ")?,
+        match &self.location {
+            SourceLocation::File => write!(f, "{}: ", self.file)?,
+            SourceLocation::Line(line) => write!(f, "{}:{line}: ", self.file)?,
+            SourceLocation::Position { line, column } => {
+                write!(f, "{}:{line}:{column}: ", self.file)?
+            }
+            SourceLocation::Set => f.write_str("--set: ")?,
+            SourceLocation::Vary => f.write_str("--vary: ")?,
+            SourceLocation::BuiltIn => f.write_str("built-in baits: ")?,
         }
         if !self.key.is_empty() {
             write!(f, "{}: ", self.key)?;
         }
-        f.write_str(&self.wrong)?;
+        f.write_str(&self.problem)?;
         if let Some(nearest) = &self.nearest {
             write!(f, "; did you mean `{nearest}`?")?;
         }
-        match (self.mend.is_empty(), &self.nearest) {
+        match (self.fix.is_empty(), &self.nearest) {
             (true, _) => Ok(()),
-            (false, None) => write!(f, "; {}", self.mend),
-            (false, Some(_)) => write!(f, " ({})", self.mend),
+            (false, None) => write!(f, "; {}", self.fix),
+            (false, Some(_)) => write!(f, " ({})", self.fix),
         }
     }
 }
 
 /// Everything that is wrong, in the order of the file.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Faults {
-    list: Vec<Fault>,
+pub struct Diagnostics {
+    list: Vec<Diagnostic>,
 }
 
-impl Faults {
+impl Diagnostics {
     /// A list with one fault of a named file.
-    pub(crate) fn from_fault(file: &str, fault: Fault) -> Self {
+    pub(crate) fn from_fault(file: &str, fault: Diagnostic) -> Self {
         let mut faults = Self::default();
         faults.add(fault);
         faults.in_file(file)
     }
 
     /// Adds a fault.
-    pub(crate) fn add(&mut self, fault: Fault) {
+    pub(crate) fn add(&mut self, fault: Diagnostic) {
         self.list.push(fault);
     }
 
@@ -137,16 +139,18 @@ impl Faults {
         for fault in &mut self.list {
             file.clone_into(&mut fault.file);
         }
-        self.list.sort_by_key(|fault| fault.place.rank());
+        self.list.sort_by_key(|fault| fault.location.rank());
         self
     }
 
     /// The same faults; those of values set for these keys are shown as faults of `--vary`.
     #[must_use]
-    pub fn of_vary<S: AsRef<str>>(mut self, keys: &[S]) -> Self {
+    pub fn attributed_to_vary<S: AsRef<str>>(mut self, keys: &[S]) -> Self {
         for fault in &mut self.list {
-            if fault.place == Place::Set && keys.iter().any(|key| key.as_ref() == fault.key) {
-                fault.place = Place::Vary;
+            if fault.location == SourceLocation::Set
+                && keys.iter().any(|key| key.as_ref() == fault.key)
+            {
+                fault.location = SourceLocation::Vary;
             }
         }
         self
@@ -154,7 +158,7 @@ impl Faults {
 
     /// The faults, in the order of the file.
     #[must_use]
-    pub fn list(&self) -> &[Fault] {
+    pub fn list(&self) -> &[Diagnostic] {
         &self.list
     }
 
@@ -165,7 +169,7 @@ impl Faults {
     }
 }
 
-impl fmt::Display for Faults {
+impl fmt::Display for Diagnostics {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for fault in &self.list {
             writeln!(f, "{fault}")?;
@@ -177,7 +181,7 @@ impl fmt::Display for Faults {
     }
 }
 
-impl std::error::Error for Faults {}
+impl std::error::Error for Diagnostics {}
 
 /// A user's text for a message: in quotation marks, control characters escaped, cut if it is long.
 pub(crate) fn quoted(text: &str) -> String {

@@ -5,8 +5,8 @@
 mod diagnostic;
 mod suggest;
 
-pub use diagnostic::{Fault, Faults, Place};
-pub use suggest::nearest;
+pub use diagnostic::{Diagnostic, Diagnostics, SourceLocation};
+pub use suggest::nearest_name;
 
 pub(super) use diagnostic::quoted;
 pub(super) use suggest::listed;

@@ -3,7 +3,7 @@
 use strsim::{jaro_winkler, normalized_damerau_levenshtein};
 
 /// The nearest of the known words. `None` if none is similar enough.
-pub fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
+pub fn nearest_name<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> Option<String> {
     const MIN_SIMILARITY: f64 = 0.6;
     // Comparing costs the product of the lengths, and no known word is that long.
     const MAX_BYTES: usize = 80;

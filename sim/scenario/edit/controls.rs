@@ -1,8 +1,8 @@
 //! Controls for trying out a scenario: settings of its plans and its water, and the values each may take.
 
-use crate::params::Spread;
-use crate::scenario::diagnose::Faults;
-use crate::scenario::read::{Written, value_table};
+use crate::params::DailyDistribution;
+use crate::scenario::diagnose::Diagnostics;
+use crate::scenario::read::{ScenarioSource, value_table};
 use crate::scenario::schema::{
     ChoiceKeys, FullKey, KeyPath, KeySpec, Kind, Referent, plan as keys, read_quantity, shoal,
     water,
@@ -11,7 +11,7 @@ use crate::scenario::values::{SiValue, ValueTable};
 
 /// One value that a control can have.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Stop {
+pub struct ControlChoice {
     /// The value as it is written after `KEY=`. `None` leaves what the file says.
     pub written: Option<String>,
     /// The value as it is shown.
@@ -20,7 +20,7 @@ pub struct Stop {
 
 /// One setting that can be changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Dial {
+pub struct ScenarioControl {
     /// The plan it belongs to. `None` for the water and its fish.
     pub plan: Option<String>,
     /// Its dotted key.
@@ -28,13 +28,13 @@ pub struct Dial {
     /// Its name.
     pub name: String,
     /// One sentence from the table of keys.
-    pub says: String,
+    pub description: String,
     /// Whether its values are in ascending order, rather than a choice of names.
-    pub ordered: bool,
+    pub is_ordered: bool,
     /// The values it can have.
-    pub stops: Vec<Stop>,
+    pub choices: Vec<ControlChoice>,
     /// The index of the value it has now.
-    pub at: usize,
+    pub selected: usize,
 }
 
 /// A choice of a plan with its name and the quantities it may take.
@@ -133,8 +133,8 @@ const WINDS: &[&str] = &["0 km/h", "5 km/h", "10 km/h", "15 km/h", "20 km/h", "3
 /// # Errors
 ///
 /// Everything that is wrong with the text.
-pub fn dials(written: &Written) -> Result<Vec<Dial>, Faults> {
-    let mut faults = Faults::default();
+pub fn controls(written: &ScenarioSource) -> Result<Vec<ScenarioControl>, Diagnostics> {
+    let mut faults = Diagnostics::default();
     let table = value_table(&written.text, &[], &mut faults).filter(|_| faults.is_empty());
     let Some(table) = table else { return Err(faults.in_file(&format!("{}.toml", written.name))) };
     let builder = ControlBuilder { table: &table };
@@ -164,7 +164,7 @@ struct ControlBuilder<'a> {
 
 impl ControlBuilder<'_> {
     /// The controls of one plan: those of each phase, then those of its loose feed.
-    fn plan(&self, plan: &str) -> Vec<Dial> {
+    fn plan(&self, plan: &str) -> Vec<ScenarioControl> {
         let mut controls = Vec::new();
         let phases = self.table.names(keys::PHASES, &[plan]);
         if phases.is_empty() {
@@ -183,7 +183,7 @@ impl ControlBuilder<'_> {
     }
 
     /// The controls of one phase; a choice that it leaves out is the plan's.
-    fn phase(&self, plan: &str, phase: &str) -> Vec<Dial> {
+    fn phase(&self, plan: &str, phase: &str) -> Vec<ScenarioControl> {
         let mut controls = Vec::new();
         let until = keys::PHASE_UNTIL.spec().at(&[plan, phase]);
         if self.table.has(&until) {
@@ -200,19 +200,20 @@ impl ControlBuilder<'_> {
     }
 
     /// The controls of the loose feed on one line; if nothing is fed, only the amount, which is then 0 g.
-    fn feed(&self, plan: &str, line: &str) -> Vec<Dial> {
+    fn feed(&self, plan: &str, line: &str) -> Vec<ScenarioControl> {
         let path = &[plan, line];
         let shown_line = shown_name(line);
         let amount = keys::FEED.amount.spec().at(path);
         let name = format!("loose feed, {shown_line}");
         let mut amount = self.control(Some(plan), &[amount], &name, FEED_AMOUNTS);
-        let is_none = |stop: &Stop| stop.shown == "0 g";
+        let is_none = |stop: &ControlChoice| stop.shown == "0 g";
         let is_fed = self.table.has_table(&keys::FEEDS.entry(path));
         if let (Some(control), false) = (&mut amount, is_fed) {
-            control.at = control.stops.iter().position(is_none).unwrap_or(control.at);
+            control.selected = control.choices.iter().position(is_none).unwrap_or(control.selected);
         }
-        let is_thrown = amount.as_ref().is_some_and(|control| !is_none(&control.stops[control.at]));
-        let mut controls: Vec<Dial> = amount.into_iter().collect();
+        let is_thrown =
+            amount.as_ref().is_some_and(|control| !is_none(&control.choices[control.selected]));
+        let mut controls: Vec<ScenarioControl> = amount.into_iter().collect();
         if is_thrown {
             let every = keys::FEED.every.spec().at(path);
             let name = format!("feed {shown_line} every");
@@ -233,7 +234,7 @@ impl ControlBuilder<'_> {
         keys: &[KeyPath<()>],
         name: &str,
         steps: &[&str],
-    ) -> Option<Dial> {
+    ) -> Option<ScenarioControl> {
         let key = keys.first()?;
         let spec = key.spec();
         let source = keys.iter().find(|key| self.table.has(*key)).or(keys.last())?;
@@ -245,46 +246,46 @@ impl ControlBuilder<'_> {
             Kind::TimeOr(_) | Kind::Text | Kind::Flag => return None,
         };
         let is_line = spec.kind == Kind::NameOf(Referent::Line);
-        (stops.len() > 1 || is_line).then(|| Dial {
+        (stops.len() > 1 || is_line).then(|| ScenarioControl {
             plan: plan.map(str::to_owned),
             key: key.dotted().to_owned(),
             name: name.to_owned(),
-            says: spec.description.to_owned(),
-            ordered: spec.kind.is_numeric(),
-            stops,
-            at,
+            description: spec.description.to_owned(),
+            is_ordered: spec.kind.is_numeric(),
+            choices: stops,
+            selected: at,
         })
     }
 }
 
 /// One stop for each name, and the index of the one that is the value now.
-fn name_stops(names: &[&str], value: Option<SiValue>) -> (Vec<Stop>, usize) {
+fn name_stops(names: &[&str], value: Option<SiValue>) -> (Vec<ControlChoice>, usize) {
     let now = names.iter().position(|name| value == Some(SiValue::Text((*name).to_owned())));
     let stops = names
         .iter()
-        .map(|name| Stop { written: Some((*name).to_owned()), shown: shown_name(name) });
+        .map(|name| ControlChoice { written: Some((*name).to_owned()), shown: shown_name(name) });
     (stops.collect(), now.unwrap_or(0))
 }
 
 /// The steps within a key's range, with the value it has now among them, and the index of that value.
-fn quantity_stops(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<Stop>, usize) {
+fn quantity_stops(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<ControlChoice>, usize) {
     let si = |text: &str| match key.kind.dimension() {
         Some(dimension) => read_quantity(text, dimension).ok(),
         None => text.parse().ok(),
     };
     let steps = steps.iter().filter_map(|text| {
-        let stop = Stop { written: Some((*text).to_owned()), shown: (*text).to_owned() };
+        let stop = ControlChoice { written: Some((*text).to_owned()), shown: (*text).to_owned() };
         Some((si(text)?, stop))
     });
-    let mut stops: Vec<(f64, Stop)> =
+    let mut stops: Vec<(f64, ControlChoice)> =
         steps.filter(|(si, _)| (key.range.0..=key.range.1).contains(si)).collect();
     let now_si = match value {
-        SiValue::Number(si) | SiValue::Spread(Spread::Fixed(si)) => si,
-        SiValue::Spread(Spread::Between { low, high }) => {
+        SiValue::Number(si) | SiValue::Spread(DailyDistribution::Fixed(si)) => si,
+        SiValue::Spread(DailyDistribution::Uniform { low, high }) => {
             let shown = format!("{} to {}", key.kind.show(low), key.kind.show(high));
             return spread_stops(stops, shown);
         }
-        SiValue::Spread(Spread::About { mean, .. }) => {
+        SiValue::Spread(DailyDistribution::LogNormal { mean, .. }) => {
             return spread_stops(stops, format!("about {}", key.kind.show(mean)));
         }
         SiValue::Text(_) | SiValue::Flag(_) => return (Vec::new(), 0),
@@ -292,7 +293,7 @@ fn quantity_stops(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<Stop>, 
     let is_now = |si: f64| (si - now_si).abs() <= 1e-9 * now_si.abs().max(1.0);
     if !stops.iter().any(|(si, _)| is_now(*si)) {
         let shown = key.kind.show(now_si);
-        stops.push((now_si, Stop { written: Some(shown.clone()), shown }));
+        stops.push((now_si, ControlChoice { written: Some(shown.clone()), shown }));
     }
     stops.sort_by(|a, b| a.0.total_cmp(&b.0));
     let now = stops.iter().position(|(si, _)| is_now(*si)).unwrap_or(0);
@@ -300,7 +301,7 @@ fn quantity_stops(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<Stop>, 
 }
 
 /// The stops of a value that differs from day to day: the first leaves it as it is.
-fn spread_stops(stops: Vec<(f64, Stop)>, shown: String) -> (Vec<Stop>, usize) {
-    let unchanged = Stop { written: None, shown };
+fn spread_stops(stops: Vec<(f64, ControlChoice)>, shown: String) -> (Vec<ControlChoice>, usize) {
+    let unchanged = ControlChoice { written: None, shown };
     (std::iter::once(unchanged).chain(stops.into_iter().map(|(_, stop)| stop)).collect(), 0)
 }

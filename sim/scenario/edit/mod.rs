@@ -4,6 +4,6 @@ mod controls;
 mod ranges;
 mod rewrite;
 
-pub use controls::{Dial, Stop, dials};
-pub use ranges::{Span, has_order, si_value, span, values};
-pub use rewrite::{Change, rewrite};
+pub use controls::{ControlChoice, ScenarioControl, controls};
+pub use ranges::{VaryRange, has_ordered_values, si_value, vary_range, vary_values};
+pub use rewrite::{ScenarioEdit, rewrite};

@@ -1,6 +1,6 @@
 //! Values to go through with `--vary`: `KEY=A,B,C`, `KEY=LOW..HIGH/COUNT`, or anything in `KEY=LOW..HIGH`.
 
-use crate::scenario::diagnose::{Fault, Faults, Place, quoted};
+use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation, quoted};
 use crate::scenario::schema::{
     Dimension, KeySpec, Kind, key_of, read_quantity, split_quantity, tidy,
 };
@@ -19,7 +19,7 @@ type RangeProblem = (String, String);
 /// rounded, and duplicates are removed.
 ///
 /// ```
-/// let (key, values) = sim::scenario::values("plan.patient.recast=2..10/3 min").expect("well formed");
+/// let (key, values) = sim::scenario::vary_values("plan.patient.recast=2..10/3 min").expect("well formed");
 /// assert_eq!(key, "plan.patient.recast");
 /// assert_eq!(values, ["2 min", "6 min", "10 min"]);
 /// ```
@@ -28,13 +28,13 @@ type RangeProblem = (String, String);
 ///
 /// Everything that is wrong with it, the key included. Whether the scenario has what the key names is checked when
 /// the values are read.
-pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
+pub fn vary_values(vary: &str) -> Result<(String, Vec<String>), Diagnostics> {
     let Some((dotted, text)) = split_assignment(vary) else {
         let problem = format!("{} is not KEY=VALUES", quoted(vary));
         let fix = "write plan.NAME.recast=1min,2min,5min or plan.NAME.recast=1..10/10 min";
         return Err(vary_faults("", (problem, fix.to_owned())));
     };
-    let key = governing_key(dotted).map_err(|fault| Faults::from_fault("", *fault))?;
+    let key = governing_key(dotted).map_err(|fault| Diagnostics::from_fault("", *fault))?;
     let values = if has_range(text) {
         expand_range(&key, text).map_err(|reason| vary_faults(dotted, reason))?
     } else {
@@ -44,8 +44,8 @@ pub fn values(vary: &str) -> Result<(String, Vec<String>), Faults> {
     Ok((dotted.to_owned(), values))
 }
 
-fn vary_faults(dotted: &str, (problem, fix): RangeProblem) -> Faults {
-    Faults::from_fault("", Fault::new(&Place::Vary, dotted, problem, fix))
+fn vary_faults(dotted: &str, (problem, fix): RangeProblem) -> Diagnostics {
+    Diagnostics::from_fault("", Diagnostic::new(&SourceLocation::Vary, dotted, problem, fix))
 }
 
 fn check_list(values: &[String], text: &str) -> Result<(), RangeProblem> {
@@ -68,56 +68,56 @@ fn check_list(values: &[String], text: &str) -> Result<(), RangeProblem> {
 
 /// What one `--vary` lets a key be when points are sampled rather than put on a grid.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Span {
+pub struct VaryRange {
     /// The dotted key.
     pub key: String,
-    values: SpanValues,
+    values: VaryRangeValues,
 }
 
 /// Some values of a list, or all values between two ends.
 #[derive(Clone, Debug, PartialEq)]
-enum SpanValues {
+enum VaryRangeValues {
     Listed(Vec<String>),
     Between(RangeEnds),
 }
 
-impl Span {
+impl VaryRange {
     /// The value at a fraction `share` of the way from the first to the last, 0 to 1, as people write it.
     ///
     /// ```
-    /// let span = sim::scenario::span("plan.patient.recast=1..16 min log").expect("well formed");
-    /// assert_eq!((span.key.as_str(), span.at(0.5).as_str()), ("plan.patient.recast", "4 min"));
+    /// let span = sim::scenario::vary_range("plan.patient.recast=1..16 min log").expect("well formed");
+    /// assert_eq!((span.key.as_str(), span.value_at(0.5).as_str()), ("plan.patient.recast", "4 min"));
     /// ```
     ///
     /// # Panics
     ///
     /// If `share` is not from 0 to 1.
     #[must_use]
-    pub fn at(&self, share: f64) -> String {
+    pub fn value_at(&self, share: f64) -> String {
         assert!((0.0..=1.0).contains(&share), "a share is from 0 to 1, not {share}");
         match &self.values {
-            SpanValues::Listed(values) => {
+            VaryRangeValues::Listed(values) => {
                 let index = (share * values.len() as f64) as usize;
                 values[index.min(values.len() - 1)].clone()
             }
-            SpanValues::Between(ends) => ends.value_at(share),
+            VaryRangeValues::Between(ends) => ends.value_at(share),
         }
     }
 }
 
 /// What one `--vary` lets a key be: everything between two ends for `KEY=LOW..HIGH`, with a unit and possibly ` log`;
-/// otherwise the list of [`values`].
+/// otherwise the list of [`vary_values`].
 ///
 /// # Errors
 ///
 /// Everything that is wrong with it, the key included.
-pub fn span(vary: &str) -> Result<Span, Faults> {
+pub fn vary_range(vary: &str) -> Result<VaryRange, Diagnostics> {
     let range = split_assignment(vary).filter(|(_, text)| has_range(text) && !text.contains('/'));
     let Some((dotted, text)) = range else {
-        let (key, values) = values(vary)?;
-        return Ok(Span { key, values: SpanValues::Listed(values) });
+        let (key, values) = vary_values(vary)?;
+        return Ok(VaryRange { key, values: VaryRangeValues::Listed(values) });
     };
-    let key = governing_key(dotted).map_err(|fault| Faults::from_fault("", *fault))?;
+    let key = governing_key(dotted).map_err(|fault| Diagnostics::from_fault("", *fault))?;
     let (text, is_geometric) = match text.strip_suffix("log").map(str::trim_end) {
         Some(ends) => (ends, true),
         None => (text, false),
@@ -125,7 +125,7 @@ pub fn span(vary: &str) -> Result<Span, Faults> {
     let (low, high) = text.split_once("..").unwrap_or((text, text));
     let ends = RangeEnds::read(&key, low, high, "").and_then(|ends| ends.check(text, is_geometric));
     let ends = ends.map_err(|reason| vary_faults(dotted, reason))?;
-    Ok(Span { key: dotted.to_owned(), values: SpanValues::Between(ends) })
+    Ok(VaryRange { key: dotted.to_owned(), values: VaryRangeValues::Between(ends) })
 }
 
 /// A value of a key in SI units, with its unit as in column names. `None` if it is not a number.
@@ -149,7 +149,7 @@ pub fn si_value(key: &str, text: &str) -> Option<(f64, &'static str)> {
 
 /// Whether the values of a key are numbers, so that they have an order; names and words have none.
 #[must_use]
-pub fn has_order(dotted: &str) -> bool {
+pub fn has_ordered_values(dotted: &str) -> bool {
     governing_key(dotted).is_ok_and(|key| key.kind.is_numeric())
 }
 
@@ -159,8 +159,8 @@ fn unquoted(text: &str) -> &str {
 }
 
 /// The key that governs a dotted name; for a part of a spread, the key of the spread or of its `cv`.
-fn governing_key(dotted: &str) -> Result<KeySpec, Box<Fault>> {
-    if let Some(fault) = bad_name(dotted, &Place::Vary) {
+fn governing_key(dotted: &str) -> Result<KeySpec, Box<Diagnostic>> {
+    if let Some(fault) = bad_name(dotted, &SourceLocation::Vary) {
         return Err(Box::new(fault));
     }
     if let Some(key) = key_of(dotted) {
@@ -170,7 +170,7 @@ fn governing_key(dotted: &str) -> Result<KeySpec, Box<Fault>> {
     match part.and_then(|(above, part)| Some((key_of(above)?, part))) {
         Some((key, "low" | "high" | "mean")) if key.varies => Ok(*key),
         Some((key, "cv")) if key.varies => Ok(KeySpec::CV),
-        _ => Err(Box::new(unknown_key(dotted, &Place::Vary))),
+        _ => Err(Box::new(unknown_key(dotted, &SourceLocation::Vary))),
     }
 }
 

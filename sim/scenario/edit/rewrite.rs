@@ -2,14 +2,14 @@
 
 use toml_edit::{DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
-use crate::scenario::diagnose::{Fault, Faults, Place, quoted};
-use crate::scenario::read::Written;
+use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation, quoted};
+use crate::scenario::read::ScenarioSource;
 use crate::scenario::schema::is_name;
 use crate::scenario::values::{item_from_text, split_assignment};
 
 /// Changes to a scenario's text: first the copies, then the values, then the removals.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Change<'a> {
+pub struct ScenarioEdit<'a> {
     /// Plans to copy: the name of a plan and the name of its copy.
     pub copies: &'a [(String, String)],
     /// Values to set, as `KEY=VALUE`.
@@ -21,19 +21,23 @@ pub struct Change<'a> {
 /// Writes changes into a scenario's text; comments stay in place.
 ///
 /// ```
-/// use sim::scenario::{Change, Written, rewrite};
+/// use sim::scenario::{ScenarioEdit, ScenarioSource, rewrite};
 /// let text = "line.bar.distance = \"28 m\"\nshoal.all.count = 60\nplan.a.recast = \"2 min\" # as usual\n";
 /// let sets = ["plan.a.recast=90 s".to_owned()];
-/// let change = Change { sets: &sets, ..Change::default() };
-/// let written = rewrite(&Written::new(text, "pond"), change).expect("sound");
+/// let change = ScenarioEdit { sets: &sets, ..ScenarioEdit::default() };
+/// let written = rewrite(&ScenarioSource::new(text, "pond"), change).expect("sound");
 /// assert!(written.text.contains("plan.a.recast = \"90 s\" # as usual"));
 /// ```
 ///
 /// # Errors
 ///
 /// Everything that is wrong with the text and with the values, and plans that do not exist.
-pub fn rewrite(written: &Written, change: Change<'_>) -> Result<Written, Faults> {
-    let faults = |fault: Box<Fault>| Faults::from_fault(&format!("{}.toml", written.name), *fault);
+pub fn rewrite(
+    written: &ScenarioSource,
+    change: ScenarioEdit<'_>,
+) -> Result<ScenarioSource, Diagnostics> {
+    let faults =
+        |fault: Box<Diagnostic>| Diagnostics::from_fault(&format!("{}.toml", written.name), *fault);
     let Ok(mut document) = written.text.parse::<DocumentMut>() else {
         // Reading reports where and why; a text without faults is TOML.
         return Err(written.read(&[]).err().unwrap_or_default());
@@ -56,18 +60,18 @@ fn plans(document: &mut DocumentMut) -> Option<&mut dyn TableLike> {
     document.get_mut("plan").and_then(Item::as_table_like_mut)
 }
 
-fn no_plan(name: &str) -> Box<Fault> {
+fn no_plan(name: &str) -> Box<Diagnostic> {
     let problem = format!("the scenario has no plan named {}", quoted(name));
-    Box::new(Fault::new(&Place::Set, "plan", problem, "name one of its plans"))
+    Box::new(Diagnostic::new(&SourceLocation::Set, "plan", problem, "name one of its plans"))
 }
 
-fn copy_plan(document: &mut DocumentMut, from: &str, to: &str) -> Result<(), Box<Fault>> {
+fn copy_plan(document: &mut DocumentMut, from: &str, to: &str) -> Result<(), Box<Diagnostic>> {
     let plans = plans(document).ok_or_else(|| no_plan(from))?;
     let item = plans.get(from).ok_or_else(|| no_plan(from))?.clone();
     if !is_name(to) || plans.contains_key(to) {
         let problem = format!("{} cannot be the name of a copy", quoted(to));
         let fix = "use a name that no plan has, of letters, digits, - and _";
-        return Err(Box::new(Fault::new(&Place::Set, "plan", problem, fix)));
+        return Err(Box::new(Diagnostic::new(&SourceLocation::Set, "plan", problem, fix)));
     }
     plans.insert(to, item);
     Ok(())
@@ -76,7 +80,7 @@ fn copy_plan(document: &mut DocumentMut, from: &str, to: &str) -> Result<(), Box
 /// Writes one value, already checked, into the text.
 fn write_value(document: &mut DocumentMut, set: &str) {
     let Some((key, value)) = split_assignment(set) else { return };
-    let item = item_from_text(key, value, false, &mut Faults::default());
+    let item = item_from_text(key, value, false, &mut Diagnostics::default());
     let Some(Item::Value(mut new)) = item else { return };
     let mut words: Vec<&str> = key.split('.').collect();
     let Some(last) = words.pop() else { return };
@@ -106,7 +110,7 @@ fn write_value(document: &mut DocumentMut, set: &str) {
     }
 }
 
-fn remove_plans(document: &mut DocumentMut, keep: &[String]) -> Result<(), Box<Fault>> {
+fn remove_plans(document: &mut DocumentMut, keep: &[String]) -> Result<(), Box<Diagnostic>> {
     let Some(plans) = plans(document) else { return Ok(()) };
     if let Some(unknown) = keep.iter().find(|name| !plans.contains_key(name)) {
         return Err(no_plan(unknown));

@@ -2,9 +2,9 @@
 
 use super::baits::{hookbaits, recipes};
 use super::plans::plans;
-use crate::fish::{Shoal, TraitSpreads};
+use crate::fish::{Shoal, TraitPriors};
 use crate::scenario::check::check_places;
-use crate::scenario::diagnose::Faults;
+use crate::scenario::diagnose::Diagnostics;
 use crate::scenario::ready::{Aims, Keepnet, RivalWeight, Scenario, Section};
 use crate::scenario::schema::{
     Books, FoulHooked, MAX_SESSION_S, aim, session, shoal as shoal_keys, water,
@@ -21,7 +21,7 @@ pub(super) fn assemble(
     name: &str,
     sha256: String,
     past_kg: Option<Vec<f64>>,
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) -> Scenario {
     let chart = chart(table);
     let lines = lines(table);
@@ -71,12 +71,12 @@ pub(super) fn assemble(
 
 /// The section. `None` if there is none, or if rivals' weights are missing, which is reported elsewhere.
 fn section(table: &ValueTable, past_kg: Option<Vec<f64>>) -> Option<Section> {
-    let distribution = || table.given(&aim::RIVAL_WEIGHT).map(RivalWeight::Law);
+    let distribution = || table.given(&aim::RIVAL_WEIGHT).map(RivalWeight::Distribution);
     table.has_table(&aim::SECTION.at(&[])).then_some(())?;
     Some(Section {
         rivals: table.value(&aim::RIVALS) as u32,
         places: table.value(&aim::PLACES) as u32,
-        weight: past_kg.map(RivalWeight::Past).or_else(distribution)?,
+        weight: past_kg.map(RivalWeight::PastWeighIns).or_else(distribution)?,
         shared: table.value(&aim::SHARED),
     })
 }
@@ -101,7 +101,7 @@ fn chart(table: &ValueTable) -> Chart {
         half_length_m: table.value(&water::FEATURE_HALF_LENGTH.at(&[name])),
         half_width_m: table.value(&water::FEATURE_HALF_WIDTH.at(&[name])),
         depth_m: table.given(&water::FEATURE_DEPTH.at(&[name])),
-        cover: table.value(&water::FEATURE_COVER.at(&[name])),
+        is_cover: table.value(&water::FEATURE_COVER.at(&[name])),
     };
     Chart {
         width_m: table.value(&water::WIDTH),
@@ -146,7 +146,7 @@ fn shoals(table: &ValueTable, chart: &Chart, lines: &[Line]) -> Vec<Shoal> {
                 .given(&shoal_keys::HOME_HALF_WIDTH.at(&[name]))
                 .unwrap_or(half_width_m),
             home_shift_m: table.value(&shoal_keys::HOME_SHIFT.at(&[name])),
-            traits: TraitSpreads {
+            traits: TraitPriors {
                 comes_to_splash: table.given(&shoal_keys::COMES_TO_SPLASH.at(&[name])),
                 startles_at_splash: table.given(&shoal_keys::STARTLES_AT_SPLASH.at(&[name])),
                 comes_to_patter: table.given(&shoal_keys::COMES_TO_PATTER.at(&[name])),
@@ -168,8 +168,8 @@ fn books(table: &ValueTable) -> Books {
         else {
             continue;
         };
-        if let Some(book) = books.named(book) {
-            book.pin(row, value).expect("the table of keys has every row with its range");
+        if let Some(book) = books.book_mut(book) {
+            book.set(row, value).expect("the table of keys has every row with its range");
         }
     }
     books

@@ -2,20 +2,20 @@
 
 use std::sync::LazyLock;
 
-use crate::bait::{Class, Hookbait, Recipe};
+use crate::bait::{Hookbait, ParticleClass, Recipe};
 use crate::scenario::check::missing_key;
-use crate::scenario::diagnose::{Faults, Place, quoted};
+use crate::scenario::diagnose::{Diagnostics, SourceLocation, quoted};
 use crate::scenario::schema::{FullKey, Key, KeyPath, Table, bait as keys, tidy};
 use crate::scenario::values::{ValueTable, split_text};
 
 /// The baits and hookbaits that come with the program.
 pub(super) fn built_in() -> &'static ValueTable {
     static BUILT_IN: LazyLock<ValueTable> = LazyLock::new(|| {
-        let mut faults = Faults::default();
+        let mut faults = Diagnostics::default();
         let mut entries = split_text(include_str!("built_in.toml"), &mut faults)
             .expect("the built-in baits are TOML");
-        entries.values.iter_mut().for_each(|entry| entry.place = Place::BuiltIn);
-        entries.tables.iter_mut().for_each(|(_, place)| *place = Place::BuiltIn);
+        entries.values.iter_mut().for_each(|entry| entry.place = SourceLocation::BuiltIn);
+        entries.tables.iter_mut().for_each(|(_, place)| *place = SourceLocation::BuiltIn);
         let mut table = ValueTable::default();
         table.read(entries, &mut faults);
         assert!(faults.is_empty(), "the built-in baits:\n{faults}");
@@ -37,13 +37,13 @@ impl<'a> Chain<'a> {
         items: Table,
         like: Key<String>,
         name: &str,
-        faults: &mut Faults,
+        faults: &mut Diagnostics,
     ) -> Self {
         let mut names = vec![name.to_owned()];
         let own_like = like.at(&[name]);
         let is_built_in = built_in().has_table(&items.entry(&[name]));
         let place = table.place(own_like.dotted());
-        if table.has(&own_like) && is_built_in && place != Place::BuiltIn {
+        if table.has(&own_like) && is_built_in && place != SourceLocation::BuiltIn {
             let noun = items.noun();
             let problem = format!("{} is built in and cannot be based on another", quoted(name));
             let fix = format!("give your own {noun} another name, and let that be like it");
@@ -81,8 +81,8 @@ impl<'a> Chain<'a> {
 }
 
 /// Every bait, the built-in ones first.
-pub(super) fn recipes(table: &ValueTable, faults: &mut Faults) -> Vec<Recipe> {
-    let recipe = |name: &str, faults: &mut Faults| {
+pub(super) fn recipes(table: &ValueTable, faults: &mut Diagnostics) -> Vec<Recipe> {
+    let recipe = |name: &str, faults: &mut Diagnostics| {
         let chain = Chain::new(table, keys::BAITS, keys::BAIT_LIKE, name, faults);
         Recipe {
             name: name.to_owned(),
@@ -96,7 +96,7 @@ pub(super) fn recipes(table: &ValueTable, faults: &mut Faults) -> Vec<Recipe> {
 }
 
 /// The particle classes of a bait: those of its bases with its own changes and additions.
-fn classes(chain: &Chain<'_>, faults: &mut Faults) -> Vec<Class> {
+fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass> {
     let table = chain.table;
     let bait = chain.names[0].as_str();
     let dotted_bait = keys::BAITS.entry(&[bait]);
@@ -128,7 +128,7 @@ fn classes(chain: &Chain<'_>, faults: &mut Faults) -> Vec<Class> {
         }
         readable &= !table.failed(&nearest(keys::CLASS_SHARE));
         let number = |key: Key<f64>| table.value(&nearest(key));
-        classes.push(Class {
+        classes.push(ParticleClass {
             name: name.to_owned(),
             diameter_m: number(keys::CLASS_DIAMETER),
             density_kg_m3: number(keys::CLASS_DENSITY),
@@ -145,7 +145,12 @@ fn classes(chain: &Chain<'_>, faults: &mut Faults) -> Vec<Class> {
 }
 
 /// Checks that the shares of a bait's classes add up to 1.
-fn check_shares(table: &ValueTable, bait: &str, classes: &[Class], faults: &mut Faults) {
+fn check_shares(
+    table: &ValueTable,
+    bait: &str,
+    classes: &[ParticleClass],
+    faults: &mut Diagnostics,
+) {
     let sum: f64 = classes.iter().map(|class| class.share).sum();
     if (sum - 1.0).abs() <= 1e-6 {
         return;
@@ -156,31 +161,31 @@ fn check_shares(table: &ValueTable, bait: &str, classes: &[Class], faults: &mut 
         format!("the shares of its classes add up to {} ({})", tidy(sum), shares.join(", "));
     let fix = "they must add up to 1; a share of 0 removes a class of its base";
     let mut fault = table.fault(&keys::CLASSES.at(&[bait]), problem, fix);
-    fault.place = place_of_shares(table, bait, classes);
+    fault.location = place_of_shares(table, bait, classes);
     faults.add(fault);
 }
 
 /// The last place where the user wrote a share of a bait.
-fn place_of_shares(table: &ValueTable, bait: &str, classes: &[Class]) -> Place {
+fn place_of_shares(table: &ValueTable, bait: &str, classes: &[ParticleClass]) -> SourceLocation {
     classes
         .iter()
         .map(|class| keys::CLASS_SHARE.at(&[bait, &class.name]))
         .filter(|key| table.has(key))
         .map(|key| table.place(key.dotted()))
-        .filter(|place| *place != Place::BuiltIn)
+        .filter(|place| *place != SourceLocation::BuiltIn)
         .max()
         .unwrap_or_else(|| table.place(&keys::BAITS.entry(&[bait])))
 }
 
 /// Every hookbait, the built-in ones first.
-pub(super) fn hookbaits(table: &ValueTable, faults: &mut Faults) -> Vec<Hookbait> {
-    let hookbait = |name: &str, faults: &mut Faults| {
+pub(super) fn hookbaits(table: &ValueTable, faults: &mut Diagnostics) -> Vec<Hookbait> {
+    let hookbait = |name: &str, faults: &mut Diagnostics| {
         let chain = Chain::new(table, keys::HOOKBAITS, keys::HOOKBAIT_LIKE, name, faults);
         Hookbait {
             name: name.to_owned(),
             lasts_s: chain.number(keys::LASTS),
             displaced_share: chain.number(keys::DISPLACED),
-            tempting: chain.number(keys::TEMPTING),
+            temptation: chain.number(keys::TEMPTING),
         }
     };
     table.names(keys::HOOKBAITS, &[]).into_iter().map(|name| hookbait(name, faults)).collect()

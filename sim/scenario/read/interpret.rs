@@ -6,7 +6,7 @@ use super::assemble::assemble;
 use super::baits::built_in;
 use super::weigh_ins::{Attachments, weigh_ins};
 use crate::scenario::check::check_keys;
-use crate::scenario::diagnose::Faults;
+use crate::scenario::diagnose::Diagnostics;
 use crate::scenario::ready::Scenario;
 use crate::scenario::values::{ValueTable, apply_overrides, split_text};
 
@@ -16,8 +16,8 @@ pub(super) fn read_text(
     name: &str,
     attachments: &Attachments,
     sets: &[String],
-) -> Result<Scenario, Faults> {
-    let mut faults = Faults::default();
+) -> Result<Scenario, Diagnostics> {
+    let mut faults = Diagnostics::default();
     let Some(table) = value_table(text, sets, &mut faults) else { return Err(faults) };
     let past = weigh_ins(&table, attachments, &mut faults);
     let sha256 = sha256(text, past.as_ref().map(|past| past.text.as_str()), sets);
@@ -27,7 +27,11 @@ pub(super) fn read_text(
 }
 
 /// All values of a text, overridden by `sets`, with the keys checked. `None` if the text is not TOML.
-pub(crate) fn value_table(text: &str, sets: &[String], faults: &mut Faults) -> Option<ValueTable> {
+pub(crate) fn value_table(
+    text: &str,
+    sets: &[String],
+    faults: &mut Diagnostics,
+) -> Option<ValueTable> {
     let mut entries = split_text(text, faults)?;
     let mut table = built_in().clone();
     let known: Vec<_> = table.tables().iter().chain(&entries.tables).cloned().collect();

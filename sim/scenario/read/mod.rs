@@ -8,6 +8,6 @@ mod rules;
 mod scenario_text;
 mod weigh_ins;
 
-pub use scenario_text::{Written, load, read};
+pub use scenario_text::{ScenarioSource, load, read};
 
 pub(super) use interpret::value_table;

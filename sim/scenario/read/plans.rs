@@ -4,7 +4,7 @@ use super::rules::rules;
 use crate::angler::{LooseFeed, Phase, Plan};
 use crate::bait::LoadStyle;
 use crate::scenario::check::check_rules;
-use crate::scenario::diagnose::Faults;
+use crate::scenario::diagnose::Diagnostics;
 use crate::scenario::schema::Dimension::Time;
 use crate::scenario::schema::{
     ChoiceKeys, FeedKeys, FeedTimes, FullKey, Key, KeyPath, plan as keys,
@@ -15,7 +15,7 @@ use crate::scenario::values::{Names, ValueTable};
 const SAME_S: f64 = 1e-6;
 
 /// Every plan, in the order of the file.
-pub(super) fn plans(table: &ValueTable, names: &Names<'_>, faults: &mut Faults) -> Vec<Plan> {
+pub(super) fn plans(table: &ValueTable, names: &Names<'_>, faults: &mut Diagnostics) -> Vec<Plan> {
     let plans = table.names(keys::PLANS, &[]).into_iter();
     plans
         .map(|plan| {
@@ -60,7 +60,7 @@ struct PlanReader<'a> {
 
 impl PlanReader<'_> {
     /// The phases of the plan with their times; empty if their numbers or times cannot be used.
-    fn windows(&self, faults: &mut Faults) -> Vec<PhaseWindow> {
+    fn windows(&self, faults: &mut Diagnostics) -> Vec<PhaseWindow> {
         let session_s = self.names.session_s;
         let names = self.table.names(keys::PHASES, &[self.plan]);
         let mut numbers: Vec<usize> = names.iter().filter_map(|name| name.parse().ok()).collect();
@@ -120,7 +120,7 @@ impl PlanReader<'_> {
     }
 
     /// Checks the times of a phase or a feed; `dotted` is the key or table that is at fault.
-    fn check_times(&self, dotted: &str, from_s: f64, until_s: f64, faults: &mut Faults) {
+    fn check_times(&self, dotted: &str, from_s: f64, until_s: f64, faults: &mut Diagnostics) {
         let session_s = self.names.session_s;
         if until_s > session_s + SAME_S {
             let session = Time.show(session_s);
@@ -181,7 +181,7 @@ impl PlanReader<'_> {
     }
 
     /// The phase as written, cut where loose feed begins or ends within it.
-    fn phases(&self, window: &PhaseWindow, faults: &mut Faults) -> Vec<Phase> {
+    fn phases(&self, window: &PhaseWindow, faults: &mut Diagnostics) -> Vec<Phase> {
         let (table, names) = (self.table, self.names);
         let number = |key: fn(&ChoiceKeys) -> Key<f64>| table.value(&self.choice(window, key));
         let recipe = self.index(&self.choice(window, |keys| keys.bait), |name| names.recipe(name));
@@ -195,7 +195,7 @@ impl PlanReader<'_> {
             feeder_kg: number(|keys| keys.feeder),
             recipe,
             buried: table.value(&self.choice(window, |keys| keys.load_style)) == LoadStyle::Buried,
-            squeeze: number(|keys| keys.squeeze),
+            compression: number(|keys| keys.squeeze),
             hookbait: self
                 .index(&self.choice(window, |keys| keys.hookbait), |name| names.hookbait(name)),
             loose_feed: Vec::new(),
@@ -229,7 +229,7 @@ impl PlanReader<'_> {
         &self,
         window: &PhaseWindow,
         feeder_recipe: usize,
-        faults: &mut Faults,
+        faults: &mut Diagnostics,
     ) -> Vec<FeedWindow> {
         let mut line_names = self.table.names(keys::FEEDS, &[self.plan]);
         if let Some(number) = &window.number {
@@ -268,7 +268,13 @@ impl PlanReader<'_> {
     }
 
     /// Checks the times of a feed once, although a plan's feed is read again for each of its phases.
-    fn check_feed_times(&self, key: &KeyPath<f64>, from_s: f64, until_s: f64, faults: &mut Faults) {
+    fn check_feed_times(
+        &self,
+        key: &KeyPath<f64>,
+        from_s: f64,
+        until_s: f64,
+        faults: &mut Diagnostics,
+    ) {
         let is_reported = faults.list().iter().any(|fault| fault.key == key.dotted());
         if !is_reported && !self.table.failed(key) {
             self.check_times(key.dotted(), from_s, until_s, faults);

@@ -1,6 +1,6 @@
 //! The rules of a plan, read from its tables.
 
-use crate::angler::{Change, FeedChange, Lasts, Rule, Rules, When};
+use crate::angler::{Condition, FeedChange, PlanChange, PlanRule, RuleDuration, Rules};
 use crate::bait::LoadStyle;
 use crate::scenario::schema::{Key, plan as plan_keys, rule as keys};
 use crate::scenario::values::{Names, ValueTable, default_of};
@@ -29,32 +29,32 @@ struct RuleReader<'a> {
 }
 
 impl RuleReader<'_> {
-    fn rule(&self) -> Rule {
+    fn rule(&self) -> PlanRule {
         let lasts = match self.number(keys::LASTS) {
-            None => Lasts::Phase,
-            Some(time_s) if time_s.is_finite() => Lasts::For(time_s),
-            Some(_) => Lasts::Session,
+            None => RuleDuration::Phase,
+            Some(time_s) if time_s.is_finite() => RuleDuration::For(time_s),
+            Some(_) => RuleDuration::Session,
         };
-        Rule {
+        PlanRule {
             name: self.name.to_owned(),
-            when: self.when(),
+            condition: self.when(),
             change: self.change(),
             lasts,
             again_after_s: self.table.value(&keys::AGAIN_AFTER.at(&[self.plan, self.name])),
-            at_most: self.number(keys::AT_MOST).map(|count| count as u32),
+            max_firings: self.number(keys::AT_MOST).map(|count| count as u32),
         }
     }
 
-    fn when(&self) -> When {
+    fn when(&self) -> Condition {
         let count = |key| self.number(key).map(|count| count as usize);
-        When {
+        Condition {
             on_line: self.line(keys::ON_LINE),
             no_bite_for_s: self.number(keys::NO_BITE_FOR),
-            bites_at_least: count(keys::BITES_AT_LEAST),
-            bites_at_most: count(keys::BITES_AT_MOST),
-            fish_show: count(keys::FISH_SHOW),
-            over: self.line(keys::OVER),
-            line_bites: count(keys::LINE_BITES),
+            min_bites: count(keys::BITES_AT_LEAST),
+            max_bites: count(keys::BITES_AT_MOST),
+            min_shows: count(keys::FISH_SHOW),
+            show_line: self.line(keys::OVER),
+            min_line_bites: count(keys::LINE_BITES),
             within_s: self.table.value(&keys::WITHIN.at(&[self.plan, self.name])),
             after_s: self.number(keys::AFTER),
             time_left_s: self.number(keys::TIME_LEFT),
@@ -64,20 +64,20 @@ impl RuleReader<'_> {
         }
     }
 
-    fn change(&self) -> Change {
+    fn change(&self) -> PlanChange {
         let path = &[self.plan, self.name];
         let choices = keys::CHANGES;
         let style = self.table.given(&choices.load_style.at(path));
         let recipe = self.table.given(&choices.bait.at(path));
         let hookbait = self.table.given(&choices.hookbait.at(path));
-        Change {
+        PlanChange {
             line: self.line(choices.line),
             recast_s: self.number(choices.recast),
             load_kg: self.number(choices.load),
             feeder_kg: self.number(choices.feeder),
             recipe: recipe.and_then(|name| self.names.recipe(&name)),
             buried: style.map(|style| style == LoadStyle::Buried),
-            squeeze: self.number(choices.squeeze),
+            compression: self.number(choices.squeeze),
             hookbait: hookbait.and_then(|name| self.names.hookbait(&name)),
             feeds: self.feeds(),
             // On a line not fed before, the defaults of any plan's feed hold.

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use super::interpret::{read_text, value_table};
 use super::weigh_ins::{Attachments, weigh_ins};
-use crate::scenario::diagnose::{Fault, Faults, Place};
+use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation};
 use crate::scenario::ready::Scenario;
 
 /// Largest file read [bytes]; a scenario has a few thousand.
@@ -14,7 +14,7 @@ const MAX_BYTES: u64 = 200_000;
 
 /// A scenario as written; it can be read again and again with different `--set` values.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Written {
+pub struct ScenarioSource {
     /// Its text.
     pub text: String,
     /// The scenario's name.
@@ -24,11 +24,11 @@ pub struct Written {
     attachments: Attachments,
 }
 
-impl Written {
+impl ScenarioSource {
     /// A scenario text without attached files.
     #[must_use]
     pub fn new(text: &str, name: &str) -> Self {
-        Self::kept(text.to_owned(), name.to_owned(), None)
+        Self::from_stored(text.to_owned(), name.to_owned(), None)
     }
 
     /// The text of a file; other files that it names are looked up in its folder.
@@ -36,9 +36,9 @@ impl Written {
     /// # Errors
     ///
     /// If the file does not exist, cannot be read, is too large or is not text.
-    pub fn open(path: &Path) -> Result<Self, Faults> {
+    pub fn open(path: &Path) -> Result<Self, Diagnostics> {
         let shown = path.display().to_string();
-        let text = text_of_file(path).map_err(|fault| Faults::from_fault(&shown, *fault))?;
+        let text = text_of_file(path).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
         let name =
             path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
         let attachments =
@@ -48,7 +48,7 @@ impl Written {
 
     /// A stored text with the weigh-ins that were stored with it.
     #[must_use]
-    pub fn kept(text: String, name: String, weigh_ins: Option<String>) -> Self {
+    pub fn from_stored(text: String, name: String, weigh_ins: Option<String>) -> Self {
         let attachments = weigh_ins.map_or(Attachments::None, Attachments::Stored);
         Self { shown: format!("{name}.toml"), text, name, attachments }
     }
@@ -62,7 +62,7 @@ impl Written {
     /// The same scenario, safe to show to others: only files in its own folder are read, and faults do not reveal
     /// where that folder is.
     #[must_use]
-    pub fn fenced(mut self) -> Self {
+    pub fn confined_to_folder(mut self) -> Self {
         self.shown = format!("{}.toml", self.name);
         if let Attachments::From(folder) = self.attachments {
             self.attachments = Attachments::Only(folder);
@@ -75,8 +75,8 @@ impl Written {
     /// # Errors
     ///
     /// Everything that is wrong with the text, with `sets` and with the weigh-ins.
-    pub fn with_weigh_ins(mut self, sets: &[String]) -> Result<Self, Faults> {
-        let mut faults = Faults::default();
+    pub fn with_stored_weigh_ins(mut self, sets: &[String]) -> Result<Self, Diagnostics> {
+        let mut faults = Diagnostics::default();
         let table = value_table(&self.text, sets, &mut faults);
         let past = table.and_then(|table| weigh_ins(&table, &self.attachments, &mut faults));
         if !faults.is_empty() {
@@ -88,7 +88,7 @@ impl Written {
 
     /// The weigh-ins that are stored in it.
     #[must_use]
-    pub fn weigh_ins(&self) -> Option<&str> {
+    pub fn stored_weigh_ins(&self) -> Option<&str> {
         match &self.attachments {
             Attachments::Stored(text) => Some(text),
             _ => None,
@@ -100,7 +100,7 @@ impl Written {
     /// # Errors
     ///
     /// Everything that is wrong with the text and with `sets`, all at once.
-    pub fn read(&self, sets: &[String]) -> Result<Scenario, Faults> {
+    pub fn read(&self, sets: &[String]) -> Result<Scenario, Diagnostics> {
         read_text(&self.text, &self.name, &self.attachments, sets)
             .map_err(|faults| faults.in_file(&self.shown))
     }
@@ -111,8 +111,8 @@ impl Written {
 /// # Errors
 ///
 /// Everything that is wrong with the file and with `sets`, all at once.
-pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
-    Written::open(path)?.read(sets)
+pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Diagnostics> {
+    ScenarioSource::open(path)?.read(sets)
 }
 
 /// Reads a scenario from its text; `name` becomes the scenario's name.
@@ -134,14 +134,15 @@ pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Faults> {
 /// let faults = sim::scenario::read(text, "pond", &set).expect_err("ten is not a time");
 /// assert!(faults.to_string().contains("plan.patient.recast"));
 /// ```
-pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Faults> {
-    Written::new(text, name).read(sets)
+pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Diagnostics> {
+    ScenarioSource::new(text, name).read(sets)
 }
 
-fn text_of_file(path: &Path) -> Result<String, Box<Fault>> {
-    let fault =
-        |place, problem: &str, fix: &str| Box::new(Fault::new(&place, "", problem.to_owned(), fix));
-    let file_fault = |problem: &str, fix: &str| fault(Place::File, problem, fix);
+fn text_of_file(path: &Path) -> Result<String, Box<Diagnostic>> {
+    let fault = |place, problem: &str, fix: &str| {
+        Box::new(Diagnostic::new(&place, "", problem.to_owned(), fix))
+    };
+    let file_fault = |problem: &str, fix: &str| fault(SourceLocation::File, problem, fix);
     if path.is_dir() {
         return Err(file_fault("is a folder", "name a scenario file, which ends in .toml"));
     }
@@ -165,6 +166,6 @@ fn text_of_file(path: &Path) -> Result<String, Box<Fault>> {
         let good = &error.as_bytes()[..error.utf8_error().valid_up_to()];
         let line = good.iter().filter(|byte| **byte == b'\n').count() + 1;
         let fix = "save the file as plain text in UTF-8";
-        fault(Place::Line(line), "has bytes that are not UTF-8 text", fix)
+        fault(SourceLocation::Line(line), "has bytes that are not UTF-8 text", fix)
     })
 }

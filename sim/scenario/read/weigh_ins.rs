@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
-use crate::scenario::diagnose::{Faults, quoted};
+use crate::scenario::diagnose::{Diagnostics, quoted};
 use crate::scenario::schema::{Dimension, FullKey, aim, read_quantity};
 use crate::scenario::values::ValueTable;
 
@@ -67,7 +67,7 @@ impl Attachments {
 pub(super) fn weigh_ins(
     table: &ValueTable,
     attachments: &Attachments,
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) -> Option<WeighIns> {
     let name = table.given(&aim::WEIGH_INS)?;
     let mut add_fault = |problem: String, fix: &str| {

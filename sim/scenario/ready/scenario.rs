@@ -8,7 +8,7 @@ use crate::scenario::schema::{Books, SessionKind, Units};
 use crate::water::{Chart, Line, Weather};
 
 /// Largest number of lines in a scenario.
-pub const MOST_LINES: usize = 8;
+pub const MAX_LINES: usize = 8;
 
 /// The fishery's limits on keepnets.
 #[derive(Clone, Copy, Debug, PartialEq)]

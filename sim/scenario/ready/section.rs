@@ -2,26 +2,26 @@
 
 use statrs::distribution::{ContinuousCDF, Normal};
 
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::stats::quantile;
 
 /// The weight that one rival weighs in on a day.
 #[derive(Clone, Debug, PartialEq)]
 pub enum RivalWeight {
     /// Drawn from a distribution [kg].
-    Law(Spread),
+    Distribution(DailyDistribution),
     /// Drawn from past weigh-ins in ascending order [kg], interpolated between neighbours: never above the largest
     /// or below the smallest of them.
-    Past(Vec<f64>),
+    PastWeighIns(Vec<f64>),
 }
 
 impl RivalWeight {
     /// The weight at a standard normal score [kg].
     #[must_use]
-    pub fn kg_at(&self, score: f64) -> f64 {
+    pub fn kg_at_score(&self, score: f64) -> f64 {
         match self {
-            Self::Law(spread) => spread.at_score(score),
-            Self::Past(sorted_kg) => {
+            Self::Distribution(spread) => spread.value_at_score(score),
+            Self::PastWeighIns(sorted_kg) => {
                 quantile(sorted_kg, Normal::standard().cdf(score)).unwrap_or(0.0)
             }
         }
@@ -31,8 +31,10 @@ impl RivalWeight {
     #[must_use]
     pub fn score_of(&self, kg: f64) -> f64 {
         match self {
-            Self::Law(spread) => spread.score_of(kg),
-            Self::Past(sorted_kg) => Normal::standard().inverse_cdf(share_below(sorted_kg, kg)),
+            Self::Distribution(spread) => spread.score_of(kg),
+            Self::PastWeighIns(sorted_kg) => {
+                Normal::standard().inverse_cdf(share_below(sorted_kg, kg))
+            }
         }
     }
 }
@@ -71,9 +73,9 @@ mod tests {
 
     #[test]
     fn weights_and_scores_are_inverse() {
-        let past = RivalWeight::Past(vec![2.0, 5.0, 5.0, 9.0, 20.0]);
+        let past = RivalWeight::PastWeighIns(vec![2.0, 5.0, 5.0, 9.0, 20.0]);
         for kg in [2.5, 4.0, 6.0, 9.0, 15.0] {
-            let back = past.kg_at(past.score_of(kg));
+            let back = past.kg_at_score(past.score_of(kg));
             assert!((back - kg).abs() < 1e-9, "{kg} kg came back as {back}");
         }
         assert!(past.score_of(1.0) < -1e6 && past.score_of(21.0) > 1e6, "outside all weigh-ins");

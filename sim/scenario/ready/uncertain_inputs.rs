@@ -3,17 +3,17 @@
 use sha2::{Digest, Sha256};
 
 use super::scenario::Scenario;
-use crate::fish::{Shoal, TraitSpreads};
-use crate::params::{Prior, Row, Spread};
+use crate::fish::{Shoal, TraitPriors};
+use crate::params::{DailyDistribution, Parameter, Prior};
 use crate::scenario::schema::{FullKey, Key, KeySpec, shoal, water};
 
 /// A value of a scenario that differs from day to day: a row of a book with a prior, or a spread in the file.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Unknown {
+pub struct UncertainInput {
     /// Its dotted key.
     pub key: String,
     /// What it is, in plain words.
-    pub says: String,
+    pub description: String,
     /// Unit of its values; empty for a share or a count.
     pub unit: String,
     input: Input,
@@ -21,8 +21,8 @@ pub struct Unknown {
 
 #[derive(Clone, Debug, PartialEq)]
 enum Input {
-    Row(&'static str, Box<Row>),
-    Spread(SpreadSlot, Spread),
+    Row(&'static str, Box<Parameter>),
+    Spread(SpreadSlot, DailyDistribution),
 }
 
 /// The field of a scenario that has a spread, by indices.
@@ -35,7 +35,7 @@ enum SpreadSlot {
 }
 
 /// Weather that may differ, in the order of [`weather`]: key, description and unit.
-const WEATHER: [(Key<Spread>, &str, &str); 4] = [
+const WEATHER: [(Key<DailyDistribution>, &str, &str); 4] = [
     (water::TEMPERATURE, "water temperature", "°C"),
     (water::WIND, "wind speed", "m/s"),
     (
@@ -60,7 +60,7 @@ const TRAITS: [KeySpec; 7] = [
 /// Index in [`TRAITS`] of the one that is not a share.
 const BOLDNESS: usize = 6;
 
-fn weather(scenario: &mut Scenario) -> [&mut Spread; 4] {
+fn weather(scenario: &mut Scenario) -> [&mut DailyDistribution; 4] {
     let weather = &mut scenario.weather;
     [
         &mut weather.temperature_c,
@@ -70,7 +70,7 @@ fn weather(scenario: &mut Scenario) -> [&mut Spread; 4] {
     ]
 }
 
-fn traits(spreads: &mut TraitSpreads) -> [&mut Option<Spread>; 7] {
+fn traits(spreads: &mut TraitPriors) -> [&mut Option<DailyDistribution>; 7] {
     [
         &mut spreads.comes_to_splash,
         &mut spreads.startles_at_splash,
@@ -82,18 +82,18 @@ fn traits(spreads: &mut TraitSpreads) -> [&mut Option<Spread>; 7] {
     ]
 }
 
-fn varies(spread: Spread) -> bool {
+fn varies(spread: DailyDistribution) -> bool {
     match spread {
-        Spread::Fixed(_) => false,
-        Spread::Between { low, high } => low < high,
-        Spread::About { cv, .. } => cv > 0.0,
+        DailyDistribution::Fixed(_) => false,
+        DailyDistribution::Uniform { low, high } => low < high,
+        DailyDistribution::LogNormal { cv, .. } => cv > 0.0,
     }
 }
 
-impl Unknown {
+impl UncertainInput {
     /// The quantile `u` of its distribution.
     #[must_use]
-    pub fn at(&self, u: f64) -> f64 {
+    pub fn quantile(&self, u: f64) -> f64 {
         match &self.input {
             Input::Row(_, row) => row.quantile(u),
             Input::Spread(SpreadSlot::Trait(_, index), spread) if *index != BOLDNESS => {
@@ -104,13 +104,13 @@ impl Unknown {
     }
 
     /// Fixes it at a value on every day; everything else of a day stays as it is.
-    pub fn hold(&self, scenario: &mut Scenario, value: f64) {
-        let fixed = Spread::Fixed(value);
+    pub fn fix_at(&self, scenario: &mut Scenario, value: f64) {
+        let fixed = DailyDistribution::Fixed(value);
         match &self.input {
             Input::Row(book, row) => {
-                if let Some(book) = scenario.books.named(book) {
+                if let Some(book) = scenario.books.book_mut(book) {
                     // A quantile is within the row's range, so this cannot fail.
-                    let _ = book.pin(&row.key, value);
+                    let _ = book.set(&row.key, value);
                 }
             }
             Input::Spread(SpreadSlot::Weather(index), _) => *weather(scenario)[*index] = fixed,
@@ -126,29 +126,32 @@ impl Unknown {
 impl Scenario {
     /// Every value that differs from day to day: rows of the books, then weather, then shoals.
     #[must_use]
-    pub fn unknowns(&self) -> Vec<Unknown> {
+    pub fn uncertain_inputs(&self) -> Vec<UncertainInput> {
         let rows = self.books.all().into_iter().flat_map(|book| {
             let drawn = book.rows().iter().filter(|row| row.prior != Prior::Fixed);
-            drawn.map(|row| Unknown {
+            drawn.map(|row| UncertainInput {
                 key: format!("book.{}.{}", book.name, row.key),
-                says: row.says.clone(),
+                description: row.meaning.clone(),
                 unit: row.unit.clone(),
                 input: Input::Row(book.name, Box::new(row.clone())),
             })
         });
-        let mut inputs: Vec<Unknown> = rows.collect();
-        let mut add =
-            |key: &str, description: String, unit: &str, slot: SpreadSlot, spread: Spread| {
-                if varies(spread) {
-                    let input = Input::Spread(slot, spread);
-                    inputs.push(Unknown {
-                        key: key.to_owned(),
-                        says: description,
-                        unit: unit.to_owned(),
-                        input,
-                    });
-                }
-            };
+        let mut inputs: Vec<UncertainInput> = rows.collect();
+        let mut add = |key: &str,
+                       description: String,
+                       unit: &str,
+                       slot: SpreadSlot,
+                       spread: DailyDistribution| {
+            if varies(spread) {
+                let input = Input::Spread(slot, spread);
+                inputs.push(UncertainInput {
+                    key: key.to_owned(),
+                    description,
+                    unit: unit.to_owned(),
+                    input,
+                });
+            }
+        };
         let mut scenario = self.clone();
         let spreads = weather(&mut scenario).into_iter().zip(WEATHER).enumerate();
         for (index, (spread, (key, description, unit))) in spreads {
@@ -176,11 +179,12 @@ impl Scenario {
     /// puts them, and the same fish start in the same places, so that only the noise within a day is left.
     pub fn fix_days(&mut self) {
         for name in self.books.all().map(|book| book.name) {
-            if let Some(book) = self.books.named(name) {
-                book.pin_all();
+            if let Some(book) = self.books.book_mut(name) {
+                book.fix_all();
             }
         }
-        let fix = |spread: &mut Spread| *spread = Spread::Fixed(spread.mean());
+        let fix =
+            |spread: &mut DailyDistribution| *spread = DailyDistribution::Fixed(spread.mean());
         weather(self).into_iter().for_each(fix);
         for shoal in &mut self.shoals {
             fix(&mut shoal.count);

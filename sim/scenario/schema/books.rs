@@ -38,7 +38,7 @@ impl Books {
     }
 
     /// The book with a name. `None` if there is none.
-    pub fn named(&mut self, name: &str) -> Option<&mut Book> {
+    pub fn book_mut(&mut self, name: &str) -> Option<&mut Book> {
         [&mut self.water, &mut self.bait, &mut self.fish, &mut self.angler]
             .into_iter()
             .find(|book| book.name == name)

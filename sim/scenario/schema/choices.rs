@@ -1,6 +1,6 @@
 //! Keys whose value is one of a few words, and what each word stands for.
 
-use crate::bait::{LoadStyle, Shape};
+use crate::bait::{LoadStyle, ParticleShape};
 
 /// A type whose values are chosen by a word.
 pub(crate) trait Choice: Copy + 'static {
@@ -57,7 +57,7 @@ impl Choice for LoadStyle {
     const VALUES: &'static [Self] = &[Self::Top, Self::Buried];
 }
 
-impl Choice for Shape {
+impl Choice for ParticleShape {
     const WORDS: &'static [&'static str] = &["sphere", "grain"];
     const VALUES: &'static [Self] = &[Self::Sphere, Self::Grain];
 }

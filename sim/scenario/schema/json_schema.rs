@@ -15,7 +15,7 @@ const NUMBER_PATTERN: &str = "^[1-9][0-9]{0,2}$";
 /// It covers keys, kinds, units, choices and the ranges of bare numbers; the ranges of quantities are in the
 /// descriptions. Only the reader checks what depends on several keys (names, phases, shares).
 #[must_use]
-pub fn schema() -> Value {
+pub fn scenario_json_schema() -> Value {
     let all: Vec<_> = keys().map(|key| (key.pattern, key)).collect();
     let mut root = Map::new();
     root.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));

@@ -12,9 +12,9 @@ mod units;
 
 pub use books::Books;
 pub use choices::{SessionKind, Units};
-pub use json_schema::schema;
-pub use reference::key_table_markdown;
-pub use units::mass_kg;
+pub use json_schema::scenario_json_schema;
+pub use reference::key_reference_markdown;
+pub use units::read_mass_kg;
 
 pub(super) use choices::{Choice, FoulHooked};
 pub(super) use keys::{

@@ -6,7 +6,7 @@ use super::keys::{KeyDefault, KeySpec, Kind, groups};
 
 /// Every key of the format as Markdown: how it is written, its range, its default and what it is.
 #[must_use]
-pub fn key_table_markdown() -> String {
+pub fn key_reference_markdown() -> String {
     let mut page = String::new();
     for group in groups() {
         let _ = write!(page, "### {}\n\n", group.heading);

@@ -1,6 +1,6 @@
 //! Quantities as people write them, converted to SI units and back.
 
-use crate::scenario::diagnose::{nearest, quoted};
+use crate::scenario::diagnose::{nearest_name, quoted};
 
 /// Mass of one pint of bait [kg]: common practice for small pellets, no source.
 const PINT_KG: f64 = 0.35;
@@ -257,7 +257,7 @@ pub(crate) fn read_quantity(text: &str, dimension: Dimension) -> Result<f64, Qua
 /// # Errors
 ///
 /// A message that says what is wrong and how to fix it.
-pub fn mass_kg(text: &str) -> Result<f64, String> {
+pub fn read_mass_kg(text: &str) -> Result<f64, String> {
     read_quantity(text, Dimension::Mass).map_err(|why| format!("{}; {}", why.problem, why.fix))
 }
 
@@ -279,7 +279,7 @@ fn unknown_unit(text: &str, unit: &str, dimension: Dimension) -> QuantityError {
         None => QuantityError {
             problem: format!("{} is not a unit of {}", quoted(unit), dimension.noun()),
             fix: format!("units here: {}", dimension.unit_list()),
-            nearest: nearest(unit, dimension.spellings()),
+            nearest: nearest_name(unit, dimension.spellings()),
         },
     }
 }

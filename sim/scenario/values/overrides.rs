@@ -4,7 +4,9 @@ use toml_edit::Item;
 
 use super::toml_text::{Entries, Entry, RawValue, split_item, unknown_key};
 use super::value_table::default_entry;
-use crate::scenario::diagnose::{Fault, Faults, Place, listed, nearest, quoted};
+use crate::scenario::diagnose::{
+    Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted,
+};
 use crate::scenario::schema::{Kind, Table, bait, is_name, key_of, plan, rule, shoal, water};
 
 /// Tables whose entries `--set` may change but not create.
@@ -23,8 +25,8 @@ const NAMED: [Table; 8] = [
 pub(crate) fn apply_overrides(
     entries: &mut Entries,
     sets: &[String],
-    known: &[(String, Place)],
-    faults: &mut Faults,
+    known: &[(String, SourceLocation)],
+    faults: &mut Diagnostics,
 ) {
     for set in sets {
         if let Some(new) = read_override(set, faults) {
@@ -43,14 +45,14 @@ pub(crate) fn apply_overrides(
 }
 
 /// Reads one `KEY=VALUE`; what is wrong with it is added to `faults`.
-fn read_override(set: &str, faults: &mut Faults) -> Option<Entries> {
+fn read_override(set: &str, faults: &mut Diagnostics) -> Option<Entries> {
     let Some((key, value)) = split_assignment(set) else {
         let problem = format!("{} is not KEY=VALUE", quoted(set));
         let fix = "write a dotted key and a value, such as plan.two-minutes.recast=90s";
-        faults.add(Fault::new(&Place::Set, "", problem, fix));
+        faults.add(Diagnostic::new(&SourceLocation::Set, "", problem, fix));
         return None;
     };
-    if let Some(fault) = bad_name(key, &Place::Set) {
+    if let Some(fault) = bad_name(key, &SourceLocation::Set) {
         faults.add(fault);
         return None;
     }
@@ -62,18 +64,18 @@ fn read_override(set: &str, faults: &mut Faults) -> Option<Entries> {
     let mut entries = split_item_below(spread, &item, faults);
     if let (Some(part), Some(entry)) = (part, entries.values.first_mut()) {
         let raw = std::mem::replace(&mut entry.raw, RawValue::List);
-        let part = Entry { key: part.to_owned(), raw, place: Place::Set };
+        let part = Entry { key: part.to_owned(), raw, place: SourceLocation::Set };
         entry.raw = RawValue::Parts(vec![part]);
     }
     Some(entries)
 }
 
 /// The fault of a dotted key with a segment that cannot be a name. `None` if all can.
-pub(crate) fn bad_name(dotted: &str, place: &Place) -> Option<Fault> {
+pub(crate) fn bad_name(dotted: &str, place: &SourceLocation) -> Option<Diagnostic> {
     let name = dotted.split('.').find(|name| !is_name(name))?;
     let problem = format!("{} cannot be a name in a key", quoted(name));
     let fix = "a dotted key has names of letters, digits, - and _, separated by dots";
-    Some(Fault::new(place, "", problem, fix))
+    Some(Diagnostic::new(place, "", problem, fix))
 }
 
 /// Key and value of `KEY=VALUE`, without the spaces around them.
@@ -88,7 +90,7 @@ pub(crate) fn item_from_text(
     key: &str,
     value: &str,
     is_part: bool,
-    faults: &mut Faults,
+    faults: &mut Diagnostics,
 ) -> Option<Item> {
     let is_text = key_of(key)
         .is_some_and(|key| matches!(key.kind, Kind::Text | Kind::Choice(_) | Kind::NameOf(_)));
@@ -102,7 +104,7 @@ pub(crate) fn item_from_text(
                 "a spread is written {{ low = \"15 C\", high = \"20 C\" }}; the parser reports: {reason}"
             );
             let key = if is_part { format!("{key}.…") } else { key.to_owned() };
-            faults.add(Fault::new(&Place::Set, key, problem, fix));
+            faults.add(Diagnostic::new(&SourceLocation::Set, key, problem, fix));
             None
         }
         _ => Some(Item::Value(value.into())),
@@ -110,24 +112,24 @@ pub(crate) fn item_from_text(
 }
 
 /// As [`split_item`], with the tables above the key included; an unknown key is a fault.
-fn split_item_below(key: &str, item: &Item, faults: &mut Faults) -> Entries {
+fn split_item_below(key: &str, item: &Item, faults: &mut Diagnostics) -> Entries {
     let mut tables = Vec::new();
     for (dot, _) in key.match_indices('.') {
         let above = &key[..dot];
         if key_of(above).is_some() {
-            faults.add(unknown_key(key, &Place::Set));
+            faults.add(unknown_key(key, &SourceLocation::Set));
             return Entries::default();
         }
-        tables.push((above.to_owned(), Place::Set));
+        tables.push((above.to_owned(), SourceLocation::Set));
     }
-    let mut entries = split_item(key, item, &Place::Set, faults);
+    let mut entries = split_item(key, item, &SourceLocation::Set, faults);
     tables.append(&mut entries.tables);
     entries.tables = tables;
     entries
 }
 
 /// The fault of an entry that does not exist, such as a plan. `None` if it exists or may be created.
-fn unknown_entry(entry: &str, known: &[(String, Place)]) -> Option<Fault> {
+fn unknown_entry(entry: &str, known: &[(String, SourceLocation)]) -> Option<Diagnostic> {
     let (above, name) = entry.rsplit_once('.')?;
     let table = NAMED.into_iter().find(|table| table.fits(above))?;
     if known.iter().any(|(exists, _)| exists == entry) {
@@ -139,10 +141,10 @@ fn unknown_entry(entry: &str, known: &[(String, Place)]) -> Option<Fault> {
             (!name.contains('.')).then_some(name)
         })
     };
-    let near = nearest(name, names()).map(|near| format!("{above}.{near}"));
+    let near = nearest_name(name, names()).map(|near| format!("{above}.{near}"));
     let problem = format!("the scenario has no {} named {}", table.noun(), quoted(name));
     let fix = format!("it has: {}", listed(names()));
-    Some(Fault::new(&Place::Set, entry, problem, fix).near(near))
+    Some(Diagnostic::new(&SourceLocation::Set, entry, problem, fix).near(near))
 }
 
 /// Replaces one value of the file; a single part of a spread is merged with the parts already there.

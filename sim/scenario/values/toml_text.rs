@@ -4,7 +4,9 @@ use std::ops::Range;
 
 use toml_edit::{Document, Item, TableLike, TomlError, Value as TomlValue};
 
-use crate::scenario::diagnose::{Fault, Faults, Place, listed, nearest, quoted};
+use crate::scenario::diagnose::{
+    Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted,
+};
 use crate::scenario::schema::{
     KeySpec, NAME, NUMBER, fits_segment, is_name, key_of, keys, split_quantity,
 };
@@ -34,7 +36,7 @@ pub(crate) struct Entry {
     /// What is written.
     pub(crate) raw: RawValue,
     /// Where it is written.
-    pub(crate) place: Place,
+    pub(crate) place: SourceLocation,
 }
 
 /// The keys and tables of a text, in its own order.
@@ -43,7 +45,7 @@ pub(crate) struct Entries {
     /// Keys with values.
     pub(crate) values: Vec<Entry>,
     /// Tables at their first mention, those that contain others included.
-    pub(crate) tables: Vec<(String, Place)>,
+    pub(crate) tables: Vec<(String, SourceLocation)>,
 }
 
 /// A text whose offsets are converted to lines and columns.
@@ -69,12 +71,12 @@ impl LineIndex<'_> {
 /// Splits a text into entries; what is misplaced is added to `faults`.
 ///
 /// `None` if the text is not TOML, which is a fault too.
-pub(crate) fn split_text(text: &str, faults: &mut Faults) -> Option<Entries> {
+pub(crate) fn split_text(text: &str, faults: &mut Diagnostics) -> Option<Entries> {
     let document =
         Document::parse(text).map_err(|error| faults.add(not_toml(text, &error))).ok()?;
     let lines = LineIndex(text);
     let place_of = |span: Option<Range<usize>>| {
-        span.map_or(Place::File, |span| Place::Line(lines.position(span.start).0))
+        span.map_or(SourceLocation::File, |span| SourceLocation::Line(lines.position(span.start).0))
     };
     let mut walker = Walker { place_of: &place_of, entries: Entries::default(), faults };
     walker.walk(document.as_table(), "");
@@ -82,7 +84,12 @@ pub(crate) fn split_text(text: &str, faults: &mut Faults) -> Option<Entries> {
 }
 
 /// Splits a parsed value that was given for one key into entries.
-pub(super) fn split_item(key: &str, item: &Item, place: &Place, faults: &mut Faults) -> Entries {
+pub(super) fn split_item(
+    key: &str,
+    item: &Item,
+    place: &SourceLocation,
+    faults: &mut Diagnostics,
+) -> Entries {
     let place_of = |_| place.clone();
     let mut walker = Walker { place_of: &place_of, entries: Entries::default(), faults };
     walker.visit(key, item, place);
@@ -90,13 +97,13 @@ pub(super) fn split_item(key: &str, item: &Item, place: &Place, faults: &mut Fau
 }
 
 /// The place of a span of the text.
-type PlaceOf<'a> = &'a dyn Fn(Option<Range<usize>>) -> Place;
+type PlaceOf<'a> = &'a dyn Fn(Option<Range<usize>>) -> SourceLocation;
 
 /// Walks through a document and collects its entries.
 struct Walker<'a> {
     place_of: PlaceOf<'a>,
     entries: Entries,
-    faults: &'a mut Faults,
+    faults: &'a mut Diagnostics,
 }
 
 impl Walker<'_> {
@@ -104,7 +111,7 @@ impl Walker<'_> {
         for (name, item) in table.iter() {
             let place = (self.place_of)(table.key(name).and_then(toml_edit::Key::span));
             if !is_name(name) {
-                self.faults.add(Fault::new(
+                self.faults.add(Diagnostic::new(
                     &place,
                     above,
                     format!("{} cannot be a name", quoted(name)),
@@ -117,7 +124,7 @@ impl Walker<'_> {
         }
     }
 
-    fn visit(&mut self, dotted: &str, item: &Item, place: &Place) {
+    fn visit(&mut self, dotted: &str, item: &Item, place: &SourceLocation) {
         if key_of(dotted).is_some() {
             self.entries.values.push(Entry {
                 key: dotted.to_owned(),
@@ -133,7 +140,7 @@ impl Walker<'_> {
             self.entries.tables.push((dotted.to_owned(), place.clone()));
             self.walk(table, dotted);
         } else if item.is_array_of_tables() || item.is_array() {
-            self.faults.add(Fault::new(
+            self.faults.add(Diagnostic::new(
                 place,
                 dotted,
                 "is a list; here each table has a name",
@@ -141,7 +148,7 @@ impl Walker<'_> {
             ));
         } else {
             let below = listed(below.into_iter().map(shown_word));
-            self.faults.add(Fault::new(
+            self.faults.add(Diagnostic::new(
                 place,
                 dotted,
                 "is a table and takes no value of its own",
@@ -152,7 +159,7 @@ impl Walker<'_> {
 }
 
 /// What is written, not yet checked against a key.
-pub(super) fn raw_value(item: &Item, place: &Place, place_of: PlaceOf<'_>) -> RawValue {
+pub(super) fn raw_value(item: &Item, place: &SourceLocation, place_of: PlaceOf<'_>) -> RawValue {
     if let Some(table) = item.as_table_like() {
         let parts = table.iter().map(|(name, part)| {
             let span = table.key(name).and_then(toml_edit::Key::span);
@@ -205,7 +212,7 @@ fn shown_word(word: &str) -> &str {
 }
 
 /// The fault of an unknown key.
-pub(crate) fn unknown_key(dotted: &str, place: &Place) -> Fault {
+pub(crate) fn unknown_key(dotted: &str, place: &SourceLocation) -> Diagnostic {
     let (above, word) = dotted.rsplit_once('.').unwrap_or(("", dotted));
     let below = words_below(above);
     let full = |near: &str| {
@@ -214,20 +221,21 @@ pub(crate) fn unknown_key(dotted: &str, place: &Place) -> Fault {
     if below.contains(&NUMBER) {
         let fix = format!("phases are counted from 1: write [{above}.1]");
         let problem = format!("{} is not the number of a phase", quoted(word));
-        return Fault::new(place, dotted, problem, fix);
+        return Diagnostic::new(place, dotted, problem, fix);
     }
     if below.is_empty() {
-        return Fault::new(place, dotted, "no such key", format!("{above} takes one value"));
+        return Diagnostic::new(place, dotted, "no such key", format!("{above} takes one value"));
     }
-    let near =
-        nearest(word, below.iter().copied()).map(|near| full(&near)).or_else(|| elsewhere(word));
+    let near = nearest_name(word, below.iter().copied())
+        .map(|near| full(&near))
+        .or_else(|| elsewhere(word));
     let allowed = listed(below.into_iter().map(shown_word));
     let fix = if above.is_empty() {
         format!("tables and keys of a scenario: {allowed}")
     } else {
         format!("keys of {above}: {allowed}")
     };
-    Fault::new(place, dotted, "no such key", fix).near(near)
+    Diagnostic::new(place, dotted, "no such key", fix).near(near)
 }
 
 /// The first key anywhere in the format that ends in a word.
@@ -238,10 +246,10 @@ fn elsewhere(word: &str) -> Option<String> {
 }
 
 /// The fault of a text that is not TOML.
-fn not_toml(text: &str, error: &TomlError) -> Fault {
+fn not_toml(text: &str, error: &TomlError) -> Diagnostic {
     let lines = LineIndex(text);
     let (line, column) = lines.position(error.span().map_or(0, |span| span.start));
-    let place = Place::Position { line, column };
+    let place = SourceLocation::Position { line, column };
     let written = lines.text_of(line).trim();
     if error.message().starts_with("duplicate key") {
         return duplicate(text, line, written, &place);
@@ -251,11 +259,11 @@ fn not_toml(text: &str, error: &TomlError) -> Fault {
     }
     let reason = error.message().lines().collect::<Vec<_>>().join(", ");
     let problem = format!("not TOML from here on: {}", quoted(written));
-    Fault::new(&place, "", problem, format!("the parser reports: {reason}"))
+    Diagnostic::new(&place, "", problem, format!("the parser reports: {reason}"))
 }
 
 /// The fault of a table or a key that was written before.
-fn duplicate(text: &str, line: usize, written: &str, place: &Place) -> Fault {
+fn duplicate(text: &str, line: usize, written: &str, place: &SourceLocation) -> Diagnostic {
     let first = text.lines().take(line - 1).position(|earlier| earlier.trim() == written);
     let earlier = first.map_or(String::new(), |index| format!(" (first on line {})", index + 1));
     let header = written.trim_matches(['[', ']']);
@@ -265,16 +273,16 @@ fn duplicate(text: &str, line: usize, written: &str, place: &Place) -> Fault {
         }
         _ => format!("{} is here a second time{earlier}", quoted(written)),
     };
-    Fault::new(place, "", problem, "give it a name of its own, or remove one of them")
+    Diagnostic::new(place, "", problem, "give it a name of its own, or remove one of them")
 }
 
 /// The fault of a line `recast = 2 min`. `None` if the line is not of that kind.
-fn missing_quotation_marks(written: &str, place: &Place) -> Option<Fault> {
+fn missing_quotation_marks(written: &str, place: &SourceLocation) -> Option<Diagnostic> {
     let (key, value) = written.split_once('=')?;
     let (key, value) = (key.trim(), value.split('#').next().unwrap_or("").trim());
     let is_quantity = split_quantity(value)?.iter().all(|term| !term.unit.is_empty());
     (is_quantity && !value.contains(['"', '\'', '{', '[', ','])).then(|| {
         let problem = format!("{} has no quotation marks", quoted(value));
-        Fault::new(place, key, problem, format!("write {key} = {}", quoted(value)))
+        Diagnostic::new(place, key, problem, format!("write {key} = {}", quoted(value)))
     })
 }

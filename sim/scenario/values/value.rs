@@ -3,8 +3,8 @@
 use statrs::distribution::{ContinuousCDF, LogNormal};
 
 use super::toml_text::{Entry, RawValue};
-use crate::params::Spread;
-use crate::scenario::diagnose::{Fault, Place, nearest, quoted};
+use crate::params::DailyDistribution;
+use crate::scenario::diagnose::{Diagnostic, SourceLocation, nearest_name, quoted};
 use crate::scenario::schema::{
     Choice, Dimension, KeySpec, Kind, is_name, read_quantity, split_quantity, tidy,
 };
@@ -15,7 +15,7 @@ pub(crate) enum SiValue {
     /// A number that is the same every day; infinite for a time without end.
     Number(f64),
     /// A number that may differ from day to day.
-    Spread(Spread),
+    Spread(DailyDistribution),
     /// Text, a choice or a name.
     Text(String),
     /// True or false.
@@ -43,7 +43,7 @@ impl FromValue for f64 {
     }
 }
 
-impl FromValue for Spread {
+impl FromValue for DailyDistribution {
     fn from_value(value: &SiValue) -> Option<Self> {
         match value {
             SiValue::Spread(spread) => Some(*spread),
@@ -101,7 +101,7 @@ const PARTS: [&str; 4] = ["low", "high", "mean", "cv"];
 type SpreadProblem = (String, String);
 
 /// Reads what is written for a key.
-pub(super) fn read_value(key: &KeySpec, entry: &Entry) -> Result<SiValue, Vec<Fault>> {
+pub(super) fn read_value(key: &KeySpec, entry: &Entry) -> Result<SiValue, Vec<Diagnostic>> {
     if let RawValue::Parts(parts) = &entry.raw {
         return read_parts(key, entry, parts);
     }
@@ -114,30 +114,30 @@ pub(super) fn read_value(key: &KeySpec, entry: &Entry) -> Result<SiValue, Vec<Fa
             RawValue::Flag(flag) => Ok(SiValue::Flag(flag)),
             _ => Err(parser.wrong_kind(&entry.raw)),
         },
-        _ if key.varies => {
-            parser.number(&entry.raw).map(|number| SiValue::Spread(Spread::Fixed(number)))
-        }
+        _ if key.varies => parser
+            .number(&entry.raw)
+            .map(|number| SiValue::Spread(DailyDistribution::Fixed(number))),
         _ => parser.number(&entry.raw).map(SiValue::Number),
     };
     value.map_err(|fault| vec![*fault])
 }
 
-fn read_parts(key: &KeySpec, entry: &Entry, parts: &[Entry]) -> Result<SiValue, Vec<Fault>> {
+fn read_parts(key: &KeySpec, entry: &Entry, parts: &[Entry]) -> Result<SiValue, Vec<Diagnostic>> {
     let dotted = &entry.key;
     if !key.varies {
         let problem = "is the same every day and takes one value, not a table";
         let fix = format!("write {}", key.such_as());
-        return Err(vec![Fault::new(&entry.place, dotted, problem, fix)]);
+        return Err(vec![Diagnostic::new(&entry.place, dotted, problem, fix)]);
     }
     let mut faults = Vec::new();
     let mut numbers: [Option<f64>; 4] = [None; 4];
     for part in parts {
         let name = format!("{dotted}.{}", part.key);
         let Some(index) = PARTS.iter().position(|known| *known == part.key) else {
-            let near = nearest(&part.key, PARTS).map(|near| format!("{dotted}.{near}"));
+            let near = nearest_name(&part.key, PARTS).map(|near| format!("{dotted}.{near}"));
             let fix = "a spread has low and high, or mean and cv";
             let name = if is_name(&part.key) { name } else { dotted.clone() };
-            faults.push(Fault::new(&part.place, name, "no such key", fix).near(near));
+            faults.push(Diagnostic::new(&part.place, name, "no such key", fix).near(near));
             continue;
         };
         let part_key = if part.key == "cv" { &KeySpec::CV } else { key };
@@ -152,23 +152,26 @@ fn read_parts(key: &KeySpec, entry: &Entry, parts: &[Entry]) -> Result<SiValue, 
     }
     spread_from(key, numbers)
         .map(SiValue::Spread)
-        .map_err(|(problem, fix)| vec![Fault::new(&entry.place, dotted, problem, fix)])
+        .map_err(|(problem, fix)| vec![Diagnostic::new(&entry.place, dotted, problem, fix)])
 }
 
 /// The spread with these parts.
-fn spread_from(key: &KeySpec, numbers: [Option<f64>; 4]) -> Result<Spread, SpreadProblem> {
+fn spread_from(
+    key: &KeySpec,
+    numbers: [Option<f64>; 4],
+) -> Result<DailyDistribution, SpreadProblem> {
     match numbers {
         [Some(low), Some(high), None, None] if low > high => {
             let (low, high) = (key.kind.show(low), key.kind.show(high));
             Err((format!("low ({low}) is above high ({high})"), "swap them".to_owned()))
         }
-        [Some(low), Some(high), None, None] if low < high => Ok(Spread::Between { low, high }),
-        [Some(low), Some(_), None, None] => Ok(Spread::Fixed(low)),
+        [Some(low), Some(high), None, None] if low < high => Ok(DailyDistribution::Uniform { low, high }),
+        [Some(low), Some(_), None, None] => Ok(DailyDistribution::Fixed(low)),
         [None, None, Some(mean), Some(cv)] if cv > 0.0 => {
             check_tail(key, mean, cv)?;
-            Ok(Spread::About { mean, cv })
+            Ok(DailyDistribution::LogNormal { mean, cv })
         }
-        [None, None, Some(mean), Some(_)] => Ok(Spread::Fixed(mean)),
+        [None, None, Some(mean), Some(_)] => Ok(DailyDistribution::Fixed(mean)),
         _ => Err((
             "is neither one value nor a whole spread".to_owned(),
             "write { low = …, high = … } for anything between the two, or { mean = …, cv = … }, where cv is the \
@@ -199,15 +202,15 @@ fn check_tail(key: &KeySpec, mean: f64, cv: f64) -> Result<(), SpreadProblem> {
 struct ValueParser<'a> {
     key: &'a KeySpec,
     dotted: &'a str,
-    place: &'a Place,
+    place: &'a SourceLocation,
 }
 
 impl ValueParser<'_> {
-    fn fault(&self, problem: impl Into<String>, fix: impl Into<String>) -> Box<Fault> {
-        Box::new(Fault::new(self.place, self.dotted, problem, fix))
+    fn fault(&self, problem: impl Into<String>, fix: impl Into<String>) -> Box<Diagnostic> {
+        Box::new(Diagnostic::new(self.place, self.dotted, problem, fix))
     }
 
-    fn wrong_kind(&self, raw: &RawValue) -> Box<Fault> {
+    fn wrong_kind(&self, raw: &RawValue) -> Box<Diagnostic> {
         let problem = match raw {
             RawValue::Text(text) => format!("{} is text", quoted(text)),
             RawValue::Number(number) => format!("{number} is a bare number"),
@@ -219,7 +222,7 @@ impl ValueParser<'_> {
         self.fault(problem, format!("write {}", self.key.such_as()))
     }
 
-    fn number(&self, raw: &RawValue) -> Result<f64, Box<Fault>> {
+    fn number(&self, raw: &RawValue) -> Result<f64, Box<Diagnostic>> {
         let number = match (self.key.kind, raw) {
             (Kind::TimeOr(word), RawValue::Text(text)) if text.trim() == word => {
                 return Ok(f64::INFINITY);
@@ -258,7 +261,7 @@ impl ValueParser<'_> {
         }
     }
 
-    fn quantity(&self, dimension: Dimension, raw: &RawValue) -> Result<f64, Box<Fault>> {
+    fn quantity(&self, dimension: Dimension, raw: &RawValue) -> Result<f64, Box<Diagnostic>> {
         match raw {
             RawValue::Text(text) => read_quantity(text, dimension).map_err(|error| {
                 Box::new(self.fault(error.problem, error.fix).near(error.nearest))
@@ -272,7 +275,7 @@ impl ValueParser<'_> {
     }
 
     /// The fault of text where a bare number is needed.
-    fn text_for_number(&self, text: &str) -> Box<Fault> {
+    fn text_for_number(&self, text: &str) -> Box<Diagnostic> {
         let terms = split_quantity(text);
         match terms.as_deref() {
             Some([term]) if term.unit.is_empty() => self.fault(
@@ -290,7 +293,7 @@ impl ValueParser<'_> {
         }
     }
 
-    fn text(&self, raw: &RawValue) -> Result<String, Box<Fault>> {
+    fn text(&self, raw: &RawValue) -> Result<String, Box<Diagnostic>> {
         const MAX_LETTERS: usize = 200;
         let RawValue::Text(text) = raw else {
             return Err(self.wrong_kind(raw));
@@ -299,7 +302,7 @@ impl ValueParser<'_> {
             if words.contains(&text.as_str()) {
                 return Ok(text.clone());
             }
-            let near = nearest(text, words.iter().copied());
+            let near = nearest_name(text, words.iter().copied());
             let fix = format!("write {}", self.key.such_as());
             let problem = format!("{} is not known here", quoted(text));
             return Err(Box::new(self.fault(problem, fix).near(near)));

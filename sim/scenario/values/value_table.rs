@@ -4,14 +4,14 @@ use std::collections::BTreeMap;
 
 use super::toml_text::{Entries, Entry, raw_value};
 use super::value::{FromValue, SiValue, read_value};
-use crate::scenario::diagnose::{Fault, Faults, Place};
+use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation};
 use crate::scenario::schema::{FullKey, Key, KeyDefault, KeySpec, Table, key_of};
 
 /// A value that was written; `None` if it could not be read, which has been reported.
 #[derive(Clone, Debug, PartialEq)]
 struct StoredValue {
     value: Option<SiValue>,
-    place: Place,
+    place: SourceLocation,
 }
 
 /// All values read.
@@ -19,15 +19,15 @@ struct StoredValue {
 pub(crate) struct ValueTable {
     values: BTreeMap<String, StoredValue>,
     /// Tables in the order of their first mention.
-    tables: Vec<(String, Place)>,
+    tables: Vec<(String, SourceLocation)>,
 }
 
 impl ValueTable {
     /// Reads entries and puts them over what is there already.
-    pub(crate) fn read(&mut self, entries: Entries, faults: &mut Faults) {
+    pub(crate) fn read(&mut self, entries: Entries, faults: &mut Diagnostics) {
         for (table, place) in entries.tables {
             match self.tables.iter_mut().find(|(known, _)| *known == table) {
-                Some((_, known)) if *known == Place::BuiltIn => *known = place,
+                Some((_, known)) if *known == SourceLocation::BuiltIn => *known = place,
                 Some(_) => {}
                 None => self.tables.push((table, place)),
             }
@@ -37,7 +37,7 @@ impl ValueTable {
         }
     }
 
-    fn read_entry(&mut self, entry: Entry, faults: &mut Faults) {
+    fn read_entry(&mut self, entry: Entry, faults: &mut Diagnostics) {
         let key = key_of(&entry.key).expect("only known keys become entries");
         let value = read_value(key, &entry)
             .map_err(|errors| errors.into_iter().for_each(|fault| faults.add(fault)))
@@ -78,13 +78,13 @@ impl ValueTable {
     }
 
     /// The place where a key or a table was written.
-    pub(crate) fn place(&self, dotted: &str) -> Place {
+    pub(crate) fn place(&self, dotted: &str) -> SourceLocation {
         let table = || self.tables.iter().find(|(table, _)| table == dotted);
         self.values
             .get(dotted)
             .map(|stored| stored.place.clone())
             .or_else(|| table().map(|(_, place)| place.clone()))
-            .unwrap_or(Place::File)
+            .unwrap_or(SourceLocation::File)
     }
 
     /// A fault of a key or a table, at the place where it was written.
@@ -93,12 +93,12 @@ impl ValueTable {
         dotted: &str,
         problem: impl Into<String>,
         fix: impl Into<String>,
-    ) -> Fault {
-        Fault::new(&self.place(dotted), dotted, problem, fix)
+    ) -> Diagnostic {
+        Diagnostic::new(&self.place(dotted), dotted, problem, fix)
     }
 
     /// Tables in the order of their first mention.
-    pub(crate) fn tables(&self) -> &[(String, Place)] {
+    pub(crate) fn tables(&self) -> &[(String, SourceLocation)] {
         &self.tables
     }
 
@@ -159,7 +159,7 @@ fn default_value(key: &KeySpec) -> Option<SiValue> {
 pub(super) fn default_entry(dotted: &str, key: &KeySpec) -> Option<Entry> {
     let KeyDefault::Value(text) = key.default else { return None };
     let item = text.parse().map(toml_edit::Item::Value).expect("a default is a TOML value");
-    let place = Place::BuiltIn;
+    let place = SourceLocation::BuiltIn;
     let raw = raw_value(&item, &place, &|_| place.clone());
     Some(Entry { key: dotted.to_owned(), raw, place })
 }

@@ -1,14 +1,14 @@
 //! Bait: loads open, feed lands, scent is released, hookbaits are lost.
 
-use crate::engine::Watch;
+use crate::engine::Observer;
 use crate::session::event::Event;
-use crate::session::rod::{Hook, Load};
+use crate::session::rod::{HookbaitState, Load};
 use crate::session::world::{World, rank};
 
 /// Share of a load that is down when it starts to open.
 const FIRST_SHARE: f64 = 0.5;
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// The load starts to open: part of it is down, and a hookbait on top can be taken.
     pub(super) fn load_opens(&mut self, cast: u32) {
         if !self.rod.is_fishing(cast) {
@@ -19,7 +19,11 @@ impl<W: Watch<Event>> World<'_, W> {
         self.drop_load(part);
         if !self.rod.buried {
             let on_pile = self.rod.opening.is_some_and(|opening| opening.on_pile);
-            self.expose_hookbait(if on_pile { Hook::OnPile } else { Hook::InScatter });
+            self.expose_hookbait(if on_pile {
+                HookbaitState::OnPile
+            } else {
+                HookbaitState::InScatter
+            });
         }
         self.encourage_search(self.rod.line);
     }
@@ -33,7 +37,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let rest = std::mem::take(&mut self.rod.load);
         self.drop_load(rest);
         if self.rod.buried {
-            self.expose_hookbait(Hook::OnPile);
+            self.expose_hookbait(HookbaitState::OnPile);
         }
         self.encourage_search(self.rod.line);
     }
@@ -51,14 +55,14 @@ impl<W: Watch<Event>> World<'_, W> {
     }
 
     /// Makes the hookbait available to fish, until it is lost.
-    pub(super) fn expose_hookbait(&mut self, hook: Hook) {
+    pub(super) fn expose_hookbait(&mut self, hook: HookbaitState) {
         self.count_presence();
         self.rod.hook = hook;
         let lasts_s = self.scenario.hookbaits[self.rod.hookbait].lasts_s;
         let lost_after_s = self.dice.bait.exponential(1.0) * lasts_s;
         if lost_after_s.is_finite() {
             let event = Event::HookbaitGone { cast: self.rod.cast };
-            self.agenda.enter(self.now.after(lost_after_s), rank::BAIT, event);
+            self.agenda.schedule(self.now.after(lost_after_s), rank::BAIT, event);
         }
     }
 
@@ -67,7 +71,7 @@ impl<W: Watch<Event>> World<'_, W> {
         if self.rod.is_fishing(cast) && self.rod.hookbait_available() {
             self.announce(Event::HookbaitGone { cast });
             self.count_presence();
-            self.rod.hook = Hook::Bare;
+            self.rod.hook = HookbaitState::Bare;
         }
     }
 
@@ -114,7 +118,7 @@ impl<W: Watch<Event>> World<'_, W> {
 
     fn schedule_leaching(&mut self, line: usize) {
         let next = self.now.after(self.day.bait.leach_step_s);
-        self.agenda.enter(next, rank::BAIT, Event::BaitLeaches { line });
+        self.agenda.schedule(next, rank::BAIT, Event::BaitLeaches { line });
     }
 
     /// Brings the losses of a line's bait up to date.

@@ -1,21 +1,21 @@
 //! Bites: a fish meets the hookbait, takes or refuses it, and is hooked or missed.
 
-use crate::angler::Hold;
-use crate::engine::Watch;
-use crate::fish::{State, take_chance};
-use crate::session::angler_state::Hands;
+use crate::angler::HookPosition;
+use crate::engine::Observer;
+use crate::fish::{FishState, take_chance};
+use crate::session::angler_state::Activity;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// A fish finds the hookbait: it takes it or refuses.
     pub(super) fn meet_hookbait(&mut self, index: usize) {
         self.outcome.swim.hookbait_met += 1;
         let hookbait = &self.scenario.hookbaits[self.rod.hookbait];
         let fish = &mut self.fish[index];
-        let readiness = fish.boldness * hookbait.tempting;
+        let readiness = fish.boldness * hookbait.temptation;
         let p = take_chance(fish.mass_kg(), readiness, fish.experience, &self.day.fish);
-        if fish.dice.chance(p) {
+        if fish.dice.bernoulli(p) {
             self.take_hookbait(index);
         } else {
             self.refuse_hookbait(index);
@@ -30,11 +30,11 @@ impl<W: Watch<Event>> World<'_, W> {
         let displaced_share = self.scenario.hookbaits[self.rod.hookbait].displaced_share;
         let fish = &mut self.fish[index];
         let avoids_s = fish.dice.exponential(self.day.fish.refusal_memory_s);
-        fish.refuses_until = self.now.after(avoids_s);
-        if fish.dice.chance(displaced_share) {
+        fish.avoids_hookbaits_until = self.now.after(avoids_s);
+        if fish.dice.bernoulli(displaced_share) {
             self.hookbait_gone(cast);
         }
-        if let State::Feeding(line, _) = self.fish[index].state {
+        if let FishState::Feeding(line, _) = self.fish[index].state {
             self.swallow(index, line);
         }
     }
@@ -44,13 +44,13 @@ impl<W: Watch<Event>> World<'_, W> {
         self.announce(Event::FishTakes { fish, cast: self.rod.cast });
         self.outcome.bites += 1;
         let params = &self.day.angler;
-        let throwing = self.angler.activity == Hands::Feeding;
+        let throwing = self.angler.activity == Activity::Feeding;
         let factor = if throwing { params.hooks_share_feeding } else { 1.0 };
         if throwing {
             self.angler.postpone_throw();
         }
-        if self.dice.fight.chance(params.hooks_share * factor) {
-            self.hook_fish(fish, Hold::Mouth);
+        if self.dice.fight.bernoulli(params.hooks_share * factor) {
+            self.hook_fish(fish, HookPosition::Mouth);
         } else {
             self.flee(fish);
             self.wind_in();
@@ -62,7 +62,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let Some(waiting_times) = &mut self.waiting_times else { return };
         let wait_s = waiting_times.draw_s();
         if wait_s.is_finite() {
-            self.agenda.enter(self.now.after(wait_s), rank::FISH, Event::BiteComes { cast });
+            self.agenda.schedule(self.now.after(wait_s), rank::FISH, Event::BiteComes { cast });
         }
     }
 
@@ -76,7 +76,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let first = self.outcome.bites as usize;
         let stock = self.fish.len();
         let mut candidates = (0..stock).map(|step| (first + step) % stock);
-        if let Some(fish) = candidates.find(|&fish| self.fish[fish].state != State::Kept) {
+        if let Some(fish) = candidates.find(|&fish| self.fish[fish].state != FishState::Kept) {
             self.take_hookbait(fish);
         }
     }

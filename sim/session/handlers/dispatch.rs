@@ -1,35 +1,35 @@
 //! Starts a session, and calls the handler of each event.
 
-use crate::engine::{Agenda, Process, Time, Watch};
-use crate::fish::State;
+use crate::engine::{Agenda, Observer, Process, Time};
+use crate::fish::FishState;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// Schedules the plan's phases, the first move of every fish and the end of the session.
     pub(in crate::session) fn start(&mut self) {
         for (phase, plan) in self.plan.phases.iter().enumerate() {
             let begins = Time::from_seconds(plan.from_s);
-            self.agenda.enter(begins, rank::ANGLER, Event::PhaseBegins { phase });
+            self.agenda.schedule(begins, rank::ANGLER, Event::PhaseBegins { phase });
             let ends = Time::from_seconds(plan.until_s);
             let next = self.plan.phases.get(phase + 1).map(|next| Time::from_seconds(next.from_s));
             if next != Some(ends) && ends < self.end {
-                self.agenda.enter(ends, rank::ANGLER, Event::PhaseEnds { phase });
+                self.agenda.schedule(ends, rank::ANGLER, Event::PhaseEnds { phase });
             }
         }
         if self.waiting_times.is_some() {
             // With given waiting times fish rest until they are hooked; nothing else moves them.
-            self.fish.iter_mut().for_each(|fish| fish.state = State::Resting);
+            self.fish.iter_mut().for_each(|fish| fish.state = FishState::Resting);
         } else {
             for fish in 0..self.fish.len() {
                 self.start_next_leg(fish);
             }
         }
-        self.agenda.enter(self.end, rank::END, Event::SessionEnds);
+        self.agenda.schedule(self.end, rank::END, Event::SessionEnds);
     }
 }
 
-impl<W: Watch<Event>> Process for World<'_, W> {
+impl<W: Observer<Event>> Process for World<'_, W> {
     type Event = Event;
 
     #[inline]
@@ -37,7 +37,7 @@ impl<W: Watch<Event>> Process for World<'_, W> {
         &mut self.agenda
     }
 
-    fn happen(&mut self, now: Time, event: Event) {
+    fn handle(&mut self, now: Time, event: Event) {
         self.now = now;
         match event {
             Event::PhaseBegins { phase } => self.phase_begins(phase),

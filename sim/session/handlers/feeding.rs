@@ -1,28 +1,28 @@
 //! Fish that feed on the bed: they search, find a mouthful, swallow it and give up.
 
-use crate::engine::{Time, Watch};
-use crate::fish::{Layer, State, handling_s, search_rate_per_s};
-use crate::session::event::{Event, Gone};
-use crate::session::rod::Hook;
+use crate::engine::{Observer, Time};
+use crate::fish::{FishState, Layer, handling_time_s, search_rate_per_s};
+use crate::session::event::{Event, LeaveReason};
+use crate::session::rod::HookbaitState;
 use crate::session::world::World;
 
 /// Hunger below which a fish is full.
 const FULL_BELOW: f64 = 0.05;
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// Where the hookbait is for a fish at a line; `None` if it cannot take it or avoids hookbaits.
-    fn hook_for(&self, fish: usize, line: usize) -> Option<Hook> {
+    fn hook_for(&self, fish: usize, line: usize) -> Option<HookbaitState> {
         let available = self.rod.hookbait_available() && self.rod.line == line;
-        (available && self.fish[fish].refuses_until <= self.now).then_some(self.rod.hook)
+        (available && self.fish[fish].avoids_hookbaits_until <= self.now).then_some(self.rod.hook)
     }
 
     /// Rates at which a fish would find a mouthful on the pile and in the scatter, hookbait included [1/s].
     fn search_rates_per_s(&self, fish: usize, line: usize) -> (f64, f64) {
         let swim = &self.swims[line];
         let hook = self.hook_for(fish, line);
-        let hookbaits = |place: Hook| f64::from(u8::from(hook == Some(place)));
-        let on_pile = swim.pile.mouthfuls() + hookbaits(Hook::OnPile);
-        let in_scatter = swim.scatter.mouthfuls() + hookbaits(Hook::InScatter);
+        let hookbaits = |place: HookbaitState| f64::from(u8::from(hook == Some(place)));
+        let on_pile = swim.pile.mouthfuls() + hookbaits(HookbaitState::OnPile);
+        let in_scatter = swim.scatter.mouthfuls() + hookbaits(HookbaitState::InScatter);
         (
             search_rate_per_s(on_pile / swim.pile.area_m2, &self.day.fish),
             search_rate_per_s(in_scatter / swim.scatter.area_m2, &self.day.fish),
@@ -35,15 +35,15 @@ impl<W: Watch<Event>> World<'_, W> {
     /// it comes due. New feed, a lost hookbait and a levelled pile make all fish at the line draw again. A fish that
     /// stops avoiding hookbaits does so from its next draw on.
     pub(super) fn search(&mut self, index: usize) {
-        let State::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
+        let FishState::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
         let (pile_per_s, scatter_per_s) = self.search_rates_per_s(index, line);
         let fish = &mut self.fish[index];
-        fish.on_pile = pile_per_s >= scatter_per_s;
-        fish.searching_per_s = pile_per_s.max(scatter_per_s);
-        let starts = fish.swallows_until.max(self.now);
+        fish.searches_pile = pile_per_s >= scatter_per_s;
+        fish.search_rate_per_s = pile_per_s.max(scatter_per_s);
+        let starts = fish.handles_until.max(self.now);
         let gives_up = fish.forage.gives_up_at(&self.day.fish).max(starts);
-        let finds = if fish.searching_per_s > 0.0 {
-            starts.after(fish.dice.exponential(1.0) / fish.searching_per_s)
+        let finds = if fish.search_rate_per_s > 0.0 {
+            starts.after(fish.dice.exponential(1.0) / fish.search_rate_per_s)
         } else {
             Time::NEVER
         };
@@ -65,7 +65,7 @@ impl<W: Watch<Event>> World<'_, W> {
     pub(super) fn encourage_search(&mut self, line: usize) {
         for slot in 0..self.swims[line].below.len() {
             let fish = self.swims[line].below[slot];
-            self.fish[fish].forage.encouraged(self.now, &self.day.fish);
+            self.fish[fish].forage.encourage(self.now, &self.day.fish);
             self.search(fish);
         }
     }
@@ -75,22 +75,23 @@ impl<W: Watch<Event>> World<'_, W> {
         if !self.is_current(index, generation) {
             return;
         }
-        let State::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
+        let FishState::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
         self.lose_bait(line);
         let (pile_per_s, scatter_per_s) = self.search_rates_per_s(index, line);
         let fish = &mut self.fish[index];
-        let on_pile = fish.on_pile;
+        let on_pile = fish.searches_pile;
         let rate_per_s = if on_pile { pile_per_s } else { scatter_per_s };
-        if !fish.dice.chance(rate_per_s / fish.searching_per_s) {
+        if !fish.dice.bernoulli(rate_per_s / fish.search_rate_per_s) {
             self.search(index);
             return;
         }
         self.announce(Event::FishFinds { fish: index, mind: generation });
         let hook = self.hook_for(index, line);
-        let near_hook = hook == Some(if on_pile { Hook::OnPile } else { Hook::InScatter });
+        let near_hook =
+            hook == Some(if on_pile { HookbaitState::OnPile } else { HookbaitState::InScatter });
         let swim = &self.swims[line];
         let mouthfuls = if on_pile { swim.pile.mouthfuls() } else { swim.scatter.mouthfuls() };
-        if near_hook && self.fish[index].dice.chance(1.0 / (1.0 + mouthfuls)) {
+        if near_hook && self.fish[index].dice.bernoulli(1.0 / (1.0 + mouthfuls)) {
             self.meet_hookbait(index);
             return;
         }
@@ -114,7 +115,7 @@ impl<W: Watch<Event>> World<'_, W> {
         self.outcome.bait.eaten_kg += eaten_kg;
         self.announce(Event::FishEats { fish: index, line });
         let fish = &mut self.fish[index];
-        fish.forage.found(self.now, 1.0, &self.day.fish);
+        fish.forage.add_mouthfuls(self.now, 1.0, &self.day.fish);
         fish.appetite.digest_until(self.now, self.gut_rate_per_s);
         fish.appetite.eat(eaten_kg);
     }
@@ -123,13 +124,13 @@ impl<W: Watch<Event>> World<'_, W> {
     pub(super) fn swallow(&mut self, fish: usize, line: usize) {
         let hunger = self.fish[fish].appetite.hunger();
         if hunger < FULL_BELOW {
-            self.leave_line(fish, Gone::Full);
+            self.leave_line(fish, LeaveReason::Full);
             self.start_next_leg(fish);
             return;
         }
         let feeding = self.swims[line].below.len();
-        let takes_s = handling_s(self.fish[fish].mass_kg(), hunger, feeding, &self.day.fish);
-        self.fish[fish].swallows_until = self.now.after(takes_s);
+        let takes_s = handling_time_s(self.fish[fish].mass_kg(), hunger, feeding, &self.day.fish);
+        self.fish[fish].handles_until = self.now.after(takes_s);
         self.search(fish);
     }
 
@@ -140,13 +141,13 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         self.announce(Event::FishGivesUp { fish: index, mind: generation });
         self.outcome.swim.gave_up += 1;
-        if let State::Feeding(line, _) = self.fish[index].state {
+        if let FishState::Feeding(line, _) = self.fish[index].state {
             let fish = &mut self.fish[index];
             let avoids_s = fish.dice.exponential(self.day.fish.disappointment_s);
-            fish.forage.learns(self.now, &self.day.fish);
-            fish.gave_up = Some((line, self.now.after(avoids_s)));
+            fish.forage.learn(self.now, &self.day.fish);
+            fish.avoided_line = Some((line, self.now.after(avoids_s)));
         }
-        self.leave_line(index, Gone::GaveUp);
+        self.leave_line(index, LeaveReason::GaveUp);
         self.start_next_leg(index);
     }
 }

@@ -1,11 +1,11 @@
 //! Fights: a fish is hooked, played, and netted or lost.
 
-use crate::angler::{Hold, fight_s, lands};
-use crate::engine::Watch;
-use crate::fish::{Sound, State};
+use crate::angler::{HookPosition, draw_fight_s, draw_landed};
+use crate::engine::Observer;
+use crate::fish::{FishState, Sound};
 use crate::scenario::SessionKind;
-use crate::session::angler_state::{Hands, NextStep};
-use crate::session::event::{Event, Gone};
+use crate::session::angler_state::{Activity, NextStep};
+use crate::session::event::{Event, LeaveReason};
 use crate::session::outcome::Catch;
 use crate::session::rod::HookedFish;
 use crate::session::world::{World, rank};
@@ -13,32 +13,32 @@ use crate::session::world::{World, rank};
 /// Mass of a splash that is as loud as a fight [kg].
 const FIGHT_SPLASH_KG: f64 = 0.06;
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// A fish is hooked, in the mouth or elsewhere: the fight begins, and its end is scheduled.
-    pub(super) fn hook_fish(&mut self, fish: usize, hold: Hold) {
-        if hold == Hold::Outside {
+    pub(super) fn hook_fish(&mut self, fish: usize, hold: HookPosition) {
+        if hold == HookPosition::Outside {
             self.announce(Event::FishIsFoulHooked { fish });
             self.outcome.foul_hooked += 1;
         }
         self.announce(Event::FishIsHooked { fish });
-        self.leave_line(fish, Gone::Hooked);
+        self.leave_line(fish, LeaveReason::Hooked);
         let line = self.rod.line;
         self.rig_leaves_bed(Some(HookedFish { fish, hold }));
-        self.fish[fish].state = State::Hooked;
+        self.fish[fish].state = FishState::Hooked;
         self.fish[fish].experience.hooked += 1;
         let mass_kg = self.fish[fish].mass_kg();
-        let takes_s = fight_s(mass_kg, hold, &self.day.angler, &mut self.dice.fight);
-        let landed = lands(mass_kg, hold, &self.day.angler, &mut self.dice.fight);
-        self.start_task(Hands::Playing, NextStep::Decide, f64::INFINITY);
+        let takes_s = draw_fight_s(mass_kg, hold, &self.day.angler, &mut self.dice.fight);
+        let landed = draw_landed(mass_kg, hold, &self.day.angler, &mut self.dice.fight);
+        self.start_task(Activity::Playing, NextStep::Decide, f64::INFINITY);
         let event = if landed { Event::FishIsNetted { fish } } else { Event::FishIsLost { fish } };
-        self.agenda.enter(self.now.after(takes_s), rank::ANGLER, event);
+        self.agenda.schedule(self.now.after(takes_s), rank::ANGLER, event);
         self.fight_startles(line, true);
     }
 
     /// Startles some of the fish near a fight; those that see a fish hooked learn a little from it.
     fn fight_startles(&mut self, line: usize, teaches: bool) {
         let depth_m = self.swims[line].depth_m;
-        let share = Sound::of(FIGHT_SPLASH_KG, depth_m, &self.day.fish).startles(0.0);
+        let share = Sound::new(FIGHT_SPLASH_KG, depth_m, &self.day.fish).startle_share(0.0);
         for up in [false, true] {
             let swim = &self.swims[line];
             let count = if up { swim.up.len() } else { swim.below.len() };
@@ -49,7 +49,7 @@ impl<W: Watch<Event>> World<'_, W> {
                 let fish = &mut self.fish[index];
                 fish.experience.seen += u32::from(teaches);
                 let p = share * self.day.traits[fish.shoal].startles_at_fight;
-                if fish.dice.chance(p) {
+                if fish.dice.bernoulli(p) {
                     self.startle(index);
                 }
             }
@@ -64,26 +64,26 @@ impl<W: Watch<Event>> World<'_, W> {
         self.rod.bring_ashore();
         if returned {
             let rest_s = self.fish[fish].dice.exponential(self.day.fish.ashore_rest_s);
-            self.stay_away(fish, State::Resting, rest_s);
+            self.stay_away(fish, FishState::Resting, rest_s);
         }
         let takes_s = self.task_time_s(self.day.angler.unhook_s);
-        self.start_task(Hands::Rebaiting, NextStep::Decide, takes_s);
+        self.start_task(Activity::Rebaiting, NextStep::Decide, takes_s);
     }
 
     /// Books a fish in the net as caught, if it counts.
     fn book_catch(&mut self, index: usize) {
         if !self.hooked_fish_counts() {
-            self.fish[index].state = State::Resting;
+            self.fish[index].state = FishState::Resting;
             return;
         }
         let fish = &mut self.fish[index];
-        fish.state = State::Kept;
+        fish.state = FishState::Kept;
         fish.next_generation();
         let catch = Catch {
             at_s: self.now.seconds(),
             mass_g: fish.mass_g,
             shoal: fish.shoal,
-            foul: self.rod.hold() == Hold::Outside,
+            foul: self.rod.hold() == HookPosition::Outside,
         };
         let outcome = &mut self.outcome;
         outcome.weight_g += u64::from(catch.mass_g);
@@ -98,21 +98,21 @@ impl<W: Watch<Event>> World<'_, W> {
         self.outcome.lost += 1;
         self.rod.bring_ashore();
         let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
-        self.stay_away(fish, State::Fled, away_s);
+        self.stay_away(fish, FishState::Fled, away_s);
         self.fight_startles(self.rod.line, false);
-        self.start_task(Hands::Casting, NextStep::Decide, 0.0);
+        self.start_task(Activity::Casting, NextStep::Decide, 0.0);
     }
 
     /// The session ends while a fish is being played: it counts if it is landed.
     pub(super) fn finish_fight(&mut self, fish: usize) {
         let mass_kg = self.fish[fish].mass_kg();
-        if lands(mass_kg, self.rod.hold(), &self.day.angler, &mut self.dice.fight) {
+        if draw_landed(mass_kg, self.rod.hold(), &self.day.angler, &mut self.dice.fight) {
             self.announce(Event::FishIsNetted { fish });
             self.book_catch(fish);
         } else {
             self.announce(Event::FishIsLost { fish });
             self.outcome.lost += 1;
-            self.fish[fish].state = State::Fled;
+            self.fish[fish].state = FishState::Fled;
         }
         self.rod.bring_ashore();
     }

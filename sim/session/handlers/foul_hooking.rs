@@ -1,23 +1,23 @@
 //! Foul-hooking: strikes at line bites, and rigs that are wound in past fish.
 
-use crate::angler::{Hold, fouls_in_passing};
-use crate::engine::Watch;
+use crate::angler::{HookPosition, draw_foul_in_passing};
+use crate::engine::Observer;
 use crate::session::event::Event;
 use crate::session::world::World;
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// The angler may strike at a line bite, hands free: the fish that touched the line is foul-hooked or flees.
     pub(super) fn strike_at_touch(&mut self, touch: u32) {
         let params = &self.day.angler;
         // Drawn even if the hands are busy, so that a busy moment changes no later strike.
-        let strikes = self.dice.foul_hooking.chance(params.strikes_at_touch);
+        let strikes = self.dice.foul_hooking.bernoulli(params.strikes_at_touch);
         if !strikes || !self.angler.is_waiting() || !self.rod.bait_in_water() {
             return;
         }
         self.announce(Event::AnglerStrikes { touch });
         let Some(fish) = self.fish_that_touched() else { return };
-        if self.dice.foul_hooking.chance(params.fouls_at_strike) {
-            self.hook_fish(fish, Hold::Outside);
+        if self.dice.foul_hooking.bernoulli(params.fouls_at_strike) {
+            self.hook_fish(fish, HookPosition::Outside);
         } else {
             self.flee(fish);
             self.wind_in();
@@ -43,7 +43,7 @@ impl<W: Watch<Event>> World<'_, W> {
     /// The fish that a rig hooks while it is wound in past those up in the water; `None` in most cases.
     pub(super) fn foul_in_passing(&mut self) -> Option<usize> {
         let up = &self.swims[self.rod.line].up;
-        if !fouls_in_passing(up.len(), &self.day.angler, &mut self.dice.foul_hooking) {
+        if !draw_foul_in_passing(up.len(), &self.day.angler, &mut self.dice.foul_hooking) {
             return None;
         }
         let slot = (self.dice.foul_hooking.uniform() * up.len() as f64) as usize;

@@ -1,11 +1,11 @@
 //! Fish between bed and surface: they rise for falling feed, take it, and go down again.
 
-use crate::engine::Watch;
-use crate::fish::{Layer, State, handling_s};
+use crate::engine::Observer;
+use crate::fish::{FishState, Layer, handling_time_s};
 use crate::session::event::Event;
 use crate::session::world::World;
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// Feed falls: fish on the bed compare it with what lies there, and some rise for it.
     pub(super) fn rise_to_feed(&mut self, line: usize, falling: f64) {
         let lying = self.swims[line].mouthfuls();
@@ -13,14 +13,14 @@ impl<W: Watch<Event>> World<'_, W> {
         for slot in (0..self.swims[line].below.len()).rev() {
             let fish = self.swims[line].below[slot];
             let rises = self.day.traits[self.fish[fish].shoal].rises;
-            if !self.fish[fish].dice.chance(rises * falling_share) {
+            if !self.fish[fish].dice.bernoulli(rises * falling_share) {
                 continue;
             }
             self.leave_layer(fish);
             self.join_layer(fish, line, Layer::Up);
             self.fish[fish].next_generation();
             self.announce(Event::FishRises { fish, line });
-            if self.fish[fish].dice.chance(self.day.fish.shows_share) {
+            if self.fish[fish].dice.bernoulli(self.day.fish.shows_share) {
                 self.announce(Event::FishShows { fish, line });
                 self.outcome.swim.shown += 1;
             }
@@ -44,13 +44,13 @@ impl<W: Watch<Event>> World<'_, W> {
             let fish = &mut self.fish[self.swims[line].up[slot]];
             fish.appetite.digest_until(self.now, self.gut_rate_per_s);
             let hunger = fish.appetite.hunger();
-            let mouthful_s = handling_s(fish.mass_kg(), hunger, up, &self.day.fish);
+            let mouthful_s = handling_time_s(fish.mass_kg(), hunger, up, &self.day.fish);
             let could_kg = throw.falling.fall_s / mouthful_s * throw.mouthful_kg;
             let fair_kg = left_kg / (up - slot) as f64;
             let room_kg = hunger * fish.appetite.capacity_kg;
             let taken_kg = could_kg.min(fair_kg).min(room_kg);
             fish.appetite.eat(taken_kg);
-            fish.forage.found(self.now, taken_kg / throw.mouthful_kg, &self.day.fish);
+            fish.forage.add_mouthfuls(self.now, taken_kg / throw.mouthful_kg, &self.day.fish);
             left_kg -= taken_kg;
         }
         let taken_kg = throw.falling.food_kg - left_kg;
@@ -65,8 +65,8 @@ impl<W: Watch<Event>> World<'_, W> {
         let passed_share = landed_kg / (landed_kg + taken_kg).max(1e-12);
         for slot in (0..self.swims[line].up.len()).rev() {
             let fish = self.swims[line].up[slot];
-            if self.fish[fish].dice.chance(passed_share) {
-                self.fish_goes_down(fish, self.fish[fish].mind);
+            if self.fish[fish].dice.bernoulli(passed_share) {
+                self.fish_goes_down(fish, self.fish[fish].generation);
             } else {
                 self.wait_up(fish);
             }
@@ -78,11 +78,11 @@ impl<W: Watch<Event>> World<'_, W> {
         if !self.is_current(fish, generation) {
             return;
         }
-        let State::Feeding(line, Layer::Up) = self.fish[fish].state else { return };
+        let FishState::Feeding(line, Layer::Up) = self.fish[fish].state else { return };
         self.announce(Event::FishGoesDown { fish, mind: generation });
         self.leave_layer(fish);
         self.join_layer(fish, line, Layer::Bottom);
-        self.fish[fish].forage.encouraged(self.now, &self.day.fish);
+        self.fish[fish].forage.encourage(self.now, &self.day.fish);
         self.search(fish);
     }
 }

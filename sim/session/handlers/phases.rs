@@ -1,14 +1,14 @@
 //! Phases of the plan and their loose feed: what is due, and when.
 
 use crate::angler::LooseFeed;
-use crate::bait::Falling;
-use crate::engine::{Time, Watch};
-use crate::session::angler_state::{Hands, NextStep};
+use crate::bait::FallingBait;
+use crate::engine::{Observer, Time};
+use crate::session::angler_state::{Activity, NextStep};
 use crate::session::event::Event;
 use crate::session::swim::Throw;
 use crate::session::world::{World, rank};
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// A phase of the plan begins: its loose feed falls due, and a rig on another line is wound in.
     ///
     /// Feed that continues unchanged from the phase before keeps its rhythm. Other feed that was due is not thrown.
@@ -29,7 +29,7 @@ impl<W: Watch<Event>> World<'_, W> {
         if self.rod.bait_in_water() {
             self.leave_other_line();
         } else if self.angler.is_idle() {
-            self.start_task(Hands::Other, NextStep::Idle, 0.0);
+            self.start_task(Activity::Other, NextStep::Idle, 0.0);
         }
     }
 
@@ -98,7 +98,7 @@ impl<W: Watch<Event>> World<'_, W> {
         at: Time,
     ) {
         self.angler.feed_times.push((current, at));
-        self.agenda.enter(at, rank::ANGLER, Event::LooseFeedDue { phase, feed });
+        self.agenda.schedule(at, rank::ANGLER, Event::LooseFeedDue { phase, feed });
     }
 
     /// Starts on the next handful that is due; returns whether there is one.
@@ -108,7 +108,7 @@ impl<W: Watch<Event>> World<'_, W> {
         }
         let feed = self.angler.feed_due.remove(0);
         let takes_s = self.task_time_s(self.day.angler.feed_s);
-        self.start_task(Hands::Feeding, NextStep::Throw { feed }, takes_s);
+        self.start_task(Activity::Feeding, NextStep::Throw { feed }, takes_s);
         true
     }
 
@@ -124,7 +124,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let recipe = &self.scenario.recipes[feed.recipe];
         let depth_m = self.swims[feed.line].depth_m;
         let session_s = self.scenario.session_s;
-        let falling = Falling::of(recipe, amount_kg, depth_m, session_s, &self.day.fluid);
+        let falling = FallingBait::new(recipe, amount_kg, depth_m, session_s, &self.day.fluid);
         self.add_fines(feed.line, falling.hanging_kg, recipe.attractant_mol_kg);
         self.throws.push(Throw {
             falling,
@@ -134,7 +134,7 @@ impl<W: Watch<Event>> World<'_, W> {
         });
         let throw = (self.throws.len() - 1) as u32;
         let lands = self.now.after(falling.fall_s);
-        self.agenda.enter(lands, rank::BAIT, Event::FeedReachesBed { line: feed.line, throw });
+        self.agenda.schedule(lands, rank::BAIT, Event::FeedReachesBed { line: feed.line, throw });
         self.on_loose_feed_splash(feed.line, amount_kg, falling.food_kg / recipe.mouthful_kg);
     }
 

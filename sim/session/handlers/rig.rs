@@ -1,11 +1,11 @@
 //! The rig: it is cast, lands, is wound in, and is out of the water at the end.
 
-use crate::angler::{Hold, cast as cast_at};
-use crate::bait::{Falling, LoadStyle, Opening};
-use crate::engine::Watch;
-use crate::session::angler_state::{Hands, NextStep};
+use crate::angler::{HookPosition, cast as cast_at};
+use crate::bait::{FallingBait, LoadStyle, Opening};
+use crate::engine::Observer;
+use crate::session::angler_state::{Activity, NextStep};
 use crate::session::event::Event;
-use crate::session::rod::{Hook, HookedFish, Load, Rig};
+use crate::session::rod::{HookbaitState, HookedFish, Load, RigState};
 use crate::session::swim::{Swim, Throw, pile_area_m2};
 use crate::session::world::{World, rank};
 use crate::water::Point;
@@ -13,7 +13,7 @@ use crate::water::Point;
 /// Distance below which winding in takes no less time [m].
 const MIN_WIND_IN_M: f64 = 2.0;
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// The rig hits the water and sinks.
     pub(super) fn rig_is_cast(&mut self, cast: u32, line: usize) {
         self.announce(Event::RigIsCast { cast, line });
@@ -29,11 +29,11 @@ impl<W: Watch<Event>> World<'_, W> {
             self.fail_cast(landing.snagged);
             return;
         }
-        self.rod.rig = Rig::Sinking;
-        self.rod.hook = Hook::Hidden;
+        self.rod.rig = RigState::Sinking;
+        self.rod.hook = HookbaitState::Hidden;
         self.rod.recast_at = self.now.after(self.rod.recast_s);
         let sinks_s = depth_m / self.day.angler.sink_m_s;
-        self.agenda.enter(self.now.after(sinks_s), rank::BAIT, Event::FeederLands { cast });
+        self.agenda.schedule(self.now.after(sinks_s), rank::BAIT, Event::FeederLands { cast });
     }
 
     /// Books the load that goes into the water, loses what washes off, and draws when it opens.
@@ -43,7 +43,7 @@ impl<W: Watch<Event>> World<'_, W> {
         self.outcome.bait.feeder_kg += pressed_kg;
         self.outcome.bait_by_recipe_kg[self.rod.recipe] += pressed_kg;
         let session_s = self.scenario.session_s;
-        let sorted = Falling::of(recipe, pressed_kg, depth_m, session_s, &self.day.fluid);
+        let sorted = FallingBait::new(recipe, pressed_kg, depth_m, session_s, &self.day.fluid);
         self.rod.load = Load {
             food_kg: sorted.food_kg,
             inert_kg: sorted.inert_kg,
@@ -66,35 +66,35 @@ impl<W: Watch<Event>> World<'_, W> {
         if snagged {
             self.outcome.swim.snags += 1;
             let takes_s = self.task_time_s(self.day.angler.snag_s);
-            self.start_task(Hands::Other, NextStep::Decide, takes_s);
+            self.start_task(Activity::Other, NextStep::Decide, takes_s);
         } else {
             let takes_s = self.wind_in_time_s();
-            self.start_task(Hands::Casting, NextStep::Decide, takes_s);
+            self.start_task(Activity::Casting, NextStep::Decide, takes_s);
         }
     }
 
     /// The feeder reaches the bed: the wait begins.
     pub(super) fn feeder_lands(&mut self, cast: u32) {
-        if self.rod.cast != cast || self.rod.rig != Rig::Sinking {
+        if self.rod.cast != cast || self.rod.rig != RigState::Sinking {
             return;
         }
         self.announce(Event::FeederLands { cast });
         self.count_presence();
-        self.rod.rig = Rig::Bed;
+        self.rod.rig = RigState::Bed;
         let (line, pressed_kg) = (self.rod.line, self.rod.pressed_kg);
         let opening = self.rod.opening.expect("every cast draws an opening");
         if pressed_kg > 0.0 {
             self.swims[line].pile.area_m2 = pile_area_m2(pressed_kg, self.day);
             let opens = self.now.after(opening.starts_s);
             let down = self.now.after(opening.down_s);
-            self.agenda.enter(opens, rank::BAIT, Event::LoadOpens { cast });
-            self.agenda.enter(down, rank::BAIT, Event::LoadIsDown { cast });
+            self.agenda.schedule(opens, rank::BAIT, Event::LoadOpens { cast });
+            self.agenda.schedule(down, rank::BAIT, Event::LoadIsDown { cast });
         } else {
-            self.expose_hookbait(Hook::InScatter);
+            self.expose_hookbait(HookbaitState::InScatter);
             self.restart_search(line);
         }
         let recast_at = self.rod.recast_at.max(self.now);
-        self.agenda.enter(recast_at, rank::ANGLER, Event::RigIsWoundIn { cast });
+        self.agenda.schedule(recast_at, rank::ANGLER, Event::RigIsWoundIn { cast });
         self.schedule_given_bite(cast);
         self.wait_for_bite();
         self.leave_other_line();
@@ -123,12 +123,12 @@ impl<W: Watch<Event>> World<'_, W> {
     pub(super) fn wind_in(&mut self) {
         self.announce(Event::RigIsWoundIn { cast: self.rod.cast });
         if let Some(fish) = self.foul_in_passing() {
-            self.hook_fish(fish, Hold::Outside);
+            self.hook_fish(fish, HookPosition::Outside);
             return;
         }
         self.rig_leaves_bed(None);
         let takes_s = self.wind_in_time_s();
-        self.start_task(Hands::Casting, NextStep::Decide, takes_s);
+        self.start_task(Activity::Casting, NextStep::Decide, takes_s);
     }
 
     /// The rig leaves the bed: the rest of the load is lost, and its pile is levelled.

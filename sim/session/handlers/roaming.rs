@@ -1,16 +1,16 @@
 //! Fish that roam: they swim, look round, notice a line, arrive there and leave it.
 
-use crate::engine::Watch;
-use crate::fish::{Forage, Layer, Leg, State};
-use crate::scenario::MOST_LINES;
-use crate::session::event::{Event, Gone};
+use crate::engine::Observer;
+use crate::fish::{FeedingMemory, FishState, Layer, Leg};
+use crate::scenario::MAX_LINES;
+use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
 use crate::water::Point;
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// Updates a fish's gut and returns its motivation to come to feed, which multiplies a chance.
     pub(super) fn feeding_motivation(&mut self, fish: usize) -> f64 {
-        let activity = self.day.keenness;
+        let activity = self.day.feeding_activity;
         self.fish[fish].feeding_motivation(self.now, self.gut_rate_per_s, activity)
     }
 
@@ -18,9 +18,9 @@ impl<W: Watch<Event>> World<'_, W> {
     pub(super) fn start_next_leg(&mut self, index: usize) {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
-        let remembered = fish.trusts.filter(|_| {
-            let p = fish.forage.returns(params);
-            fish.dice.chance(p)
+        let remembered = fish.fed_at.filter(|_| {
+            let p = fish.forage.return_chance(params);
+            fish.dice.bernoulli(p)
         });
         let goal = if let Some(line) = remembered {
             let at = self.swims[line].at;
@@ -33,13 +33,13 @@ impl<W: Watch<Event>> World<'_, W> {
             self.scenario.shoals[fish.shoal].place_in_home(home, &mut fish.dice)
         };
         let goal = self.scenario.chart.clamp(goal);
-        let from = fish.leg.at(now);
+        let from = fish.leg.position(now);
         let length_m = fish.dice.exponential(params.leg_m);
         let speed_m_s = params.cruise_lengths_s * fish.length_m;
         fish.leg = Leg::towards(from, goal, length_m, speed_m_s, now);
         let pause_s = fish.dice.exponential(params.pause_s);
         let looks = fish.leg.ends.after(pause_s.max(1.0));
-        fish.state = State::Roaming;
+        fish.state = FishState::Roaming;
         self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
     }
 
@@ -51,15 +51,15 @@ impl<W: Watch<Event>> World<'_, W> {
         self.announce(Event::FishLooks { fish, mind: generation });
         // The random number is drawn first: most looks fail whatever there is to smell, and need no concentration.
         let drawn = self.fish[fish].dice.uniform();
-        if drawn >= self.fish[fish].max_feeding_motivation(self.day.keenness) {
+        if drawn >= self.fish[fish].max_feeding_motivation(self.day.feeding_activity) {
             self.start_next_leg(fish);
             return;
         }
-        let place = self.fish[fish].leg.at(self.now);
-        let avoided = self.fish[fish].gave_up.filter(|&(_, until)| self.now < until);
+        let place = self.fish[fish].leg.position(self.now);
+        let avoided = self.fish[fish].avoided_line.filter(|&(_, until)| self.now < until);
         let avoided = avoided.map(|(line, _)| line);
         let (mut unnoticed, mut sum) = (1.0, 0.0);
-        let mut chances = [0.0; MOST_LINES];
+        let mut chances = [0.0; MAX_LINES];
         for (line, swim) in self.swims.iter().enumerate() {
             if avoided == Some(line) {
                 continue;
@@ -91,8 +91,8 @@ impl<W: Watch<Event>> World<'_, W> {
         self.announce(Event::FishNotices { fish: index, line });
         let fish = &mut self.fish[index];
         let speed_m_s = self.day.fish.approach_lengths_s * fish.length_m;
-        fish.leg = Leg::new(fish.leg.at(self.now), self.swims[line].at, speed_m_s, self.now);
-        fish.state = State::Approaching(line);
+        fish.leg = Leg::new(fish.leg.position(self.now), self.swims[line].at, speed_m_s, self.now);
+        fish.state = FishState::Approaching(line);
         let arrives = fish.leg.ends;
         self.schedule_fish(index, arrives, |fish, mind| Event::FishArrives { fish, mind });
     }
@@ -105,18 +105,18 @@ impl<W: Watch<Event>> World<'_, W> {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
         let distance_m = fish.leg.from.distance_m(fish.leg.to);
-        let keeps_trail = fish.dice.chance((-params.trail_loss_per_m * distance_m).exp());
-        let State::Approaching(line) = fish.state else { return };
+        let keeps_trail = fish.dice.bernoulli((-params.trail_loss_per_m * distance_m).exp());
+        let FishState::Approaching(line) = fish.state else { return };
         if !keeps_trail {
             self.start_next_leg(index);
             return;
         }
-        if fish.trusts != Some(line) {
-            fish.forage = Forage::fresh(params);
-            fish.trusts = Some(line);
+        if fish.fed_at != Some(line) {
+            fish.forage = FeedingMemory::new(params);
+            fish.fed_at = Some(line);
         }
-        fish.forage.arrives(now, params);
-        fish.leg = Leg::rest(self.swims[line].at, now);
+        fish.forage.arrive(now, params);
+        fish.leg = Leg::at_rest(self.swims[line].at, now);
         self.announce(Event::FishArrives { fish: index, mind: generation });
         self.outcome.swim.arrived += 1;
         self.join_layer(index, line, Layer::Bottom);
@@ -127,12 +127,12 @@ impl<W: Watch<Event>> World<'_, W> {
     pub(super) fn join_layer(&mut self, fish: usize, line: usize, layer: Layer) {
         self.count_presence();
         self.fish[fish].slot = self.swims[line].add_fish(fish, layer);
-        self.fish[fish].state = State::Feeding(line, layer);
+        self.fish[fish].state = FishState::Feeding(line, layer);
     }
 
     /// Takes a fish out of its layer, if it is at a line.
     pub(super) fn leave_layer(&mut self, fish: usize) {
-        let State::Feeding(line, layer) = self.fish[fish].state else { return };
+        let FishState::Feeding(line, layer) = self.fish[fish].state else { return };
         self.count_presence();
         let slot = self.fish[fish].slot;
         if let Some(moved) = self.swims[line].remove_fish(slot, layer) {
@@ -141,12 +141,12 @@ impl<W: Watch<Event>> World<'_, W> {
     }
 
     /// A fish leaves its line, if it is at one; the caller decides what it does next.
-    pub(super) fn leave_line(&mut self, fish: usize, why: Gone) {
-        if let State::Feeding(line, _) = self.fish[fish].state {
+    pub(super) fn leave_line(&mut self, fish: usize, why: LeaveReason) {
+        if let FishState::Feeding(line, _) = self.fish[fish].state {
             self.announce(Event::FishLeaves { fish, line, why });
         }
         self.leave_layer(fish);
-        self.fish[fish].state = State::Roaming;
+        self.fish[fish].state = FishState::Roaming;
         self.fish[fish].next_generation();
     }
 

@@ -1,11 +1,11 @@
 //! Rules of the plan: something is perceived, a rule fires, and the plan changes.
 
 use crate::angler::Phase;
-use crate::engine::{Time, Watch};
+use crate::engine::{Observer, Time};
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// After each event: lets the rate of line touches follow the fish at the rig.
     pub(super) fn follow_line_touches(&mut self) {
         let swim = &self.swims[self.rod.line];
@@ -18,7 +18,7 @@ impl<W: Watch<Event>> World<'_, W> {
 
     fn schedule_touch(&mut self) {
         if let Some((touch, at)) = self.perception.touches.next(self.now) {
-            self.agenda.enter(at, rank::FISH, Event::LineIsTouched { touch });
+            self.agenda.schedule(at, rank::FISH, Event::LineIsTouched { touch });
         }
     }
 
@@ -39,13 +39,13 @@ impl<W: Watch<Event>> World<'_, W> {
     pub(super) fn choose_phase(&mut self, phase: &Phase) -> Phase {
         let chosen = if self.has_rules() {
             let rules = &self.plan.rules;
-            if rules.phase_starts(phase.from_s) {
+            if rules.is_phase_start(phase.from_s) {
                 for rule in self.perception.rules.phase_begins(rules) {
                     self.announce(Event::RuleEnds { rule });
                 }
             }
             let chosen = self.perception.rules.chosen(rules, phase);
-            self.perception.seen.takes_up(Some(chosen.line), self.now.seconds());
+            self.perception.seen.turn_to_line(Some(chosen.line), self.now.seconds());
             self.perception.is_new = true;
             chosen
         } else {
@@ -58,7 +58,7 @@ impl<W: Watch<Event>> World<'_, W> {
     /// The plan takes the rod out of the water; changes by rules end when the next phase begins.
     pub(super) fn choose_nothing(&mut self) {
         self.angler.chosen = None;
-        self.perception.seen.takes_up(None, self.now.seconds());
+        self.perception.seen.turn_to_line(None, self.now.seconds());
     }
 
     /// Evaluates all rules against what was perceived; what they choose applies from now on.
@@ -67,7 +67,7 @@ impl<W: Watch<Event>> World<'_, W> {
         let Some(phase) = self.angler.phase.filter(|_| self.now < self.end) else { return };
         let (rules, phase) = (&self.plan.rules, &self.plan.phases[phase]);
         let (perception, now_s) = (&mut self.perception, self.now.seconds());
-        let looked = perception.rules.look(rules, phase, &perception.seen, now_s);
+        let looked = perception.rules.evaluate(rules, phase, &perception.seen, now_s);
         for rule in looked.ended {
             self.announce(Event::RuleEnds { rule });
         }
@@ -77,21 +77,21 @@ impl<W: Watch<Event>> World<'_, W> {
         let look = self.perception.next_look();
         if looked.next_s.is_finite() {
             let at = Time::from_seconds(looked.next_s);
-            self.agenda.enter(at, rank::ANGLER, Event::AnglerLooks { look });
+            self.agenda.schedule(at, rank::ANGLER, Event::AnglerLooks { look });
         }
         self.apply_choice(looked.chosen);
     }
 
     /// The event of a rule that fires, with what was perceived, as far as the rule counts it.
     fn rule_fires(&self, rule: usize) -> Event {
-        let (seen, when) = (&self.perception.seen, &self.plan.rules.list[rule].when);
+        let (seen, when) = (&self.perception.seen, &self.plan.rules.list[rule].condition);
         let now_s = self.now.seconds();
         let is_recent = |at_s: &f64| now_s - at_s < when.within_s;
         Event::RuleFires {
             rule,
             quiet_s: now_s - seen.quiet_since_s(),
             bites: seen.bites_s().filter(is_recent).count(),
-            shows: seen.shows_s(when.over).filter(is_recent).count(),
+            shows: seen.shows_s(when.show_line).filter(is_recent).count(),
             line_bites: seen.line_bites_s().filter(is_recent).count(),
             guessed_kg: seen.guessed_kg,
         }
@@ -103,7 +103,7 @@ impl<W: Watch<Event>> World<'_, W> {
         if chosen == before {
             return;
         }
-        self.perception.seen.takes_up(Some(chosen.line), self.now.seconds());
+        self.perception.seen.turn_to_line(Some(chosen.line), self.now.seconds());
         if chosen.loose_feed != before.loose_feed {
             self.reschedule_feed(&chosen);
         }

@@ -1,8 +1,8 @@
 //! Sounds in the water: some fish come to a splash, some flee from it.
 
-use crate::engine::Watch;
-use crate::fish::{Leg, Sound, State, Traits};
-use crate::session::event::{Event, Gone};
+use crate::engine::Observer;
+use crate::fish::{FishState, Leg, Sound, Traits};
+use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
 use crate::water::Point;
 
@@ -18,7 +18,7 @@ struct Response {
     startles: f64,
 }
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// A feeder hits the water: conditioned fish come, wary fish flee.
     pub(super) fn on_feeder_splash(&mut self, line: usize, at: Point, splash_kg: f64) {
         let response = |traits: &Traits| Response {
@@ -46,7 +46,7 @@ impl<W: Watch<Event>> World<'_, W> {
         splash_kg: f64,
         response: impl Fn(&Traits) -> Response,
     ) {
-        let sound = Sound::of(splash_kg, self.swims[line].depth_m, &self.day.fish);
+        let sound = Sound::new(splash_kg, self.swims[line].depth_m, &self.day.fish);
         for fish in 0..self.fish.len() {
             let response = response(&self.day.traits[self.fish[fish].shoal]);
             self.respond_to_sound(fish, line, at, &sound, response);
@@ -64,31 +64,37 @@ impl<W: Watch<Event>> World<'_, W> {
     ) {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
-        if matches!(fish.state, State::Fled | State::Hooked | State::Kept | State::Resting) {
+        if matches!(
+            fish.state,
+            FishState::Fled | FishState::Hooked | FishState::Kept | FishState::Resting
+        ) {
             return;
         }
-        let squared_m2 = fish.leg.at(now).squared_distance_m2(at);
+        let squared_m2 = fish.leg.position(now).squared_distance_m2(at);
         if squared_m2 > sound.reach_m().powi(2) {
             return;
         }
         let distance_m = squared_m2.sqrt();
-        let p = response.startles * sound.startles(distance_m);
-        if p > MIN_RESPONSE && fish.dice.chance(p) {
+        let p = response.startles * sound.startle_share(distance_m);
+        if p > MIN_RESPONSE && fish.dice.bernoulli(p) {
             self.startle(index);
             return;
         }
-        if matches!(fish.state, State::Feeding(at_line, _) if at_line == line) {
-            fish.forage.learns(now, params);
+        if matches!(fish.state, FishState::Feeding(at_line, _) if at_line == line) {
+            fish.forage.learn(now, params);
         }
-        if fish.state == State::Roaming {
-            let expected_value =
-                if fish.trusts == Some(line) { fish.forage.readiness(params) } else { 1.0 };
-            let p = response.comes * expected_value * sound.heard(distance_m);
+        if fish.state == FishState::Roaming {
+            let expected_value = if fish.fed_at == Some(line) {
+                fish.forage.responsiveness_to_signal(params)
+            } else {
+                1.0
+            };
+            let p = response.comes * expected_value * sound.heard_share(distance_m);
             if p <= MIN_RESPONSE {
                 return;
             }
             let drawn = fish.dice.uniform();
-            if drawn < p * fish.max_feeding_motivation(self.day.keenness)
+            if drawn < p * fish.max_feeding_motivation(self.day.feeding_activity)
                 && drawn < p * self.feeding_motivation(index)
             {
                 self.turn_to_line(index, line);
@@ -104,17 +110,17 @@ impl<W: Watch<Event>> World<'_, W> {
 
     /// A fish flees, from its line or from anywhere else, and stays away for a while.
     pub(super) fn flee(&mut self, fish: usize) {
-        self.leave_line(fish, Gone::Startled);
+        self.leave_line(fish, LeaveReason::Startled);
         let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
-        self.stay_away(fish, State::Fled, away_s);
+        self.stay_away(fish, FishState::Fled, away_s);
     }
 
     /// A fish swims fast to a place in its home range, away from what startled it, and stays there for a time.
-    pub(super) fn stay_away(&mut self, index: usize, state: State, away_s: f64) {
+    pub(super) fn stay_away(&mut self, index: usize, state: FishState, away_s: f64) {
         let params = &self.day.fish;
         let fish = &mut self.fish[index];
         let (shoal, home) = (&self.scenario.shoals[fish.shoal], self.day.homes[fish.shoal]);
-        let from = fish.leg.at(self.now);
+        let from = fish.leg.position(self.now);
         let mut refuge = from;
         for _ in 0..REFUGE_TRIES {
             refuge = self.scenario.chart.clamp(shoal.place_in_home(home, &mut fish.dice));

@@ -1,26 +1,26 @@
 //! The angler's tasks: what the angler does now, for how long, and what comes next.
 
-use crate::engine::Watch;
-use crate::session::angler_state::{Hands, NextStep};
+use crate::engine::Observer;
+use crate::session::angler_state::{Activity, NextStep};
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
-impl<W: Watch<Event>> World<'_, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// Turns to another task, which takes `takes_s`; the time until now is booked to the task before.
     ///
     /// A task of infinite length ends when something else happens.
-    pub(super) fn start_task(&mut self, activity: Hands, next_step: NextStep, takes_s: f64) {
+    pub(super) fn start_task(&mut self, activity: Activity, next_step: NextStep, takes_s: f64) {
         self.angler.book_time(self.now, &mut self.outcome.time);
         let turn = self.angler.start_task(activity, next_step);
         if takes_s.is_finite() {
             let ends = self.now.after(takes_s);
-            self.agenda.enter(ends, rank::ANGLER, Event::AnglerTurns { turn });
+            self.agenda.schedule(ends, rank::ANGLER, Event::AnglerTurns { turn });
         }
     }
 
     /// Waits for a bite, hands free.
     pub(super) fn wait_for_bite(&mut self) {
-        self.start_task(Hands::Waiting, NextStep::Decide, f64::INFINITY);
+        self.start_task(Activity::Waiting, NextStep::Decide, f64::INFINITY);
     }
 
     /// Draws the time of a task that typically takes `typical_s` [s].
@@ -46,9 +46,9 @@ impl<W: Watch<Event>> World<'_, W> {
     /// Casts; the rig hits the water after its flight.
     fn cast_rig(&mut self) {
         let flight_s = self.task_time_s(self.day.angler.cast_flight_s);
-        self.start_task(Hands::Casting, NextStep::Decide, f64::INFINITY);
+        self.start_task(Activity::Casting, NextStep::Decide, f64::INFINITY);
         let event = Event::RigIsCast { cast: self.rod.cast + 1, line: self.rod.line };
-        self.agenda.enter(self.now.after(flight_s), rank::ANGLER, event);
+        self.agenda.schedule(self.now.after(flight_s), rank::ANGLER, event);
     }
 
     /// Goes on after a throw: the next handful, winding in if that is due, or waiting.
@@ -69,7 +69,7 @@ impl<W: Watch<Event>> World<'_, W> {
     fn decide(&mut self) {
         let running = self.chosen_phase().filter(|phase| self.now.seconds() < phase.until_s);
         let Some(phase) = running.cloned() else {
-            self.start_task(Hands::Other, NextStep::Idle, f64::INFINITY);
+            self.start_task(Activity::Other, NextStep::Idle, f64::INFINITY);
             return;
         };
         if self.throw_next() {
@@ -79,12 +79,12 @@ impl<W: Watch<Event>> World<'_, W> {
         self.angler.set_up_for = Some(phase.line);
         if changes_line {
             let takes_s = self.task_time_s(self.day.angler.move_line_s);
-            self.start_task(Hands::Other, NextStep::Decide, takes_s);
+            self.start_task(Activity::Other, NextStep::Decide, takes_s);
             return;
         }
         let pressed_kg = self.within_limit_kg(phase.load_kg);
         self.rod.set_up(&phase, pressed_kg);
         let takes_s = self.task_time_s(self.day.angler.load_s);
-        self.start_task(Hands::Rebaiting, NextStep::Cast, takes_s);
+        self.start_task(Activity::Rebaiting, NextStep::Cast, takes_s);
     }
 }

@@ -3,5 +3,7 @@
 mod recorder;
 mod recording;
 
-pub use recorder::film_session;
-pub use recording::{Film, Handful, LineFilm, Lying, Move, Tackle, Why};
+pub use recorder::record_session;
+pub use recording::{
+    BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, TackleState,
+};

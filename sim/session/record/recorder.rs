@@ -3,11 +3,13 @@
 //! The recorder compares the world before and after each event and changes nothing. A session that is not recorded
 //! pays nothing for it.
 
-use super::recording::{Film, Handful, LineFilm, Lying, Move, Release, Tackle, Why};
+use super::recording::{
+    BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, Release, TackleState,
+};
 use crate::angler::Plan;
-use crate::bait::LetGo;
-use crate::engine::{Agenda, Process, Record, Time, run};
-use crate::fish::{Leg, State};
+use crate::bait::ReleasedScent;
+use crate::engine::{Agenda, EventLog, Process, Time, run};
+use crate::fish::{FishState, Leg};
 use crate::scenario::Scenario;
 use crate::session::day::Day;
 use crate::session::event::Event;
@@ -23,10 +25,15 @@ const ZERO_MOL: f64 = 1e-9;
 
 /// Fishes one plan on one day and records it; `None` if the recording has more than `max_rows` rows.
 ///
-/// Its outcome is that of [`fish_session`](crate::session::fish_session).
+/// Its outcome is that of [`run_session`](crate::session::run_session).
 #[must_use]
-pub fn film_session(scenario: &Scenario, plan: &Plan, day: &Day, max_rows: usize) -> Option<Film> {
-    let mut log = Record::default();
+pub fn record_session(
+    scenario: &Scenario,
+    plan: &Plan,
+    day: &Day,
+    max_rows: usize,
+) -> Option<Recording> {
+    let mut log = EventLog::default();
     let mut world = World::new(scenario, plan, day, &mut log);
     world.start();
     let mut recorder = Recorder::new(world, max_rows);
@@ -41,14 +48,14 @@ pub fn film_session(scenario: &Scenario, plan: &Plan, day: &Day, max_rows: usize
 }
 
 /// What is remembered of a fish between two samples.
-type FishSample = (Leg, State);
+type FishSample = (Leg, FishState);
 
 struct Recorder<'a> {
-    world: World<'a, Record<Event>>,
-    film: Film,
+    world: World<'a, EventLog<Event>>,
+    film: Recording,
     last: Vec<Option<FishSample>>,
     /// Scent released at each line in whole puffs, and when the current puff began.
-    scent: Vec<(LetGo, Option<Time>)>,
+    scent: Vec<(ReleasedScent, Option<Time>)>,
     max_rows: usize,
     full: bool,
 }
@@ -60,10 +67,10 @@ impl Process for Recorder<'_> {
         self.world.agenda()
     }
 
-    fn happen(&mut self, now: Time, event: Event) {
-        self.world.happen(now, event);
+    fn handle(&mut self, now: Time, event: Event) {
+        self.world.handle(now, event);
         if self.full {
-            self.world.observer.seen.clear();
+            self.world.observer.events.clear();
             return;
         }
         self.sample(Some(event));
@@ -72,21 +79,22 @@ impl Process for Recorder<'_> {
 }
 
 impl<'a> Recorder<'a> {
-    fn new(world: World<'a, Record<Event>>, max_rows: usize) -> Self {
-        let line = |swim: &Swim| LineFilm {
+    fn new(world: World<'a, EventLog<Event>>, max_rows: usize) -> Self {
+        let line = |swim: &Swim| LineRecording {
             flow_m_s: swim.plume.water().flow_m_s,
             diffusivity_m2_s: swim.plume.water().diffusivity_m2_s,
             loss_per_s: swim.plume.water().loss_per_s,
             layer_m: swim.plume.water().layer_m,
-            ..LineFilm::default()
+            ..LineRecording::default()
         };
-        let film = Film { lines: world.swims.iter().map(line).collect(), ..Film::default() };
+        let film =
+            Recording { lines: world.swims.iter().map(line).collect(), ..Recording::default() };
         let (fish, lines) = (world.fish.len(), world.swims.len());
         Self {
             world,
             film,
             last: vec![None; fish],
-            scent: vec![(LetGo::default(), None); lines],
+            scent: vec![(ReleasedScent::default(), None); lines],
             max_rows,
             full: false,
         }
@@ -95,7 +103,7 @@ impl<'a> Recorder<'a> {
     /// Records what has changed since the last sample; `cause` is the event that was handled.
     fn sample(&mut self, cause: Option<Event>) {
         let shown: Vec<Event> =
-            self.world.observer.seen.drain(..).map(|(_, event)| event).collect();
+            self.world.observer.events.drain(..).map(|(_, event)| event).collect();
         let at_s = self.world.now.seconds();
         self.sample_fish(at_s, cause, &shown);
         self.sample_tackle(at_s);
@@ -110,7 +118,7 @@ impl<'a> Recorder<'a> {
     fn add_unfinished_puffs(&mut self) {
         let now = self.world.now;
         for (swim, film) in self.world.swims.iter().zip(&mut self.film.lines) {
-            if let Some((since, amount_mol)) = swim.plume.given_off(now) {
+            if let Some((since, amount_mol)) = swim.plume.puff_in_progress(now) {
                 let (from_s, at_s) = (since.seconds(), now.seconds());
                 film.releases.push(Release { from_s, at_s, amount_mol });
             }
@@ -127,15 +135,15 @@ impl<'a> Recorder<'a> {
             let before = self.last[index].replace(current).map(|(_, state)| state);
             let why = self.reason(index, before, cause, shown);
             let fish = &self.world.fish[index];
-            self.film.moves.push(Move {
+            self.film.moves.push(FishMove {
                 at_s,
                 fish: index,
-                from: fish.leg.at(self.world.now),
+                from: fish.leg.position(self.world.now),
                 to: fish.leg.to,
                 ends_s: fish.leg.ends.seconds().max(at_s),
                 state: fish.state,
                 hunger: fish.appetite.hunger(),
-                why,
+                reason: why,
             });
         }
     }
@@ -144,55 +152,59 @@ impl<'a> Recorder<'a> {
     fn reason(
         &self,
         index: usize,
-        before: Option<State>,
+        before: Option<FishState>,
         cause: Option<Event>,
         shown: &[Event],
-    ) -> Why {
+    ) -> MoveReason {
         let splash = matches!(cause, Some(Event::RigIsCast { .. }));
         let patter = shown.iter().any(|event| matches!(event, Event::LooseFeedThrown { .. }));
         match self.world.fish[index].state {
-            State::Approaching(line) if matches!(cause, Some(Event::FishLooks { .. })) => {
+            FishState::Approaching(line) if matches!(cause, Some(Event::FishLooks { .. })) => {
                 self.noticed(index, line)
             }
-            State::Approaching(_) if splash => Why::Splash,
-            State::Approaching(_) if patter => Why::Patter,
-            State::Fled if before == Some(State::Hooked) => Why::Hook,
-            State::Fled if splash => Why::Splash,
-            State::Fled if patter => Why::Patter,
-            State::Fled => {
+            FishState::Approaching(_) if splash => MoveReason::Splash,
+            FishState::Approaching(_) if patter => MoveReason::Patter,
+            FishState::Fled if before == Some(FishState::Hooked) => MoveReason::Hook,
+            FishState::Fled if splash => MoveReason::Splash,
+            FishState::Fled if patter => MoveReason::Patter,
+            FishState::Fled => {
                 let took = |event: &Event| matches!(*event, Event::FishTakes { fish, .. } if fish == index);
-                if shown.iter().any(took) { Why::Hook } else { Why::Fight }
+                if shown.iter().any(took) { MoveReason::Hook } else { MoveReason::Fight }
             }
             _ => {
                 let left = shown.iter().find_map(|event| match *event {
                     Event::FishLeaves { fish, why, .. } if fish == index => Some(why),
                     _ => None,
                 });
-                left.map_or(Why::OwnWay, Why::Left)
+                left.map_or(MoveReason::OwnWay, MoveReason::Left)
             }
         }
     }
 
     /// What a fish that looked round noticed of a line: the stronger of two cues.
-    fn noticed(&self, fish: usize, line: usize) -> Why {
+    fn noticed(&self, fish: usize, line: usize) -> MoveReason {
         let place = self.world.fish[fish].leg.from;
         let cues = self.world.swims[line].cues(place, self.world.now, self.world.day);
-        if cues.company > cues.scent { Why::Company(cues.company) } else { Why::Scent(cues.scent) }
+        if cues.company > cues.scent {
+            MoveReason::Company(cues.company)
+        } else {
+            MoveReason::Scent(cues.scent)
+        }
     }
 
     fn sample_tackle(&mut self, at_s: f64) {
         let rod = &self.world.rod;
-        let current = Tackle {
+        let current = TackleState {
             at_s,
             cast: rod.cast,
             line: rod.line,
             place: rod.landed_at,
             rig: rod.rig,
             hook: rod.hook,
-            hands: self.world.angler.activity,
+            activity: self.world.angler.activity,
         };
         let last = self.film.tackle.last();
-        if last.is_none_or(|last| *last != Tackle { at_s: last.at_s, ..current }) {
+        if last.is_none_or(|last| *last != TackleState { at_s: last.at_s, ..current }) {
             self.film.tackle.push(current);
         }
     }
@@ -203,7 +215,7 @@ impl<'a> Recorder<'a> {
                 (*event, self.world.throws.last())
             {
                 let fall_s = throw.falling.fall_s;
-                self.film.handfuls.push(Handful { at_s, line, mass_kg, fall_s });
+                self.film.handfuls.push(LooseFeedThrow { at_s, line, mass_kg, fall_s });
             }
         }
     }
@@ -212,7 +224,7 @@ impl<'a> Recorder<'a> {
         let (now, swim) = (self.world.now, &self.world.swims[line]);
         let film = &mut self.film.lines[line];
         let (before, since) = self.scent[line];
-        let released = swim.plume.let_go();
+        let released = swim.plume.released();
         // Fines release their scent at once, bait on the bed since its last puff.
         let began_s = since.map_or(at_s, Time::seconds);
         for (from_s, amount_mol) in [
@@ -223,21 +235,21 @@ impl<'a> Recorder<'a> {
                 film.releases.push(Release { from_s, at_s, amount_mol });
             }
         }
-        self.scent[line] = (released, swim.plume.given_off(now).map(|(since, _)| since));
-        let lying = Lying {
+        self.scent[line] = (released, swim.plume.puff_in_progress(now).map(|(since, _)| since));
+        let lying = BaitState {
             at_s,
             pile_kg: swim.pile.food_kg,
             scatter_kg: swim.scatter.food_kg,
             hanging_kg: swim.hanging_kg(),
         };
         let differs = |a: f64, b: f64| (a - b).abs() > (MIN_BED_CHANGE * a.max(b)).max(ZERO_KG);
-        let changed = film.lying.last().is_none_or(|last| {
+        let changed = film.bait.last().is_none_or(|last| {
             differs(last.pile_kg, lying.pile_kg)
                 || differs(last.scatter_kg, lying.scatter_kg)
                 || differs(last.hanging_kg, lying.hanging_kg)
         });
         if changed {
-            film.lying.push(lying);
+            film.bait.push(lying);
         }
     }
 }

@@ -1,15 +1,15 @@
 //! A recording of one session: the moves of every fish and their reasons, the rig, the bait, the scent.
 
-use crate::fish::State;
-use crate::session::angler_state::Hands;
-use crate::session::event::{Event, Gone};
+use crate::fish::FishState;
+use crate::session::angler_state::Activity;
+use crate::session::event::{Event, LeaveReason};
 use crate::session::outcome::Outcome;
-use crate::session::rod::{Hook, Rig};
+use crate::session::rod::{HookbaitState, RigState};
 use crate::water::Point;
 
 /// Why a fish does what it does.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Why {
+pub enum MoveReason {
     /// No outside cause: it roams or rests.
     OwnWay,
     /// It noticed a line by its scent, with this chance in one look.
@@ -25,12 +25,12 @@ pub enum Why {
     /// It was pricked by the hook, or came off it.
     Hook,
     /// It left a line.
-    Left(Gone),
+    Left(LeaveReason),
 }
 
 /// A move of a fish: a leg that it swims, or a place where it stays.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Move {
+pub struct FishMove {
     /// Time [s].
     pub at_s: f64,
     /// The fish, counted from 0.
@@ -42,16 +42,16 @@ pub struct Move {
     /// Time of arrival [s].
     pub ends_s: f64,
     /// What it does.
-    pub state: State,
+    pub state: FishState,
     /// Hunger, 0 to 1.
     pub hunger: f64,
     /// Reason.
-    pub why: Why,
+    pub reason: MoveReason,
 }
 
 /// State of rod and angler, from a time on.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tackle {
+pub struct TackleState {
     /// Time [s].
     pub at_s: f64,
     /// Number of the cast, from 1.
@@ -61,16 +61,16 @@ pub struct Tackle {
     /// Where the rig is or last was on the bed.
     pub place: Point,
     /// Where the rig is.
-    pub rig: Rig,
+    pub rig: RigState,
     /// Where the hookbait is.
-    pub hook: Hook,
+    pub hook: HookbaitState,
     /// What the angler is doing.
-    pub hands: Hands,
+    pub activity: Activity,
 }
 
 /// One throw of loose feed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Handful {
+pub struct LooseFeedThrow {
     /// Time at which it hit the water [s].
     pub at_s: f64,
     /// Line.
@@ -83,7 +83,7 @@ pub struct Handful {
 
 /// Bait at one line, from a time on.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Lying {
+pub struct BaitState {
     /// Time [s].
     pub at_s: f64,
     /// Food in the pile of the last load [kg].
@@ -107,9 +107,9 @@ pub struct Release {
 
 /// What was recorded at one line.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct LineFilm {
+pub struct LineRecording {
     /// Bait that lay or hung there, recorded whenever it changed.
-    pub lying: Vec<Lying>,
+    pub bait: Vec<BaitState>,
     /// Scent released, in order of the time at which each puff was finished.
     pub releases: Vec<Release>,
     /// Flow that carries the scent [m/s].
@@ -124,26 +124,26 @@ pub struct LineFilm {
 
 /// The recording of one session.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Film {
+pub struct Recording {
     /// Every event that took effect, in order, with its time [s].
     pub events: Vec<(f64, Event)>,
     /// Every move of every fish, in order of time.
-    pub moves: Vec<Move>,
+    pub moves: Vec<FishMove>,
     /// State of rod and angler, recorded whenever it changed.
-    pub tackle: Vec<Tackle>,
+    pub tackle: Vec<TackleState>,
     /// Throws of loose feed.
-    pub handfuls: Vec<Handful>,
+    pub handfuls: Vec<LooseFeedThrow>,
     /// Recording of each line of the scenario.
-    pub lines: Vec<LineFilm>,
+    pub lines: Vec<LineRecording>,
     /// Outcome of the session.
     pub outcome: Outcome,
 }
 
-impl Film {
+impl Recording {
     /// Number of rows.
     pub(super) fn rows(&self) -> usize {
         let lines: usize =
-            self.lines.iter().map(|line| line.lying.len() + line.releases.len()).sum();
+            self.lines.iter().map(|line| line.bait.len() + line.releases.len()).sum();
         self.events.len() + self.moves.len() + self.tackle.len() + lines
     }
 }

@@ -5,5 +5,7 @@ mod quantile;
 mod summary;
 
 pub use normal_scores::normal_scores;
-pub use quantile::{Place, place, quantile, quantile_of_counts, quantiles_in_passes};
+pub use quantile::{
+    QuantilePosition, histogram_quantile, quantile, quantile_position, quantiles_in_passes,
+};
 pub use summary::{Moments, Summary};

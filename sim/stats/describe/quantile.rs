@@ -2,20 +2,20 @@
 
 /// Position of a quantile among n sorted values: between two neighbours.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
+pub struct QuantilePosition {
     /// Rank of the lower neighbour, counted from 0.
     pub below: u64,
     /// Rank of the upper neighbour; at most that of the last value.
     pub above: u64,
     /// Fraction of the way from the lower neighbour to the upper one, 0 to 1.
-    pub share: f64,
+    pub fraction: f64,
 }
 
-impl Place {
+impl QuantilePosition {
     /// The quantile, interpolated between the values of the two neighbours.
     #[must_use]
-    pub fn between(&self, below: f64, above: f64) -> f64 {
-        below + self.share * (above - below)
+    pub fn interpolate(&self, below: f64, above: f64) -> f64 {
+        below + self.fraction * (above - below)
     }
 }
 
@@ -25,12 +25,12 @@ impl Place {
 ///
 /// If there are no values or `p` is not within 0 to 1.
 #[must_use]
-pub fn place(n: u64, p: f64) -> Place {
+pub fn quantile_position(n: u64, p: f64) -> QuantilePosition {
     assert!(n > 0, "a quantile needs at least one value");
     assert!((0.0..=1.0).contains(&p), "a probability lies within 0 to 1; {p} does not");
     let h = (n - 1) as f64 * p;
     let below = (h.floor() as u64).min(n - 1);
-    Place { below, above: (below + 1).min(n - 1), share: h - below as f64 }
+    QuantilePosition { below, above: (below + 1).min(n - 1), fraction: h - below as f64 }
 }
 
 /// Quantile `p` of sorted values. `None` without values.
@@ -46,9 +46,9 @@ pub fn place(n: u64, p: f64) -> Place {
 #[must_use]
 pub fn quantile<T: Copy + Into<f64>>(sorted: &[T], p: f64) -> Option<f64> {
     (!sorted.is_empty()).then(|| {
-        let position = place(sorted.len() as u64, p);
+        let position = quantile_position(sorted.len() as u64, p);
         let value = |rank: u64| sorted[rank as usize].into();
-        position.between(value(position.below), value(position.above))
+        position.interpolate(value(position.below), value(position.above))
     })
 }
 
@@ -58,10 +58,10 @@ pub fn quantile<T: Copy + Into<f64>>(sorted: &[T], p: f64) -> Option<f64> {
 ///
 /// If `p` is not within 0 to 1.
 #[must_use]
-pub fn quantile_of_counts(counts: &[u64], p: f64) -> Option<f64> {
+pub fn histogram_quantile(counts: &[u64], p: f64) -> Option<f64> {
     let n = counts.iter().sum();
     (n > 0).then(|| {
-        let position = place(n, p);
+        let position = quantile_position(n, p);
         let value = |rank: u64| {
             let mut passed = 0;
             let value = counts.iter().position(|&count| {
@@ -70,7 +70,7 @@ pub fn quantile_of_counts(counts: &[u64], p: f64) -> Option<f64> {
             });
             value.expect("a rank is below the number of values") as f64
         };
-        position.between(value(position.below), value(position.above))
+        position.interpolate(value(position.below), value(position.above))
     })
 }
 

@@ -29,7 +29,7 @@ pub struct Moments {
 impl Moments {
     /// From `n` values that were summed up before: their sum and the sum of their squares.
     #[must_use]
-    pub fn kept(n: u64, sum: i128, sum_of_squares: i128) -> Self {
+    pub fn from_sums(n: u64, sum: i128, sum_of_squares: i128) -> Self {
         Self { n, sum, sum_of_squares }
     }
 

@@ -20,8 +20,8 @@ const BITS: usize = 32;
 /// ```
 /// use sim::engine::Dice;
 /// use sim::stats::Sobol;
-/// assert_eq!(Sobol::plain(3).point(2), [0.75, 0.25, 0.25]);
-/// let scrambled = Sobol::scrambled(3, &mut Dice::keyed(&[1, 7]));
+/// assert_eq!(Sobol::new(3).point(2), [0.75, 0.25, 0.25]);
+/// let scrambled = Sobol::scrambled(3, &mut Dice::from_key(&[1, 7]));
 /// assert!(scrambled.point(0).iter().all(|&x| 0.0 < x && x < 1.0));
 /// ```
 #[derive(Clone, Debug)]
@@ -34,16 +34,16 @@ pub struct Sobol {
 
 impl Sobol {
     /// Number of dimensions in the table.
-    pub const MOST_DIMENSIONS: usize = 256;
+    pub const MAX_DIMENSIONS: usize = 256;
 
     /// The sequence as published. It begins at the origin.
     ///
     /// # Panics
     ///
-    /// If there are more than [`Sobol::MOST_DIMENSIONS`].
+    /// If there are more than [`Sobol::MAX_DIMENSIONS`].
     #[must_use]
-    pub fn plain(dimensions: usize) -> Self {
-        assert!(dimensions <= Self::MOST_DIMENSIONS, "no direction numbers for {dimensions}");
+    pub fn new(dimensions: usize) -> Self {
+        assert!(dimensions <= Self::MAX_DIMENSIONS, "no direction numbers for {dimensions}");
         // In the first dimension, digit k of the index becomes digit k after the binary point.
         let first = std::iter::once(std::array::from_fn(|k| 1 << (BITS - 1 - k)));
         let others = JOE_KUO.lines().skip(1).map(row_directions);
@@ -62,11 +62,11 @@ impl Sobol {
     ///
     /// # Panics
     ///
-    /// If there are more than [`Sobol::MOST_DIMENSIONS`].
+    /// If there are more than [`Sobol::MAX_DIMENSIONS`].
     #[must_use]
     pub fn scrambled(dimensions: usize, rng: &mut impl Rng) -> Self {
         let scramble_keys = (0..dimensions).map(|_| rng.next_u64()).collect();
-        Self { scramble_keys, ..Self::plain(dimensions) }
+        Self { scramble_keys, ..Self::new(dimensions) }
     }
 
     /// The point with an index, counted from 0.

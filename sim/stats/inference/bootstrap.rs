@@ -5,7 +5,7 @@ use crate::stats::describe::quantile;
 
 /// A statistic's values on many bootstrap samples, sorted.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Resampled {
+pub struct BootstrapDistribution {
     sorted: Vec<f64>,
 }
 
@@ -15,7 +15,7 @@ pub struct Resampled {
 ///
 /// - **Source** Efron & Tibshirani 1993.
 /// - **Checked by** V-53 (their mouse data).
-pub fn draw_again(
+pub fn bootstrap_counts(
     n: usize,
     times: u32,
     mut pick: impl FnMut(usize) -> usize,
@@ -29,10 +29,10 @@ pub fn draw_again(
     }
 }
 
-impl Resampled {
+impl BootstrapDistribution {
     /// From the statistic's value on each sample.
     #[must_use]
-    pub fn new(mut values: Vec<f64>) -> Self {
+    pub fn from_values(mut values: Vec<f64>) -> Self {
         values.sort_by(f64::total_cmp);
         Self { sorted: values }
     }

@@ -3,16 +3,16 @@
 /// Numbers of values at which a running study is analysed: a first number, doubled each time up to a limit.
 ///
 /// ```
-/// let looks = sim::stats::Looks::new(200, 1000);
-/// assert_eq!(looks.all().collect::<Vec<_>>(), [200, 400, 800, 1000]);
+/// let analyses = sim::stats::InterimAnalyses::new(200, 1000);
+/// assert_eq!(analyses.sample_sizes().collect::<Vec<_>>(), [200, 400, 800, 1000]);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Looks {
+pub struct InterimAnalyses {
     first: u32,
     limit: u32,
 }
 
-impl Looks {
+impl InterimAnalyses {
     /// Analyses from `first` values on; the last one is at `limit`.
     ///
     /// # Panics
@@ -26,7 +26,7 @@ impl Looks {
     }
 
     /// The number of values at each analysis, in order.
-    pub fn all(self) -> impl Iterator<Item = u32> {
+    pub fn sample_sizes(self) -> impl Iterator<Item = u32> {
         let double = move |n: &u32| (*n < self.limit).then(|| n.saturating_mul(2).min(self.limit));
         std::iter::successors(Some(self.first), double)
     }
@@ -34,7 +34,7 @@ impl Looks {
     /// The largest possible number of analyses.
     #[must_use]
     pub fn count(self) -> u32 {
-        self.all().zip(1..).last().map_or(0, |(_, count)| count)
+        self.sample_sizes().zip(1..).last().map_or(0, |(_, count)| count)
     }
 }
 
@@ -50,7 +50,7 @@ impl Looks {
 ///
 /// If `error` is not between 0 and 1.
 #[must_use]
-pub fn level_of_each(error: f64, looks: u32, pairs: u32) -> f64 {
+pub fn bonferroni_level(error: f64, looks: u32, pairs: u32) -> f64 {
     assert!(error > 0.0 && error < 1.0, "an error lies between 0 and 1; {error} does not");
     1.0 - error / (f64::from(looks.max(1)) * f64::from(pairs.max(1)))
 }

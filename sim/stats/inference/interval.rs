@@ -14,16 +14,16 @@ pub struct Interval {
 impl Interval {
     /// Whether the interval contains a value. Both ends count as inside.
     #[must_use]
-    pub fn holds(&self, value: f64) -> bool {
+    pub fn contains(&self, value: f64) -> bool {
         (self.low..=self.high).contains(&value)
     }
 }
 
 /// A proportion with its interval.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Share {
+pub struct Proportion {
     /// The estimate, 0 to 1.
-    pub share: f64,
+    pub estimate: f64,
     /// Its interval.
     pub interval: Interval,
 }
@@ -91,7 +91,7 @@ pub fn mean_interval(mean: f64, se: f64, n: u64, level: f64) -> Option<Interval>
 ///
 /// If `level` is not between 0 and 1.
 #[must_use]
-pub fn wilson(successes: f64, n: u64, level: f64) -> Option<Interval> {
+pub fn wilson_interval(successes: f64, n: u64, level: f64) -> Option<Interval> {
     let z = z_quantile(level);
     if n == 0 {
         return None;

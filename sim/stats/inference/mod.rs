@@ -10,11 +10,11 @@ mod paired_table;
 mod superiority;
 mod verdict;
 
-pub use bootstrap::{Resampled, draw_again, lower_tail_mean};
-pub use interim_analyses::{Looks, level_of_each};
-pub use interval::{Interval, Share, mean_interval, t_quantile, wilson};
-pub use order_statistics::{Ranks, quantile_ranks};
+pub use bootstrap::{BootstrapDistribution, bootstrap_counts, lower_tail_mean};
+pub use interim_analyses::{InterimAnalyses, bonferroni_level};
+pub use interval::{Interval, Proportion, mean_interval, t_quantile, wilson_interval};
+pub use order_statistics::{QuantileRanks, quantile_ranks};
 pub use paired::Paired;
-pub use paired_table::{Together, square_and_add};
-pub use superiority::larger_on_separate_days;
-pub use verdict::Standing;
+pub use paired_table::{PairedTable, newcombe_interval};
+pub use superiority::probability_of_superiority;
+pub use verdict::Verdict;

@@ -4,7 +4,7 @@ use statrs::function::gamma::ln_gamma;
 
 /// Two ranks among sorted values, counted from 1, whose values enclose a quantile.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Ranks {
+pub struct QuantileRanks {
     /// Lower rank.
     pub low: usize,
     /// Upper rank.
@@ -29,7 +29,7 @@ pub struct Ranks {
 ///
 /// If `p` is not between 0 and 1.
 #[must_use]
-pub fn quantile_ranks(n: usize, p: f64, level: f64) -> Option<Ranks> {
+pub fn quantile_ranks(n: usize, p: f64, level: f64) -> Option<QuantileRanks> {
     assert!(p > 0.0 && p < 1.0, "a quantile lies between 0 and 1; {p} does not");
     let trials = n as f64;
     let ln_probability = |i: usize| {
@@ -40,7 +40,7 @@ pub fn quantile_ranks(n: usize, p: f64, level: f64) -> Option<Ranks> {
     };
     // Probabilities of 1, 2, …, n − 1 values below the quantile. With 0 or n below, no two ranks enclose it.
     let probabilities: Vec<f64> = (1..n).map(|i| ln_probability(i).exp()).collect();
-    let mut best: Option<Ranks> = None;
+    let mut best: Option<QuantileRanks> = None;
     let (mut low, mut sum) = (0, 0.0);
     for (high, probability) in probabilities.iter().enumerate() {
         sum += probability;
@@ -48,7 +48,7 @@ pub fn quantile_ranks(n: usize, p: f64, level: f64) -> Option<Ranks> {
             sum -= probabilities[low];
             low += 1;
         }
-        let ranks = Ranks { low: low + 1, high: high + 2, level: sum };
+        let ranks = QuantileRanks { low: low + 1, high: high + 2, level: sum };
         let (width, narrowest) =
             (ranks.high - ranks.low, best.map_or(n, |best| best.high - best.low));
         // A difference this small is rounding: symmetric pairs have equal probabilities.

@@ -20,7 +20,7 @@ pub struct Paired {
     b: Moments,
     differences: Moments,
     sum_of_products: i128,
-    a_ahead: u64,
+    a_larger: u64,
     ties: u64,
 }
 
@@ -32,7 +32,7 @@ impl Paired {
         self.b.add(b);
         self.differences.add(a - b);
         self.sum_of_products += i128::from(a) * i128::from(b);
-        self.a_ahead += u64::from(a > b);
+        self.a_larger += u64::from(a > b);
         self.ties += u64::from(a == b);
     }
 
@@ -42,7 +42,7 @@ impl Paired {
         self.b.merge(&other.b);
         self.differences.merge(&other.differences);
         self.sum_of_products += other.sum_of_products;
-        self.a_ahead += other.a_ahead;
+        self.a_larger += other.a_larger;
         self.ties += other.ties;
     }
 
@@ -75,8 +75,8 @@ impl Paired {
 
     /// Number of days on which a was larger.
     #[must_use]
-    pub fn a_ahead(&self) -> u64 {
-        self.a_ahead
+    pub fn a_larger(&self) -> u64 {
+        self.a_larger
     }
 
     /// Number of days on which both were equal.

@@ -1,6 +1,6 @@
 //! Difference of two proportions, independent or from the same days.
 
-use super::interval::{Interval, Share, wilson};
+use super::interval::{Interval, Proportion, wilson_interval};
 
 /// Newcombe's interval for the difference of two proportions, from their own intervals and their correlation φ.
 ///
@@ -10,11 +10,11 @@ use super::interval::{Interval, Share, wilson};
 /// - **Source** Newcombe 1998 (Statistics in Medicine 17:873, method 10, and 17:2635 for pairs).
 /// - **Checked by** V-51.
 #[must_use]
-pub fn square_and_add(first: Share, second: Share, phi: f64) -> Interval {
-    let down = |proportion: Share| proportion.share - proportion.interval.low;
-    let up = |proportion: Share| proportion.interval.high - proportion.share;
+pub fn newcombe_interval(first: Proportion, second: Proportion, phi: f64) -> Interval {
+    let down = |proportion: Proportion| proportion.estimate - proportion.interval.low;
+    let up = |proportion: Proportion| proportion.interval.high - proportion.estimate;
     let half_width = |x: f64, y: f64| (x * x - 2.0 * phi * x * y + y * y).max(0.0).sqrt();
-    let difference = first.share - second.share;
+    let difference = first.estimate - second.estimate;
     Interval {
         low: (difference - half_width(down(first), up(second))).max(-1.0),
         high: (difference + half_width(up(first), down(second))).min(1.0),
@@ -23,7 +23,7 @@ pub fn square_and_add(first: Share, second: Share, phi: f64) -> Interval {
 
 /// Numbers of days on which two events happened: both, one alone, or neither.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Together {
+pub struct PairedTable {
     /// Days with both.
     pub both: u64,
     /// Days with the first alone.
@@ -34,7 +34,7 @@ pub struct Together {
     pub neither: u64,
 }
 
-impl Together {
+impl PairedTable {
     /// Adds one day.
     pub fn add(&mut self, first: bool, second: bool) {
         match (first, second) {
@@ -56,11 +56,15 @@ impl Together {
     pub fn difference(&self, level: f64) -> Option<Interval> {
         let days = self.both + self.first_alone + self.second_alone + self.neither;
         let proportion = |count: u64| {
-            let interval = wilson(count as f64, days, level)?;
-            Some(Share { share: count as f64 / days as f64, interval })
+            let interval = wilson_interval(count as f64, days, level)?;
+            Some(Proportion { estimate: count as f64 / days as f64, interval })
         };
         let (first, second) = (self.both + self.first_alone, self.both + self.second_alone);
-        Some(square_and_add(proportion(first)?, proportion(second)?, self.phi(first, second, days)))
+        Some(newcombe_interval(
+            proportion(first)?,
+            proportion(second)?,
+            self.phi(first, second, days),
+        ))
     }
 
     /// The correlation φ, with the correction for continuity.

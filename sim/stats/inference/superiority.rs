@@ -1,6 +1,6 @@
 //! Probability of superiority: which of two is larger on independent days, from days on which both were seen.
 
-use super::interval::{Interval, Share, t_quantile, wilson};
+use super::interval::{Interval, Proportion, t_quantile, wilson_interval};
 
 /// Probability that `a` on one day exceeds `b` on another; ties count half. `None` for fewer than three days.
 ///
@@ -22,7 +22,7 @@ use super::interval::{Interval, Share, t_quantile, wilson};
 ///
 /// If the two have different lengths, or `level` is not between 0 and 1.
 #[must_use]
-pub fn larger_on_separate_days(a: &[u32], b: &[u32], level: f64) -> Option<Share> {
+pub fn probability_of_superiority(a: &[u32], b: &[u32], level: f64) -> Option<Proportion> {
     assert_eq!(a.len(), b.len(), "each day has both values");
     let n = a.len();
     if n < 3 {
@@ -66,7 +66,7 @@ pub fn larger_on_separate_days(a: &[u32], b: &[u32], level: f64) -> Option<Share
         let inverse = |logit: f64| 1.0 / (1.0 + (-logit).exp());
         Interval { low: inverse(logit - half), high: inverse(logit + half) }
     } else {
-        wilson(share * n as f64, n as u64, level)?
+        wilson_interval(share * n as f64, n as u64, level)?
     };
-    Some(Share { share, interval })
+    Some(Proportion { estimate: share, interval })
 }

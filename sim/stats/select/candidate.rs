@@ -5,13 +5,13 @@ use std::ops::Range;
 use crate::stats::describe::Summary;
 
 /// A point of a search space: the level of each setting, counted from 0.
-pub type Point = Vec<usize>;
+pub type GridPoint = Vec<usize>;
 
 /// A request to simulate one point on some days.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Trial {
     /// The point.
-    pub point: Point,
+    pub point: GridPoint,
     /// The days; each gives one value.
     pub days: Range<u32>,
 }
@@ -19,29 +19,29 @@ pub struct Trial {
 /// Simulator of points: one value for each point and day, larger is better.
 ///
 /// All points share the random numbers of a day, so differences have less noise than values.
-pub trait Trials {
+pub trait Simulator {
     /// Whether a point can be simulated at all.
     fn is_possible(&mut self, point: &[usize]) -> bool;
 
     /// Values of each trial, day by day. `None` if it was stopped.
-    fn values(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>>;
+    fn simulate(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>>;
 }
 
 /// A candidate: a point with its values so far, on consecutive days.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Contender {
+pub struct Candidate {
     /// The point.
-    pub point: Point,
+    pub point: GridPoint,
     /// Its first day.
     pub first_day: u32,
     /// Its values, one per day.
     pub values: Vec<f64>,
 }
 
-impl Contender {
+impl Candidate {
     /// A candidate without values.
     #[must_use]
-    pub fn new(point: Point, first_day: u32) -> Self {
+    pub fn new(point: GridPoint, first_day: u32) -> Self {
         Self { point, first_day, values: Vec::new() }
     }
 
@@ -61,7 +61,7 @@ impl Contender {
 
     /// Paired differences to another candidate on their common days.
     #[must_use]
-    pub fn ahead_of(&self, other: &Self) -> Summary {
+    pub fn paired_differences(&self, other: &Self) -> Summary {
         let mut summary = Summary::default();
         let first = self.first_day.max(other.first_day);
         let skipped = |candidate: &Self| (first - candidate.first_day) as usize;
@@ -79,9 +79,9 @@ impl Contender {
 
 /// Simulates each candidate on some more days. `None` if it was stopped.
 pub(super) fn extend(
-    candidates: &mut [Contender],
+    candidates: &mut [Candidate],
     more_days: &[u32],
-    simulator: &mut impl Trials,
+    simulator: &mut impl Simulator,
 ) -> Option<()> {
     let trials: Vec<Trial> = candidates
         .iter()
@@ -91,7 +91,7 @@ pub(super) fn extend(
             Trial { point: candidate.point.clone(), days: next..next + more }
         })
         .collect();
-    let values = simulator.values(&trials)?;
+    let values = simulator.simulate(&trials)?;
     for (candidate, more) in candidates.iter_mut().zip(values) {
         candidate.values.extend(more);
     }
@@ -99,10 +99,10 @@ pub(super) fn extend(
 }
 
 /// Sorts candidates by their means, the largest first; equal ones keep their order.
-pub(super) fn rank(candidates: &mut [Contender]) {
-    let means: Vec<f64> = candidates.iter().map(Contender::mean).collect();
+pub(super) fn rank(candidates: &mut [Candidate]) {
+    let means: Vec<f64> = candidates.iter().map(Candidate::mean).collect();
     let mut order: Vec<usize> = (0..candidates.len()).collect();
     order.sort_by(|&i, &j| means[j].total_cmp(&means[i]));
-    let ranked: Vec<Contender> = order.iter().map(|&i| candidates[i].clone()).collect();
+    let ranked: Vec<Candidate> = order.iter().map(|&i| candidates[i].clone()).collect();
     candidates.iter_mut().zip(ranked).for_each(|(slot, candidate)| *slot = candidate);
 }

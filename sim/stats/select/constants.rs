@@ -27,7 +27,7 @@ type Node = (f64, f64);
 ///
 /// If `k` is below two, or `level` is not between ½ and 1.
 #[must_use]
-pub fn dunnett(k: usize, df: u64, level: f64) -> f64 {
+pub fn dunnett_quantile(k: usize, df: u64, level: f64) -> f64 {
     let (normal, chi_square) = (normal_nodes(), chi_square_nodes(df));
     let phi = Normal::standard();
     let probability = |d: f64| {
@@ -50,9 +50,9 @@ pub fn dunnett(k: usize, df: u64, level: f64) -> f64 {
 ///
 /// # Panics
 ///
-/// Like [`dunnett`].
+/// Like [`dunnett_quantile`].
 #[must_use]
-pub fn rinott(k: usize, df: u64, level: f64) -> f64 {
+pub fn rinott_constant(k: usize, df: u64, level: f64) -> f64 {
     let nodes = chi_square_nodes(df);
     let phi = Normal::standard();
     let probability = |h: f64| {

@@ -1,6 +1,6 @@
 //! Sequential halving: all candidates are simulated, then the better half on more days, until one is left.
 
-use super::candidate::{Contender, Point, Trials, extend, rank};
+use super::candidate::{Candidate, GridPoint, Simulator, extend, rank};
 
 /// Schedule by round: the number of candidates, and the days for each of them.
 ///
@@ -31,14 +31,14 @@ pub fn halving_schedule(candidates: usize, trials: u32) -> Vec<(usize, u32)> {
 /// The winner comes first, then those that stayed longest, each with all its values. All candidates with values are
 /// added to `simulated`, even if it was stopped.
 pub(super) fn halve(
-    points: Vec<Point>,
+    points: Vec<GridPoint>,
     max_trials: u32,
     first_day: u32,
-    simulator: &mut impl Trials,
-    simulated: &mut Vec<Contender>,
-) -> Option<Vec<Contender>> {
-    let mut candidates: Vec<Contender> =
-        points.into_iter().map(|point| Contender::new(point, first_day)).collect();
+    simulator: &mut impl Simulator,
+    simulated: &mut Vec<Candidate>,
+) -> Option<Vec<Candidate>> {
+    let mut candidates: Vec<Candidate> =
+        points.into_iter().map(|point| Candidate::new(point, first_day)).collect();
     let schedule = match candidates.len() {
         // A single point is simulated too, so that its value is known.
         1 => vec![(1, max_trials)],

@@ -1,6 +1,6 @@
 //! Kim and Nelson's fully sequential procedure: drops candidates as soon as they are clearly behind.
 
-use super::candidate::{Contender, Trials, extend, rank};
+use super::candidate::{Candidate, Simulator, extend, rank};
 
 /// Allowed probability of missing the best.
 const ALPHA: f64 = 0.05;
@@ -14,7 +14,7 @@ const DAYS_BETWEEN_SCREENINGS: u32 = 8;
 /// - **Source** Kim & Nelson 2001 (ACM Transactions on Modeling and Computer Simulation 11:251).
 /// - **Checked by** V-93.
 #[must_use]
-pub fn kn_eta(k: usize, first_days: u32, alpha: f64) -> f64 {
+pub fn kim_nelson_eta(k: usize, first_days: u32, alpha: f64) -> f64 {
     let others = (k - 1) as f64;
     0.5 * ((2.0 * alpha / others).powf(-2.0 / f64::from(first_days - 1)) - 1.0)
 }
@@ -32,13 +32,18 @@ pub(super) struct Screening {
 
 impl Screening {
     /// From candidates that were all simulated on the same first days.
-    pub(super) fn new(candidates: &[Contender], indifference_zone: f64) -> Self {
+    pub(super) fn new(candidates: &[Candidate], indifference_zone: f64) -> Self {
         let first_days = candidates.first().map_or(0, |candidate| candidate.values.len() as u32);
         let variances = candidates
             .iter()
-            .map(|a| candidates.iter().map(|b| a.ahead_of(b).variance().unwrap_or(0.0)).collect())
+            .map(|a| {
+                candidates
+                    .iter()
+                    .map(|b| a.paired_differences(b).variance().unwrap_or(0.0))
+                    .collect()
+            })
             .collect();
-        let eta = kn_eta(candidates.len(), first_days, ALPHA);
+        let eta = kim_nelson_eta(candidates.len(), first_days, ALPHA);
         Self { h_squared: 2.0 * eta * f64::from(first_days - 1), indifference_zone, variances }
     }
 
@@ -62,14 +67,14 @@ impl Screening {
     /// Sorts the candidates: the winner comes first, then the others, those dropped last before those dropped early.
     pub(super) fn run(
         &self,
-        candidates: &mut Vec<Contender>,
-        simulator: &mut impl Trials,
+        candidates: &mut Vec<Candidate>,
+        simulator: &mut impl Simulator,
     ) -> Option<()> {
         let mut surviving: Vec<usize> = (0..candidates.len()).collect();
         let mut dropped: Vec<usize> = Vec::new();
         loop {
             let days = candidates[surviving[0]].values.len() as f64;
-            let means: Vec<f64> = candidates.iter().map(Contender::mean).collect();
+            let means: Vec<f64> = candidates.iter().map(Candidate::mean).collect();
             let (kept, behind): (Vec<usize>, Vec<usize>) = surviving.iter().partition(|&&i| {
                 surviving.iter().all(|&l| l == i || means[i] >= means[l] - self.slack(i, l, days))
             });
@@ -78,13 +83,13 @@ impl Screening {
             if surviving.len() == 1 || days >= self.max_days() {
                 break;
             }
-            let mut extended: Vec<Contender> =
+            let mut extended: Vec<Candidate> =
                 surviving.iter().map(|&i| candidates[i].clone()).collect();
             let more_days = vec![DAYS_BETWEEN_SCREENINGS; surviving.len()];
             extend(&mut extended, &more_days, simulator)?;
             surviving.iter().zip(extended).for_each(|(&i, candidate)| candidates[i] = candidate);
         }
-        let mut ranked: Vec<Contender> = surviving.iter().map(|&i| candidates[i].clone()).collect();
+        let mut ranked: Vec<Candidate> = surviving.iter().map(|&i| candidates[i].clone()).collect();
         rank(&mut ranked);
         ranked.extend(dropped.iter().rev().map(|&i| candidates[i].clone()));
         *candidates = ranked;

@@ -10,10 +10,10 @@ mod small_set;
 mod space;
 mod surrogate;
 
-pub use candidate::{Contender, Point, Trial, Trials};
-pub use constants::{dunnett, rinott};
+pub use candidate::{Candidate, GridPoint, Simulator, Trial};
+pub use constants::{dunnett_quantile, rinott_constant};
 pub use halving::halving_schedule;
-pub use kim_nelson::kn_eta;
-pub use ocba::{optimal_shares, whole_shares};
-pub use search::{Method, Searched, Tried, search};
-pub use space::{Axis, Space};
+pub use kim_nelson::kim_nelson_eta;
+pub use ocba::{ocba_shares, round_shares};
+pub use search::{Evaluation, SearchMethod, SearchOutcome, search};
+pub use space::{GridAxis, SearchSpace};

@@ -11,7 +11,7 @@
 /// - **Source** Chen, Lin, Yücesan & Chick 2000 (Discrete Event Dynamic Systems 10:251).
 /// - **Checked by** V-91 (the worked example of Chen & Lee 2011).
 #[must_use]
-pub fn optimal_shares(means: &[f64], variances: &[f64], trials: f64) -> Vec<f64> {
+pub fn ocba_shares(means: &[f64], variances: &[f64], trials: f64) -> Vec<f64> {
     let best = (0..means.len()).max_by(|&a, &b| means[a].total_cmp(&means[b])).unwrap_or_default();
     let widest = variances.iter().copied().fold(0.0, f64::max);
     let floor = if widest > 0.0 { 1e-3 * widest.sqrt() } else { 1.0 };
@@ -33,10 +33,10 @@ pub fn optimal_shares(means: &[f64], variances: &[f64], trials: f64) -> Vec<f64>
 /// Rounds shares to whole numbers with the same sum: the largest remainders are rounded up.
 ///
 /// ```
-/// assert_eq!(sim::stats::whole_shares(&[1.5, 0.7, 1.8]), [1, 1, 2]);
+/// assert_eq!(sim::stats::round_shares(&[1.5, 0.7, 1.8]), [1, 1, 2]);
 /// ```
 #[must_use]
-pub fn whole_shares(shares: &[f64]) -> Vec<u32> {
+pub fn round_shares(shares: &[f64]) -> Vec<u32> {
     let mut whole: Vec<u32> = shares.iter().map(|share| share.floor() as u32).collect();
     let sum = shares.iter().sum::<f64>().round() as u32;
     let missing = sum.saturating_sub(whole.iter().sum()) as usize;

@@ -2,10 +2,10 @@
 
 use rand::Rng;
 
-use super::candidate::{Contender, Point, Trials, extend, rank};
+use super::candidate::{Candidate, GridPoint, Simulator, extend, rank};
 use super::halving::halve;
 use super::small_set::{Procedure, choose_from_small_set};
-use super::space::Space;
+use super::space::SearchSpace;
 use super::surrogate::{centroid, surface_maximum};
 
 /// Largest number of points that counts as a small set.
@@ -31,33 +31,33 @@ const MIN_FIRST_DAYS: u32 = 2;
 
 /// Procedure by which a space was searched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Method {
+pub enum SearchMethod {
     /// All points, by Kim and Nelson's procedure; its guarantee holds.
-    Screened,
+    KimNelson,
     /// All points; the budget was allocated by OCBA.
-    Shared,
+    Ocba,
     /// All points, by sequential halving.
-    Halved,
+    SequentialHalving,
     /// Space-filling points, then rounds around the best so far; each round by sequential halving.
-    Raced,
+    Race,
 }
 
 /// Result of one round of a search for one point.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Tried {
+pub struct Evaluation {
     /// The round, counted from 1.
     pub round: u32,
     /// The point with its values.
-    pub contender: Contender,
+    pub candidate: Candidate,
 }
 
 /// Result of a search.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Searched {
+pub struct SearchOutcome {
     /// The procedure used.
-    pub method: Method,
+    pub method: SearchMethod,
     /// The best points; the winner comes first.
-    pub finalists: Vec<Point>,
+    pub finalists: Vec<GridPoint>,
 }
 
 /// Searches a space for the best point, from `first_day` on, with at most `max_trials`. `None` if it was stopped.
@@ -76,38 +76,41 @@ pub struct Searched {
 ///
 /// - **Checked by** V-94 (functions with known optima), V-95 (the simulator's own weights).
 pub fn search(
-    space: &Space,
+    space: &SearchSpace,
     max_trials: u32,
     first_day: u32,
     indifference: impl Fn(f64) -> f64,
     rng: &mut impl Rng,
-    simulator: &mut impl Trials,
-    tried: &mut Vec<Tried>,
-) -> Option<Searched> {
+    simulator: &mut impl Simulator,
+    tried: &mut Vec<Evaluation>,
+) -> Option<SearchOutcome> {
     let mut search = Search { max_trials, next_day: first_day, simulator, tried };
     let before_final = max_trials - search.final_trials();
     if space.size() > MAX_EXHAUSTIVE || space.size() > max_candidates(before_final) as u64 {
         return search.race(space, rng);
     }
-    let mut points = space.all();
+    let mut points = space.points();
     points.retain(|point| search.simulator.is_possible(point));
     if space.size() <= MAX_SMALL_SET {
         return search.choose(points, indifference);
     }
     let ranked = search.halve(points, before_final)?;
-    Some(Searched { method: Method::Halved, finalists: search.run_final(best_points(ranked))? })
+    Some(SearchOutcome {
+        method: SearchMethod::SequentialHalving,
+        finalists: search.run_final(best_points(ranked))?,
+    })
 }
 
 /// A running search.
-struct Search<'a, T: Trials> {
+struct Search<'a, T: Simulator> {
     max_trials: u32,
     /// First day that no round has used yet.
     next_day: u32,
     simulator: &'a mut T,
-    tried: &'a mut Vec<Tried>,
+    tried: &'a mut Vec<Evaluation>,
 }
 
-impl<T: Trials> Search<'_, T> {
+impl<T: Simulator> Search<'_, T> {
     /// Number of trials for the final.
     fn final_trials(&self) -> u32 {
         (FINAL_SHARE * f64::from(self.max_trials)) as u32
@@ -116,9 +119,9 @@ impl<T: Trials> Search<'_, T> {
     /// Chooses from a small set of points.
     fn choose(
         &mut self,
-        points: Vec<Point>,
+        points: Vec<GridPoint>,
         indifference: impl Fn(f64) -> f64,
-    ) -> Option<Searched> {
+    ) -> Option<SearchOutcome> {
         let mut simulated = Vec::new();
         let choice = choose_from_small_set(
             points,
@@ -131,14 +134,14 @@ impl<T: Trials> Search<'_, T> {
         self.record_round(simulated);
         let (ranked, procedure) = choice?;
         let method = match procedure {
-            Procedure::KimNelson => Method::Screened,
-            Procedure::Ocba => Method::Shared,
+            Procedure::KimNelson => SearchMethod::KimNelson,
+            Procedure::Ocba => SearchMethod::Ocba,
         };
-        Some(Searched { method, finalists: best_points(ranked) })
+        Some(SearchOutcome { method, finalists: best_points(ranked) })
     }
 
     /// Runs a sequential halving on separate days. If `max_trials` is too small for all points, the last are left out.
-    fn halve(&mut self, mut points: Vec<Point>, max_trials: u32) -> Option<Vec<Contender>> {
+    fn halve(&mut self, mut points: Vec<GridPoint>, max_trials: u32) -> Option<Vec<Candidate>> {
         points.truncate(max_candidates(max_trials));
         let mut simulated = Vec::new();
         let ranked = halve(points, max_trials, self.next_day, self.simulator, &mut simulated);
@@ -147,7 +150,7 @@ impl<T: Trials> Search<'_, T> {
     }
 
     /// Searches a large space by rounds in a shrinking box.
-    fn race(&mut self, space: &Space, rng: &mut impl Rng) -> Option<Searched> {
+    fn race(&mut self, space: &SearchSpace, rng: &mut impl Rng) -> Option<SearchOutcome> {
         let start_trials = (START_SHARE * f64::from(self.max_trials)) as u32;
         let round_trials = (self.max_trials - self.final_trials() - start_trials) / ROUNDS;
         let start_points = previous_power_of_two(max_candidates(start_trials));
@@ -159,7 +162,7 @@ impl<T: Trials> Search<'_, T> {
         for _ in 0..ROUNDS {
             box_share *= SHRINK;
             let Some(best) = rounds.last().and_then(|ranked| ranked.first()) else { break };
-            let mut points = space.fill_round(&best.point, box_share, MAX_ROUND_POINTS, rng);
+            let mut points = space.fill_around(&best.point, box_share, MAX_ROUND_POINTS, rng);
             for guess in guesses {
                 if !points.contains(&guess) {
                     // Directly after the centre, so that it stays in if the points are truncated.
@@ -174,14 +177,14 @@ impl<T: Trials> Search<'_, T> {
         }
         guesses.retain(|guess| self.simulator.is_possible(guess));
         let finalists = finalists_of_race(&guesses, &rounds);
-        Some(Searched { method: Method::Raced, finalists: self.run_final(finalists)? })
+        Some(SearchOutcome { method: SearchMethod::Race, finalists: self.run_final(finalists)? })
     }
 
     /// Sorts finalists by their means on separate days.
-    fn run_final(&mut self, finalists: Vec<Point>) -> Option<Vec<Point>> {
+    fn run_final(&mut self, finalists: Vec<GridPoint>) -> Option<Vec<GridPoint>> {
         let days = self.final_trials() / finalists.len().max(1) as u32;
-        let mut candidates: Vec<Contender> =
-            finalists.into_iter().map(|point| Contender::new(point, self.next_day)).collect();
+        let mut candidates: Vec<Candidate> =
+            finalists.into_iter().map(|point| Candidate::new(point, self.next_day)).collect();
         let more_days = vec![days; candidates.len()];
         extend(&mut candidates, &more_days, self.simulator)?;
         rank(&mut candidates);
@@ -191,12 +194,14 @@ impl<T: Trials> Search<'_, T> {
     }
 
     /// Records the results of a round, and moves on to the days after it.
-    fn record_round(&mut self, candidates: Vec<Contender>) {
+    fn record_round(&mut self, candidates: Vec<Candidate>) {
         let round = self.tried.last().map_or(1, |last| last.round + 1);
         let ends =
             candidates.iter().map(|candidate| candidate.first_day + candidate.values.len() as u32);
         self.next_day = ends.fold(self.next_day, u32::max);
-        self.tried.extend(candidates.into_iter().map(|contender| Tried { round, contender }));
+        self.tried.extend(
+            candidates.into_iter().map(|contender| Evaluation { round, candidate: contender }),
+        );
     }
 }
 
@@ -213,18 +218,18 @@ fn previous_power_of_two(count: usize) -> u32 {
 }
 
 /// The points of the first candidates, as many as there may be finalists.
-fn best_points(ranked: Vec<Contender>) -> Vec<Point> {
+fn best_points(ranked: Vec<Candidate>) -> Vec<GridPoint> {
     ranked.into_iter().take(MAX_FINALISTS).map(|candidate| candidate.point).collect()
 }
 
 /// Finalists of a race: the last guesses, then the best of each round from the last one back, then the second of each
 /// round, and on until there are enough.
-fn finalists_of_race(guesses: &[Point], rounds: &[Vec<Contender>]) -> Vec<Point> {
+fn finalists_of_race(guesses: &[GridPoint], rounds: &[Vec<Candidate>]) -> Vec<GridPoint> {
     let longest = rounds.iter().map(Vec::len).max().unwrap_or_default();
     let in_turn = (0..longest)
         .flat_map(|rank| rounds.iter().rev().filter_map(move |ranked| ranked.get(rank)))
         .map(|candidate| &candidate.point);
-    let mut finalists: Vec<Point> = Vec::new();
+    let mut finalists: Vec<GridPoint> = Vec::new();
     for point in guesses.iter().chain(in_turn) {
         if finalists.len() < MAX_FINALISTS && !finalists.contains(point) {
             finalists.push(point.clone());

@@ -1,8 +1,8 @@
 //! The best of a few points: Kim and Nelson's procedure if the budget suffices, otherwise OCBA.
 
-use super::candidate::{Contender, Point, Trials, extend, rank};
+use super::candidate::{Candidate, GridPoint, Simulator, extend, rank};
 use super::kim_nelson::Screening;
-use super::ocba::{optimal_shares, whole_shares};
+use super::ocba::{ocba_shares, round_shares};
 
 /// Days simulated for each candidate before any decision.
 const FIRST_DAYS: u32 = 20;
@@ -25,15 +25,15 @@ pub(super) enum Procedure {
 /// trials, but their number is not known in advance. It is used if `max_trials` covers its worst case; otherwise OCBA
 /// spends `max_trials`. All candidates with values are added to `simulated`.
 pub(super) fn choose_from_small_set(
-    points: Vec<Point>,
+    points: Vec<GridPoint>,
     max_trials: u32,
     first_day: u32,
     indifference: impl Fn(f64) -> f64,
-    simulator: &mut impl Trials,
-    simulated: &mut Vec<Contender>,
-) -> Option<(Vec<Contender>, Procedure)> {
-    let mut candidates: Vec<Contender> =
-        points.into_iter().map(|point| Contender::new(point, first_day)).collect();
+    simulator: &mut impl Simulator,
+    simulated: &mut Vec<Candidate>,
+) -> Option<(Vec<Candidate>, Procedure)> {
+    let mut candidates: Vec<Candidate> =
+        points.into_iter().map(|point| Candidate::new(point, first_day)).collect();
     let procedure = choose(&mut candidates, max_trials, indifference, simulator);
     simulated.extend(candidates.iter().filter(|candidate| !candidate.values.is_empty()).cloned());
     Some((candidates, procedure?))
@@ -41,16 +41,16 @@ pub(super) fn choose_from_small_set(
 
 /// Puts the winner first; returns by which procedure.
 fn choose(
-    candidates: &mut Vec<Contender>,
+    candidates: &mut Vec<Candidate>,
     max_trials: u32,
     indifference: impl Fn(f64) -> f64,
-    simulator: &mut impl Trials,
+    simulator: &mut impl Simulator,
 ) -> Option<Procedure> {
     let k = candidates.len() as u32;
     let first_days = FIRST_DAYS.min(max_trials / k).max(2);
     let first = vec![first_days; candidates.len()];
     extend(candidates, &first, simulator)?;
-    let best = candidates.iter().map(Contender::mean).fold(f64::NEG_INFINITY, f64::max);
+    let best = candidates.iter().map(Candidate::mean).fold(f64::NEG_INFINITY, f64::max);
     let indifference_zone = indifference(best);
     if candidates.len() == 1 {
         return Some(Procedure::KimNelson);
@@ -69,9 +69,9 @@ fn choose(
 
 /// Spends the budget in steps. Each step moves towards the optimal allocation by the means and variances so far.
 fn spend_by_ocba(
-    candidates: &mut [Contender],
+    candidates: &mut [Candidate],
     max_trials: u32,
-    simulator: &mut impl Trials,
+    simulator: &mut impl Simulator,
 ) -> Option<()> {
     let step = (max_trials / OCBA_STEPS).max(1);
     loop {
@@ -80,11 +80,11 @@ fn spend_by_ocba(
         if next == 0 {
             return Some(());
         }
-        let summaries: Vec<_> = candidates.iter().map(Contender::summary).collect();
-        let means: Vec<f64> = candidates.iter().map(Contender::mean).collect();
+        let summaries: Vec<_> = candidates.iter().map(Candidate::summary).collect();
+        let means: Vec<f64> = candidates.iter().map(Candidate::mean).collect();
         let variances: Vec<f64> =
             summaries.iter().map(|summary| summary.variance().unwrap_or(0.0)).collect();
-        let shares = optimal_shares(&means, &variances, f64::from(spent + next));
+        let shares = ocba_shares(&means, &variances, f64::from(spent + next));
         let missing: Vec<f64> = shares
             .iter()
             .zip(candidates.iter())
@@ -93,6 +93,6 @@ fn spend_by_ocba(
         let all_missing: f64 = missing.iter().sum();
         let step_shares: Vec<f64> =
             missing.iter().map(|trials| f64::from(next) * trials / all_missing).collect();
-        extend(candidates, &whole_shares(&step_shares), simulator)?;
+        extend(candidates, &round_shares(&step_shares), simulator)?;
     }
 }

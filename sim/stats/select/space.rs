@@ -4,12 +4,12 @@ use std::collections::BTreeSet;
 
 use rand::Rng;
 
-use super::candidate::Point;
+use super::candidate::GridPoint;
 use crate::stats::design::Sobol;
 
 /// One setting of a search space.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Axis {
+pub struct GridAxis {
     /// Number of levels.
     pub levels: usize,
     /// Whether the levels have an order, so that neighbours are similar.
@@ -18,18 +18,18 @@ pub struct Axis {
 
 /// A search space: every combination of the levels of some settings.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Space {
-    axes: Vec<Axis>,
+pub struct SearchSpace {
+    axes: Vec<GridAxis>,
 }
 
-impl Space {
+impl SearchSpace {
     /// From its settings.
     ///
     /// # Panics
     ///
     /// If there are no settings, or a setting has no levels.
     #[must_use]
-    pub fn new(axes: Vec<Axis>) -> Self {
+    pub fn new(axes: Vec<GridAxis>) -> Self {
         assert!(!axes.is_empty(), "a space has at least one setting");
         assert!(axes.iter().all(|axis| axis.levels > 0), "a setting has at least one level");
         Self { axes }
@@ -37,7 +37,7 @@ impl Space {
 
     /// The settings, in order.
     #[must_use]
-    pub fn axes(&self) -> &[Axis] {
+    pub fn axes(&self) -> &[GridAxis] {
         &self.axes
     }
 
@@ -49,9 +49,9 @@ impl Space {
 
     /// Every point. The last setting varies fastest.
     #[must_use]
-    pub fn all(&self) -> Vec<Point> {
+    pub fn points(&self) -> Vec<GridPoint> {
         self.axes.iter().fold(vec![Vec::new()], |points, axis| {
-            let extended = |point: &Point| {
+            let extended = |point: &GridPoint| {
                 let point = point.clone();
                 (0..axis.levels).map(move |level| [point.as_slice(), &[level]].concat())
             };
@@ -61,8 +61,8 @@ impl Space {
 
     /// Up to `count` different points that fill the space evenly.
     #[must_use]
-    pub fn fill(&self, count: u32, rng: &mut impl Rng) -> Vec<Point> {
-        let level = |axis: &Axis, _: usize, x: f64| (x * axis.levels as f64) as usize;
+    pub fn fill(&self, count: u32, rng: &mut impl Rng) -> Vec<GridPoint> {
+        let level = |axis: &GridAxis, _: usize, x: f64| (x * axis.levels as f64) as usize;
         self.sampled(count, rng, &[], level)
     }
 
@@ -71,14 +71,14 @@ impl Space {
     /// The box spans the fraction `share` of the levels of each ordered setting, but three levels or more. A setting
     /// without order keeps the centre's level, except in a fraction `share` of the points.
     #[must_use]
-    pub fn fill_round(
+    pub fn fill_around(
         &self,
         centre: &[usize],
         share: f64,
         count: u32,
         rng: &mut impl Rng,
-    ) -> Vec<Point> {
-        let level = |axis: &Axis, centre: usize, x: f64| {
+    ) -> Vec<GridPoint> {
+        let level = |axis: &GridAxis, centre: usize, x: f64| {
             let levels = axis.levels as f64;
             if !axis.is_ordered {
                 return if x < share { (x / share * levels) as usize } else { centre };
@@ -88,7 +88,7 @@ impl Space {
             let low = (middle - 0.5 * width).clamp(0.0, 1.0 - width);
             ((low + width * x) * levels) as usize
         };
-        let levels = |axis: &Axis, setting: usize, x: f64| level(axis, centre[setting], x);
+        let levels = |axis: &GridAxis, setting: usize, x: f64| level(axis, centre[setting], x);
         self.sampled(count, rng, &[centre], levels)
     }
 
@@ -100,18 +100,18 @@ impl Space {
         count: u32,
         rng: &mut impl Rng,
         first: &[&[usize]],
-        level: impl Fn(&Axis, usize, f64) -> usize,
-    ) -> Vec<Point> {
+        level: impl Fn(&GridAxis, usize, f64) -> usize,
+    ) -> Vec<GridPoint> {
         let sequence = Sobol::scrambled(self.axes.len(), rng);
-        let mut points: Vec<Point> = first.iter().map(|point| point.to_vec()).collect();
-        let mut known: BTreeSet<Point> = points.iter().cloned().collect();
+        let mut points: Vec<GridPoint> = first.iter().map(|point| point.to_vec()).collect();
+        let mut known: BTreeSet<GridPoint> = points.iter().cloned().collect();
         // With few levels, points repeat: up to four times the number are drawn.
         for index in 0..4 * count {
             if points.len() >= count as usize {
                 break;
             }
             let coordinates = sequence.point(index);
-            let point: Point = (self.axes.iter().enumerate().zip(coordinates))
+            let point: GridPoint = (self.axes.iter().enumerate().zip(coordinates))
                 .map(|((setting, axis), x)| level(axis, setting, x).min(axis.levels - 1))
                 .collect();
             if known.insert(point.clone()) {

@@ -1,7 +1,7 @@
 //! Surrogate: two guesses at a better point, from all candidates of a round instead of its winner alone.
 
-use super::candidate::{Contender, Point};
-use super::space::Space;
+use super::candidate::{Candidate, GridPoint};
+use super::space::SearchSpace;
 
 /// Number of best candidates in the centroid.
 const MAX_IN_CENTROID: usize = 8;
@@ -10,7 +10,7 @@ const RIDGE: f64 = 0.02;
 
 /// Centroid of the best candidates in the ordered settings, with the winner's level in the others. `None` without
 /// candidates.
-pub(super) fn centroid(space: &Space, ranked: &[Contender]) -> Option<Point> {
+pub(super) fn centroid(space: &SearchSpace, ranked: &[Candidate]) -> Option<GridPoint> {
     let best = &ranked[..ranked.len().min(MAX_IN_CENTROID)];
     let mut centroid = best.first()?.point.clone();
     for (setting, _) in space.axes().iter().enumerate().filter(|(_, axis)| axis.is_ordered) {
@@ -27,7 +27,7 @@ pub(super) fn centroid(space: &Space, ranked: &[Contender]) -> Option<Point> {
 /// Settings without order keep the winner's level.
 ///
 /// - **Source** Box & Wilson 1951 (Journal of the Royal Statistical Society B 13:1), without the cross terms.
-pub(super) fn surface_maximum(space: &Space, ranked: &[Contender]) -> Option<Point> {
+pub(super) fn surface_maximum(space: &SearchSpace, ranked: &[Candidate]) -> Option<GridPoint> {
     let mut maximum = ranked.first()?.point.clone();
     let ranges: Vec<(usize, f64, f64)> = (space.axes().iter().enumerate())
         .filter(|(_, axis)| axis.is_ordered)
@@ -37,7 +37,7 @@ pub(super) fn surface_maximum(space: &Space, ranked: &[Contender]) -> Option<Poi
             (low < high).then_some((setting, low, high))
         })
         .collect();
-    let features = |point: &Point| -> Vec<f64> {
+    let features = |point: &GridPoint| -> Vec<f64> {
         let z = ranges
             .iter()
             .map(|&(setting, low, high)| (2.0 * point[setting] as f64 - low - high) / (high - low));

@@ -28,7 +28,7 @@ pub struct Trajectory {
 ///
 /// If the number of levels is not even.
 #[must_use]
-pub fn trajectories(
+pub fn morris_trajectories(
     count: usize,
     inputs: usize,
     levels: u32,
@@ -62,27 +62,27 @@ pub fn trajectories(
 
 /// One elementary effect: the change of the output divided by that of the input, and its noise variance.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Effect {
+pub struct ElementaryEffect {
     /// Its value.
     pub value: f64,
     /// Variance of the value by noise; zero for an output without noise.
-    pub luck: f64,
+    pub noise_variance: f64,
 }
 
-impl Effect {
+impl ElementaryEffect {
     /// The effect of moving an input by `by`, from outputs before and after with the same replicates. `None` without
     /// replicates.
     #[must_use]
-    pub fn of(before: &[f64], after: &[f64], by: f64) -> Option<Self> {
+    pub fn from_outputs(before: &[f64], after: &[f64], by: f64) -> Option<Self> {
         let change = differences(after, before);
         let noise_variance = change.variance().map_or(0.0, |variance| variance / change.n() as f64);
-        Some(Self { value: change.mean()? / by, luck: noise_variance / (by * by) })
+        Some(Self { value: change.mean()? / by, noise_variance: noise_variance / (by * by) })
     }
 }
 
 /// Summary of the elementary effects of one input.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Effects {
+pub struct EffectSummary {
     /// Mean μ: whether the input raises or lowers the output on average.
     pub mean: f64,
     /// Standard error of μ over trajectories.
@@ -94,26 +94,26 @@ pub struct Effects {
     /// Root mean square effect with the noise variance subtracted; zero if noise explains all.
     pub size: f64,
     /// Root mean square effect that noise alone would give.
-    pub luck: f64,
+    pub noise: f64,
 }
 
-impl Effects {
+impl EffectSummary {
     /// Summary of an input's effects. `None` for fewer than two.
     #[must_use]
-    pub fn of(effects: &[Effect]) -> Option<Self> {
+    pub fn from_effects(effects: &[ElementaryEffect]) -> Option<Self> {
         let mut values = Summary::default();
         effects.iter().for_each(|effect| values.add(effect.value));
         let n = effects.len() as f64;
-        let mean = |f: fn(&Effect) -> f64| effects.iter().map(f).sum::<f64>() / n;
+        let mean = |f: fn(&ElementaryEffect) -> f64| effects.iter().map(f).sum::<f64>() / n;
         let square = mean(|effect| effect.value * effect.value);
-        let noise_variance = mean(|effect| effect.luck);
+        let noise_variance = mean(|effect| effect.noise_variance);
         Some(Self {
             mean: values.mean()?,
             se: values.se()?,
             mean_absolute: mean(|effect| effect.value.abs()),
             spread: values.variance()?.sqrt(),
             size: (square - noise_variance).max(0.0).sqrt(),
-            luck: noise_variance.sqrt(),
+            noise: noise_variance.sqrt(),
         })
     }
 }

@@ -3,11 +3,11 @@
 use statrs::distribution::{Continuous, ContinuousCDF, Normal};
 
 use crate::stats::describe::normal_scores;
-use crate::stats::inference::{Interval, Share, t_quantile};
+use crate::stats::inference::{Interval, Proportion, t_quantile};
 
 /// Variance explained by a set of inputs.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Explained {
+pub struct ExplainedVariance {
     /// Share of the total variance. The estimate is unbiased, so it can be slightly negative.
     pub share: f64,
     /// Its standard error.
@@ -16,14 +16,14 @@ pub struct Explained {
     pub variance: f64,
 }
 
-impl Explained {
+impl ExplainedVariance {
     /// The share with its interval, both limited to 0 to 1.
     #[must_use]
-    pub fn as_share(&self, level: f64) -> Share {
+    pub fn limited_share(&self, level: f64) -> Proportion {
         let z = t_quantile(level, u64::MAX);
         let limited = |share: f64| share.clamp(0.0, 1.0);
-        Share {
-            share: limited(self.share),
+        Proportion {
+            estimate: limited(self.share),
             interval: Interval {
                 low: limited(self.share - z * self.se),
                 high: limited(self.share + z * self.se),
@@ -47,10 +47,10 @@ impl Explained {
     ///
     /// - **Holds for** means with a nearly normal distribution over the inputs, such as sums of many small effects.
     #[must_use]
-    pub fn chance_above_nought(&self, mean: f64, se: f64, level: f64) -> Share {
+    pub fn probability_above_zero(&self, mean: f64, se: f64, level: f64) -> Proportion {
         let single_level = 0.5 + 0.5 * level;
         let z = t_quantile(single_level, u64::MAX);
-        let explained = self.as_share(single_level);
+        let explained = self.limited_share(single_level);
         let probability = |mean: f64, share: f64| match mean / (self.variance * share).sqrt() {
             score if score.is_nan() => 0.5,
             score => Normal::standard().cdf(score),
@@ -59,8 +59,8 @@ impl Explained {
             [explained.interval.low, explained.interval.high].map(|share| probability(mean, share))
         });
         let corners = corners.as_flattened().iter().copied();
-        Share {
-            share: probability(mean, self.truncated_mean_share()),
+        Proportion {
+            estimate: probability(mean, self.truncated_mean_share()),
             interval: Interval {
                 low: corners.clone().fold(1.0, f64::min),
                 high: corners.fold(0.0, f64::max),
@@ -69,20 +69,20 @@ impl Explained {
     }
 }
 
-/// Inputs drawn for every day, prepared for [`Inputs::explain`] with any values of the same days.
+/// Inputs drawn for every day, prepared for [`InputScores::explained_variance`] with any values of the same days.
 ///
 /// Each input is turned into normal scores z with two orthonormal functions, z and (z² − 1)/√2. They capture linear
 /// and quadratic dependence.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Inputs {
+pub struct InputScores {
     /// Values of each function, day by day.
     functions: Vec<Vec<f64>>,
 }
 
-impl Inputs {
+impl InputScores {
     /// From a column of numbers for each input. The inputs are independent of each other.
     #[must_use]
-    pub fn of(columns: &[Vec<f32>]) -> Self {
+    pub fn from_columns(columns: &[Vec<f32>]) -> Self {
         let both_functions = |column: &Vec<f32>| {
             let scores = normal_scores(column);
             let squares = scores.iter().map(|z| z * z).collect();
@@ -108,7 +108,10 @@ impl Inputs {
     /// - **Source** Sobol' 1993 for the decomposition; the estimate is the second-order U-statistic (Hoeffding 1948).
     /// - **Checked by** V-62.
     #[must_use]
-    pub fn explain(&self, values: impl IntoIterator<Item = f64>) -> Option<Explained> {
+    pub fn explained_variance(
+        &self,
+        values: impl IntoIterator<Item = f64>,
+    ) -> Option<ExplainedVariance> {
         const MIN_VALUES: usize = 20;
         let n = self.functions.first()?.len();
         let mut deviations: Vec<f64> = values.into_iter().take(n).collect();
@@ -134,7 +137,7 @@ impl Inputs {
         let share = explained / variance;
         let noise = 2.0 * self.functions.len() as f64 / (days * days);
         let se = (noise + 4.0 * share.max(0.0) / days).sqrt();
-        Some(Explained { share, se, variance })
+        Some(ExplainedVariance { share, se, variance })
     }
 }
 

@@ -5,7 +5,11 @@ mod explained_variance;
 mod sobol_indices;
 mod variance_components;
 
-pub use elementary_effects::{Effect, Effects, Trajectory, trajectories};
-pub use explained_variance::{Explained, Inputs};
-pub use sobol_indices::{Index, Indices, RowOutputs, TwoPoints, indices, two_points};
-pub use variance_components::{Block, Components, Estimate, components};
+pub use elementary_effects::{EffectSummary, ElementaryEffect, Trajectory, morris_trajectories};
+pub use explained_variance::{ExplainedVariance, InputScores};
+pub use sobol_indices::{
+    SaltelliOutputs, SaltelliRow, SobolIndex, SobolIndices, saltelli_rows, sobol_indices,
+};
+pub use variance_components::{
+    CrossedBlock, VarianceComponents, VarianceEstimate, variance_components,
+};

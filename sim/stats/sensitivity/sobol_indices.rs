@@ -14,14 +14,14 @@ const BOOTSTRAP_SAMPLES: usize = 400;
 
 /// One row of Saltelli's design: two points, and the points mixed from them.
 #[derive(Clone, Debug, PartialEq)]
-pub struct TwoPoints {
+pub struct SaltelliRow {
     /// First point.
     pub a: Vec<f64>,
     /// Second point.
     pub b: Vec<f64>,
 }
 
-impl TwoPoints {
+impl SaltelliRow {
     /// The first point with one coordinate replaced by that of the second.
     #[must_use]
     pub fn mixed(&self, input: usize) -> Vec<f64> {
@@ -35,22 +35,22 @@ impl TwoPoints {
 ///
 /// # Panics
 ///
-/// If `inputs` is more than half of [`Sobol::MOST_DIMENSIONS`].
+/// If `inputs` is more than half of [`Sobol::MAX_DIMENSIONS`].
 #[must_use]
-pub fn two_points(rows: u32, inputs: usize, rng: &mut impl Rng) -> Vec<TwoPoints> {
+pub fn saltelli_rows(rows: u32, inputs: usize, rng: &mut impl Rng) -> Vec<SaltelliRow> {
     let sequence = Sobol::scrambled(2 * inputs, rng);
     (0..rows)
         .map(|row| {
             let mut a = sequence.point(row);
             let b = a.split_off(inputs);
-            TwoPoints { a, b }
+            SaltelliRow { a, b }
         })
         .collect()
 }
 
 /// Outputs of one row, all with the same replicates. A function without noise needs one replicate.
 #[derive(Clone, Debug, PartialEq)]
-pub struct RowOutputs {
+pub struct SaltelliOutputs {
     /// Outputs at the first point.
     pub a: Vec<f64>,
     /// Outputs at the second point.
@@ -61,7 +61,7 @@ pub struct RowOutputs {
 
 /// Sobol' indices of one input.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Index {
+pub struct SobolIndex {
     /// First-order index: share of the variance that the input causes alone.
     pub first: f64,
     /// Total index: share that it causes alone or together with others.
@@ -72,13 +72,13 @@ pub struct Index {
 
 /// Sobol' indices of all inputs.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Indices {
+pub struct SobolIndices {
     /// Variance over the inputs, with the noise variance subtracted.
     pub variance: f64,
     /// Noise variance of the output at a single point.
-    pub luck: f64,
+    pub noise_variance: f64,
     /// Indices by input.
-    pub inputs: Vec<Index>,
+    pub inputs: Vec<SobolIndex>,
 }
 
 /// Contribution of one row to the estimates.
@@ -98,7 +98,7 @@ struct RowTerms {
 ///   117:35) for totals.
 /// - **Checked by** V-114 (Ishigami's and Sobol's functions), V-115 (the effect of noise, and its subtraction).
 #[must_use]
-pub fn indices(rows: &[RowOutputs], rng: &mut impl Rng) -> Option<Indices> {
+pub fn sobol_indices(rows: &[SaltelliOutputs], rng: &mut impl Rng) -> Option<SobolIndices> {
     let inputs = rows.first()?.mixed.len();
     let centre = {
         let mut all = Summary::default();
@@ -129,13 +129,19 @@ pub fn indices(rows: &[RowOutputs], rng: &mut impl Rng) -> Option<Indices> {
         .shares
         .iter()
         .zip(&mut totals)
-        .map(|(&(first, total), totals)| Some(Index { first, total, total95: interval(totals)? }))
-        .collect::<Option<Vec<Index>>>()?;
-    Some(Indices { variance: estimates.variance, luck: estimates.noise_variance, inputs })
+        .map(|(&(first, total), totals)| {
+            Some(SobolIndex { first, total, total95: interval(totals)? })
+        })
+        .collect::<Option<Vec<SobolIndex>>>()?;
+    Some(SobolIndices {
+        variance: estimates.variance,
+        noise_variance: estimates.noise_variance,
+        inputs,
+    })
 }
 
 /// Terms of one row; outputs in products are relative to `centre`.
-fn row_terms(row: &RowOutputs, centre: f64) -> RowTerms {
+fn row_terms(row: &SaltelliOutputs, centre: f64) -> RowTerms {
     let replicates = row.a.len() as f64;
     let (mean_a, variance_a) = moments(&row.a);
     let (mean_b, variance_b) = moments(&row.b);

@@ -4,11 +4,11 @@ use crate::stats::describe::Summary;
 use crate::stats::inference::{Interval, mean_interval};
 
 /// A balanced block of eight values: two levels of a first cause crossed with two of a second, two replicates each.
-pub type Block = [[[f64; 2]; 2]; 2];
+pub type CrossedBlock = [[[f64; 2]; 2]; 2];
 
 /// An estimate with its 95 % interval.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Estimate {
+pub struct VarianceEstimate {
     /// The estimate. It can be negative if the true value is near zero.
     pub value: f64,
     /// Its interval. `None` for fewer than two blocks.
@@ -17,22 +17,22 @@ pub struct Estimate {
 
 /// Variance by source. The components add up to the total.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Components {
+pub struct VarianceComponents {
     /// The first cause alone.
-    pub first: Estimate,
+    pub first: VarianceEstimate,
     /// The second cause alone.
-    pub second: Estimate,
+    pub second: VarianceEstimate,
     /// The interaction of both causes.
-    pub both: Estimate,
+    pub interaction: VarianceEstimate,
     /// Noise: what differs between two replicates with the same causes.
-    pub chance: Estimate,
+    pub noise: VarianceEstimate,
 }
 
-impl Components {
+impl VarianceComponents {
     /// Total variance.
     #[must_use]
-    pub fn whole(&self) -> f64 {
-        self.first.value + self.second.value + self.both.value + self.chance.value
+    pub fn total(&self) -> f64 {
+        self.first.value + self.second.value + self.interaction.value + self.noise.value
     }
 }
 
@@ -45,7 +45,7 @@ impl Components {
 /// - **Source** two-way analysis of variance with random effects (textbook; Searle, Casella & McCulloch 1992).
 /// - **Checked by** V-116 (an invented variance with known components).
 #[must_use]
-pub fn components(blocks: &[Block]) -> Option<Components> {
+pub fn variance_components(blocks: &[CrossedBlock]) -> Option<VarianceComponents> {
     let mut sums = [Summary::default(); 4];
     for block in blocks {
         for (sum, component) in sums.iter_mut().zip(block_components(block)) {
@@ -55,14 +55,14 @@ pub fn components(blocks: &[Block]) -> Option<Components> {
     let estimate = |sum: &Summary| {
         let value = sum.mean()?;
         let interval95 = sum.se().and_then(|se| mean_interval(value, se, sum.n(), 0.95));
-        Some(Estimate { value, interval95 })
+        Some(VarianceEstimate { value, interval95 })
     };
     let [first, second, both, chance] = [0, 1, 2, 3].map(|component| estimate(&sums[component]));
-    Some(Components { first: first?, second: second?, both: both?, chance: chance? })
+    Some(VarianceComponents { first: first?, second: second?, interaction: both?, noise: chance? })
 }
 
 /// Components estimated from one block: first cause, second cause, interaction, noise.
-fn block_components(block: &Block) -> [f64; 4] {
+fn block_components(block: &CrossedBlock) -> [f64; 4] {
     let cell_mean = |i: usize, j: usize| 0.5 * (block[i][j][0] + block[i][j][1]);
     let half_square = |x: f64| 0.5 * x * x;
     let within: f64 = block.iter().flatten().map(|&[x, y]| half_square(x - y)).sum::<f64>() / 4.0;

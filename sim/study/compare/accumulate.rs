@@ -1,15 +1,15 @@
 //! Adds up days: a tally per plan, every pair on the same days, the heaviest plan of each day, and the weather.
 
-use super::decompose::parts;
-use super::histogram::Histogram;
+use super::decompose::decompose;
+use super::histogram::DifferenceHistogram;
 use super::inference::{explained_variance, interval_g, share_explained, superiority, verdict};
 use super::plan_result::PlanResult;
-use super::result::{Difference, Pair, Rule};
+use super::result::{Difference, PairResult, VerdictRule};
 use super::tally::Tally;
 use super::weather::WeatherExtremes;
 use crate::scenario::Scenario;
-use crate::stats::{Inputs, Paired, Standing};
-use crate::study::replicate::DayFished;
+use crate::stats::{InputScores, Paired, Verdict};
+use crate::study::replicate::DayOutcomes;
 use crate::study::units::{kg, kg_or_nan};
 
 /// Days added up in order.
@@ -57,7 +57,7 @@ impl Scoreboard {
     }
 
     /// Adds one day; days must come in order.
-    pub fn add(&mut self, day: &DayFished) {
+    pub fn add(&mut self, day: &DayOutcomes) {
         self.days += 1;
         for (tally, outcome) in self.tallies.iter_mut().zip(&day.outcomes) {
             tally.add(outcome);
@@ -73,9 +73,9 @@ impl Scoreboard {
                 best_with[sharing - 1] += 1;
             }
         }
-        self.unknowns.resize(self.unknowns.len().max(day.unknowns.len()), Vec::new());
+        self.unknowns.resize(self.unknowns.len().max(day.uncertain_inputs.len()), Vec::new());
         if self.days <= MAX_DAYS_OF_UNKNOWNS {
-            for (column, &draw) in self.unknowns.iter_mut().zip(&day.unknowns) {
+            for (column, &draw) in self.unknowns.iter_mut().zip(&day.uncertain_inputs) {
                 column.push(draw as f32);
             }
         }
@@ -98,9 +98,11 @@ impl Scoreboard {
     }
 
     /// Number of days by size of the difference in weight between two plans.
-    fn differences(&self, a: usize, b: usize) -> Histogram {
+    fn differences(&self, a: usize, b: usize) -> DifferenceHistogram {
         let (a_g, b_g) = (self.days_g(a), self.days_g(b));
-        Histogram::of_grams(a_g.iter().zip(b_g).map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g)))
+        DifferenceHistogram::from_grams(
+            a_g.iter().zip(b_g).map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g)),
+        )
     }
 
     /// Weight of one plan on each day, in the order of the days [g].
@@ -120,27 +122,27 @@ impl Scoreboard {
     }
 
     /// Whether the verdict on the heaviest plan so far is clear against every other plan.
-    pub(super) fn is_clear(&self, rule: &Rule) -> bool {
+    pub(super) fn is_clear(&self, rule: &VerdictRule) -> bool {
         let sums = self.tallies.iter().map(|tally| tally.moments_g().sum()).enumerate();
         // The first of equals.
         let best = sums.reduce(|best, next| if next.1 > best.1 { next } else { best });
         pairs_of(self.tallies.len())
             .zip(&self.pairs)
             .filter(|((a, b), _)| best.is_some_and(|(best, _)| best == *a || best == *b))
-            .all(|(_, pair)| verdict(pair, rule) != Standing::Open)
+            .all(|(_, pair)| verdict(pair, rule) != Verdict::Inconclusive)
     }
 
     /// Every pair of plans on the same days, with verdicts by `rule`; `plans` is the result of every plan.
-    pub(super) fn pairs(&self, plans: &[PlanResult], rule: &Rule) -> Vec<Pair> {
+    pub(super) fn pairs(&self, plans: &[PlanResult], rule: &VerdictRule) -> Vec<PairResult> {
         let days = f64::from(self.days);
-        let inputs = Inputs::of(&self.unknowns);
+        let inputs = InputScores::from_columns(&self.unknowns);
         let pairs = pairs_of(plans.len()).zip(&self.pairs);
         pairs
             .map(|((a, b), pair)| {
                 let interval_g = interval_g(pair, rule);
                 let (a_g, b_g) = (self.days_g(a), self.days_g(b));
                 let explained = explained_variance(&inputs, a_g, b_g);
-                Pair {
+                PairResult {
                     a: plans[a].name.clone(),
                     b: plans[b].name.clone(),
                     difference_kg: Difference {
@@ -148,16 +150,16 @@ impl Scoreboard {
                         low95: kg_or_nan(interval_g.map(|interval_g| interval_g.low)),
                         high95: kg_or_nan(interval_g.map(|interval_g| interval_g.high)),
                     },
-                    a_ahead_share: pair.a_ahead() as f64 / days,
+                    a_ahead_share: pair.a_larger() as f64 / days,
                     tie_share: pair.ties() as f64 / days,
                     correlation: pair.correlation(),
-                    parts: parts(&plans[a], &plans[b]),
+                    factors: decompose(&plans[a], &plans[b]),
                     histogram: self.differences(a, b),
                     difference_se_kg: pair.differences().se().map(kg),
                     verdict: verdict(pair, rule),
-                    beats: superiority(pair, a_g, b_g, explained.as_ref()),
+                    superiority: superiority(pair, a_g, b_g, explained.as_ref()),
                     days_saved_factor: pair.days_saved_factor(),
-                    unknowns_share: explained.map(|explained| share_explained(&explained)),
+                    uncertain_inputs_share: explained.map(|explained| share_explained(&explained)),
                 }
             })
             .collect()

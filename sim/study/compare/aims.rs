@@ -1,13 +1,13 @@
 //! How well the plans meet each aim, and which of them differ clearly from the best.
 
 use super::accumulate::Scoreboard;
-use super::result::{Aim, AimPlan, AimResult, Rule};
+use super::result::{Aim, AimPlan, AimResult, VerdictRule};
 use crate::engine::Dice;
 use crate::scenario::{Aims, Scenario, Section};
 use crate::stats::{
-    Interval, Moments, Resampled, Summary, Together, chance_above, chance_to_place, draw_again,
-    expected_greatest, lower_tail_mean, mean_interval, normal_scores, score_correlation,
-    t_quantile, wilson,
+    BootstrapDistribution, Interval, Moments, PairedTable, Summary, bootstrap_counts,
+    expected_maximum, lower_tail_mean, mean_interval, normal_score_correlation, normal_scores,
+    placing_probability, probability_above, t_quantile, wilson_interval,
 };
 use crate::study::units::{kg, kg_or_nan};
 
@@ -28,7 +28,7 @@ pub(super) fn aims(
     scenario: &Scenario,
     seed: u64,
     board: &Scoreboard,
-    rule: &Rule,
+    rule: &VerdictRule,
 ) -> Vec<AimResult> {
     let samples = PlanSamples {
         names: scenario.plans.iter().map(|plan| plan.name.as_str()).collect(),
@@ -42,7 +42,7 @@ pub(super) fn aims(
     if let Some(target_kg) = scenario.aims.target_kg {
         let is_above = |weight_g: u32| kg(f64::from(weight_g)) > target_kg;
         let result = samples.probability(Aim::Target, true, is_above);
-        results.push(AimResult { at: Some(target_kg), ..result });
+        results.push(AimResult { threshold: Some(target_kg), ..result });
     }
     if let Some(section) = &scenario.aims.section {
         results.extend(samples.section(section));
@@ -90,7 +90,7 @@ impl PlanSamples<'_> {
             aim,
             unit: if matches!(aim, Aim::MeanWeight | Aim::WorstDays) { "kg" } else { "share" },
             more_is_better,
-            at: None,
+            threshold: None,
             rivals: None,
             plans: self
                 .names
@@ -104,7 +104,7 @@ impl PlanSamples<'_> {
                 })
                 .collect(),
             best: self.names[best].to_owned(),
-            not_told_apart: (0..values.len())
+            not_clearly_worse: (0..values.len())
                 .filter(|&plan| plan != best && !is_clearly_worse(plan))
                 .map(|plan| self.names[plan].to_owned())
                 .collect(),
@@ -141,7 +141,7 @@ impl PlanSamples<'_> {
         };
         let values: Vec<AimValue> = self.weights_g.iter().map(value).collect();
         self.result(aim, more_is_better, &values, |a, b| {
-            let mut table = Together::default();
+            let mut table = PairedTable::default();
             for (&a_g, &b_g) in self.weights_g[a].iter().zip(self.weights_g[b]) {
                 table.add(happens(a_g), happens(b_g));
             }
@@ -165,14 +165,14 @@ impl PlanSamples<'_> {
     /// Given the quality of a day, rivals are independent, so that the probability is computed and not simulated; it
     /// is then averaged over the days. All plans meet the same rivals on the same days.
     fn section(&self, section: &Section) -> [AimResult; 2] {
-        let r = score_correlation(section.shared);
+        let r = normal_score_correlation(section.shared);
         let day_scores = self.day_scores();
         let best_rival_kg =
-            expected_greatest(section.rivals, r, |score| section.weight.kg_at(score));
+            expected_maximum(section.rivals, r, |score| section.weight.kg_at_score(score));
         let result = |aim, places: u32, at| {
             let place_on_day = |(&weight_g, &day_score): (&u32, &f64)| {
                 let score = section.weight.score_of(kg(f64::from(weight_g)));
-                chance_to_place(section.rivals, places, chance_above(score, day_score, r))
+                placing_probability(section.rivals, places, probability_above(score, day_score, r))
             };
             let probabilities: Vec<Vec<f64>> = self
                 .weights_g
@@ -187,7 +187,7 @@ impl PlanSamples<'_> {
                 days.for_each(|(a, b)| differences.add(a - b));
                 mean_interval(differences.mean()?, differences.se()?, differences.n(), self.level)
             });
-            AimResult { at: Some(at), rivals: Some(section.rivals), ..result }
+            AimResult { threshold: Some(at), rivals: Some(section.rivals), ..result }
         };
         [
             result(Aim::Win, 1, best_rival_kg),
@@ -206,29 +206,31 @@ impl PlanSamples<'_> {
             let counted = sorted[plan].iter().map(|&day| (f64::from(weights_g[day]), counts(day)));
             kg_or_nan(lower_tail_mean(counted, days as u64, share))
         };
-        let mut dice = Dice::keyed(&[seed, RESAMPLE_STREAM]);
+        let mut dice = Dice::from_key(&[seed, RESAMPLE_STREAM]);
         let times = (RESAMPLED_DAYS / days as u32).clamp(RESAMPLES / 5, RESAMPLES);
         let mut resampled = vec![Vec::with_capacity(times as usize); self.names.len()];
         let pick = |n: usize| ((dice.uniform() * n as f64) as usize).min(n - 1);
-        draw_again(days, times, pick, |counts| {
+        bootstrap_counts(days, times, pick, |counts| {
             for (plan, tails_kg) in resampled.iter_mut().enumerate() {
                 tails_kg.push(tail_kg(plan, &|day| counts[day]));
             }
         });
         let value = |plan: usize| {
             let mean_kg = tail_kg(plan, &|_| 1);
-            let interval = Resampled::new(resampled[plan].clone()).interval(LEVEL);
+            let interval =
+                BootstrapDistribution::from_values(resampled[plan].clone()).interval(LEVEL);
             (mean_kg, interval.unwrap_or(Interval { low: mean_kg, high: mean_kg }))
         };
         let values: Vec<AimValue> = (0..self.names.len()).map(value).collect();
         let result = self.result(Aim::WorstDays, true, &values, |a, b| {
             let tails_kg = resampled[a].iter().zip(&resampled[b]);
-            let differences = Resampled::new(tails_kg.map(|(a, b)| a - b).collect());
+            let differences =
+                BootstrapDistribution::from_values(tails_kg.map(|(a, b)| a - b).collect());
             let half_width = t_quantile(self.level, days as u64 - 1) * differences.se()?;
             let difference = values[a].0 - values[b].0;
             Some(Interval { low: difference - half_width, high: difference + half_width })
         });
-        AimResult { at: Some(share), ..result }
+        AimResult { threshold: Some(share), ..result }
     }
 }
 
@@ -247,7 +249,7 @@ fn mean_interval_kg(moments_g: &Moments, level: f64) -> Option<Interval> {
 
 /// Share of days with Wilson's interval; `count` may be fractional.
 fn share_of_days(count: f64, days: u64) -> AimValue {
-    let interval = wilson(count, days, LEVEL).unwrap_or(Interval { low: 0.0, high: 1.0 });
+    let interval = wilson_interval(count, days, LEVEL).unwrap_or(Interval { low: 0.0, high: 1.0 });
     (count / days as f64, interval)
 }
 

@@ -4,7 +4,7 @@ use hdrhistogram::Histogram;
 
 use super::plan_result::{CurvePoint, WeightKg};
 use crate::session::Outcome;
-use crate::stats::place;
+use crate::stats::quantile_position;
 use crate::study::units::kg;
 
 /// Approximate number of steps of a curve, where they are not shorter than a minute.
@@ -14,12 +14,12 @@ const STEPS: f64 = 150.0;
 /// them, and the end.
 ///
 /// ```
-/// let five_hours = sim::study::knots_s(5.0 * 3600.0);
+/// let five_hours = sim::study::curve_times_s(5.0 * 3600.0);
 /// assert_eq!(five_hours.len(), 151);
 /// assert_eq!((five_hours[1], five_hours[150]), (120.0, 18_000.0));
 /// ```
 #[must_use]
-pub fn knots_s(session_s: f64) -> Vec<f64> {
+pub fn curve_times_s(session_s: f64) -> Vec<f64> {
     let step_s = 60.0 * (session_s / STEPS / 60.0).round().max(1.0);
     let before_end = (session_s / step_s).ceil().max(1.0) as u32;
     (0..before_end).map(|step| step_s * f64::from(step)).chain([session_s]).collect()
@@ -41,7 +41,7 @@ pub(super) struct Curve {
 impl Curve {
     /// A curve without days.
     pub(super) fn new(session_s: f64) -> Self {
-        let knots_s = knots_s(session_s);
+        let knots_s = curve_times_s(session_s);
         let empty = Histogram::new(2).expect("two digits are within what a histogram can have");
         Self {
             sums_g: vec![0; knots_s.len()],
@@ -88,7 +88,7 @@ impl Curve {
 /// Quantile `p` of a histogram, from the middles of its steps [g]. `None` if it is empty.
 fn decile_g(histogram: &Histogram<u32>, p: f64) -> Option<f64> {
     (!histogram.is_empty()).then(|| {
-        let place = place(histogram.len(), p);
+        let place = quantile_position(histogram.len(), p);
         let mut seen = 0;
         let (mut below_g, mut above_g) = (0.0, 0.0);
         for step in histogram.iter_recorded() {
@@ -102,6 +102,6 @@ fn decile_g(histogram: &Histogram<u32>, p: f64) -> Option<f64> {
                 break;
             }
         }
-        place.between(below_g, above_g)
+        place.interpolate(below_g, above_g)
     })
 }

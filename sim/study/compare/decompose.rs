@@ -16,7 +16,7 @@ use super::plan_result::PlanResult;
 /// A factor of the mean weight.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum PartOf {
+pub enum Factor {
     /// Hours per session with a bait in the water [h].
     HoursInWater,
     /// Bites per hour with a bait in the water [1/h].
@@ -29,15 +29,17 @@ pub enum PartOf {
 
 /// One factor of two plans, and its contribution to the difference of their weights.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Part {
+pub struct FactorContribution {
     /// The factor.
-    pub of: PartOf,
+    #[serde(rename = "of")]
+    pub factor: Factor,
     /// Value for plan a; `None` if it could not be measured.
     pub a: Option<f64>,
     /// Value for plan b.
     pub b: Option<f64>,
     /// Contribution to a − b [kg].
-    pub kg: f64,
+    #[serde(rename = "kg")]
+    pub contribution_kg: f64,
 }
 
 /// Contributions of the four factors to the difference between the mean weights of two plans.
@@ -45,7 +47,7 @@ pub struct Part {
 /// If one plan caught nothing, its first factor that is zero takes the whole difference. This is the limit of the
 /// contributions as that factor approaches zero.
 #[must_use]
-pub fn parts(a: &PlanResult, b: &PlanResult) -> Vec<Part> {
+pub fn decompose(a: &PlanResult, b: &PlanResult) -> Vec<FactorContribution> {
     let factors = factors(a).into_iter().zip(factors(b));
     let (a_kg, b_kg) = (a.weight_kg.mean, b.weight_kg.mean);
     let both_caught = a_kg > 0.0 && b_kg > 0.0;
@@ -59,20 +61,20 @@ pub fn parts(a: &PlanResult, b: &PlanResult) -> Vec<Part> {
             } else {
                 0.0
             };
-            Part { of, a, b, kg }
+            FactorContribution { factor: of, a, b, contribution_kg: kg }
         })
         .collect()
 }
 
 /// Factors of a plan; each one needs those before it.
-fn factors(plan: &PlanResult) -> [(PartOf, Option<f64>); 4] {
+fn factors(plan: &PlanResult) -> [(Factor, Option<f64>); 4] {
     let hours = plan.swim.hours_in_water;
     let (bites, fish) = (plan.bites.mean, plan.fish.mean);
     [
-        (PartOf::HoursInWater, Some(hours)),
-        (PartOf::BitesPerHour, (hours > 0.0).then(|| bites / hours)),
-        (PartOf::LandedShare, (bites > 0.0).then(|| fish / bites)),
-        (PartOf::FishKg, (fish > 0.0).then(|| plan.weight_kg.mean / fish)),
+        (Factor::HoursInWater, Some(hours)),
+        (Factor::BitesPerHour, (hours > 0.0).then(|| bites / hours)),
+        (Factor::LandedShare, (bites > 0.0).then(|| fish / bites)),
+        (Factor::FishKg, (fish > 0.0).then(|| plan.weight_kg.mean / fish)),
     ]
 }
 

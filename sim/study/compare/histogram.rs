@@ -12,7 +12,7 @@ const MAX_STEPS: i64 = 30;
 /// Zero is one of the limits, so that no step mixes days on which a was ahead with days on which it was behind. A step
 /// includes its lower limit: days of equal weight count in the step above zero.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Histogram {
+pub struct DifferenceHistogram {
     /// Lower limit of the first step [g].
     pub from_g: i64,
     /// Width of each step [g]: 1, 2 or 5 times a power of ten.
@@ -21,10 +21,10 @@ pub struct Histogram {
     pub days: Vec<u32>,
 }
 
-impl Histogram {
+impl DifferenceHistogram {
     /// Sorts differences [g] into steps; there are no steps if there are no differences.
     #[must_use]
-    pub fn of_grams(differences_g: impl Iterator<Item = i64> + Clone) -> Self {
+    pub fn from_grams(differences_g: impl Iterator<Item = i64> + Clone) -> Self {
         let low_g = differences_g.clone().min().unwrap_or(0);
         let high_g = differences_g.clone().max().unwrap_or(0);
         let round = (0..).flat_map(|power| [1, 2, 5].map(|digit| digit * 10_i64.pow(power)));
@@ -58,7 +58,7 @@ mod tests {
     #[test]
     fn every_day_is_counted_once_and_no_step_spans_zero() {
         let differences_g = [-2_300, -1, 0, 0, 4_999, 5_000, 61_000];
-        let histogram = Histogram::of_grams(differences_g.into_iter());
+        let histogram = DifferenceHistogram::from_grams(differences_g.into_iter());
         assert_eq!(histogram.days.iter().sum::<u32>() as usize, differences_g.len());
         assert!(histogram.days.len() <= MAX_STEPS as usize, "{histogram:?}");
         for (ends, days) in histogram.steps_kg() {
@@ -72,7 +72,7 @@ mod tests {
 
     #[test]
     fn plans_that_never_differ_fill_one_step_and_no_days_fill_none() {
-        assert_eq!(Histogram::of_grams([0; 9].into_iter()).days, [9]);
-        assert_eq!(Histogram::of_grams(std::iter::empty()).days, [] as [u32; 0]);
+        assert_eq!(DifferenceHistogram::from_grams([0; 9].into_iter()).days, [9]);
+        assert_eq!(DifferenceHistogram::from_grams(std::iter::empty()).days, [] as [u32; 0]);
     }
 }

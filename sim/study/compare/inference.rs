@@ -1,9 +1,9 @@
 //! Statistical inference on pairs of plans: how sure a verdict must be, the verdict, and probabilities of superiority.
 
-use super::result::{Beats, Chance, Rule};
+use super::result::{Probability, Superiority, VerdictRule};
 use crate::scenario::Scenario;
-use crate::stats::{Explained, Inputs, Interval, Looks, Paired, Standing};
-use crate::stats::{larger_on_separate_days, level_of_each, wilson};
+use crate::stats::{ExplainedVariance, InputScores, InterimAnalyses, Interval, Paired, Verdict};
+use crate::stats::{bonferroni_level, probability_of_superiority, wilson_interval};
 use crate::study::units::kg;
 
 /// Maximum probability that any verdict of a comparison is false.
@@ -18,8 +18,8 @@ const MARGIN_SHARE: f64 = 0.02;
 const FIRST_ANALYSIS_DAYS: u32 = 200;
 
 /// Interim analyses of a comparison that runs until its verdicts are clear, up to a limit of days.
-pub(super) fn interim_analyses(limit_days: u32) -> Looks {
-    Looks::new(FIRST_ANALYSIS_DAYS.min(limit_days), limit_days)
+pub(super) fn interim_analyses(limit_days: u32) -> InterimAnalyses {
+    InterimAnalyses::new(FIRST_ANALYSIS_DAYS.min(limit_days), limit_days)
 }
 
 /// Margin within which plans are level [kg]: that of the scenario, or else a share of the heaviest mean.
@@ -28,28 +28,28 @@ pub(super) fn margin_kg(scenario: &Scenario, heaviest_mean_kg: f64) -> f64 {
 }
 
 /// Rule for verdicts between all pairs of `plans` plans after `performed` of at most `max_analyses` interim analyses.
-pub(super) fn rule(plans: usize, margin_kg: f64, performed: u32, max_analyses: u32) -> Rule {
+pub(super) fn rule(plans: usize, margin_kg: f64, performed: u32, max_analyses: u32) -> VerdictRule {
     let plans = plans as u32;
     let pairs = plans * plans.saturating_sub(1) / 2;
-    Rule {
+    VerdictRule {
         error: ERROR,
-        looks: performed,
-        looks_at_most: max_analyses,
+        analyses: performed,
+        max_analyses,
         pairs,
-        level_of_each: level_of_each(ERROR, max_analyses, pairs),
+        level_of_each: bonferroni_level(ERROR, max_analyses, pairs),
         margin_kg,
     }
 }
 
 /// Interval for the mean difference of a pair at the level of `rule` [g].
-pub(super) fn interval_g(pair: &Paired, rule: &Rule) -> Option<Interval> {
+pub(super) fn interval_g(pair: &Paired, rule: &VerdictRule) -> Option<Interval> {
     pair.interval(rule.level_of_each)
 }
 
 /// Verdict on the first plan of a pair against the second in mean weight.
-pub(super) fn verdict(pair: &Paired, rule: &Rule) -> Standing {
+pub(super) fn verdict(pair: &Paired, rule: &VerdictRule) -> Verdict {
     let interval_kg = interval_g(pair, rule).map(|g| Interval { low: kg(g.low), high: kg(g.high) });
-    Standing::of(interval_kg, rule.margin_kg)
+    Verdict::from_interval(interval_kg, rule.margin_kg)
 }
 
 /// The three probabilities that the first plan of a pair beats the second; `a_g` and `b_g` are the weights of each
@@ -58,40 +58,44 @@ pub(super) fn superiority(
     pair: &Paired,
     a_g: &[u32],
     b_g: &[u32],
-    explained: Option<&Explained>,
-) -> Beats {
+    explained: Option<&ExplainedVariance>,
+) -> Superiority {
     let days = pair.differences().n();
-    let same_day = wilson(pair.a_ahead() as f64, days, LEVEL);
-    Beats {
+    let same_day = wilson_interval(pair.a_larger() as f64, days, LEVEL);
+    Superiority {
         same_day: chance(
-            pair.a_ahead() as f64 / days as f64,
+            pair.a_larger() as f64 / days as f64,
             same_day.unwrap_or(Interval { low: 0.0, high: 1.0 }),
         ),
-        two_days: larger_on_separate_days(a_g, b_g, LEVEL)
-            .map(|estimate| chance(estimate.share, estimate.interval)),
-        on_average: explained.and_then(|explained| {
+        independent_days: probability_of_superiority(a_g, b_g, LEVEL)
+            .map(|estimate| chance(estimate.estimate, estimate.interval)),
+        mean_higher: explained.and_then(|explained| {
             let differences = pair.differences();
             let estimate =
-                explained.chance_above_nought(differences.mean()?, differences.se()?, LEVEL);
-            Some(chance(estimate.share, estimate.interval))
+                explained.probability_above_zero(differences.mean()?, differences.se()?, LEVEL);
+            Some(chance(estimate.estimate, estimate.interval))
         }),
     }
 }
 
 /// How much of the variance of the differences the uncertain inputs explain, from the first days at which their draws
 /// were kept. `None` if there are too few days.
-pub(super) fn explained_variance(inputs: &Inputs, a_g: &[u32], b_g: &[u32]) -> Option<Explained> {
+pub(super) fn explained_variance(
+    inputs: &InputScores,
+    a_g: &[u32],
+    b_g: &[u32],
+) -> Option<ExplainedVariance> {
     let days = a_g.iter().zip(b_g);
-    inputs.explain(days.map(|(&a_g, &b_g)| f64::from(a_g) - f64::from(b_g)))
+    inputs.explained_variance(days.map(|(&a_g, &b_g)| f64::from(a_g) - f64::from(b_g)))
 }
 
 /// Share of variance that the uncertain inputs explain, in the shape of the result.
-pub(super) fn share_explained(explained: &Explained) -> Chance {
-    let estimate = explained.as_share(LEVEL);
-    chance(estimate.share, estimate.interval)
+pub(super) fn share_explained(explained: &ExplainedVariance) -> Probability {
+    let estimate = explained.limited_share(LEVEL);
+    chance(estimate.estimate, estimate.interval)
 }
 
 /// A share and its interval, in the shape of the result.
-fn chance(share: f64, interval: Interval) -> Chance {
-    Chance { share, low95: interval.low, high95: interval.high }
+fn chance(share: f64, interval: Interval) -> Probability {
+    Probability { value: share, low95: interval.low, high95: interval.high }
 }

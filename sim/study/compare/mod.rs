@@ -18,14 +18,15 @@ mod weather;
 mod weights;
 
 pub use accumulate::Scoreboard;
-pub use curve::knots_s;
-pub use decompose::{Part, PartOf, parts};
-pub use histogram::Histogram;
+pub use curve::curve_times_s;
+pub use decompose::{Factor, FactorContribution, decompose};
+pub use histogram::DifferenceHistogram;
 pub use plan_result::{
-    BaitKg, BaitOf, ByHour, ByShoal, Count, CurvePoint, DecilesKg, Ends, Mean, PlanResult,
-    RuleFired, Swim, TimeShare, WeightKg,
+    BaitAmount, BaitKg, ByHour, ByShoal, Count, CurvePoint, DecilesKg, IntervalEnds, MeanCount,
+    PlanResult, RuleFired, SwimSummary, TimeShare, WeightKg,
 };
 pub use result::{
-    Aim, AimPlan, AimResult, Beats, Chance, Comparison, Difference, Pair, Rule, Stopped, Warning,
+    Aim, AimPlan, AimResult, Comparison, Difference, PairResult, Probability, StopReason,
+    Superiority, VerdictRule, Warning,
 };
-pub use run::{UntilClear, compare, compare_until_clear, comparison};
+pub use run::{UntilClearResult, compare, compare_until_clear, comparison};

@@ -19,7 +19,7 @@ pub struct WeightKg {
 
 /// A 95 % interval.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Ends {
+pub struct IntervalEnds {
     /// Lower end.
     pub low95: f64,
     /// Upper end.
@@ -30,11 +30,11 @@ pub struct Ends {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct DecilesKg {
     /// Interval for the first decile.
-    pub p10: Option<Ends>,
+    pub p10: Option<IntervalEnds>,
     /// Interval for the median.
-    pub p50: Option<Ends>,
+    pub p50: Option<IntervalEnds>,
     /// Interval for the ninth decile.
-    pub p90: Option<Ends>,
+    pub p90: Option<IntervalEnds>,
 }
 
 /// Mean and deciles of a count.
@@ -52,7 +52,7 @@ pub struct Count {
 
 /// A mean without an interval.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Mean {
+pub struct MeanCount {
     /// Mean over days.
     pub mean: f64,
 }
@@ -68,7 +68,7 @@ pub struct BaitKg {
 
 /// Amount used of one bait [kg].
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct BaitOf {
+pub struct BaitAmount {
     /// Name of the bait.
     pub bait: String,
     /// Mean over days.
@@ -127,7 +127,7 @@ pub struct TimeShare {
 
 /// What happened in the swim, over all days.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Swim {
+pub struct SwimSummary {
     /// Mean number of fish feeding on the fished line while a bait was in the water.
     pub fish_on_line: f64,
     /// Mean number of fish up in the water over the fished line while a bait was in the water.
@@ -137,7 +137,8 @@ pub struct Swim {
     /// Share of encounters with the hookbait that ended in a take.
     pub taken_share: f64,
     /// Share of the time with a bait in the water during which a hookbait could be taken.
-    pub hookbait_there_share: f64,
+    #[serde(rename = "hookbait_there_share")]
+    pub hookbait_available_share: f64,
     /// Hours per session with a bait in the water.
     pub hours_in_water: f64,
     /// Bites per hour with a bait in the water.
@@ -177,21 +178,22 @@ pub struct PlanResult {
     /// Weight at the scales.
     pub weight_kg: WeightKg,
     /// Intervals for the deciles of weight.
-    pub weight_kg_between: DecilesKg,
+    #[serde(rename = "weight_kg_between")]
+    pub decile_intervals_kg: DecilesKg,
     /// Fish landed.
     pub fish: Count,
     /// Bites: hookbaits taken.
-    pub bites: Mean,
+    pub bites: MeanCount,
     /// Fish hooked and lost.
-    pub lost: Mean,
+    pub lost: MeanCount,
     /// Fish hooked outside the mouth, landed or lost.
-    pub foul_hooked: Mean,
+    pub foul_hooked: MeanCount,
     /// Casts.
-    pub casts: Mean,
+    pub casts: MeanCount,
     /// Bait used, all baits together.
     pub bait_kg: BaitKg,
     /// Amount used of each bait, in the order of the scenario; unused baits are left out.
-    pub baits: Vec<BaitOf>,
+    pub baits: Vec<BaitAmount>,
     /// Catch by shoal.
     pub by_shoal: Vec<ByShoal>,
     /// Catch by hour and shoal.
@@ -201,7 +203,7 @@ pub struct PlanResult {
     /// Share of days on which this plan was heaviest; a day shared by k plans counts 1/k.
     pub best_share: f64,
     /// What happened in the swim.
-    pub swim: Swim,
+    pub swim: SwimSummary,
     /// How often each rule fired, in the order of the plan; left out for plans without rules.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub rules: Vec<RuleFired>,

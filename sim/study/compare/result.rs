@@ -2,29 +2,31 @@
 
 use serde::Serialize;
 
-use super::decompose::Part;
-use super::histogram::Histogram;
+use super::decompose::FactorContribution;
+use super::histogram::DifferenceHistogram;
 use super::plan_result::PlanResult;
-use crate::stats::Standing;
+use crate::stats::Verdict;
 use crate::study::stamp::Stamp;
 
 /// Why a comparison stopped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Stopped {
+pub enum StopReason {
     /// Every verdict was clear.
     Clear,
     /// The limit of days was reached.
     Limit,
     /// The requested number of days was fished.
-    Asked,
+    #[serde(rename = "asked")]
+    Requested,
 }
 
 /// A share or probability with its 95 % interval.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Chance {
+pub struct Probability {
     /// Estimate, from 0 to 1.
-    pub share: f64,
+    #[serde(rename = "share")]
+    pub value: f64,
     /// Lower end of the interval.
     pub low95: f64,
     /// Upper end of the interval.
@@ -33,16 +35,18 @@ pub struct Chance {
 
 /// Three probabilities that plan a beats plan b. Each has its own meaning; do not use one in place of another.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Beats {
+pub struct Superiority {
     /// Probability that a is heavier on the same day, with the same fish, weather and replicate noise. Days of equal
     /// weight count for neither plan.
-    pub same_day: Chance,
+    pub same_day: Probability,
     /// Probability that a on one day is heavier than b on another day; equal weights count half. `None` below three
     /// days.
-    pub two_days: Option<Chance>,
+    #[serde(rename = "two_days")]
+    pub independent_days: Option<Probability>,
     /// Probability that the mean of a, over weather and replicate noise, is above the mean of b, given the uncertain
     /// inputs of the fish model: the share of their draws that favours a. `None` if there are too few days.
-    pub on_average: Option<Chance>,
+    #[serde(rename = "on_average")]
+    pub mean_higher: Option<Probability>,
 }
 
 /// A mean difference with its 95 % interval, paired by day [kg].
@@ -61,7 +65,7 @@ pub struct Difference {
 
 /// Two plans compared on the same days.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Pair {
+pub struct PairResult {
     /// Name of plan a.
     pub a: String,
     /// Name of plan b.
@@ -75,32 +79,37 @@ pub struct Pair {
     /// Correlation of the two weights over days; `None` if either never varies.
     pub correlation: Option<f64>,
     /// Factors of the difference; their contributions add up to its mean.
-    pub parts: Vec<Part>,
+    #[serde(rename = "parts")]
+    pub factors: Vec<FactorContribution>,
     /// Number of days by size of the difference.
-    pub histogram: Histogram,
+    pub histogram: DifferenceHistogram,
     /// Standard error of the mean difference [kg]; `None` for a single day.
     pub difference_se_kg: Option<f64>,
     /// Verdict on a against b in mean weight.
-    pub verdict: Standing,
+    pub verdict: Verdict,
     /// Three probabilities that a beats b.
-    pub beats: Beats,
+    #[serde(rename = "beats")]
+    pub superiority: Superiority,
     /// How many times as many days the same precision would take if each plan were fished on its own days: the sum
     /// of the two variances over the variance of the difference. `None` if the difference never varies.
     pub days_saved_factor: Option<f64>,
     /// Share of the variance of the difference that the uncertain inputs explain, and that knowing them would remove.
     /// `None` if there are too few days.
-    pub unknowns_share: Option<Chance>,
+    #[serde(rename = "unknowns_share")]
+    pub uncertain_inputs_share: Option<Probability>,
 }
 
 /// How verdicts were reached.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Rule {
+pub struct VerdictRule {
     /// Maximum probability that any verdict between any two plans is false.
     pub error: f64,
     /// Interim analyses performed.
-    pub looks: u32,
+    #[serde(rename = "looks")]
+    pub analyses: u32,
     /// Maximum number of interim analyses, over which the error was split.
-    pub looks_at_most: u32,
+    #[serde(rename = "looks_at_most")]
+    pub max_analyses: u32,
     /// Pairs of plans over which the error was split.
     pub pairs: u32,
     /// Confidence level of each single interval of a difference in weight.
@@ -151,7 +160,8 @@ pub struct AimResult {
     pub more_is_better: bool,
     /// The target weight [kg], the number of places that frame, or the share of days that count as the worst. `None`
     /// for other aims.
-    pub at: Option<f64>,
+    #[serde(rename = "at")]
+    pub threshold: Option<f64>,
     /// Number of rivals in the section; `None` for aims without a section.
     pub rivals: Option<u32>,
     /// Plans, in the order of the scenario.
@@ -159,7 +169,8 @@ pub struct AimResult {
     /// Name of the plan that meets the aim best.
     pub best: String,
     /// Names of other plans whose difference from the best is not statistically clear.
-    pub not_told_apart: Vec<String>,
+    #[serde(rename = "not_told_apart")]
+    pub not_clearly_worse: Vec<String>,
 }
 
 /// Something the reader should know.
@@ -168,7 +179,8 @@ pub struct Warning {
     /// A short identifier for programs.
     pub kind: String,
     /// A sentence for people.
-    pub says: String,
+    #[serde(rename = "says")]
+    pub message: String,
 }
 
 /// The result of a comparison.
@@ -181,13 +193,13 @@ pub struct Comparison {
     /// Days fished.
     pub days: u32,
     /// Why it stopped after these days.
-    pub stopped_because: Stopped,
+    pub stopped_because: StopReason,
     /// Plans, in the order of the scenario.
     pub plans: Vec<PlanResult>,
     /// Every pair of plans.
-    pub pairs: Vec<Pair>,
+    pub pairs: Vec<PairResult>,
     /// How verdicts were reached.
-    pub rule: Rule,
+    pub rule: VerdictRule,
     /// How well the plans meet each aim.
     pub aims: Vec<AimResult>,
     /// What the reader should know.

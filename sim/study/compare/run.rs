@@ -3,11 +3,11 @@
 use super::accumulate::Scoreboard;
 use super::aims::aims;
 use super::inference::{interim_analyses, margin_kg, rule};
-use super::result::{Comparison, Rule, Stopped};
+use super::result::{Comparison, StopReason, VerdictRule};
 use super::warnings::warnings;
 use crate::scenario::Scenario;
 use crate::study::progress::Control;
-use crate::study::replicate::{DayFished, replicate};
+use crate::study::replicate::{DayOutcomes, replicate};
 use crate::study::stamp::Stamp;
 
 /// Fishes every plan on days 1 to `days` of a seed and compares the plans.
@@ -18,10 +18,10 @@ use crate::study::stamp::Stamp;
 /// ```no_run
 /// use std::path::Path;
 /// use sim::scenario::load;
-/// use sim::study::{Control, Stopped, compare};
+/// use sim::study::{Control, StopReason, compare};
 /// let scenario = load(Path::new("scenarios/first-try.toml"), &[]).expect("a scenario without faults");
 /// let ignore = |_: &_| Ok::<(), std::convert::Infallible>(());
-/// let Ok(comparison) = compare(&scenario, 1, 400, Stopped::Asked, Control::default(), ignore);
+/// let Ok(comparison) = compare(&scenario, 1, 400, StopReason::Requested, Control::default(), ignore);
 /// println!("{} kg", comparison.plans[0].weight_kg.mean);
 /// ```
 ///
@@ -32,9 +32,9 @@ pub fn compare<E>(
     scenario: &Scenario,
     seed: u64,
     days: u32,
-    stopped: Stopped,
+    stopped: StopReason,
     control: Control<'_>,
-    mut each_day: impl FnMut(&DayFished) -> Result<(), E>,
+    mut each_day: impl FnMut(&DayOutcomes) -> Result<(), E>,
 ) -> Result<Comparison, E> {
     let mut board = Scoreboard::new(scenario);
     replicate(scenario, seed, 1..=days, control, |day| {
@@ -46,7 +46,7 @@ pub fn compare<E>(
 
 /// How a comparison ended that runs until its verdicts are clear.
 #[derive(Clone, Debug, PartialEq)]
-pub enum UntilClear {
+pub enum UntilClearResult {
     /// Every verdict is clear, or the limit of days was reached.
     Done(Box<Comparison>),
     /// It was stopped from outside before that.
@@ -75,14 +75,14 @@ pub fn compare_until_clear<E>(
     seed: u64,
     limit_days: u32,
     control: Control<'_>,
-    mut each_day: impl FnMut(&DayFished) -> Result<(), E>,
-) -> Result<UntilClear, E> {
+    mut each_day: impl FnMut(&DayOutcomes) -> Result<(), E>,
+) -> Result<UntilClearResult, E> {
     let mut board = Scoreboard::new(scenario);
     let analyses = interim_analyses(limit_days);
-    for (analysis_days, performed) in analyses.all().zip(1..) {
+    for (analysis_days, performed) in analyses.sample_sizes().zip(1..) {
         let from = board.days() + 1;
         let sessions = u64::from(analysis_days - board.days()) * scenario.plans.len() as u64;
-        control.progress.sessions_are_ahead(sessions);
+        control.progress.on_sessions_announced(sessions);
         let done = replicate(scenario, seed, from..=analysis_days, control, |day| {
             board.add(day);
             each_day(day)
@@ -94,12 +94,12 @@ pub fn compare_until_clear<E>(
         let rule = rule(scenario.plans.len(), margin_kg, performed, analyses.count());
         let is_clear = board.is_clear(&rule);
         if is_clear || analysis_days == limit_days {
-            let stopped = if is_clear { Stopped::Clear } else { Stopped::Limit };
+            let stopped = if is_clear { StopReason::Clear } else { StopReason::Limit };
             let comparison = by_rule(scenario, seed, &board, stopped, rule);
-            return Ok(UntilClear::Done(Box::new(comparison)));
+            return Ok(UntilClearResult::Done(Box::new(comparison)));
         }
     }
-    Ok(UntilClear::Interrupted { days: board.days() })
+    Ok(UntilClearResult::Interrupted { days: board.days() })
 }
 
 /// Comparison from a scoreboard as it is now, analysed once.
@@ -108,7 +108,7 @@ pub fn comparison(
     scenario: &Scenario,
     seed: u64,
     board: &Scoreboard,
-    stopped: Stopped,
+    stopped: StopReason,
 ) -> Comparison {
     let margin_kg = margin_kg(scenario, board.heaviest_mean_kg());
     by_rule(scenario, seed, board, stopped, rule(scenario.plans.len(), margin_kg, 1, 1))
@@ -119,8 +119,8 @@ fn by_rule(
     scenario: &Scenario,
     seed: u64,
     board: &Scoreboard,
-    stopped: Stopped,
-    rule: Rule,
+    stopped: StopReason,
+    rule: VerdictRule,
 ) -> Comparison {
     let plans = board.plans(scenario);
     let mut comparison = Comparison {

@@ -2,13 +2,14 @@
 
 use super::curve::Curve;
 use super::plan_result::{
-    BaitKg, BaitOf, ByHour, ByShoal, Count, Mean, PlanResult, RuleFired, Swim, TimeShare,
+    BaitAmount, BaitKg, ByHour, ByShoal, Count, MeanCount, PlanResult, RuleFired, SwimSummary,
+    TimeShare,
 };
 use super::weights::Weights;
 use crate::angler::Plan;
 use crate::scenario::Scenario;
-use crate::session::{Outcome, ShoalCatch, SwimSeen, TimeUse};
-use crate::stats::{Moments, quantile, quantile_of_counts};
+use crate::session::{Outcome, ShoalCatch, SwimStatistics, TimeUse};
+use crate::stats::{Moments, histogram_quantile, quantile};
 use crate::study::units::kg;
 
 /// Sums of one plan over all days.
@@ -70,7 +71,7 @@ struct SwimSums {
 }
 
 impl SwimSums {
-    fn add(&mut self, seen: &SwimSeen) {
+    fn add(&mut self, seen: &SwimStatistics) {
         self.bait_in_water_s += seen.bait_in_water_s;
         self.hookbait_fishing_s += seen.hookbait_fishing_s;
         self.fish_on_line_s += seen.fish_on_line_s;
@@ -202,21 +203,21 @@ impl Tally {
     pub(super) fn result(&self, plan: &Plan, scenario: &Scenario, best_share: f64) -> PlanResult {
         let per_day = |sum: u64| sum as f64 / self.days() as f64;
         let (weight_kg, weight_kg_between) = self.weights.summary_kg();
-        let fish_quantile = |p| quantile_of_counts(&self.fish_counts, p).unwrap_or(f64::NAN);
+        let fish_quantile = |p| histogram_quantile(&self.fish_counts, p).unwrap_or(f64::NAN);
         PlanResult {
             name: plan.name.clone(),
             weight_kg,
-            weight_kg_between,
+            decile_intervals_kg: weight_kg_between,
             fish: Count {
                 mean: per_day(self.fish_landed()),
                 p10: fish_quantile(0.1),
                 p50: fish_quantile(0.5),
                 p90: fish_quantile(0.9),
             },
-            bites: Mean { mean: per_day(self.bites) },
-            lost: Mean { mean: per_day(self.lost) },
-            foul_hooked: Mean { mean: per_day(self.foul_hooked) },
-            casts: Mean { mean: per_day(self.casts) },
+            bites: MeanCount { mean: per_day(self.bites) },
+            lost: MeanCount { mean: per_day(self.lost) },
+            foul_hooked: MeanCount { mean: per_day(self.foul_hooked) },
+            casts: MeanCount { mean: per_day(self.casts) },
             bait_kg: self.bait(),
             baits: self.baits(scenario),
             by_shoal: self.shoals(&self.by_shoal, scenario),
@@ -269,11 +270,11 @@ impl Tally {
         BaitKg { mean: self.bait_kg / self.days() as f64, p90: ninth_decile_kg(&self.bait_days_mg) }
     }
 
-    fn baits(&self, scenario: &Scenario) -> Vec<BaitOf> {
+    fn baits(&self, scenario: &Scenario) -> Vec<BaitAmount> {
         let recipes = scenario.recipes.iter().zip(&self.recipe_days_mg);
         recipes
             .filter(|(_, days_mg)| days_mg.iter().any(|&mg| mg > 0))
-            .map(|(recipe, days_mg)| BaitOf {
+            .map(|(recipe, days_mg)| BaitAmount {
                 bait: recipe.name.clone(),
                 mean: days_mg.iter().map(|&mg| u64::from(mg)).sum::<u64>() as f64
                     / (1e6 * self.days() as f64),
@@ -294,16 +295,16 @@ impl Tally {
         }
     }
 
-    fn swim_result(&self) -> Swim {
+    fn swim_result(&self) -> SwimSummary {
         let (swim, days) = (&self.swim, self.days() as f64);
         let in_water_s = swim.bait_in_water_s;
         let (met, bites) = (swim.hookbait_met as f64, self.bites as f64);
-        Swim {
+        SwimSummary {
             fish_on_line: share(swim.fish_on_line_s, in_water_s),
             fish_up: share(swim.fish_up_s, in_water_s),
             hookbait_share_of_mouthfuls: share(met, met + swim.other_mouthfuls as f64),
             taken_share: share(bites, met),
-            hookbait_there_share: share(swim.hookbait_fishing_s, in_water_s),
+            hookbait_available_share: share(swim.hookbait_fishing_s, in_water_s),
             hours_in_water: in_water_s / (HOUR_S * days),
             bites_per_hour_in_water: share(bites * HOUR_S, in_water_s),
             fish_kg: share(kg(self.moments_g().sum() as f64), self.fish_landed() as f64),

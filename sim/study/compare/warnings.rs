@@ -4,7 +4,7 @@ use super::plan_result::PlanResult;
 use super::result::{Comparison, Warning};
 use super::weather::{LOW_OXYGEN_MG_L, WARM_C, WeatherExtremes};
 use crate::scenario::{Books, Scenario, SessionKind};
-use crate::stats::{Standing, expected_loss_of_choice, t_quantile};
+use crate::stats::{Verdict, expected_loss_of_choice, t_quantile};
 
 /// Minimum number of days; fewer cause a warning.
 const MIN_DAYS: u32 = 100;
@@ -32,7 +32,7 @@ pub(super) fn warnings(
 }
 
 fn warning(kind: &str, says: String) -> Warning {
-    Warning { kind: kind.to_owned(), says }
+    Warning { kind: kind.to_owned(), message: says }
 }
 
 fn few_days(days: u32) -> Option<Warning> {
@@ -57,7 +57,7 @@ fn unclear(comparison: &Comparison) -> Option<Warning> {
         .iter()
         .reduce(|best, next| if mean(next) > mean(best) { next } else { best })?;
     let open = comparison.pairs.iter().filter(|pair| {
-        pair.verdict == Standing::Open && (pair.a == best.name || pair.b == best.name)
+        pair.verdict == Verdict::Inconclusive && (pair.a == best.name || pair.b == best.name)
     });
     let open: Vec<(&str, f64, f64)> = open
         .filter_map(|pair| {

@@ -1,6 +1,6 @@
 //! The weights of one plan over all days, kept exactly.
 
-use super::plan_result::{DecilesKg, Ends, WeightKg};
+use super::plan_result::{DecilesKg, IntervalEnds, WeightKg};
 use crate::stats::{Moments, quantile, quantile_ranks};
 use crate::study::units::{kg, kg_or_nan};
 
@@ -47,7 +47,7 @@ impl Weights {
         let interval_kg = |p| {
             let ranks = quantile_ranks(sorted_g.len(), p, 0.95)?;
             let weight_kg = |rank: usize| kg(f64::from(sorted_g[rank - 1]));
-            Some(Ends { low95: weight_kg(ranks.low), high95: weight_kg(ranks.high) })
+            Some(IntervalEnds { low95: weight_kg(ranks.low), high95: weight_kg(ranks.high) })
         };
         let between =
             DecilesKg { p10: interval_kg(0.1), p50: interval_kg(0.5), p90: interval_kg(0.9) };

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use statrs::distribution::{ContinuousCDF, Normal};
 
 use crate::scenario::{Scenario, Section};
-use crate::stats::{chance_above, chance_to_place, score_correlation};
+use crate::stats::{normal_score_correlation, placing_probability, probability_above};
 use crate::study::progress::Control;
 use crate::study::runner::Runner;
 
@@ -98,8 +98,8 @@ impl DayQuality {
     /// Probability that a weight is good enough on a day that was measured.
     pub(super) fn probability(&self, weight_kg: f64, day: u32) -> f64 {
         let score = self.scores.get(&day).copied().unwrap_or_default();
-        let r = score_correlation(self.section.shared);
-        let above = chance_above(self.section.weight.score_of(weight_kg), score, r);
-        chance_to_place(self.section.rivals, self.places, above)
+        let r = normal_score_correlation(self.section.shared);
+        let above = probability_above(self.section.weight.score_of(weight_kg), score, r);
+        placing_probability(self.section.rivals, self.places, above)
     }
 }

@@ -6,17 +6,17 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::day_quality::DayQuality;
-use super::objective::Wanted;
+use super::objective::Objective;
 use crate::scenario::Scenario;
 use crate::session::Outcome;
-use crate::stats::{Point, Trial, Trials};
+use crate::stats::{GridPoint, Simulator, Trial};
 use crate::study::progress::Control;
 use crate::study::runner::Runner;
 use crate::study::units::kg;
 
 /// A scenario with some values set, and the plan of it that is fished.
 #[derive(Clone, Debug)]
-pub struct PlanSet {
+pub struct PlanVariant {
     /// The scenario.
     pub scenario: Scenario,
     /// Index of the plan in the scenario.
@@ -25,13 +25,13 @@ pub struct PlanSet {
 
 /// Reads the variant of a point. `None` if its values are valid alone but not together. The empty point is the
 /// scenario as written.
-pub type ReadPoint<'a> = dyn FnMut(&[usize]) -> Option<PlanSet> + 'a;
+pub type ReadVariant<'a> = dyn FnMut(&[usize]) -> Option<PlanVariant> + 'a;
 
 /// Evaluates points under noise; each variant is read once.
 pub(super) struct Evaluator<'a> {
-    read: &'a mut ReadPoint<'a>,
-    variants: BTreeMap<Point, Option<Arc<PlanSet>>>,
-    objective: Wanted,
+    read: &'a mut ReadVariant<'a>,
+    variants: BTreeMap<GridPoint, Option<Arc<PlanVariant>>>,
+    objective: Objective,
     /// Quality of the days; `None` unless the objective is a place in a section.
     day_quality: Option<DayQuality>,
     runner: Runner<'a>,
@@ -41,8 +41,8 @@ pub(super) struct Evaluator<'a> {
 
 impl<'a> Evaluator<'a> {
     pub(super) fn new(
-        read: &'a mut ReadPoint<'a>,
-        objective: Wanted,
+        read: &'a mut ReadVariant<'a>,
+        objective: Objective,
         day_quality: Option<DayQuality>,
         seed: u64,
         control: Control<'a>,
@@ -60,13 +60,13 @@ impl<'a> Evaluator<'a> {
     fn value(&self, outcome: &Outcome, day: u32) -> f64 {
         let weight_kg = kg(outcome.weight_g as f64);
         match (self.objective, &self.day_quality) {
-            (Wanted::Target { target_kg }, _) => f64::from(u8::from(weight_kg >= target_kg)),
+            (Objective::Target { target_kg }, _) => f64::from(u8::from(weight_kg >= target_kg)),
             (_, Some(day_quality)) => day_quality.probability(weight_kg, day),
             (_, None) => weight_kg,
         }
     }
 
-    fn variant(&mut self, point: &[usize]) -> Option<Arc<PlanSet>> {
+    fn variant(&mut self, point: &[usize]) -> Option<Arc<PlanVariant>> {
         if let Some(variant) = self.variants.get(point) {
             return variant.clone();
         }
@@ -76,17 +76,17 @@ impl<'a> Evaluator<'a> {
     }
 }
 
-impl Trials for Evaluator<'_> {
+impl Simulator for Evaluator<'_> {
     fn is_possible(&mut self, point: &[usize]) -> bool {
         self.variant(point).is_some()
     }
 
-    fn values(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
-        let variants: Vec<Arc<PlanSet>> = trials
+    fn simulate(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
+        let variants: Vec<Arc<PlanVariant>> = trials
             .iter()
             .map(|trial| self.variant(&trial.point).expect("only possible points are tried"))
             .collect();
-        let sessions: Vec<(&PlanSet, u32)> = (trials.iter().zip(&variants))
+        let sessions: Vec<(&PlanVariant, u32)> = (trials.iter().zip(&variants))
             .flat_map(|(trial, variant)| trial.days.clone().map(|day| (variant.as_ref(), day)))
             .collect();
         let runner = self.runner;

@@ -1,6 +1,6 @@
 //! Search for the best setting under noise: request, evaluation of points, confirmation on fresh days, and result.
 //!
-//! [`best`] runs it. It must not know how values are read from a file, nor how a result is shown.
+//! [`find_best`] runs it. It must not know how values are read from a file, nor how a result is shown.
 
 mod confirm;
 mod day_quality;
@@ -10,11 +10,11 @@ mod request;
 mod result;
 mod run;
 
-pub use evaluate::{PlanSet, ReadPoint};
-pub use objective::Wanted;
-pub use request::{BestAsked, MOST_DAYS};
+pub use evaluate::{PlanVariant, ReadVariant};
+pub use objective::Objective;
+pub use request::{MAX_CONFIRMATION_DAYS, SearchSpec};
 pub use result::{
-    AsWritten, Best, Estimate, Finalist, Gap, Setting, SettingFound, Stands, TriedPoint, Worth,
-    tried_csv,
+    BaselineResult, Finalist, FinalistVerdict, MeanDifference, MeanEstimate, PointEvaluation,
+    SearchResult, Setting, SettingResult, ValueEffect, evaluations_csv,
 };
-pub use run::{Unfinished, best};
+pub use run::{SearchStopped, find_best};

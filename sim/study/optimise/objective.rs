@@ -5,7 +5,7 @@ use serde::Serialize;
 /// What a search maximises.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(tag = "aim", rename_all = "lowercase")]
-pub enum Wanted {
+pub enum Objective {
     /// The mean weight [kg].
     Weight,
     /// The probability of a target weight or more, from 0 to 1.
@@ -27,11 +27,11 @@ pub enum Wanted {
     },
 }
 
-impl Wanted {
+impl Objective {
     /// Indifference zone: a difference too small to matter, given the best mean so far. It is 2 % of a weight, or 2
     /// percentage points of a probability.
     #[must_use]
-    pub fn indifference(self, best_mean: f64) -> f64 {
+    pub fn indifference_zone(self, best_mean: f64) -> f64 {
         match self {
             Self::Weight => 0.02 * best_mean,
             _ => 0.02,
@@ -40,7 +40,7 @@ impl Wanted {
 
     /// Whether values are probabilities.
     #[must_use]
-    pub fn is_chance(self) -> bool {
+    pub fn is_probability(self) -> bool {
         self != Self::Weight
     }
 

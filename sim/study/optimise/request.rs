@@ -1,15 +1,15 @@
 //! Request for a search: what may be set, the objective, and the sessions it may take.
 
 use super::day_quality::DayQuality;
-use super::objective::Wanted;
+use super::objective::Objective;
 use super::result::Setting;
 use crate::scenario::Scenario;
-use crate::stats::{Axis, Space};
+use crate::stats::{GridAxis, SearchSpace};
 
 /// First day of the search. Confirmation uses days from 1, as `compare` does; no day is used for both.
 pub(super) const SEARCH_DAY: u32 = 1_000_001;
 /// Maximum number of days of confirmation, so that they end before the search begins.
-pub const MOST_DAYS: u32 = SEARCH_DAY - 1;
+pub const MAX_CONFIRMATION_DAYS: u32 = SEARCH_DAY - 1;
 /// Maximum number of finalists that are confirmed.
 const MAX_FINALISTS: u64 = 8;
 /// Maximum number of days on which other values of one setting are tried.
@@ -21,11 +21,11 @@ const MIN_SESSIONS_PER_POINT: u64 = 10;
 
 /// Request for a search.
 #[derive(Clone, Debug, PartialEq)]
-pub struct BestAsked {
+pub struct SearchSpec {
     /// Settings that may vary, with their values.
     pub settings: Vec<Setting>,
     /// Objective.
-    pub wanted: Wanted,
+    pub objective: Objective,
     /// Maximum number of sessions, including confirmation.
     pub sessions: u32,
     /// Number of fresh days for confirmation.
@@ -33,25 +33,25 @@ pub struct BestAsked {
     /// Seed of all random numbers.
     pub seed: u64,
     /// Whether the scenario as written is a single plan, to which the best plan can be compared.
-    pub has_plan_as_written: bool,
+    pub has_baseline: bool,
 }
 
-impl BestAsked {
+impl SearchSpec {
     /// All combinations of the values.
     #[must_use]
-    pub fn space(&self) -> Space {
-        let axis = |setting: &Setting| Axis {
+    pub fn space(&self) -> SearchSpace {
+        let axis = |setting: &Setting| GridAxis {
             levels: setting.values.len(),
             is_ordered: setting.is_ordered,
         };
-        Space::new(self.settings.iter().map(axis).collect())
+        SearchSpace::new(self.settings.iter().map(axis).collect())
     }
 
     /// Minimum budget for this search [sessions].
     #[must_use]
-    pub fn least_sessions(&self, as_read: &Scenario) -> u64 {
+    pub fn min_sessions(&self, as_read: &Scenario) -> u64 {
         let searching = MIN_SESSIONS_PER_POINT * self.space().size().min(64);
-        let measuring = match self.wanted.places() {
+        let measuring = match self.objective.places() {
             None => 0,
             Some(_) => {
                 DayQuality::sessions(as_read, u64::from(self.days))
@@ -64,7 +64,7 @@ impl BestAsked {
     /// Number of sessions left for the search itself.
     pub(super) fn search_sessions(&self, as_read: &Scenario) -> u64 {
         let sessions = u64::from(self.sessions).saturating_sub(self.confirmation_sessions());
-        if self.wanted.places().is_none() || as_read.aims.section.is_none() {
+        if self.objective.places().is_none() || as_read.aims.section.is_none() {
             return sessions;
         }
         // Each session of the search may need the quality of one more day.
@@ -74,7 +74,7 @@ impl BestAsked {
 
     /// Number of sessions that confirmation takes.
     fn confirmation_sessions(&self) -> u64 {
-        let compared = self.space().size().min(MAX_FINALISTS) + u64::from(self.has_plan_as_written);
+        let compared = self.space().size().min(MAX_FINALISTS) + u64::from(self.has_baseline);
         let levels = self.settings.iter().map(|setting| setting.values.len());
         let others: usize = levels.map(|levels| (levels - 1).min(MAX_OTHER_VALUES)).sum();
         compared * u64::from(self.days) + others as u64 * u64::from(self.value_days())

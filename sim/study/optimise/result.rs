@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::objective::Wanted;
-use crate::stats::Method;
+use super::objective::Objective;
+use crate::stats::SearchMethod;
 use crate::study::stamp::Stamp;
 
 /// A setting that may vary.
@@ -19,7 +19,7 @@ pub struct Setting {
 
 /// A mean over days with its 95 % interval: a weight [kg] or a probability (0 to 1), depending on the objective.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Estimate {
+pub struct MeanEstimate {
     /// Mean.
     pub mean: f64,
     /// Lower end of the interval.
@@ -30,7 +30,7 @@ pub struct Estimate {
 
 /// A mean difference over shared days with its 95 % interval, in the same unit.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Gap {
+pub struct MeanDifference {
     /// Mean.
     pub mean: f64,
     /// Lower end of the interval.
@@ -42,13 +42,16 @@ pub struct Gap {
 /// Verdict on a finalist against the best plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Stands {
+pub enum FinalistVerdict {
     /// The difference is not statistically clear.
-    Level,
+    #[serde(rename = "level")]
+    Inconclusive,
     /// The finalist is clearly worse.
-    Behind,
+    #[serde(rename = "behind")]
+    Worse,
     /// The finalist is clearly better: the search chose wrongly.
-    Ahead,
+    #[serde(rename = "ahead")]
+    Better,
 }
 
 /// A plan that was nearly as good in the search.
@@ -57,26 +60,29 @@ pub struct Finalist {
     /// Values, as written, in the order of the settings.
     pub values: Vec<String>,
     /// Estimate of its value.
-    pub value: Estimate,
+    pub value: MeanEstimate,
     /// Its value minus that of the best plan. The lower ends of all finalists hold together with 95 %, and so do the
     /// upper ends.
-    pub ahead: Gap,
+    #[serde(rename = "ahead")]
+    pub difference: MeanDifference,
     /// Verdict against the best plan.
-    pub stands: Stands,
+    #[serde(rename = "stands")]
+    pub verdict: FinalistVerdict,
 }
 
 /// Effect of another value of one setting, with all other settings at their best values.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Worth {
+pub struct ValueEffect {
     /// Value, as written.
     pub value: String,
     /// Result with this value minus that with the best value.
-    pub ahead: Gap,
+    #[serde(rename = "ahead")]
+    pub difference: MeanDifference,
 }
 
 /// Best value of one setting, and the effect of other values.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct SettingFound {
+pub struct SettingResult {
     /// Dotted key.
     pub key: String,
     /// Values searched.
@@ -84,28 +90,33 @@ pub struct SettingFound {
     /// Whether the values are ordered.
     pub is_ordered: bool,
     /// Best value.
-    pub found: String,
+    #[serde(rename = "found")]
+    pub best_value: String,
     /// Effects of other values.
-    pub worth: Vec<Worth>,
+    #[serde(rename = "worth")]
+    pub effects: Vec<ValueEffect>,
     /// Number of days on which other values were tried.
-    pub worth_days: u32,
+    #[serde(rename = "worth_days")]
+    pub effect_days: u32,
 }
 
 /// The baseline: the plan as written in the scenario.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct AsWritten {
+pub struct BaselineResult {
     /// Estimate of its value.
-    pub value: Estimate,
+    pub value: MeanEstimate,
     /// Value of the best plan minus that of the baseline.
-    pub behind: Gap,
+    #[serde(rename = "behind")]
+    pub shortfall: MeanDifference,
     /// Number of real sessions with each plan that would show the better one with 95 %. `None` if the difference is not
     /// clear.
-    pub bank_sessions: Option<u64>,
+    #[serde(rename = "bank_sessions")]
+    pub real_sessions: Option<u64>,
 }
 
 /// Evaluation of one point in one round of the search.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct TriedPoint {
+pub struct PointEvaluation {
     /// Round, counted from 1.
     pub round: u32,
     /// Values, as written.
@@ -120,54 +131,56 @@ pub struct TriedPoint {
 
 /// The result of a search.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Best {
+pub struct SearchResult {
     /// `shoalwise/best/1`.
     pub format: &'static str,
     /// Origin; the hash is that of the scenario before anything was set.
     pub stamp: Stamp,
     /// Objective.
     #[serde(flatten)]
-    pub wanted: Wanted,
+    pub objective: Objective,
     /// Number of combinations of values.
     pub combinations: u64,
     /// Method of the search.
     #[serde(serialize_with = "method_name")]
-    pub method: Method,
+    pub method: SearchMethod,
     /// Total number of sessions fished.
     pub sessions: u64,
     /// Number of days of confirmation: days 1 to this of the seed, none of which the search used.
     pub days: u32,
     /// Estimate of the value of the best plan.
-    pub found: Estimate,
+    #[serde(rename = "found")]
+    pub best: MeanEstimate,
     /// Best value of each setting.
-    pub settings: Vec<SettingFound>,
+    pub settings: Vec<SettingResult>,
     /// Other finalists, in the order of the search.
     pub finalists: Vec<Finalist>,
     /// The baseline; `None` unless the scenario as written is a single plan.
-    pub as_written: Option<AsWritten>,
+    #[serde(rename = "as_written")]
+    pub baseline: Option<BaselineResult>,
     /// All evaluations of the search; written to `best.csv`.
     #[serde(skip)]
-    pub tried: Vec<TriedPoint>,
+    pub evaluations: Vec<PointEvaluation>,
 }
 
-fn method_name<S: serde::Serializer>(method: &Method, to: S) -> Result<S::Ok, S::Error> {
+fn method_name<S: serde::Serializer>(method: &SearchMethod, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(match method {
-        Method::Screened => "screened",
-        Method::Shared => "shared",
-        Method::Halved => "halved",
-        Method::Raced => "raced",
+        SearchMethod::KimNelson => "screened",
+        SearchMethod::Ocba => "shared",
+        SearchMethod::SequentialHalving => "halved",
+        SearchMethod::Race => "raced",
     })
 }
 
-impl Best {
+impl SearchResult {
     /// Name and version of the format.
     pub const FORMAT: &'static str = "shoalwise/best/1";
     /// Name and version of the format of the table of evaluations.
-    pub const TRIED_FORMAT: &'static str = "shoalwise/best-tried/1";
+    pub const EVALUATIONS_FORMAT: &'static str = "shoalwise/best-tried/1";
 
     /// Overrides that give the best plan, as `KEY=VALUE`, without the choice among plans.
-    pub fn sets(&self) -> impl Iterator<Item = String> {
-        let set = |setting: &SettingFound| format!("{}={}", setting.key, setting.found);
+    pub fn overrides(&self) -> impl Iterator<Item = String> {
+        let set = |setting: &SettingResult| format!("{}={}", setting.key, setting.best_value);
         self.settings.iter().filter(|setting| setting.key != Setting::PLAN).map(set)
     }
 }
@@ -182,9 +195,9 @@ impl Setting {
 /// # Errors
 ///
 /// If a value cannot be written.
-pub fn tried_csv<'a>(
+pub fn evaluations_csv<'a>(
     keys: impl Iterator<Item = &'a str>,
-    tried: &[TriedPoint],
+    tried: &[PointEvaluation],
 ) -> csv::Result<Vec<u8>> {
     let mut out = csv::Writer::from_writer(Vec::new());
     out.write_record(["round"].into_iter().chain(keys).chain(["days", "mean", "se"]))?;

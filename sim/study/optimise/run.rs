@@ -2,12 +2,12 @@
 
 use super::confirm::confirm;
 use super::day_quality::DayQuality;
-use super::evaluate::{Evaluator, ReadPoint};
-use super::request::{BestAsked, SEARCH_DAY};
-use super::result::{Best, TriedPoint};
+use super::evaluate::{Evaluator, ReadVariant};
+use super::request::{SEARCH_DAY, SearchSpec};
+use super::result::{PointEvaluation, SearchResult};
 use crate::engine::Dice;
 use crate::scenario::Scenario;
-use crate::stats::{Tried, search};
+use crate::stats::{Evaluation, search};
 use crate::study::progress::Control;
 
 /// Key of the random stream of a search, separate from those of days.
@@ -15,9 +15,9 @@ const SEARCH_STREAM: u64 = 0xbe57;
 
 /// A search that was stopped, with the points it had tried.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Unfinished {
+pub struct SearchStopped {
     /// Points, in the order in which they were tried.
-    pub tried: Vec<TriedPoint>,
+    pub evaluations: Vec<PointEvaluation>,
     /// Whether the search itself had ended, and only confirmation was missing.
     pub is_searched: bool,
 }
@@ -28,40 +28,41 @@ pub struct Unfinished {
 ///
 /// # Errors
 ///
-/// [`Unfinished`] if the search was stopped.
-pub fn best<'a>(
+/// [`SearchStopped`] if the search was stopped.
+pub fn find_best<'a>(
     as_read: &Scenario,
-    request: &BestAsked,
-    read: &'a mut ReadPoint<'a>,
+    request: &SearchSpec,
+    read: &'a mut ReadVariant<'a>,
     control: Control<'a>,
-) -> Result<Best, Unfinished> {
-    let section = request.wanted.places().zip(as_read.aims.section.as_ref());
+) -> Result<SearchResult, SearchStopped> {
+    let section = request.objective.places().zip(as_read.aims.section.as_ref());
     let day_quality =
         section.map(|(places, section)| DayQuality::new(as_read, section, places, request.seed));
-    let mut evaluator = Evaluator::new(read, request.wanted, day_quality, request.seed, control);
+    let mut evaluator = Evaluator::new(read, request.objective, day_quality, request.seed, control);
     let mut tried = Vec::new();
     let searched = search(
         &request.space(),
         request.search_sessions(as_read) as u32,
         SEARCH_DAY,
-        |best| request.wanted.indifference(best),
-        &mut Dice::keyed(&[request.seed, SEARCH_STREAM]),
+        |best| request.objective.indifference_zone(best),
+        &mut Dice::from_key(&[request.seed, SEARCH_STREAM]),
         &mut evaluator,
         &mut tried,
     );
-    let tried: Vec<TriedPoint> = tried.iter().map(|tried| tried_point(request, tried)).collect();
+    let tried: Vec<PointEvaluation> =
+        tried.iter().map(|tried| tried_point(request, tried)).collect();
     let Some(searched) = searched else {
-        return Err(Unfinished { tried, is_searched: false });
+        return Err(SearchStopped { evaluations: tried, is_searched: false });
     };
     confirm(as_read, request, &searched, &tried, &mut evaluator)
-        .ok_or(Unfinished { tried, is_searched: true })
+        .ok_or(SearchStopped { evaluations: tried, is_searched: true })
 }
 
-fn tried_point(request: &BestAsked, tried: &Tried) -> TriedPoint {
-    let summary = tried.contender.summary();
-    TriedPoint {
+fn tried_point(request: &SearchSpec, tried: &Evaluation) -> PointEvaluation {
+    let summary = tried.candidate.summary();
+    PointEvaluation {
         round: tried.round,
-        values: request.values_at(&tried.contender.point),
+        values: request.values_at(&tried.candidate.point),
         days: summary.n(),
         mean: summary.mean().unwrap_or(f64::NAN),
         se: summary.se(),

@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::effort::REPLICATES;
-use crate::scenario::{Scenario, Unknown};
+use crate::scenario::{Scenario, UncertainInput};
 use crate::study::runner::Runner;
 
 /// Fishes two plans and takes the difference of their weights. Every method returns `None` if the study was stopped.
@@ -30,13 +30,13 @@ impl PairedRuns<'_> {
     /// Difference in each replicate, on the days from `first`, with some inputs held at the quantiles `point` [kg].
     pub(super) fn replicates_kg(
         &self,
-        inputs: &[&Unknown],
+        inputs: &[&UncertainInput],
         point: &[f64],
         first: u32,
     ) -> Option<Vec<f64>> {
         let mut scenario = self.scenario.clone();
         for (input, &quantile) in inputs.iter().zip(point) {
-            input.hold(&mut scenario, input.at(quantile));
+            input.fix_at(&mut scenario, input.quantile(quantile));
         }
         (first..first + REPLICATES).map(|number| self.day_kg(&scenario, number)).collect()
     }

@@ -17,7 +17,7 @@ pub struct Effort {
     /// Rows of the design for the sensitivity indices; a power of two.
     pub rows: u32,
     /// Days at each point of a profile.
-    pub line_days: u32,
+    pub profile_days: u32,
     /// Blocks for the variance components.
     pub blocks: u32,
 }
@@ -25,11 +25,11 @@ pub struct Effort {
 impl Effort {
     /// Effort that suits a comparison on `days` days: for 400 days, 20 trajectories, 128 rows, 100 days and 150 blocks.
     #[must_use]
-    pub fn beside(days: u32) -> Self {
+    pub fn for_days(days: u32) -> Self {
         Self {
             trajectories: (days / 20).max(2),
             rows: (days / 3).max(4).next_power_of_two() / 2 * if days < 12 { 2 } else { 1 },
-            line_days: (days / 4).max(2),
+            profile_days: (days / 4).max(2),
             blocks: (3 * days / 8).max(2),
         }
     }
@@ -41,7 +41,7 @@ impl Effort {
         let replicates = u64::from(REPLICATES);
         let screening = u64::from(self.trajectories) * (inputs + 1) * replicates;
         let indices = u64::from(self.rows) * (influential + 2) * replicates;
-        let profiles = u64::from(self.line_days) * (influential * QUANTILES.len() as u64 + 1);
+        let profiles = u64::from(self.profile_days) * (influential * QUANTILES.len() as u64 + 1);
         2 * (screening + indices + profiles) + u64::from(self.blocks) * SESSIONS_PER_BLOCK
     }
 }

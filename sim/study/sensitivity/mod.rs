@@ -1,6 +1,6 @@
 //! Sensitivity analysis: which uncertain inputs could reverse a verdict, and where the variance comes from.
 //!
-//! [`doubt`] runs it: screening of all inputs, Sobol' indices and profiles of the most influential ones, and variance
+//! [`analyse_sensitivity`] runs it: screening of all inputs, Sobol' indices and profiles of the most influential ones, and variance
 //! components. It must not know how a result is shown.
 
 mod difference;
@@ -14,8 +14,10 @@ mod sobol;
 mod variance;
 
 pub use effort::Effort;
-pub use profile::LinePoint;
-pub use result::{Doubt, Few, Screened, Splits};
-pub use reversal::{Crossing, Flip, flips};
-pub use run::{doubt, two_best};
-pub use variance::{PairSplit, PartKg2, Split, split};
+pub use profile::ProfilePoint;
+pub use result::{InfluentialInput, PairVariances, ScreenedInput, SensitivityReport};
+pub use reversal::{ReversalInterval, ZeroCrossing, reversals};
+pub use run::{analyse_sensitivity, two_best};
+pub use variance::{
+    PairVarianceComponents, VarianceComponent, VarianceComponentsKg2, pair_variance_components,
+};

@@ -4,12 +4,12 @@ use serde::Serialize;
 
 use super::difference::PairedRuns;
 use super::effort::QUANTILES;
-use crate::scenario::Unknown;
+use crate::scenario::UncertainInput;
 use crate::stats::{Summary, mean_interval};
 
 /// Paired difference with one input held at a value, all other inputs as drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct LinePoint {
+pub struct ProfilePoint {
     /// Value at which the input is held, in its unit.
     pub value: f64,
     /// Share of the input's prior below the value.
@@ -21,9 +21,11 @@ pub struct LinePoint {
     /// Upper end of the interval [kg].
     pub high95_kg: f64,
     /// Lower end of the interval that holds at all points of all profiles together, in 95 of 100 studies [kg].
-    pub sure_low_kg: f64,
+    #[serde(rename = "sure_low_kg")]
+    pub joint_low_kg: f64,
     /// Upper end of that interval [kg].
-    pub sure_high_kg: f64,
+    #[serde(rename = "sure_high_kg")]
+    pub joint_high_kg: f64,
 }
 
 /// The difference over all days of the comparison, from which all profiles start.
@@ -40,24 +42,24 @@ pub(super) struct OverallDifference {
 /// nothing held, and `points` is the number of points of all profiles. `None` if the study was stopped.
 pub(super) fn profile(
     runs: &PairedRuns<'_>,
-    input: &Unknown,
+    input: &UncertainInput,
     drawn_kg: &[f64],
     overall: &OverallDifference,
     points: usize,
-) -> Option<Vec<LinePoint>> {
+) -> Option<Vec<ProfilePoint>> {
     QUANTILES
         .iter()
         .map(|&quantile| {
-            let value = input.at(quantile);
+            let value = input.quantile(quantile);
             let mut scenario = runs.scenario.clone();
-            input.hold(&mut scenario, value);
+            input.fix_at(&mut scenario, value);
             let held_kg = runs.days_kg(&scenario, drawn_kg.len() as u32)?;
-            LinePoint::new((value, quantile), &held_kg, drawn_kg, overall, points)
+            ProfilePoint::new((value, quantile), &held_kg, drawn_kg, overall, points)
         })
         .collect()
 }
 
-impl LinePoint {
+impl ProfilePoint {
     /// A point from the differences on its days, and on the same days with nothing held [kg]; `points` is the number of
     /// points of all profiles.
     ///
@@ -93,8 +95,8 @@ impl LinePoint {
             mean_kg: mean,
             low95_kg: single.low,
             high95_kg: single.high,
-            sure_low_kg: joint.low,
-            sure_high_kg: joint.high,
+            joint_low_kg: joint.low,
+            joint_high_kg: joint.high,
         })
     }
 }

@@ -2,20 +2,21 @@
 
 use serde::Serialize;
 
-use super::profile::LinePoint;
-use super::reversal::Flip;
-use super::variance::Split;
+use super::profile::ProfilePoint;
+use super::reversal::ReversalInterval;
+use super::variance::VarianceComponentsKg2;
 use crate::study::compare::Difference;
 use crate::study::stamp::Stamp;
 
 /// Screening of one uncertain input: the effect on the paired difference of moving it from the lower to the upper
 /// eighth of its prior, at random values of the other inputs.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Screened {
+pub struct ScreenedInput {
     /// Dotted key.
     pub key: String,
     /// Description.
-    pub says: String,
+    #[serde(rename = "says")]
+    pub description: String,
     /// Unit of its values.
     pub unit: String,
     /// Value below which 2.5 % of the prior lies.
@@ -27,22 +28,26 @@ pub struct Screened {
     /// Standard error of the mean change [kg].
     pub mean_se_kg: f64,
     /// Mean absolute change (Morris's μ*), including replicate noise [kg].
-    pub mean_size_kg: f64,
+    #[serde(rename = "mean_size_kg")]
+    pub mean_absolute_kg: f64,
     /// Standard deviation of the change (Morris's σ), including replicate noise [kg].
     pub spread_kg: f64,
     /// Root mean square of the change without replicate noise [kg].
-    pub beyond_luck_kg: f64,
+    #[serde(rename = "beyond_luck_kg")]
+    pub effect_kg: f64,
     /// Root mean square that replicate noise alone would give [kg].
-    pub luck_kg: f64,
+    #[serde(rename = "luck_kg")]
+    pub noise_kg: f64,
 }
 
 /// One of the most influential inputs.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Few {
+pub struct InfluentialInput {
     /// Dotted key.
     pub key: String,
     /// Description.
-    pub says: String,
+    #[serde(rename = "says")]
+    pub description: String,
     /// Unit of its values.
     pub unit: String,
     /// First-order Sobol' index: share of the variance of the difference that this input explains alone, among the most
@@ -55,25 +60,27 @@ pub struct Few {
     /// Upper end of the interval.
     pub total_high95: Option<f64>,
     /// Profile of the difference along the input, in order of value.
-    pub line: Vec<LinePoint>,
+    #[serde(rename = "line")]
+    pub profile: Vec<ProfilePoint>,
     /// Intervals of the input in which the other plan is better.
-    pub flips: Vec<Flip>,
+    #[serde(rename = "flips")]
+    pub reversals: Vec<ReversalInterval>,
 }
 
 /// Variance components of the weights of two plans and of their difference.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Splits {
+pub struct PairVariances {
     /// Weight of the better plan.
-    pub a: Split,
+    pub a: VarianceComponentsKg2,
     /// Weight of the other plan.
-    pub b: Split,
+    pub b: VarianceComponentsKg2,
     /// Paired difference.
-    pub difference: Split,
+    pub difference: VarianceComponentsKg2,
 }
 
 /// The result of a sensitivity analysis: how far the uncertain inputs put a verdict in doubt.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Doubt {
+pub struct SensitivityReport {
     /// `shoalwise/doubt/1`.
     pub format: &'static str,
     /// Where the result came from.
@@ -81,7 +88,8 @@ pub struct Doubt {
     /// Number of days on which the verdict rests.
     pub days: u32,
     /// Number of days at each point of a profile.
-    pub line_days: u32,
+    #[serde(rename = "line_days")]
+    pub profile_days: u32,
     /// The plan with the higher mean.
     pub a: String,
     /// The plan that could be better instead.
@@ -90,18 +98,21 @@ pub struct Doubt {
     pub difference_kg: Difference,
     /// Standard deviation of the mean difference over the most influential inputs, without replicate noise [kg]. `None`
     /// if all variance is replicate noise.
-    pub spread_over_few_kg: Option<f64>,
+    #[serde(rename = "spread_over_few_kg")]
+    pub input_sd_kg: Option<f64>,
     /// Standard deviation of one point of that design due to replicate noise [kg].
-    pub luck_of_a_point_kg: Option<f64>,
+    #[serde(rename = "luck_of_a_point_kg")]
+    pub noise_sd_kg: Option<f64>,
     /// All uncertain inputs, those with the largest effect first.
-    pub screened: Vec<Screened>,
+    pub screened: Vec<ScreenedInput>,
     /// The most influential inputs.
-    pub few: Vec<Few>,
+    #[serde(rename = "few")]
+    pub influential: Vec<InfluentialInput>,
     /// Variance components.
-    pub variance: Splits,
+    pub variance: PairVariances,
 }
 
-impl Doubt {
+impl SensitivityReport {
     /// Name and version of the format.
     pub const FORMAT: &'static str = "shoalwise/doubt/1";
 }

@@ -2,11 +2,11 @@
 
 use serde::Serialize;
 
-use super::profile::LinePoint;
+use super::profile::ProfilePoint;
 
 /// A value of the input at which the difference crosses zero.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Crossing {
+pub struct ZeroCrossing {
     /// Value at which the mean crosses zero.
     pub value: f64,
     /// Lowest value at which the 95 % band includes zero; the end of the profile if it does so up to there.
@@ -17,18 +17,21 @@ pub struct Crossing {
 
 /// An interval of the input in which the other plan is better in the mean.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Flip {
+pub struct ReversalInterval {
     /// Lower end; `None` if the interval reaches the lower end of the profile.
-    pub above: Option<Crossing>,
+    #[serde(rename = "above")]
+    pub from: Option<ZeroCrossing>,
     /// Upper end; `None` if the interval reaches the upper end of the profile.
-    pub below: Option<Crossing>,
+    #[serde(rename = "below")]
+    pub to: Option<ZeroCrossing>,
     /// Whether the reversal is statistically clear somewhere in the interval.
-    pub is_sure: bool,
+    #[serde(rename = "is_sure")]
+    pub is_clear: bool,
 }
 
 /// Intervals of a profile, in order of value, in which the sign is opposite to that of `verdict_kg`.
 #[must_use]
-pub fn flips(line: &[LinePoint], verdict_kg: f64) -> Vec<Flip> {
+pub fn reversals(line: &[ProfilePoint], verdict_kg: f64) -> Vec<ReversalInterval> {
     let profile = Oriented { line, sign: if verdict_kg < 0.0 { -1.0 } else { 1.0 } };
     let mut flips = Vec::new();
     let mut index = 0;
@@ -42,10 +45,10 @@ pub fn flips(line: &[LinePoint], verdict_kg: f64) -> Vec<Flip> {
             index += 1;
         }
         let last = index - 1;
-        flips.push(Flip {
-            above: first.checked_sub(1).map(|before| profile.crossing(first, before)),
-            below: (index < line.len()).then(|| profile.crossing(last, index)),
-            is_sure: (first..=last).any(|index| profile.is_clearly_negative(index)),
+        flips.push(ReversalInterval {
+            from: first.checked_sub(1).map(|before| profile.crossing(first, before)),
+            to: (index < line.len()).then(|| profile.crossing(last, index)),
+            is_clear: (first..=last).any(|index| profile.is_clearly_negative(index)),
         });
     }
     flips
@@ -53,7 +56,7 @@ pub fn flips(line: &[LinePoint], verdict_kg: f64) -> Vec<Flip> {
 
 /// A profile with the sign of the verdict: positive where the verdict holds.
 struct Oriented<'a> {
-    line: &'a [LinePoint],
+    line: &'a [ProfilePoint],
     sign: f64,
 }
 
@@ -76,15 +79,15 @@ impl Oriented<'_> {
 
     fn is_clearly_negative(&self, index: usize) -> bool {
         let point = &self.line[index];
-        (self.sign * point.sure_low_kg).max(self.sign * point.sure_high_kg) < 0.0
+        (self.sign * point.joint_low_kg).max(self.sign * point.joint_high_kg) < 0.0
     }
 
     /// Crossing between a point inside a reversal and its neighbour outside.
-    fn crossing(&self, inside: usize, outside: usize) -> Crossing {
+    fn crossing(&self, inside: usize, outside: usize) -> ZeroCrossing {
         let value = self.zero_between(inside, outside, Self::mean);
         let outer = self.zero_from(inside, outside, Self::low);
         let inner = self.zero_from(outside, inside, Self::high);
-        Crossing { value, low: outer.min(inner), high: outer.max(inner) }
+        ZeroCrossing { value, low: outer.min(inner), high: outer.max(inner) }
     }
 
     /// First zero of a curve on the way from `start` in the direction of its neighbour `next`; the end of the profile
@@ -116,34 +119,34 @@ impl Oriented<'_> {
 mod tests {
     use super::*;
 
-    fn line(means_kg: &[f64]) -> Vec<LinePoint> {
-        let point = |(index, &mean_kg): (usize, &f64)| LinePoint {
+    fn line(means_kg: &[f64]) -> Vec<ProfilePoint> {
+        let point = |(index, &mean_kg): (usize, &f64)| ProfilePoint {
             value: index as f64,
             quantile: 0.1 * index as f64,
             mean_kg,
             low95_kg: mean_kg - 1.0,
             high95_kg: mean_kg + 1.0,
-            sure_low_kg: mean_kg - 1.5,
-            sure_high_kg: mean_kg + 1.5,
+            joint_low_kg: mean_kg - 1.5,
+            joint_high_kg: mean_kg + 1.5,
         };
         means_kg.iter().enumerate().map(point).collect()
     }
 
     #[test]
     fn the_other_plan_wins_where_the_line_has_the_other_sign() {
-        assert!(flips(&line(&[3.0, 2.0, 4.0]), 3.0).is_empty());
-        let below = flips(&line(&[-4.0, -2.0, 2.0, 4.0]), 1.0);
+        assert!(reversals(&line(&[3.0, 2.0, 4.0]), 3.0).is_empty());
+        let below = reversals(&line(&[-4.0, -2.0, 2.0, 4.0]), 1.0);
         assert_eq!(below.len(), 1);
-        assert!(below[0].above.is_none() && below[0].is_sure);
-        let crossing = below[0].below.expect("it ends");
+        assert!(below[0].from.is_none() && below[0].is_clear);
+        let crossing = below[0].to.expect("it ends");
         assert!((crossing.value - 1.5).abs() < 1e-12);
         // The band of one kilogram on each side crosses a quarter of a step earlier and later.
         assert!((crossing.low - 1.25).abs() < 1e-12 && (crossing.high - 1.75).abs() < 1e-12);
         // Seen from the other plan, the upper part is the reversal, with the same crossing.
-        let above = flips(&line(&[-4.0, -2.0, 2.0, 4.0]), -1.0);
-        assert!(above[0].below.is_none());
-        assert_eq!(above[0].above, below[0].below);
-        let middle = flips(&line(&[2.0, -1.2, 2.0]), 1.0);
-        assert!(middle[0].above.is_some() && middle[0].below.is_some() && !middle[0].is_sure);
+        let above = reversals(&line(&[-4.0, -2.0, 2.0, 4.0]), -1.0);
+        assert!(above[0].to.is_none());
+        assert_eq!(above[0].from, below[0].to);
+        let middle = reversals(&line(&[2.0, -1.2, 2.0]), 1.0);
+        assert!(middle[0].from.is_some() && middle[0].to.is_some() && !middle[0].is_clear);
     }
 }

@@ -3,14 +3,14 @@
 use super::difference::PairedRuns;
 use super::effort::{Effort, MAX_INFLUENTIAL, QUANTILES};
 use super::profile::{OverallDifference, profile};
-use super::result::{Doubt, Few, Splits};
-use super::reversal::flips;
+use super::result::{InfluentialInput, PairVariances, SensitivityReport};
+use super::reversal::reversals;
 use super::screening::screen;
-use super::sobol::sobol_indices;
-use super::variance::{PairSplit, split};
+use super::sobol::pair_sobol_indices;
+use super::variance::{PairVarianceComponents, pair_variance_components};
 use crate::engine::Dice;
-use crate::scenario::{Scenario, Unknown};
-use crate::stats::{Indices, t_quantile};
+use crate::scenario::{Scenario, UncertainInput};
+use crate::stats::{SobolIndices, t_quantile};
 use crate::study::compare::{Comparison, Difference};
 use crate::study::progress::Control;
 use crate::study::runner::Runner;
@@ -33,44 +33,45 @@ pub fn two_best(comparison: &Comparison) -> Option<[usize; 2]> {
 /// Inputs are moved while everything else is drawn as on any day. Both plans meet the same days, and points that are
 /// compared have the same replicate noise.
 #[must_use]
-pub fn doubt(
+pub fn analyse_sensitivity(
     scenario: &Scenario,
     comparison: &Comparison,
     effort: Effort,
     control: Control<'_>,
-) -> Option<Doubt> {
+) -> Option<SensitivityReport> {
     let pair = two_best(comparison)?;
     let [a, b] = pair.map(|plan| scenario.plans[plan].name.clone());
     let seed = comparison.stamp.seed;
     let runs = PairedRuns { scenario, pair, runner: Runner { seed, control } };
-    let inputs = scenario.unknowns();
-    let mut dice = Dice::keyed(&[seed, DESIGN_STREAM, 1]);
+    let inputs = scenario.uncertain_inputs();
+    let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 1]);
     let screened = screen(&runs, &inputs, effort.trajectories, &mut dice)?;
-    let influential: Vec<&Unknown> = screened
+    let influential: Vec<&UncertainInput> = screened
         .iter()
         .take(MAX_INFLUENTIAL)
         .filter_map(|screened| inputs.iter().find(|input| input.key == screened.key))
         .collect();
     let difference_kg = difference(comparison, &a, &b)?;
-    let mut dice = Dice::keyed(&[seed, DESIGN_STREAM, 2]);
-    let indices = sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
+    let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 2]);
+    let indices = pair_sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
     let overall = overall(comparison.days, &difference_kg);
-    let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.line_days)?;
-    let components: PairSplit = split(scenario, pair, seed, effort.blocks, control)?;
+    let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.profile_days)?;
+    let components: PairVarianceComponents =
+        pair_variance_components(scenario, pair, seed, effort.blocks, control)?;
     let [of_a, of_b, of_difference] = components;
-    Some(Doubt {
-        format: Doubt::FORMAT,
+    Some(SensitivityReport {
+        format: SensitivityReport::FORMAT,
         stamp: comparison.stamp.clone(),
         days: comparison.days,
-        line_days: effort.line_days,
+        profile_days: effort.profile_days,
         a,
         b,
         difference_kg,
-        spread_over_few_kg: indices.as_ref().map(|indices| indices.variance.sqrt()),
-        luck_of_a_point_kg: indices.as_ref().map(|indices| indices.luck.max(0.0).sqrt()),
+        input_sd_kg: indices.as_ref().map(|indices| indices.variance.sqrt()),
+        noise_sd_kg: indices.as_ref().map(|indices| indices.noise_variance.max(0.0).sqrt()),
         screened,
-        few,
-        variance: Splits { a: of_a, b: of_b, difference: of_difference },
+        influential: few,
+        variance: PairVariances { a: of_a, b: of_b, difference: of_difference },
     })
 }
 
@@ -100,11 +101,11 @@ fn overall(days: u32, difference_kg: &Difference) -> OverallDifference {
 /// Examines the most influential inputs: indices, profile and reversals of each. `None` if it was stopped.
 fn examine(
     runs: &PairedRuns<'_>,
-    influential: &[&Unknown],
-    indices: Option<&Indices>,
+    influential: &[&UncertainInput],
+    indices: Option<&SobolIndices>,
     overall: &OverallDifference,
     days: u32,
-) -> Option<Vec<Few>> {
+) -> Option<Vec<InfluentialInput>> {
     let points = influential.len() * QUANTILES.len();
     let drawn_kg = runs.days_kg(runs.scenario, days)?;
     influential
@@ -113,16 +114,16 @@ fn examine(
         .map(|(number, input)| {
             let line = profile(runs, input, &drawn_kg, overall, points)?;
             let index = indices.map(|indices| indices.inputs[number]);
-            Some(Few {
+            Some(InfluentialInput {
                 key: input.key.clone(),
-                says: input.says.clone(),
+                description: input.description.clone(),
                 unit: input.unit.clone(),
                 first: index.map(|index| index.first),
                 total: index.map(|index| index.total),
                 total_low95: index.map(|index| index.total95.low),
                 total_high95: index.map(|index| index.total95.high),
-                flips: flips(&line, overall.mean_kg),
-                line,
+                reversals: reversals(&line, overall.mean_kg),
+                profile: line,
             })
         })
         .collect()

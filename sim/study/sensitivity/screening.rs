@@ -4,10 +4,10 @@ use rayon::prelude::*;
 
 use super::difference::PairedRuns;
 use super::effort::REPLICATES;
-use super::result::Screened;
+use super::result::ScreenedInput;
 use crate::engine::Dice;
-use crate::scenario::Unknown;
-use crate::stats::{Effect, Effects, trajectories};
+use crate::scenario::UncertainInput;
+use crate::stats::{EffectSummary, ElementaryEffect, morris_trajectories};
 
 /// Number of levels of the screening grid.
 const LEVELS: u32 = 4;
@@ -16,12 +16,12 @@ const LEVELS: u32 = 4;
 /// `None` if the study was stopped.
 pub(super) fn screen(
     runs: &PairedRuns<'_>,
-    inputs: &[Unknown],
+    inputs: &[UncertainInput],
     count: u32,
     dice: &mut Dice,
-) -> Option<Vec<Screened>> {
-    let paths = trajectories(count as usize, inputs.len(), LEVELS, dice);
-    let held: Vec<&Unknown> = inputs.iter().collect();
+) -> Option<Vec<ScreenedInput>> {
+    let paths = morris_trajectories(count as usize, inputs.len(), LEVELS, dice);
+    let held: Vec<&UncertainInput> = inputs.iter().collect();
     // The levels are the middles of equal parts of the prior.
     let parts = f64::from(LEVELS);
     let quantile = |&level: &f64| (0.5 + level * (parts - 1.0)) / parts;
@@ -43,27 +43,27 @@ pub(super) fn screen(
     let mut effects = vec![Vec::with_capacity(paths.len()); inputs.len()];
     for (path, outputs) in paths.iter().zip(outputs.chunks(inputs.len() + 1)) {
         for (step, &(input, by)) in outputs.windows(2).zip(&path.moved) {
-            effects[input].extend(Effect::of(&step[0], &step[1], by));
+            effects[input].extend(ElementaryEffect::from_outputs(&step[0], &step[1], by));
         }
     }
     let screened = inputs.iter().zip(&effects).map(|(input, effects)| {
-        let effects = Effects::of(effects)?;
-        Some(Screened {
+        let effects = EffectSummary::from_effects(effects)?;
+        Some(ScreenedInput {
             key: input.key.clone(),
-            says: input.says.clone(),
+            description: input.description.clone(),
             unit: input.unit.clone(),
-            low: input.at(0.025),
-            high: input.at(0.975),
+            low: input.quantile(0.025),
+            high: input.quantile(0.975),
             mean_kg: effects.mean,
             mean_se_kg: effects.se,
-            mean_size_kg: effects.mean_absolute,
+            mean_absolute_kg: effects.mean_absolute,
             spread_kg: effects.spread,
-            beyond_luck_kg: effects.size,
-            luck_kg: effects.luck,
+            effect_kg: effects.size,
+            noise_kg: effects.noise,
         })
     });
-    let mut screened = screened.collect::<Option<Vec<Screened>>>()?;
+    let mut screened = screened.collect::<Option<Vec<ScreenedInput>>>()?;
     // The sort is stable: inputs without an effect beyond noise keep the order of the books.
-    screened.sort_by(|a, b| b.beyond_luck_kg.total_cmp(&a.beyond_luck_kg));
+    screened.sort_by(|a, b| b.effect_kg.total_cmp(&a.effect_kg));
     Some(screened)
 }

@@ -5,23 +5,23 @@ use rayon::prelude::*;
 use super::difference::PairedRuns;
 use super::effort::REPLICATES;
 use crate::engine::Dice;
-use crate::scenario::Unknown;
-use crate::stats::{Indices, RowOutputs, indices, two_points};
+use crate::scenario::UncertainInput;
+use crate::stats::{SaltelliOutputs, SobolIndices, saltelli_rows, sobol_indices};
 
 /// Estimates the indices of some inputs. `None` if the study was stopped; the inner `None` if there are no inputs or
 /// all variance is replicate noise.
 #[expect(clippy::option_option, reason = "a stop and the absence of indices differ")]
-pub(super) fn sobol_indices(
+pub(super) fn pair_sobol_indices(
     runs: &PairedRuns<'_>,
-    inputs: &[&Unknown],
+    inputs: &[&UncertainInput],
     rows: u32,
     dice: &mut Dice,
-) -> Option<Option<Indices>> {
+) -> Option<Option<SobolIndices>> {
     if inputs.is_empty() {
         return Some(None);
     }
-    let design = two_points(rows, inputs.len(), dice);
-    let outputs: Option<Vec<RowOutputs>> = design
+    let design = saltelli_rows(rows, inputs.len(), dice);
+    let outputs: Option<Vec<SaltelliOutputs>> = design
         .par_iter()
         .enumerate()
         .map(|(row, points)| {
@@ -29,8 +29,8 @@ pub(super) fn sobol_indices(
             let outputs = |point: &[f64]| runs.replicates_kg(inputs, point, first);
             let mixed: Option<Vec<Vec<f64>>> =
                 (0..inputs.len()).map(|input| outputs(&points.mixed(input))).collect();
-            Some(RowOutputs { a: outputs(&points.a)?, b: outputs(&points.b)?, mixed: mixed? })
+            Some(SaltelliOutputs { a: outputs(&points.a)?, b: outputs(&points.b)?, mixed: mixed? })
         })
         .collect();
-    Some(indices(&outputs?, dice))
+    Some(sobol_indices(&outputs?, dice))
 }

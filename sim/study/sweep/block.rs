@@ -2,7 +2,7 @@
 
 use crate::session::Outcome;
 use crate::stats::Moments;
-use crate::study::replicate::DayFished;
+use crate::study::replicate::DayOutcomes;
 
 /// Number of days of one point that are fished and stored together.
 pub const BLOCK_DAYS: u32 = 32;
@@ -33,7 +33,7 @@ pub(super) struct FinishedUnit {
     /// One row per plan.
     pub(super) rows: Vec<BlockRow>,
     /// The days themselves; empty unless the store keeps whole days.
-    pub(super) days: Vec<DayFished>,
+    pub(super) days: Vec<DayOutcomes>,
 }
 
 /// One block of days of one plan at one point.

@@ -4,19 +4,19 @@ use rayon::prelude::*;
 
 use super::block::{BLOCK_DAYS, WorkUnit};
 use super::design::Design;
-use super::shard::Share;
-use crate::scenario::{Faults, Scenario, Written};
+use super::shard::Shard;
+use crate::scenario::{Diagnostics, Scenario, ScenarioSource};
 use crate::study::stamp::Stamp;
 
 /// Definition of a sweep. The same definition gives the same results on all machines of one kind.
 #[derive(Clone, Debug)]
-pub struct Sweep {
+pub struct SweepDefinition {
     /// Version, seed, and the scenario before anything is varied.
     pub stamp: Stamp,
     /// Text of the scenario.
-    pub written: Written,
+    pub source: ScenarioSource,
     /// Overrides that hold at all points.
-    pub sets: Vec<String>,
+    pub overrides: Vec<String>,
     /// Whether every day has the same central weather and inputs.
     pub fixed_days: bool,
     /// Names of the plans fished, in the order of the scenario.
@@ -26,10 +26,10 @@ pub struct Sweep {
     /// Days fished at each point.
     pub days: u32,
     /// The share of the work that is done here.
-    pub share: Share,
+    pub shard: Shard,
 }
 
-impl Sweep {
+impl SweepDefinition {
     /// Whether it is a comparison: nothing is varied, and whole days are stored.
     #[must_use]
     pub fn is_comparison(&self) -> bool {
@@ -41,11 +41,12 @@ impl Sweep {
     /// # Errors
     ///
     /// All faults in the values of the point.
-    pub fn scenario(&self, values: &[String]) -> Result<Scenario, Faults> {
+    pub fn scenario(&self, values: &[String]) -> Result<Scenario, Diagnostics> {
         let keys = &self.design.keys;
         let varied = keys.iter().zip(values).map(|(key, value)| format!("{key}={value}"));
-        let sets: Vec<String> = self.sets.iter().cloned().chain(varied).collect();
-        let mut scenario = self.written.read(&sets).map_err(|faults| faults.of_vary(keys))?;
+        let sets: Vec<String> = self.overrides.iter().cloned().chain(varied).collect();
+        let mut scenario =
+            self.source.read(&sets).map_err(|faults| faults.attributed_to_vary(keys))?;
         if self.fixed_days {
             scenario.fix_days();
         }
@@ -58,7 +59,7 @@ impl Sweep {
     /// # Errors
     ///
     /// The faults at the first point that has any.
-    pub fn check(&self) -> Result<(), Faults> {
+    pub fn check(&self) -> Result<(), Diagnostics> {
         let faults = self.design.points.par_iter().filter_map(|point| self.scenario(point).err());
         faults.find_first(|_| true).map_or(Ok(()), Err)
     }
@@ -71,7 +72,7 @@ impl Sweep {
             (0..points).filter_map(move |point| {
                 let from = (block * BLOCK_DAYS + 1).max(done[point] + 1);
                 let to = (block + 1).saturating_mul(BLOCK_DAYS).min(self.days);
-                let is_ours = self.share.takes(self.block_index(block, point));
+                let is_ours = self.shard.includes(self.block_index(block, point));
                 (is_ours && from <= to).then_some(WorkUnit { point, from, to })
             })
         })

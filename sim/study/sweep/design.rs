@@ -1,18 +1,18 @@
 //! Points of a sweep: every combination of values, or a space-filling design over many keys.
 
 use crate::engine::Dice;
-use crate::scenario::{Faults, span, values};
+use crate::scenario::{Diagnostics, vary_range, vary_values};
 use crate::stats::{Sobol, latin_hypercube};
 
 /// Maximum number of points of a sweep.
-pub const MOST_POINTS: usize = 1_000_000;
+pub const MAX_POINTS: usize = 1_000_000;
 /// Key of the random stream that scrambles. It does not depend on the seed of the days, so that another seed fishes
 /// other days at the same points.
 const SCRAMBLE: [u64; 2] = [0x73_6861_7265, 1];
 
 /// How the points are generated.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Spread {
+pub enum Sampling {
     /// Every combination of the values.
     Grid,
     /// This number of points of a Sobol' sequence, scrambled by Owen's method. More points include all points of fewer.
@@ -23,22 +23,22 @@ pub enum Spread {
 
 /// Why a design cannot be generated.
 #[derive(Debug, thiserror::Error)]
-pub enum DesignFault {
+pub enum DesignError {
     /// A `--vary` has faults.
     #[error(transparent)]
-    Vary(#[from] Faults),
+    Vary(#[from] Diagnostics),
     /// A key is varied twice.
     #[error("{0} is varied twice: give all its values in one --vary")]
-    Twice(String),
+    RepeatedKey(String),
     /// There would be too many points.
     #[error(
-        "every combination of these values would give {0} points, and the maximum is {MOST_POINTS}: give fewer values, \
+        "every combination of these values would give {0} points, and the maximum is {MAX_POINTS}: give fewer values, \
          or sample points with --points N"
     )]
-    Many(u128),
+    TooManyPoints(u128),
     /// There are more keys than the sequence has dimensions.
-    #[error("{0} keys are varied, and points can be sampled over at most {most}", most = Sobol::MOST_DIMENSIONS)]
-    Keys(usize),
+    #[error("{0} keys are varied, and points can be sampled over at most {most}", most = Sobol::MAX_DIMENSIONS)]
+    TooManyKeys(usize),
 }
 
 /// The points of a sweep.
@@ -49,7 +49,7 @@ pub struct Design {
     /// For each point the value of each key, as it would be written; no two points are the same.
     pub points: Vec<Vec<String>>,
     /// How the points are generated.
-    pub spread: Spread,
+    pub sampling: Sampling,
 }
 
 impl Design {
@@ -59,16 +59,16 @@ impl Design {
     ///
     /// # Errors
     ///
-    /// [`DesignFault`].
-    pub fn new(vary: &[String], spread: Spread) -> Result<Self, DesignFault> {
+    /// [`DesignError`].
+    pub fn new(vary: &[String], spread: Sampling) -> Result<Self, DesignError> {
         let (keys, points) = match spread {
-            Spread::Grid => grid(vary)?,
-            Spread::Sobol(points) => sampled(vary, |dimensions| {
-                let sobol = Sobol::scrambled(dimensions, &mut Dice::keyed(&SCRAMBLE));
+            Sampling::Grid => grid(vary)?,
+            Sampling::Sobol(points) => sampled(vary, |dimensions| {
+                let sobol = Sobol::scrambled(dimensions, &mut Dice::from_key(&SCRAMBLE));
                 (0..points).map(|number| sobol.point(number)).collect()
             })?,
-            Spread::Latin(points) => sampled(vary, |dimensions| {
-                latin_hypercube(points as usize, dimensions, &mut Dice::keyed(&SCRAMBLE))
+            Sampling::Latin(points) => sampled(vary, |dimensions| {
+                latin_hypercube(points as usize, dimensions, &mut Dice::from_key(&SCRAMBLE))
             })?,
         };
         // Columns of the store have the names of the keys, and SQL ignores case.
@@ -76,24 +76,24 @@ impl Design {
         let twice = (1..keys.len())
             .find(|&index| keys[..index].iter().any(|key| is_same(key, &keys[index])));
         if let Some(index) = twice {
-            return Err(DesignFault::Twice(keys[index].clone()));
+            return Err(DesignError::RepeatedKey(keys[index].clone()));
         }
-        Ok(Self { keys, points, spread })
+        Ok(Self { keys, points, sampling: spread })
     }
 
     /// The design in words: `a grid of 9 × 9`.
     #[must_use]
-    pub fn says(&self) -> String {
+    pub fn description(&self) -> String {
         let points = self.points.len();
-        match self.spread {
-            Spread::Grid if self.keys.is_empty() => "the scenario as it is".to_owned(),
-            Spread::Grid => {
+        match self.sampling {
+            Sampling::Grid if self.keys.is_empty() => "the scenario as it is".to_owned(),
+            Sampling::Grid => {
                 let sides: Vec<String> =
                     (0..self.keys.len()).map(|key| self.values_of(key).len().to_string()).collect();
                 format!("a grid of {}", sides.join(" × "))
             }
-            Spread::Sobol(_) => format!("{points} points of a scrambled Sobol' sequence"),
-            Spread::Latin(_) => format!("a Latin hypercube of {points} points"),
+            Sampling::Sobol(_) => format!("{points} points of a scrambled Sobol' sequence"),
+            Sampling::Latin(_) => format!("a Latin hypercube of {points} points"),
         }
     }
 
@@ -110,11 +110,12 @@ impl Design {
 type KeysAndPoints = (Vec<String>, Vec<Vec<String>>);
 
 /// Every combination of the values of `--vary` texts.
-fn grid(vary: &[String]) -> Result<KeysAndPoints, DesignFault> {
-    let lists = vary.iter().map(|text| values(text)).collect::<Result<Vec<_>, Faults>>()?;
+fn grid(vary: &[String]) -> Result<KeysAndPoints, DesignError> {
+    let lists =
+        vary.iter().map(|text| vary_values(text)).collect::<Result<Vec<_>, Diagnostics>>()?;
     let count = lists.iter().map(|(_, values)| values.len() as u128).product();
-    if count > MOST_POINTS as u128 {
-        return Err(DesignFault::Many(count));
+    if count > MAX_POINTS as u128 {
+        return Err(DesignError::TooManyPoints(count));
     }
     let mut points: Vec<Vec<String>> = vec![Vec::new()];
     for (_, values) in &lists {
@@ -131,14 +132,15 @@ fn grid(vary: &[String]) -> Result<KeysAndPoints, DesignFault> {
 fn sampled(
     vary: &[String],
     shares: impl FnOnce(usize) -> Vec<Vec<f64>>,
-) -> Result<KeysAndPoints, DesignFault> {
-    let spans = vary.iter().map(|text| span(text)).collect::<Result<Vec<_>, Faults>>()?;
-    if spans.len() > Sobol::MOST_DIMENSIONS {
-        return Err(DesignFault::Keys(spans.len()));
+) -> Result<KeysAndPoints, DesignError> {
+    let spans =
+        vary.iter().map(|text| vary_range(text)).collect::<Result<Vec<_>, Diagnostics>>()?;
+    if spans.len() > Sobol::MAX_DIMENSIONS {
+        return Err(DesignError::TooManyKeys(spans.len()));
     }
     let mut seen = std::collections::HashSet::new();
     let point = |shares: Vec<f64>| -> Vec<String> {
-        spans.iter().zip(shares).map(|(span, share)| span.at(share)).collect()
+        spans.iter().zip(shares).map(|(span, share)| span.value_at(share)).collect()
     };
     let points = shares(spans.len()).into_iter().map(point);
     let points = points.filter(|values| seen.insert(values.clone())).collect();

@@ -1,6 +1,6 @@
 //! Identity of a sweep: the properties on which two stores of the same sweep must agree.
 
-use super::definition::Sweep;
+use super::definition::SweepDefinition;
 
 /// A property of a sweep and its value, in words.
 pub(super) type Property = (&'static str, String);
@@ -9,7 +9,7 @@ pub(super) type Property = (&'static str, String);
 const MAX_CHARACTERS: usize = 40;
 
 /// Properties on which all stores of one sweep must agree.
-pub(super) fn identity(sweep: &Sweep) -> Vec<Property> {
+pub(super) fn identity(sweep: &SweepDefinition) -> Vec<Property> {
     let stamp = &sweep.stamp;
     vec![
         ("version", stamp.version.clone()),

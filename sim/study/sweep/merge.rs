@@ -3,38 +3,38 @@
 use std::path::{Path, PathBuf};
 
 use super::block::BLOCK_DAYS;
-use super::definition::Sweep;
+use super::definition::SweepDefinition;
 use super::identity::{Property, first_difference, identity};
-use super::run::same_here;
-use super::shard::Share;
-use crate::study::replicate::DayFished;
-use crate::study::sweep::store::{Store, StoreFault};
+use super::run::is_reproducible_here;
+use super::shard::Shard;
+use crate::study::replicate::DayOutcomes;
+use crate::study::sweep::store::{Store, StoreError};
 
 /// Why shares cannot be merged.
 #[derive(Debug, thiserror::Error)]
-pub enum MergeFault {
+pub enum MergeError {
     /// A store cannot be read or written.
     #[error(transparent)]
-    Store(#[from] StoreFault),
+    Store(#[from] StoreError),
     /// A share belongs to another sweep.
-    #[error("{path} is a share of another sweep than {first}: {what} {there}, not {here}")]
-    Other {
+    #[error("{path} is a share of another sweep than {first}: {property} {value}, not {expected}")]
+    OtherSweep {
         /// Store of the share.
         path: PathBuf,
         /// Store of the first share.
         first: PathBuf,
         /// Name of the property that differs.
-        what: &'static str,
+        property: &'static str,
         /// Its value in the share.
-        there: String,
+        value: String,
         /// Its value in the first share.
-        here: String,
+        expected: String,
     },
     /// A share was given twice.
     #[error("share {share} was given twice, as {first} and {second}: name only one of them")]
-    Twice {
+    Duplicate {
         /// The share.
-        share: Share,
+        share: Shard,
         /// One store.
         first: PathBuf,
         /// The other store.
@@ -42,19 +42,19 @@ pub enum MergeFault {
     },
     /// Shares are missing.
     #[error(
-        "shares {missing} of {of} are missing: fish them with --part, or name their stores too"
+        "shares {missing} of {count} are missing: fish them with --part, or name their stores too"
     )]
-    Missing {
+    MissingShards {
         /// Numbers of the missing shares.
         missing: String,
         /// Number of shares.
-        of: u32,
+        count: u32,
     },
     /// A share is not complete.
     #[error(
         "{path} lacks {sessions} of its sessions: run the command that made it once more to complete it"
     )]
-    Unfinished {
+    Incomplete {
         /// Store of the share.
         path: PathBuf,
         /// Number of sessions that are missing.
@@ -65,19 +65,19 @@ pub enum MergeFault {
         "{path} comes from a machine that computes differently: the same days give other results here. Fish that \
          share on a machine of the same kind as this one"
     )]
-    Differs {
+    NotReproducible {
         /// Store of the share.
         path: PathBuf,
     },
 }
 
 /// Properties on which all shares of a sweep must agree.
-fn share_identity(sweep: &Sweep) -> Vec<Property> {
+fn share_identity(sweep: &SweepDefinition) -> Vec<Property> {
     let mut properties = identity(sweep);
     properties.extend([
         ("points", format!("{:?}", sweep.design.points)),
         ("days", sweep.days.to_string()),
-        ("number of shares", sweep.share.of.to_string()),
+        ("number of shares", sweep.shard.count.to_string()),
     ]);
     properties
 }
@@ -89,51 +89,57 @@ fn share_identity(sweep: &Sweep) -> Vec<Property> {
 ///
 /// # Errors
 ///
-/// [`MergeFault`].
-pub fn gather(paths: &[PathBuf]) -> Result<(Vec<Store>, Sweep), MergeFault> {
+/// [`MergeError`].
+pub fn open_shards(paths: &[PathBuf]) -> Result<(Vec<Store>, SweepDefinition), MergeError> {
     let mut shares = paths.iter().map(|path| Store::read(path)).collect::<Result<Vec<_>, _>>()?;
     check_same_sweep(&shares)?;
-    shares.sort_by_key(|share| share.sweep().share.part);
+    shares.sort_by_key(|share| share.sweep().shard.number);
     check_each_once(&shares)?;
     for share in &shares {
         let path = share.path().to_owned();
         match share.sessions_to_do() {
-            0 if same_here(share)? => {}
-            0 => return Err(MergeFault::Differs { path }),
-            sessions => return Err(MergeFault::Unfinished { path, sessions }),
+            0 if is_reproducible_here(share)? => {}
+            0 => return Err(MergeError::NotReproducible { path }),
+            sessions => return Err(MergeError::Incomplete { path, sessions }),
         }
     }
-    let whole = Sweep { share: Share::WHOLE, ..shares[0].sweep().clone() };
+    let whole = SweepDefinition { shard: Shard::WHOLE, ..shares[0].sweep().clone() };
     Ok((shares, whole))
 }
 
 /// Checks that there are shares, and that all of them belong to the sweep of the first.
-fn check_same_sweep(shares: &[Store]) -> Result<(), MergeFault> {
+fn check_same_sweep(shares: &[Store]) -> Result<(), MergeError> {
     let Some(first) = shares.first() else {
-        return Err(MergeFault::Missing { missing: "all".to_owned(), of: 1 });
+        return Err(MergeError::MissingShards { missing: "all".to_owned(), count: 1 });
     };
     for share in shares {
         let difference =
             first_difference(share_identity(share.sweep()), share_identity(first.sweep()));
         if let Some((what, there, here)) = difference {
             let (path, first) = (share.path().to_owned(), first.path().to_owned());
-            return Err(MergeFault::Other { path, first, what, there, here });
+            return Err(MergeError::OtherSweep {
+                path,
+                first,
+                property: what,
+                value: there,
+                expected: here,
+            });
         }
     }
     Ok(())
 }
 
 /// Checks that each share of the sweep is there exactly once; `shares` are sorted and not empty.
-fn check_each_once(shares: &[Store]) -> Result<(), MergeFault> {
-    let number = |store: &Store| store.sweep().share.part;
+fn check_each_once(shares: &[Store]) -> Result<(), MergeError> {
+    let number = |store: &Store| store.sweep().shard.number;
     if let Some(twins) = shares.windows(2).find(|pair| number(&pair[0]) == number(&pair[1])) {
-        return Err(MergeFault::Twice {
-            share: twins[0].sweep().share,
+        return Err(MergeError::Duplicate {
+            share: twins[0].sweep().shard,
             first: twins[0].path().to_owned(),
             second: twins[1].path().to_owned(),
         });
     }
-    let count = shares[0].sweep().share.of;
+    let count = shares[0].sweep().shard.count;
     let missing: Vec<String> = (1..=count)
         .filter(|part| !shares.iter().any(|share| number(share) == *part))
         .map(|part| part.to_string())
@@ -141,7 +147,7 @@ fn check_each_once(shares: &[Store]) -> Result<(), MergeFault> {
     if missing.is_empty() {
         Ok(())
     } else {
-        Err(MergeFault::Missing { missing: missing.join(", "), of: count })
+        Err(MergeError::MissingShards { missing: missing.join(", "), count })
     }
 }
 
@@ -150,16 +156,16 @@ fn check_each_once(shares: &[Store]) -> Result<(), MergeFault> {
 /// # Errors
 ///
 /// If a day cannot be read, and the first error of `each_day`.
-pub fn days_of_shares<E: From<MergeFault>>(
+pub fn for_each_day<E: From<MergeError>>(
     shares: &[Store],
-    whole: &Sweep,
-    mut each_day: impl FnMut(&DayFished) -> Result<(), E>,
+    whole: &SweepDefinition,
+    mut each_day: impl FnMut(&DayOutcomes) -> Result<(), E>,
 ) -> Result<(), E> {
     for number in 1..=whole.days {
         let block = u64::from((number - 1) / BLOCK_DAYS);
-        let share = shares.iter().find(|share| share.sweep().share.takes(block));
+        let share = shares.iter().find(|share| share.sweep().shard.includes(block));
         let Some(share) = share else { continue };
-        each_day(&share.day(number).map_err(MergeFault::from)?)?;
+        each_day(&share.day(number).map_err(MergeError::from)?)?;
     }
     Ok(())
 }
@@ -169,7 +175,11 @@ pub fn days_of_shares<E: From<MergeFault>>(
 /// # Errors
 ///
 /// If the store cannot be written, or if days turn out to be missing or duplicated.
-pub fn join(shares: &[Store], whole: Sweep, path: &Path) -> Result<Store, StoreFault> {
+pub fn merge_shards(
+    shares: &[Store],
+    whole: SweepDefinition,
+    path: &Path,
+) -> Result<Store, StoreError> {
     let store = Store::open(path, whole.clone())?;
     store.copy_blocks(shares)?;
     drop(store);

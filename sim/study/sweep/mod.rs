@@ -1,7 +1,7 @@
 //! Sweeps: every plan at many points on the same days, kept in a store, on one machine or several.
 //!
-//! A [`Design`] lists the points, a [`Sweep`] is the whole definition, [`sweep()`] fishes it into a [`Store`], and
-//! [`swept()`] summarises it. It must not know how a result is shown.
+//! A [`Design`] lists the points, a [`SweepDefinition`] is the whole definition, [`run_sweep()`] fishes it into a [`Store`], and
+//! [`summarise()`] summarises it. It must not know how a result is shown.
 
 mod block;
 mod columns;
@@ -17,12 +17,12 @@ mod summarise;
 mod totals;
 
 pub use block::BLOCK_DAYS;
-pub use definition::Sweep;
-pub use design::{Design, DesignFault, MOST_POINTS, Spread};
-pub use merge::{MergeFault, days_of_shares, gather, join};
-pub use result::{Behind, VariedPlan, VariedSetting, VariedWeightKg, Vary};
-pub use run::{same_here, sweep};
-pub use shard::Share;
-pub use store::{Found, Store, StoreFault};
-pub use summarise::swept;
-pub use totals::{BestSoFar, Standing};
+pub use definition::SweepDefinition;
+pub use design::{Design, DesignError, MAX_POINTS, Sampling};
+pub use merge::{MergeError, for_each_day, merge_shards, open_shards};
+pub use result::{Shortfall, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
+pub use run::{is_reproducible_here, run_sweep};
+pub use shard::Shard;
+pub use store::{Store, StoreContent, StoreError};
+pub use summarise::summarise;
+pub use totals::{BestSoFar, SweepTotals};

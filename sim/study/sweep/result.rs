@@ -7,7 +7,7 @@ use crate::study::stamp::Stamp;
 
 /// Mean with its 95 % interval, and deciles over days [kg].
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct VariedWeightKg {
+pub struct SweptWeightKg {
     /// Mean.
     pub mean: f64,
     /// Lower end of its 95 % interval.
@@ -22,7 +22,7 @@ pub struct VariedWeightKg {
 
 /// Mean at the best setting of a plan minus the mean at this setting, compared day by day [kg].
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Behind {
+pub struct Shortfall {
     /// Mean difference; zero at the best setting.
     pub mean: f64,
     /// Lower end of an interval that holds at all settings of the plan together with 95 %.
@@ -33,11 +33,11 @@ pub struct Behind {
 
 /// Result of one plan at one setting.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct VariedPlan {
+pub struct SweptPlan {
     /// Name of the plan.
     pub name: String,
     /// Weight at the scales.
-    pub weight_kg: VariedWeightKg,
+    pub weight_kg: SweptWeightKg,
     /// Mean number of fish landed per day.
     pub fish_mean: f64,
     /// Mean number of casts per day.
@@ -45,23 +45,24 @@ pub struct VariedPlan {
     /// Mean bait used per day [kg].
     pub bait_mean_kg: f64,
     /// Shortfall against the best setting of this plan [kg].
-    pub behind_kg: Behind,
+    #[serde(rename = "behind_kg")]
+    pub shortfall_kg: Shortfall,
     /// Whether it may lie within two per cent of the best setting of this plan: the interval does not rule it out.
     pub near_best: bool,
 }
 
 /// Results of every plan at one setting.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct VariedSetting {
+pub struct SweptSetting {
     /// Values, as written, in the order of the keys.
     pub values: Vec<String>,
     /// Plans, in the order of the scenario.
-    pub plans: Vec<VariedPlan>,
+    pub plans: Vec<SweptPlan>,
 }
 
 /// The result of a sweep.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Vary {
+pub struct SweepResult {
     /// `shoalwise/vary/1`.
     pub format: &'static str,
     /// Origin; the hash is that of the scenario before anything was varied.
@@ -76,15 +77,15 @@ pub struct Vary {
     /// lowest byte first.
     pub weights_sha256: String,
     /// Settings, in the order of the design.
-    pub settings: Vec<VariedSetting>,
+    pub settings: Vec<SweptSetting>,
 }
 
-impl Vary {
+impl SweepResult {
     /// Name and version of the format.
     pub const FORMAT: &'static str = "shoalwise/vary/1";
 
     /// Settings within this share of the best mean count as nearly as good.
-    pub const NEAR: f64 = 0.02;
+    pub const NEAR_BEST_SHARE: f64 = 0.02;
 
     /// The results as CSV with one row per setting and plan: one column per key, then plan, days and figures, then the
     /// keys' values in SI units where they are numbers.
@@ -122,7 +123,7 @@ impl Vary {
                 .map(|si| si.map_or_else(String::new, |si| si.to_string()))
                 .collect();
             for plan in &setting.plans {
-                let (kg, behind) = (plan.weight_kg, plan.behind_kg);
+                let (kg, behind) = (plan.weight_kg, plan.shortfall_kg);
                 let figures = [
                     kg.mean,
                     kg.low95,

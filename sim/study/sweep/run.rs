@@ -7,12 +7,12 @@ use std::time::Instant;
 use rayon::prelude::*;
 
 use super::block::{BlockRow, FinishedUnit, WorkUnit};
-use super::definition::Sweep;
-use super::totals::Standing;
-use crate::study::progress::{Control, Progress, Unwatched};
+use super::definition::SweepDefinition;
+use super::totals::SweepTotals;
+use crate::study::progress::{Control, NoProgress, Progress};
 use crate::study::replicate::replicate;
 use crate::study::runner::seconds_per_session;
-use crate::study::sweep::store::{Store, StoreFault};
+use crate::study::sweep::store::{Store, StoreError};
 
 /// Sessions of a batch per thread: about one second of work, which is the most that a power cut loses.
 const BATCH_SESSIONS: u64 = 256;
@@ -21,14 +21,14 @@ const SAMPLES_PER_THREAD: usize = 4;
 /// Every point was read once before anything is fished.
 const CHECKED: &str = "the values at every point were checked";
 
-impl Sweep {
+impl SweepDefinition {
     /// Time of one session with all threads at work [s], measured at a few points spread over the design.
     ///
     /// # Panics
     ///
-    /// If a point has faults that [`Sweep::check`] would report.
+    /// If a point has faults that [`SweepDefinition::check`] would report.
     #[must_use]
-    pub fn session_cost_s(&self) -> f64 {
+    pub fn seconds_per_session(&self) -> f64 {
         let points = self.design.points.len();
         let samples = points.min(SAMPLES_PER_THREAD * rayon::current_num_threads());
         seconds_per_session(samples as u32, self.stamp.seed, |sample| {
@@ -39,7 +39,7 @@ impl Sweep {
 }
 
 /// Fishes one unit of work. Once begun it runs to its end: a stop takes effect between batches.
-fn fish(sweep: &Sweep, unit: WorkUnit, progress: &dyn Progress) -> FinishedUnit {
+fn fish(sweep: &SweepDefinition, unit: WorkUnit, progress: &dyn Progress) -> FinishedUnit {
     let scenario = sweep.scenario(&sweep.design.points[unit.point]).expect(CHECKED);
     let mut rows: Vec<BlockRow> =
         (0..scenario.plans.len()).map(|plan| BlockRow::new(unit, plan)).collect();
@@ -64,14 +64,14 @@ fn fish(sweep: &Sweep, unit: WorkUnit, progress: &dyn Progress) -> FinishedUnit 
 /// # Errors
 ///
 /// If the store cannot keep a batch; batches stored before stay valid.
-pub fn sweep(
+pub fn run_sweep(
     store: &mut Store,
     control: Control<'_>,
-    mut on_progress: impl FnMut(&Standing),
-) -> Result<bool, StoreFault> {
+    mut on_progress: impl FnMut(&SweepTotals),
+) -> Result<bool, StoreError> {
     let threads = rayon::current_num_threads();
     let sweep = store.sweep().clone();
-    let mut totals = store.standing()?;
+    let mut totals = store.totals()?;
     on_progress(&totals);
     let done = store.days_done().to_vec();
     let mut units = sweep.to_do(&done).peekable();
@@ -102,11 +102,11 @@ pub fn sweep(
 /// # Errors
 ///
 /// If the store cannot be read.
-pub fn same_here(store: &Store) -> Result<bool, StoreFault> {
+pub fn is_reproducible_here(store: &Store) -> Result<bool, StoreError> {
     let sweep = store.sweep();
     let none_done = vec![0; sweep.design.points.len()];
     let Some(unit) = sweep.to_do(&none_done).next() else { return Ok(true) };
-    let finished = fish(sweep, unit, &Unwatched);
+    let finished = fish(sweep, unit, &NoProgress);
     for row in &finished.rows {
         if !store.holds(row)? {
             return Ok(false);

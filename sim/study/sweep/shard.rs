@@ -3,44 +3,46 @@
 use std::str::FromStr;
 
 /// Maximum number of shares.
-const MAX_SHARES: u32 = 100_000;
+const MAX_SHARDS: u32 = 100_000;
 
 /// Share number `part` of `of` shares; part 1 of 1 is the whole study.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Share {
+pub struct Shard {
     /// Number of the share, from 1.
-    pub part: u32,
+    pub number: u32,
     /// Number of shares.
-    pub of: u32,
+    pub count: u32,
 }
 
-impl Share {
+impl Shard {
     /// The whole study.
-    pub const WHOLE: Self = Self { part: 1, of: 1 };
+    pub const WHOLE: Self = Self { number: 1, count: 1 };
 
     /// Whether this share includes the block with an index, counted from 0. Blocks are assigned round-robin, so that
     /// slow and fast blocks are balanced.
     #[must_use]
-    pub fn takes(self, place: u64) -> bool {
-        place % u64::from(self.of) == u64::from(self.part) - 1
+    pub fn includes(self, place: u64) -> bool {
+        place % u64::from(self.count) == u64::from(self.number) - 1
     }
 
     /// Whether it is the whole study.
     #[must_use]
     pub fn is_whole(self) -> bool {
-        self.of == 1
+        self.count == 1
     }
 }
 
-impl FromStr for Share {
+impl FromStr for Shard {
     type Err = String;
 
     fn from_str(text: &str) -> Result<Self, String> {
         let numbers = text.split_once('/').and_then(|(part, of)| {
-            Some(Self { part: part.trim().parse().ok()?, of: of.trim().parse().ok()? })
+            Some(Self { number: part.trim().parse().ok()?, count: of.trim().parse().ok()? })
         });
         match numbers {
-            Some(share) if (1..=share.of).contains(&share.part) && share.of <= MAX_SHARES => {
+            Some(share)
+                if (1..=share.count).contains(&share.number) && share.count <= MAX_SHARDS =>
+            {
                 Ok(share)
             }
             _ => Err("give K/N with K from 1 to N, as in 3/12".to_owned()),
@@ -48,8 +50,8 @@ impl FromStr for Share {
     }
 }
 
-impl std::fmt::Display for Share {
+impl std::fmt::Display for Shard {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}/{}", self.part, self.of)
+        write!(f, "{}/{}", self.number, self.count)
     }
 }

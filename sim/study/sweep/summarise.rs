@@ -3,10 +3,10 @@
 use sha2::{Digest, Sha256};
 
 use super::block::days_g;
-use super::result::{Behind, VariedPlan, VariedSetting, VariedWeightKg, Vary};
-use super::totals::Standing;
+use super::result::{Shortfall, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
+use super::totals::SweepTotals;
 use crate::stats::{Interval, Moments, mean_interval, quantiles_in_passes};
-use crate::study::sweep::store::{Store, StoreFault};
+use crate::study::sweep::store::{Store, StoreError};
 use crate::study::units::kg_or_nan;
 
 /// Result of the sweep of a store. Memory does not grow with the number of days.
@@ -14,8 +14,8 @@ use crate::study::units::kg_or_nan;
 /// # Errors
 ///
 /// If the store cannot be read.
-pub fn swept(store: &Store) -> Result<Vary, StoreFault> {
-    let (sweep, totals) = (store.sweep(), store.standing()?);
+pub fn summarise(store: &Store) -> Result<SweepResult, StoreError> {
+    let (sweep, totals) = (store.sweep(), store.totals()?);
     let best = best_points(&totals, sweep.design.points.len(), sweep.plans.len());
     let mut weights = Sha256::new();
     let mut settings = Vec::with_capacity(sweep.design.points.len());
@@ -28,23 +28,24 @@ pub fn swept(store: &Store) -> Result<Vary, StoreFault> {
             let [fish, casts, bait_mg] = store.counts(point, plan)?;
             let best_kg = kg_or_nan(totals.weights_g(best[plan], plan).mean());
             let behind_kg = shortfall(store, best[plan], point, plan)?;
-            plans.push(VariedPlan {
+            plans.push(SweptPlan {
                 name: name.clone(),
                 weight_kg: weight_kg(store, point, plan, weights_g)?,
                 fish_mean: fish as f64 / days,
                 casts_mean: casts as f64 / days,
                 bait_mean_kg: bait_mg as f64 / 1e6 / days,
                 // With too few days for an interval, no point can be ruled out.
-                near_best: behind_kg.low95.is_nan() || behind_kg.low95 <= Vary::NEAR * best_kg,
-                behind_kg,
+                near_best: behind_kg.low95.is_nan()
+                    || behind_kg.low95 <= SweepResult::NEAR_BEST_SHARE * best_kg,
+                shortfall_kg: behind_kg,
             });
         }
-        settings.push(VariedSetting { values: values.clone(), plans });
+        settings.push(SweptSetting { values: values.clone(), plans });
     }
-    Ok(Vary {
-        format: Vary::FORMAT,
+    Ok(SweepResult {
+        format: SweepResult::FORMAT,
         stamp: sweep.stamp.clone(),
-        design: sweep.design.says(),
+        design: sweep.design.description(),
         days: sweep.days,
         keys: sweep.design.keys.clone(),
         weights_sha256: weights.finalize().iter().map(|byte| format!("{byte:02x}")).collect(),
@@ -53,7 +54,7 @@ pub fn swept(store: &Store) -> Result<Vary, StoreFault> {
 }
 
 /// For each plan the index of the point with the highest mean, the first of equals.
-fn best_points(totals: &Standing, points: usize, plans: usize) -> Vec<usize> {
+fn best_points(totals: &SweepTotals, points: usize, plans: usize) -> Vec<usize> {
     let mean = |point, plan| totals.weights_g(point, plan).mean().unwrap_or(f64::NEG_INFINITY);
     let better =
         |plan| move |best, point| if mean(point, plan) > mean(best, plan) { point } else { best };
@@ -64,9 +65,14 @@ fn best_points(totals: &Standing, points: usize, plans: usize) -> Vec<usize> {
 ///
 /// The days are the same at all points, so differences are taken day by day. Bonferroni's correction makes the
 /// intervals hold at all points together.
-fn shortfall(store: &Store, best: usize, point: usize, plan: usize) -> Result<Behind, StoreFault> {
+fn shortfall(
+    store: &Store,
+    best: usize,
+    point: usize,
+    plan: usize,
+) -> Result<Shortfall, StoreError> {
     if best == point {
-        return Ok(Behind { mean: 0.0, low95: 0.0, high95: 0.0 });
+        return Ok(Shortfall { mean: 0.0, low95: 0.0, high95: 0.0 });
     }
     let mut differences_g = Moments::default();
     store.each_pair([best, point], plan, |best_g, point_g| {
@@ -74,7 +80,7 @@ fn shortfall(store: &Store, best: usize, point: usize, plan: usize) -> Result<Be
     })?;
     let others = (store.sweep().design.points.len() - 1) as f64;
     let interval_g = interval(&differences_g, 1.0 - 0.05 / others);
-    Ok(Behind {
+    Ok(Shortfall {
         mean: kg_or_nan(differences_g.mean()),
         low95: kg_or_nan(interval_g.map(|interval_g| interval_g.low)),
         high95: kg_or_nan(interval_g.map(|interval_g| interval_g.high)),
@@ -87,12 +93,12 @@ fn weight_kg(
     point: usize,
     plan: usize,
     weights_g: &Moments,
-) -> Result<VariedWeightKg, StoreFault> {
+) -> Result<SweptWeightKg, StoreError> {
     let deciles_g = quantiles_in_passes(weights_g.n(), &[0.1, 0.9], |take| {
         store.each_block(point, plan, |block| days_g(block).for_each(&mut *take))
     })?;
     let interval_g = interval(weights_g, 0.95);
-    Ok(VariedWeightKg {
+    Ok(SweptWeightKg {
         mean: kg_or_nan(weights_g.mean()),
         low95: kg_or_nan(interval_g.map(|interval_g| interval_g.low)),
         high95: kg_or_nan(interval_g.map(|interval_g| interval_g.high)),

@@ -6,7 +6,7 @@ use crate::study::units::kg;
 
 /// Sums so far. They take a few dozen bytes per point and plan, for any number of days.
 #[derive(Clone, Debug)]
-pub struct Standing {
+pub struct SweepTotals {
     plans: usize,
     weights_g: Vec<Moments>,
 }
@@ -15,7 +15,7 @@ pub struct Standing {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BestSoFar {
     /// Index of the point in the design.
-    pub place: usize,
+    pub point: usize,
     /// Index of the plan.
     pub plan: usize,
     /// Mean weight [kg].
@@ -26,7 +26,7 @@ pub struct BestSoFar {
     pub days: u64,
 }
 
-impl Standing {
+impl SweepTotals {
     /// Empty totals for the given numbers of points and plans.
     pub(super) fn new(points: usize, plans: usize) -> Self {
         Self { plans, weights_g: vec![Moments::default(); points * plans] }
@@ -58,7 +58,7 @@ impl Standing {
     pub fn best(&self) -> Option<BestSoFar> {
         let means = self.weights_g.iter().enumerate().filter_map(|(index, weights_g)| {
             Some(BestSoFar {
-                place: index / self.plans,
+                point: index / self.plans,
                 plan: index % self.plans,
                 mean_kg: kg(weights_g.mean()?),
                 se_kg: kg(weights_g.se()?),

@@ -5,7 +5,7 @@ use std::process::Output;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use serde_json::Value;
-use sim::study::{BestAsked, Control, PlanSet, Progress, Setting, Wanted, best};
+use sim::study::{Control, Objective, PlanVariant, Progress, SearchSpec, Setting, find_best};
 
 use super::program::{POND, ProgramFolder};
 
@@ -156,7 +156,7 @@ struct Stops {
 }
 
 impl Progress for Stops {
-    fn session_is_done(&self) {
+    fn on_session_done(&self) {
         if self.done.fetch_add(1, Ordering::Relaxed) + 1 >= self.after {
             self.stop.store(true, Ordering::Relaxed);
         }
@@ -170,26 +170,26 @@ fn a_stopped_search_returns_what_it_has_tried() {
         let sets: Vec<String> =
             point.iter().map(|&level| format!("plan.often.recast={}", recasts[level])).collect();
         let scenario = sim::scenario::read(POND, "pond", &sets).expect("a sound pond");
-        Some(PlanSet { scenario, plan: 0 })
+        Some(PlanVariant { scenario, plan: 0 })
     };
-    let asked = BestAsked {
+    let asked = SearchSpec {
         settings: vec![Setting {
             key: "plan.often.recast".to_owned(),
             values: recasts.clone(),
             is_ordered: true,
         }],
-        wanted: Wanted::Weight,
+        objective: Objective::Weight,
         sessions: 900,
         days: 4,
         seed: 1,
-        has_plan_as_written: true,
+        has_baseline: true,
     };
     let base = sim::scenario::read(POND, "pond", &[]).expect("a sound pond");
     let stops = Stops { after: 300, done: AtomicU32::new(0), stop: AtomicBool::new(false) };
     let mut reads = read;
     let control = Control { progress: &stops, stop: &stops.stop };
-    let unfinished = best(&base, &asked, &mut reads, control).expect_err("it was stopped");
+    let unfinished = find_best(&base, &asked, &mut reads, control).expect_err("it was stopped");
     assert!(!unfinished.is_searched);
-    assert!(!unfinished.tried.is_empty(), "the evaluations are lost");
-    assert!(unfinished.tried.iter().all(|one| one.days > 0 && one.mean.is_finite()));
+    assert!(!unfinished.evaluations.is_empty(), "the evaluations are lost");
+    assert!(unfinished.evaluations.iter().all(|one| one.days > 0 && one.mean.is_finite()));
 }

@@ -3,22 +3,22 @@
 use std::fs;
 use std::path::Path;
 
-use sim::study::{Asked, Folder, FolderFault, Stamp};
+use sim::study::{Folder, FolderError, RunSpec, Stamp};
 
 use super::program::names;
 
-fn asked(seed: u64, days: u32) -> Asked {
-    Asked {
+fn asked(seed: u64, days: u32) -> RunSpec {
+    RunSpec {
         command: "compare",
         stamp: Stamp::new("pond", "ab12", seed),
         plans: vec!["often".to_owned(), "seldom".to_owned()],
-        vary: Vec::new(),
+        result_options: Vec::new(),
         days,
     }
 }
 
 /// A run that writes two files.
-fn leave(out: &Path, asked: Asked) {
+fn leave(out: &Path, asked: RunSpec) {
     let days = asked.days;
     let mut folder = Folder::choose(Some(out), asked).expect("it is free");
     folder.write("sessions.csv", Some("shoalwise/sessions/1"), b"plan,day\n").expect("rows");
@@ -26,9 +26,9 @@ fn leave(out: &Path, asked: Asked) {
     folder.write_stamp(days).expect("a stamp");
 }
 
-fn refusal(out: &Path, asked: Asked) -> String {
+fn refusal(out: &Path, asked: RunSpec) -> String {
     match Folder::choose(Some(out), asked) {
-        Err(fault @ FolderFault::Occupied { .. }) => fault.to_string(),
+        Err(fault @ FolderError::Occupied { .. }) => fault.to_string(),
         other => panic!("it should have been refused, and was {other:?}"),
     }
 }
@@ -70,7 +70,7 @@ fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
     assert!(refusal(place.path(), asked(1, 100)).contains("200 days"));
     leave(place.path(), asked(1, 400));
     match until_clear(place.path()) {
-        Err(fault @ FolderFault::Occupied { .. }) => {
+        Err(fault @ FolderError::Occupied { .. }) => {
             assert!(fault.to_string().contains("400 days"))
         }
         other => panic!("it should have been refused, and was {other:?}"),
@@ -84,7 +84,7 @@ fn results_of_another_run_are_never_replaced() {
     let before = fs::read(place.path().join("stamp.json")).expect("a stamp");
     let says = refusal(place.path(), asked(2, 400));
     assert!(says.contains("seed 1, not 2") && says.contains("--out"), "{says}");
-    let other_plans = Asked { plans: vec!["often".to_owned()], ..asked(1, 400) };
+    let other_plans = RunSpec { plans: vec!["often".to_owned()], ..asked(1, 400) };
     assert!(refusal(place.path(), other_plans).contains("plans"));
     assert_eq!(fs::read(place.path().join("stamp.json")).expect("a stamp"), before);
 }
@@ -123,15 +123,15 @@ fn an_unfinished_file_leaves_nothing() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let out = place.path().join("results");
     let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
-    let file = folder.begin("sessions.csv").expect("begun");
+    let file = folder.start_file("sessions.csv").expect("begun");
     assert!(!out.join("sessions.csv").exists(), "it has no name before it is finished");
     drop(file);
-    folder.drop_unfinished("sessions.csv");
+    folder.discard_file("sessions.csv");
     assert!(!out.exists(), "the folder is removed with its only file");
     // A folder that existed before stays.
     fs::create_dir(&out).expect("a folder");
     let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
-    drop(folder.begin("sessions.csv").expect("begun"));
-    folder.drop_unfinished("sessions.csv");
+    drop(folder.start_file("sessions.csv").expect("begun"));
+    folder.discard_file("sessions.csv");
     assert_eq!(names(&out), [""; 0]);
 }

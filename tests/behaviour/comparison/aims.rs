@@ -2,10 +2,10 @@
 
 use std::fs;
 
-use sim::params::Spread;
+use sim::params::DailyDistribution;
 use sim::scenario::{RivalWeight, Scenario, Section, load};
 use sim::session::Outcome;
-use sim::study::{Aim, AimResult, Comparison, DayFished, Scoreboard, Stopped, comparison};
+use sim::study::{Aim, AimResult, Comparison, DayOutcomes, Scoreboard, StopReason, comparison};
 
 use crate::pond::{FAIR, pond};
 
@@ -14,9 +14,14 @@ fn compared(scenario: &Scenario, days_g: &[[u64; 2]]) -> Comparison {
     let mut board = Scoreboard::new(scenario);
     for (number, day_g) in (1..).zip(days_g) {
         let outcomes = day_g.map(|weight_g| Outcome { weight_g, ..Outcome::default() }).to_vec();
-        board.add(&DayFished { number, conditions: FAIR, unknowns: Vec::new(), outcomes });
+        board.add(&DayOutcomes {
+            number,
+            conditions: FAIR,
+            uncertain_inputs: Vec::new(),
+            outcomes,
+        });
     }
-    comparison(scenario, 1, &board, Stopped::Asked)
+    comparison(scenario, 1, &board, StopReason::Requested)
 }
 
 fn aim(found: &Comparison, which: Aim) -> &AimResult {
@@ -36,7 +41,7 @@ fn the_best_plan_differs_by_aim() {
     scenario.aims.section = Some(Section {
         rivals: 9,
         places: 3,
-        weight: RivalWeight::Law(Spread::About { mean: 10.0, cv: 0.4 }),
+        weight: RivalWeight::Distribution(DailyDistribution::LogNormal { mean: 10.0, cv: 0.4 }),
         shared: 0.0,
     });
     let found = compared(&scenario, &steady_and_wild());
@@ -50,17 +55,20 @@ fn the_best_plan_differs_by_aim() {
     }
     let target = aim(&found, Aim::Target);
     assert_eq!(target.plans.iter().map(|plan| plan.value).collect::<Vec<_>>(), [0.0, 0.25]);
-    assert!(target.not_told_apart.is_empty(), "a quarter of 400 days is clearly more than zero");
+    assert!(target.not_clearly_worse.is_empty(), "a quarter of 400 days is clearly more than zero");
     let worst = aim(&found, Aim::WorstDays);
-    assert!((worst.plans[1].value - 3.667).abs() < 1e-9 && worst.at == Some(0.1), "{worst:?}");
+    assert!(
+        (worst.plans[1].value - 3.667).abs() < 1e-9 && worst.threshold == Some(0.1),
+        "{worst:?}"
+    );
     // No plan has a day without a fish, so neither is better.
     let blank = aim(&found, Aim::Blank);
     assert!(!blank.more_is_better && blank.plans.iter().all(|plan| plan.value <= 0.0));
-    assert_eq!(blank.not_told_apart, ["seldom"]);
+    assert_eq!(blank.not_clearly_worse, ["seldom"]);
     // The variable plan wins a section more often than the steady one, and frames less often.
     let (win, frame) = (aim(&found, Aim::Win), aim(&found, Aim::Frame));
     assert!(win.plans[1].value > 0.2 && win.plans[0].value < 0.1, "{win:?}");
-    assert_eq!((win.rivals, frame.at), (Some(9), Some(3.0)));
+    assert_eq!((win.rivals, frame.threshold), (Some(9), Some(3.0)));
 }
 
 #[test]
@@ -69,7 +77,7 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
     let days: Vec<[u64; 2]> = (0..400).map(|day| [20 * (day * 37 % 400), 4_000]).collect();
     let win = |shared: f64| {
         let mut scenario = pond();
-        let weight = RivalWeight::Law(Spread::Between { low: 0.0, high: 8.0 });
+        let weight = RivalWeight::Distribution(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
         scenario.aims.section = Some(Section { rivals: 9, places: 1, weight, shared });
         let found = compared(&scenario, &days);
         aim(&found, Aim::Win).plans[0].value
@@ -112,7 +120,7 @@ fn past_weigh_ins_are_read_from_the_folder_of_the_scenario() {
         "date,weight\n1 May,12 kg\n8 May,\"3 lb 4 oz\"\n8 May,0 kg\n15 May,8 kg\n15 May,9.5 kg\n";
     let scenario = beside(table, "").expect("a sound table");
     let section = scenario.aims.section.expect("a section");
-    let RivalWeight::Past(kg) = section.weight else { panic!("not from the table") };
+    let RivalWeight::PastWeighIns(kg) = section.weight else { panic!("not from the table") };
     assert_eq!(kg.len(), 5);
     assert!(kg.is_sorted() && (kg[1] - 3.25 * 0.453_592_37).abs() < 1e-9, "{kg:?}");
     assert_eq!((section.rivals, section.places), (9, 3), "the defaults");

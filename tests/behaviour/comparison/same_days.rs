@@ -3,12 +3,12 @@
 use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
-use sim::params::Spread;
+use sim::params::DailyDistribution;
 use sim::scenario::Scenario;
-use sim::session::{Day, fish_session};
+use sim::session::{Day, run_session};
 use sim::study::{
-    Comparison, Control, DayFished, PartKg2, PlanResult, Progress, Stopped, Unwatched, compare,
-    replicate, split,
+    Comparison, Control, DayOutcomes, NoProgress, PlanResult, Progress, StopReason,
+    VarianceComponent, compare, pair_variance_components, replicate,
 };
 
 use crate::pond::{ignored, plan, pond};
@@ -18,7 +18,7 @@ fn compared(scenario: &Scenario, days: u32) -> Comparison {
     crate::pond::compared(scenario, 1, days)
 }
 
-fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayFished> {
+fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayOutcomes> {
     let mut seen = Vec::new();
     let Ok(_) = replicate(scenario, 1, days, Control::default(), |day| {
         seen.push(day.clone());
@@ -135,7 +135,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
     // Given a stop after 50 days of two plans, within the second chunk,
     struct StopsAt(AtomicU64, AtomicBool);
     impl Progress for StopsAt {
-        fn session_is_done(&self) {
+        fn on_session_done(&self) {
             if self.0.fetch_add(1, Ordering::Relaxed) == 100 {
                 self.1.store(true, Ordering::Relaxed);
             }
@@ -144,7 +144,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
     let scenario = pond();
     let watcher = StopsAt(AtomicU64::new(0), AtomicBool::new(false));
     let control = Control { progress: &watcher, stop: &watcher.1 };
-    let Ok(stopped) = compare(&scenario, 1, 400, Stopped::Asked, control, ignored);
+    let Ok(stopped) = compare(&scenario, 1, 400, StopReason::Requested, control, ignored);
     // then only whole chunks count, and they are what a shorter run gives.
     assert!(stopped.days < 100, "{} days were fished after it was stopped", stopped.days);
     assert_eq!(json(&stopped), json(&compared(&scenario, stopped.days)));
@@ -154,7 +154,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
 #[test]
 fn a_study_stopped_before_it_starts_fishes_nothing() {
     let stop = AtomicBool::new(true);
-    let control = Control { progress: &Unwatched, stop: &stop };
+    let control = Control { progress: &NoProgress, stop: &stop };
     let Ok(done) = replicate(&pond(), 1, 1..=40, control, ignored);
     assert_eq!(done, 0);
 }
@@ -163,23 +163,23 @@ fn a_study_stopped_before_it_starts_fishes_nothing() {
 fn weather_and_stock_uncertain_inputs_and_replicate_noise_are_drawn_separately() {
     // Temperature and oxygen change the fish's book; they are held, so that books are compared as drawn.
     let mut scenario = pond();
-    scenario.weather.temperature_c = Spread::Fixed(18.0);
+    scenario.weather.temperature_c = DailyDistribution::Fixed(18.0);
     let plain = Day::draw(&scenario, 3, 7);
     let weights = |day: &Day| day.stock.iter().map(|fish| fish.mass_g).collect::<Vec<_>>();
     let books =
         |day: &Day| (day.water.clone(), day.bait.clone(), day.fish.clone(), day.angler.clone());
-    let fished = |day: &Day| fish_session(&scenario, &scenario.plans[0], day);
+    let fished = |day: &Day| run_session(&scenario, &scenario.plans[0], day);
 
-    let same = Day::draw_as(&scenario, 3, 7, 7, 0);
+    let same = Day::draw_mixed(&scenario, 3, 7, 7, 0);
     assert_eq!(fished(&same), fished(&plain), "replicate 0 on its own day is the day itself");
 
-    let luckier = Day::draw_as(&scenario, 3, 7, 7, 5);
+    let luckier = Day::draw_mixed(&scenario, 3, 7, 7, 5);
     assert_eq!(luckier.conditions, plain.conditions);
     assert_eq!(weights(&luckier), weights(&plain));
     assert_eq!(books(&luckier), books(&plain));
     assert_ne!(fished(&luckier), fished(&plain), "another replicate is another session");
 
-    let otherwise = Day::draw_as(&scenario, 3, 7, 8, 0);
+    let otherwise = Day::draw_mixed(&scenario, 3, 7, 8, 0);
     assert_eq!(otherwise.conditions, plain.conditions);
     assert_eq!(weights(&otherwise), weights(&plain));
     assert_eq!(
@@ -202,20 +202,21 @@ fn fixed_days_differ_by_replicate_noise_alone() {
     assert_eq!(fish(&one), fish(&other), "the same fish");
     assert_eq!((&one.fish, &one.bait), (&other.fish, &other.bait));
     assert_ne!(
-        fish_session(&scenario, &scenario.plans[0], &one).time,
-        fish_session(&scenario, &scenario.plans[0], &other).time
+        run_session(&scenario, &scenario.plans[0], &one).time,
+        run_session(&scenario, &scenario.plans[0], &other).time
     );
-    assert!(scenario.unknowns().is_empty(), "no uncertain input is left");
+    assert!(scenario.uncertain_inputs().is_empty(), "no uncertain input is left");
     assert_ne!(scenario.sha256, pond().sha256, "the hash differs for fixed days");
     // All variance is replicate noise: nothing else differs between two days or two draws of the uncertain inputs.
     // The estimates of the other components are therefore about zero.
-    let [often, ..] = split(&scenario, [0, 1], 5, 60, Control::default()).expect("not stopped");
-    let reaches_nought = |part: &PartKg2| part.low95_kg2.is_some_and(|low| low < 0.0);
-    assert!(often.luck.low95_kg2.is_some_and(|low| low > 0.0), "{often:?}");
-    for part in [&often.days, &often.unknowns, &often.days_with_unknowns] {
+    let [often, ..] = pair_variance_components(&scenario, [0, 1], 5, 60, Control::default())
+        .expect("not stopped");
+    let reaches_nought = |part: &VarianceComponent| part.low95_kg2.is_some_and(|low| low < 0.0);
+    assert!(often.noise.low95_kg2.is_some_and(|low| low > 0.0), "{often:?}");
+    for part in [&often.days, &often.uncertain_inputs, &often.interaction] {
         assert!(reaches_nought(part), "{often:?}");
     }
-    let parts = [&often.luck, &often.days, &often.unknowns, &often.days_with_unknowns];
+    let parts = [&often.noise, &often.days, &often.uncertain_inputs, &often.interaction];
     let shares: f64 = parts.iter().map(|part| part.share).sum();
     assert!((shares - 1.0).abs() < 1e-9, "shares add up: {shares}");
 }
@@ -223,17 +224,21 @@ fn fixed_days_differ_by_replicate_noise_alone() {
 #[test]
 fn holding_an_uncertain_input_changes_nothing_else() {
     let scenario = pond();
-    let unknowns = scenario.unknowns();
+    let unknowns = scenario.uncertain_inputs();
     assert!(unknowns.iter().any(|one| one.key == "book.fish.take_share"));
     assert!(unknowns.iter().any(|one| one.key == "shoal.small.count"));
     assert!(unknowns.iter().all(|one| one.key != "water.oxygen"), "oxygen is the same every day");
     let plain = Day::draw(&scenario, 1, 2);
     for unknown in &unknowns {
-        let (low, high) = (unknown.at(0.1), unknown.at(0.9));
+        let (low, high) = (unknown.quantile(0.1), unknown.quantile(0.9));
         assert!(low < high, "{}: {low} to {high}", unknown.key);
         let mut held = scenario.clone();
-        unknown.hold(&mut held, low);
-        assert!(held.unknowns().iter().all(|one| one.key != unknown.key), "{}", unknown.key);
+        unknown.fix_at(&mut held, low);
+        assert!(
+            held.uncertain_inputs().iter().all(|one| one.key != unknown.key),
+            "{}",
+            unknown.key
+        );
         let day = Day::draw(&held, 1, 2);
         if unknown.key != "water.temperature" {
             let bits = |day: &Day| day.conditions.temperature_c.to_bits();

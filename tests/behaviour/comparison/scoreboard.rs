@@ -2,7 +2,9 @@
 
 use sim::scenario::{Keepnet, Scenario, SessionKind};
 use sim::session::{Catch, Outcome, TimeUse};
-use sim::study::{Comparison, DayFished, Scoreboard, SessionRows, Stopped, comparison, knots_s};
+use sim::study::{
+    Comparison, DayOutcomes, Scoreboard, SessionsCsv, StopReason, comparison, curve_times_s,
+};
 use sim::water::Conditions;
 
 use crate::pond::{FAIR, SESSION_S, plan, pond};
@@ -26,14 +28,14 @@ fn caught(masses_g: &[u32]) -> Outcome {
     }
 }
 
-fn day(number: u32, conditions: Conditions, outcomes: Vec<Outcome>) -> DayFished {
-    DayFished { number, conditions, unknowns: Vec::new(), outcomes }
+fn day(number: u32, conditions: Conditions, outcomes: Vec<Outcome>) -> DayOutcomes {
+    DayOutcomes { number, conditions, uncertain_inputs: Vec::new(), outcomes }
 }
 
-fn compared(scenario: &Scenario, days: &[DayFished]) -> Comparison {
+fn compared(scenario: &Scenario, days: &[DayOutcomes]) -> Comparison {
     let mut board = Scoreboard::new(scenario);
     days.iter().for_each(|day| board.add(day));
-    comparison(scenario, 1, &board, Stopped::Asked)
+    comparison(scenario, 1, &board, StopReason::Requested)
 }
 
 fn kinds(found: &Comparison) -> Vec<&str> {
@@ -49,7 +51,7 @@ fn a_day_won_by_several_plans_is_divided_among_them() {
     let mut scenario = pond();
     scenario.plans = ["a", "b", "c"].map(|name| plan(name, 120.0)).to_vec();
     let weights_g = [[3, 2, 1], [5, 5, 1], [4, 4, 4], [0, 1, 9]];
-    let days: Vec<DayFished> = weights_g
+    let days: Vec<DayOutcomes> = weights_g
         .iter()
         .zip(1..)
         .map(|(day_g, n)| day(n, FAIR, day_g.map(|g| caught(&[1000 * g])).to_vec()))
@@ -66,7 +68,7 @@ fn a_day_won_by_several_plans_is_divided_among_them() {
 #[test]
 fn pairs_are_compared_day_by_day() {
     let days = [[2000, 1500], [3000, 3000], [1000, 2500], [4000, 1000]];
-    let days: Vec<DayFished> = days
+    let days: Vec<DayOutcomes> = days
         .iter()
         .zip(1..)
         .map(|(day_g, n)| day(n, FAIR, day_g.map(|g| caught(&[g])).to_vec()))
@@ -88,7 +90,7 @@ fn pairs_are_compared_day_by_day() {
 
 #[test]
 fn a_plan_that_never_varies_has_no_correlation() {
-    let days: Vec<DayFished> =
+    let days: Vec<DayOutcomes> =
         (1..=5).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[100 * n])])).collect();
     assert_eq!(compared(&pond(), &days).pairs[0].correlation, None);
 }
@@ -100,7 +102,7 @@ fn the_curve_rises_to_the_weights_at_the_scales() {
     scenario.plans.truncate(1);
     let masses_g =
         |n: u32| -> Vec<u32> { (0..=n % 5).map(|k| 700 + 137 * ((n + k) % 11)).collect() };
-    let days: Vec<DayFished> =
+    let days: Vec<DayOutcomes> =
         (1..=101).map(|n| day(n, FAIR, vec![caught(&masses_g(n))])).collect();
     let plan = &compared(&scenario, &days).plans[0];
     // then the curve ends with the same numbers, never falls, and its deciles are in order.
@@ -140,7 +142,7 @@ fn curves_are_taken_at_whole_minutes_and_at_the_end() {
     for (session_s, step_s, knots) in
         [(18_000.0, 120.0, 151), (1800.0, 60.0, 31), (90.0, 60.0, 3), (86_400.0, 600.0, 145)]
     {
-        let at_s = knots_s(session_s);
+        let at_s = curve_times_s(session_s);
         assert_eq!(at_s.len(), knots, "a session of {session_s} s");
         assert_near("first step [s]", at_s[1], step_s);
         assert_near("end [s]", at_s[knots - 1], session_s);
@@ -150,7 +152,7 @@ fn curves_are_taken_at_whole_minutes_and_at_the_end() {
 
 #[test]
 fn too_few_days_cause_a_warning() {
-    let days: Vec<DayFished> =
+    let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[800])])).collect();
     assert_eq!(kinds(&compared(&pond(), &days[..99])), ["few-days"]);
     assert_eq!(kinds(&compared(&pond(), &days)), [""; 0]);
@@ -165,12 +167,12 @@ fn exceeded_limits_of_keepnet_and_bait_cause_a_warning() {
     let mut greedy = caught(&[3900]);
     heavy.bait.feeder_kg = 0.6;
     (greedy.bait.feeder_kg, greedy.bait.loose_kg) = (0.3, 0.3);
-    let days: Vec<DayFished> =
+    let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![heavy.clone(), greedy.clone()])).collect();
     let found = compared(&scenario, &days);
     assert_eq!(kinds(&found), ["keepnet", "bait-limit"], "{:?}", found.warnings);
-    assert!(found.warnings[0].says.contains("often"), "{}", found.warnings[0].says);
-    assert!(found.warnings[1].says.contains("without feed"), "{}", found.warnings[1].says);
+    assert!(found.warnings[0].message.contains("often"), "{}", found.warnings[0].message);
+    assert!(found.warnings[1].message.contains("without feed"), "{}", found.warnings[1].message);
     // In a pleasure session fish go back at once.
     scenario.kind = SessionKind::Pleasure;
     assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
@@ -186,23 +188,23 @@ fn a_net_that_is_full_on_one_day_in_ten_causes_a_warning() {
     let mut scenario = pond();
     scenario.keepnet = Some(Keepnet { limit_kg: 2.0, nets: 2 });
     let light = |n: u32| if n.is_multiple_of(5) { caught(&[4100]) } else { caught(&[2000]) };
-    let days: Vec<DayFished> =
+    let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![light(n), caught(&[1000])])).collect();
     let found = compared(&scenario, &days);
     assert_eq!(kinds(&found), ["keepnet"]);
-    assert!(found.warnings[0].says.contains("one day in ten"), "{}", found.warnings[0].says);
+    assert!(found.warnings[0].message.contains("one day in ten"), "{}", found.warnings[0].message);
 }
 
 #[test]
 fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
     let weights = |n: u32| [1090 + 1000 * (n % 2), 1500];
-    let days: Vec<DayFished> =
+    let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, weights(n).map(|g| caught(&[g])).to_vec())).collect();
     let found = compared(&pond(), &days);
     assert_eq!(kinds(&found), ["unclear"]);
     // Differences of −0.41 and 0.59 kg have mean 0.09 and standard error 0.05025 kg; the margin is 2 % of 1.59 kg.
     // So 1.96 standard errors are less than the mean after (1.96 · 0.05025 / 0.09)² = 1.198 times as many days.
-    let says = &found.warnings[0].says;
+    let says = &found.warnings[0].message;
     assert!(says.contains("often is not clearly better than seldom. About 120 days"), "{says}");
 }
 
@@ -210,13 +212,13 @@ fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
 fn a_parameter_held_at_an_end_of_its_range_causes_a_warning() {
     let mut scenario = pond();
     let row = scenario.books.fish.rows()[0].clone();
-    scenario.books.fish.pin(&row.key, row.range[1]).expect("within its range");
-    let days: Vec<DayFished> =
+    scenario.books.fish.set(&row.key, row.range[1]).expect("within its range");
+    let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[800])])).collect();
     let found = compared(&scenario, &days);
     assert_eq!(kinds(&found), ["edge"]);
-    assert!(found.warnings[0].says.contains(&row.key), "{}", found.warnings[0].says);
-    scenario.books.fish.pin(&row.key, row.value).expect("within its range");
+    assert!(found.warnings[0].message.contains(&row.key), "{}", found.warnings[0].message);
+    scenario.books.fish.set(&row.key, row.value).expect("within its range");
     assert_eq!(kinds(&compared(&scenario, &days)), [""; 0], "the middle of a range is not its end");
 }
 
@@ -224,7 +226,7 @@ fn a_parameter_held_at_an_end_of_its_range_causes_a_warning() {
 fn days_that_are_hard_on_fish_cause_a_warning() {
     let hot = Conditions { temperature_c: 25.5, ..FAIR };
     let foul = Conditions { oxygen_mg_l: 2.5, ..FAIR };
-    let days: Vec<DayFished> = (1..=100)
+    let days: Vec<DayOutcomes> = (1..=100)
         .map(|n| {
             let weather = match n {
                 3 | 9 => hot,
@@ -237,14 +239,14 @@ fn days_that_are_hard_on_fish_cause_a_warning() {
     let found = compared(&pond(), &days);
     assert_eq!(kinds(&found), ["warm-water", "low-oxygen"]);
     for (warning, says) in found.warnings.iter().zip(["On 2 of 100 days", "On 1 of 100 days"]) {
-        assert!(warning.says.starts_with(says), "{}", warning.says);
-        assert!(warning.says.contains("fishery"), "the fishery decides: {}", warning.says);
+        assert!(warning.message.starts_with(says), "{}", warning.message);
+        assert!(warning.message.contains("fishery"), "the fishery decides: {}", warning.message);
     }
 }
 
 #[test]
 fn a_plan_without_a_fish_causes_a_warning() {
-    let days: Vec<DayFished> =
+    let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[])])).collect();
     let found = compared(&pond(), &days);
     assert_eq!(kinds(&found), ["no-fish"]);
@@ -253,7 +255,7 @@ fn a_plan_without_a_fish_causes_a_warning() {
     assert!(!plans.contains("null"), "{plans}");
     let mut pairs = found.pairs.clone();
     // Parts report a missing rate themselves.
-    pairs.iter_mut().for_each(|pair| pair.parts.clear());
+    pairs.iter_mut().for_each(|pair| pair.factors.clear());
     let json = serde_json::to_string(&pairs).expect("pairs can be written");
     let missing = ["correlation", "days_saved_factor", "on_average", "unknowns_share"];
     assert_eq!(json.matches("null").count(), missing.len(), "{json}");
@@ -265,7 +267,7 @@ fn a_plan_without_a_fish_causes_a_warning() {
 #[test]
 fn session_rows_have_one_row_a_plan_and_day() {
     let scenario = pond();
-    let mut rows = SessionRows::new(Vec::new()).expect("a header");
+    let mut rows = SessionsCsv::new(Vec::new()).expect("a header");
     let mut first = caught(&[900, 850]);
     first.bait.feeder_kg = 0.2;
     first.swim.bait_in_water_s = 600.0;

@@ -3,14 +3,16 @@
 use std::sync::atomic::AtomicBool;
 
 use sim::scenario::Scenario;
-use sim::stats::Standing;
-use sim::study::{Comparison, Control, Stopped, UntilClear, Unwatched, compare_until_clear};
+use sim::stats::Verdict;
+use sim::study::{
+    Comparison, Control, NoProgress, StopReason, UntilClearResult, compare_until_clear,
+};
 
 use crate::pond::{compared, ignored, plan, pond};
 
 fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
     match compare_until_clear(scenario, 1, limit_days, Control::default(), ignored) {
-        Ok(UntilClear::Done(found)) => *found,
+        Ok(UntilClearResult::Done(found)) => *found,
         other => panic!("it was not stopped: {other:?}"),
     }
 }
@@ -21,14 +23,14 @@ fn a_comparison_stops_at_the_first_interim_analysis_with_a_clear_verdict() {
     let mut scenario = pond();
     scenario.plans[1].phases[0].recast_s = 1500.0;
     let found = until_clear(&scenario, 3200);
-    assert_eq!((found.days, found.stopped_because), (200, Stopped::Clear));
-    assert_eq!((found.rule.looks, found.rule.looks_at_most, found.rule.pairs), (1, 5, 1));
-    assert_eq!(found.pairs[0].verdict, Standing::Ahead, "{:?}", found.pairs[0].difference_kg);
+    assert_eq!((found.days, found.stopped_because), (200, StopReason::Clear));
+    assert_eq!((found.rule.analyses, found.rule.max_analyses, found.rule.pairs), (1, 5, 1));
+    assert_eq!(found.pairs[0].verdict, Verdict::Better, "{:?}", found.pairs[0].difference_kg);
     // The days are those of a run with a fixed number of days; only the intervals may be narrower.
     let asked = compared(&scenario, 1, 200);
     assert_eq!(found.plans, asked.plans);
     assert!(asked.pairs[0].difference_kg.low95 > found.pairs[0].difference_kg.low95);
-    assert_eq!(found.pairs[0].beats, asked.pairs[0].beats);
+    assert_eq!(found.pairs[0].superiority, asked.pairs[0].superiority);
 }
 
 #[test]
@@ -36,11 +38,11 @@ fn two_copies_of_a_plan_are_equivalent_at_the_first_analysis() {
     let mut scenario = pond();
     scenario.plans = vec![plan("one", 120.0), plan("same", 120.0)];
     let found = until_clear(&scenario, 3200);
-    assert_eq!((found.days, found.stopped_because), (200, Stopped::Clear));
-    assert_eq!(found.pairs[0].verdict, Standing::Level);
-    let two_days = found.pairs[0].beats.two_days.expect("days");
-    assert!((two_days.share - 0.5).abs() < 1e-12, "{two_days:?}");
-    assert!(found.pairs[0].beats.same_day.share <= 0.0, "a tie is won by neither");
+    assert_eq!((found.days, found.stopped_because), (200, StopReason::Clear));
+    assert_eq!(found.pairs[0].verdict, Verdict::Equivalent);
+    let two_days = found.pairs[0].superiority.independent_days.expect("days");
+    assert!((two_days.value - 0.5).abs() < 1e-12, "{two_days:?}");
+    assert!(found.pairs[0].superiority.same_day.value <= 0.0, "a tie is won by neither");
 }
 
 #[test]
@@ -49,14 +51,14 @@ fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
     scenario.plans = vec![plan("one", 120.0), plan("nearly-the-same", 121.0)];
     scenario.aims.margin_kg = Some(0.001);
     let found = until_clear(&scenario, 30);
-    assert_eq!((found.days, found.stopped_because), (30, Stopped::Limit));
-    assert_eq!(found.pairs[0].verdict, Standing::Open);
+    assert_eq!((found.days, found.stopped_because), (30, StopReason::Limit));
+    assert_eq!(found.pairs[0].verdict, Verdict::Inconclusive);
     let unclear = found.warnings.iter().find(|warning| warning.kind == "unclear");
-    let says = &unclear.expect("a warning").says;
+    let says = &unclear.expect("a warning").message;
     assert!(says.contains("not clearly better than") && says.contains("days"), "{says}");
     // A margin larger than any difference is reached at once.
     scenario.aims.margin_kg = Some(50.0);
-    assert_eq!(until_clear(&scenario, 30).stopped_because, Stopped::Clear);
+    assert_eq!(until_clear(&scenario, 30).stopped_because, StopReason::Clear);
 }
 
 #[test]
@@ -64,14 +66,14 @@ fn a_single_plan_has_no_pair_to_compare() {
     let mut scenario = pond();
     scenario.plans.truncate(1);
     let found = until_clear(&scenario, 20);
-    assert_eq!((found.days, found.stopped_because), (20, Stopped::Clear));
-    assert!(found.pairs.is_empty() && found.aims[0].not_told_apart.is_empty());
+    assert_eq!((found.days, found.stopped_because), (20, StopReason::Clear));
+    assert!(found.pairs.is_empty() && found.aims[0].not_clearly_worse.is_empty());
 }
 
 #[test]
 fn a_stopped_comparison_reports_the_finished_days() {
     let stop = AtomicBool::new(true);
-    let control = Control { progress: &Unwatched, stop: &stop };
+    let control = Control { progress: &NoProgress, stop: &stop };
     let found = compare_until_clear(&pond(), 1, 3200, control, ignored);
-    assert_eq!(found, Ok(UntilClear::Interrupted { days: 0 }));
+    assert_eq!(found, Ok(UntilClearResult::Interrupted { days: 0 }));
 }

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 use sim::scenario::{Scenario, read};
-use sim::session::{Day, Film, film_session, fish_session};
+use sim::session::{Day, Recording, record_session, run_session};
 
 use super::server::{Served, query};
 
@@ -11,8 +11,8 @@ fn demo() -> Scenario {
     read(text, "hazel-mere", &[]).expect("a shipped scenario is sound")
 }
 
-fn film(scenario: &Scenario, plan: usize, day: &Day) -> Film {
-    film_session(scenario, &scenario.plans[plan], day, 1_000_000).expect("a day of the demo fits")
+fn film(scenario: &Scenario, plan: usize, day: &Day) -> Recording {
+    record_session(scenario, &scenario.plans[plan], day, 1_000_000).expect("a day of the demo fits")
 }
 
 #[test]
@@ -20,7 +20,7 @@ fn a_recorded_session_has_the_same_outcome_as_an_unrecorded_one() {
     let scenario = demo();
     for (plan, number) in [(0, 1), (2, 3), (3, 2)] {
         let day = Day::draw(&scenario, 1, number);
-        let unseen = fish_session(&scenario, &scenario.plans[plan], &day);
+        let unseen = run_session(&scenario, &scenario.plans[plan], &day);
         assert_eq!(film(&scenario, plan, &day).outcome, unseen, "plan {plan}, day {number}");
     }
 }
@@ -51,7 +51,7 @@ fn every_fish_is_in_the_water_at_all_times_and_moves_without_jumps() {
 fn a_recording_that_would_be_too_long_is_refused() {
     let scenario = demo();
     let day = Day::draw(&scenario, 1, 1);
-    assert!(film_session(&scenario, &scenario.plans[0], &day, 100).is_none());
+    assert!(record_session(&scenario, &scenario.plans[0], &day, 100).is_none());
 }
 
 #[test]

@@ -8,7 +8,7 @@ use sim::angler::AnglerParams;
 use sim::bait::BaitParams;
 use sim::engine::Dice;
 use sim::fish::FishParams;
-use sim::params::{Book, Grade, Prior, Row, Unset, bibliography, markdown};
+use sim::params::{Book, Grade, Parameter, PinError, Prior, bibliography, parameters_markdown};
 use sim::water::WaterParams;
 
 /// The books in their printed order, each with the fields that the code reads.
@@ -23,7 +23,7 @@ fn books() -> [(Book, &'static [&'static str]); 4] {
 
 /// Fails with all rows that break a rule.
 #[track_caller]
-fn every_row(rule: &str, holds: impl Fn(&Row) -> bool) {
+fn every_row(rule: &str, holds: impl Fn(&Parameter) -> bool) {
     let breaches: Vec<String> = books()
         .iter()
         .flat_map(|(book, _)| {
@@ -70,7 +70,7 @@ fn values_lie_in_their_ranges() {
     every_row("a lognormal row is positive", |row| {
         row.prior != Prior::LogNormal || (row.range[0] > 0.0 && row.value > 0.0)
     });
-    every_row("says what it is, in words", |row| row.says.split_whitespace().count() >= 2);
+    every_row("says what it is, in words", |row| row.meaning.split_whitespace().count() >= 2);
 }
 
 #[test]
@@ -177,7 +177,7 @@ fn draws_stay_in_range_with_the_central_value_as_median() {
     const DAYS: u64 = 4_000;
     for (book, _) in books() {
         let days: Vec<Vec<f64>> =
-            (0..DAYS).map(|day| book.draw(&mut Dice::keyed(&[7, day]))).collect();
+            (0..DAYS).map(|day| book.draw(&mut Dice::from_key(&[7, day]))).collect();
         for (i, row) in book.rows().iter().enumerate() {
             let [low, high] = row.range;
             let drawn: Vec<f64> = days.iter().map(|day| day[i]).collect();
@@ -197,19 +197,19 @@ fn draws_stay_in_range_with_the_central_value_as_median() {
 #[test]
 fn a_pinned_row_is_the_same_every_day_and_stays_in_range() {
     let mut book = FishParams::book();
-    book.pin("memory_s", 120.0).expect("in range");
+    book.set("memory_s", 120.0).expect("in range");
     let place = FishParams::FIELDS.iter().position(|&field| field == "memory_s").expect("a row");
     for day in 0..20 {
-        let values = book.draw(&mut Dice::keyed(&[7, day]));
+        let values = book.draw(&mut Dice::from_key(&[7, day]));
         assert!((values[place] - 120.0).abs() < 1e-12);
     }
-    assert_eq!(book.pin("memory", 120.0), Err(Unset::NoSuchRow));
-    assert!(matches!(book.pin("memory_s", 1e6), Err(Unset::OutOfRange { .. })));
-    assert!(matches!(book.pin("memory_s", f64::NAN), Err(Unset::OutOfRange { .. })));
+    assert_eq!(book.set("memory", 120.0), Err(PinError::UnknownRow));
+    assert!(matches!(book.set("memory_s", 1e6), Err(PinError::OutOfRange { .. })));
+    assert!(matches!(book.set("memory_s", f64::NAN), Err(PinError::OutOfRange { .. })));
 
     let mut book = FishParams::book();
-    book.pin_all();
-    assert_eq!(book.draw(&mut Dice::keyed(&[1])), FishParams::book().central());
+    book.fix_all();
+    assert_eq!(book.draw(&mut Dice::from_key(&[1])), FishParams::book().central());
 }
 
 /// Run with `SHOALWISE_BLESS=1` to write the page again.
@@ -217,7 +217,7 @@ fn a_pinned_row_is_the_same_every_day_and_stays_in_range() {
 fn the_page_of_parameters_is_up_to_date() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("sim/PARAMETERS.md");
     let books = books();
-    let page = markdown(&books.each_ref().map(|(book, _)| book));
+    let page = parameters_markdown(&books.each_ref().map(|(book, _)| book));
     if std::env::var_os("SHOALWISE_BLESS").is_some() {
         fs::write(&path, &page).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
     }

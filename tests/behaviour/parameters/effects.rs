@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use rayon::prelude::*;
-use sim::params::Row;
+use sim::params::Parameter;
 use sim::scenario::{Books, load, read};
-use sim::session::{Day, Outcome, fish_session};
+use sim::session::{Day, Outcome, run_session};
 
 /// The outcomes of all plans of a water on one day.
 fn outcomes(water: &str, sets: &[String], number: u32) -> Vec<Outcome> {
@@ -15,7 +15,7 @@ fn outcomes(water: &str, sets: &[String], number: u32) -> Vec<Outcome> {
     };
     let scenario = scenario.unwrap_or_else(|faults| panic!("{faults}"));
     let day = Day::draw(&scenario, 5, number);
-    scenario.plans.iter().map(|plan| fish_session(&scenario, plan, &day)).collect()
+    scenario.plans.iter().map(|plan| run_session(&scenario, plan, &day)).collect()
 }
 
 /// An invented water with branches over its line, fish with the traits of the book, and a plan with rules.
@@ -61,7 +61,7 @@ const WATERS: [(&str, &[&str]); 3] = [
 ];
 
 /// Whether anything differs between the two ends of a row's range.
-fn moves_something(book: &str, row: &Row) -> bool {
+fn moves_something(book: &str, row: &Parameter) -> bool {
     WATERS.iter().any(|(water, sets)| {
         (1..=3).any(|number| {
             let at = |value: f64| {
@@ -79,7 +79,7 @@ fn moves_something(book: &str, row: &Row) -> bool {
 #[cfg_attr(debug_assertions, ignore = "hundreds of sessions: run in release")]
 fn every_row_of_every_book_changes_some_result() {
     let books = Books::default();
-    let rows: Vec<(&str, &Row)> = [&books.water, &books.bait, &books.fish, &books.angler]
+    let rows: Vec<(&str, &Parameter)> = [&books.water, &books.bait, &books.fish, &books.angler]
         .iter()
         .flat_map(|book| book.rows().iter().map(|row| (book.name, row)))
         .collect();
@@ -124,7 +124,7 @@ fn equal_shoals_are_caught_equally_often() {
         .into_par_iter()
         .map(|number| {
             let day = Day::draw(&scenario, 5, number);
-            let caught = fish_session(&scenario, &scenario.plans[0], &day).by_shoal;
+            let caught = run_session(&scenario, &scenario.plans[0], &day).by_shoal;
             let fish = f64::from(caught[0].fish) - f64::from(caught[1].fish);
             [fish, caught[0].weight_g as f64 - caught[1].weight_g as f64]
         })

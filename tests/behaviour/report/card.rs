@@ -6,7 +6,7 @@ use sim::angler::{LooseFeed, Phase};
 use sim::report::{Card, card, card_html, card_pdf, card_svg, png};
 use sim::scenario::Scenario;
 use sim::scenario::Units::{Imperial, Metric};
-use sim::study::{BaitOf, Comparison, Warning};
+use sim::study::{BaitAmount, Comparison, Warning};
 
 use super::charts::holds_together;
 use super::html::{contrast, is_whole, needs_nothing_from_outside, scenario_of};
@@ -28,7 +28,7 @@ fn in_phases(scenario: &mut Scenario, count: u32) {
         until_s: f64::from(k + 1) * step_s,
         recast_s: 60.0 * f64::from(k + 1),
         buried: k % 2 == 1,
-        squeeze: 0.5 + 0.5 * f64::from(k % 3),
+        compression: 0.5 + 0.5 * f64::from(k % 3),
         loose_feed: vec![LooseFeed {
             line: 0,
             recipe: 0,
@@ -51,14 +51,14 @@ fn cards() -> Vec<(&'static str, Card)> {
         in_phases(&mut scenario, count);
         let says = "On 12 of 400 days the water is above 24 °C (up to 25.3 °C), when a fight and a net cost \
                     fish most. Do not fish such a day unless the fishery says that it is fit.";
-        let warning = Warning { kind: "warm-water".to_owned(), says: says.to_owned() };
+        let warning = Warning { kind: "warm-water".to_owned(), message: says.to_owned() };
         compared.warnings = vec![warning; warnings];
         (compared, scenario)
     };
     let long = "a-plan-with-a-name-that-goes-on-and-on-until-nobody-reads-on-any-more";
     let (mut many, scenario) = fished("brings-much");
     many.plans[0].baits = (0..14)
-        .map(|k| BaitOf { bait: format!("bait-number-{k}-of-them"), mean: 1.0, p90: 1.5 })
+        .map(|k| BaitAmount { bait: format!("bait-number-{k}-of-them"), mean: 1.0, p90: 1.5 })
         .collect();
     let (odd, mut odd_scenario) = fished("<b>&\"'</b>");
     odd_scenario.title = "<i>żółw</i> ".repeat(12);

@@ -24,7 +24,7 @@ fn comparisons() -> Vec<(&'static str, Comparison)> {
     let odd = odd.iter().zip([7.0, 6.0, 5.0]).map(|(name, bites)| plan(name, bites, 0.7, 1.3));
     let mut warned = two();
     let says = "Mind <this> & that.".to_owned();
-    warned.warnings.push(Warning { kind: "test".to_owned(), says });
+    warned.warnings.push(Warning { kind: "test".to_owned(), message: says });
     vec![
         ("two", two()),
         ("four", four()),

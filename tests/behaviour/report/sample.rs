@@ -1,11 +1,11 @@
 //! Invented results for reports.
 
-use sim::report::{VaryCurve, VaryPoint};
-use sim::stats::{Interval, Standing};
+use sim::report::{ResponseCurve, ResponsePoint};
+use sim::stats::{Interval, Verdict};
 use sim::study::{
-    BaitKg, BaitOf, Beats, ByHour, ByShoal, Chance, Comparison, Count, CurvePoint, DecilesKg,
-    Difference, Histogram, Mean, Pair, PlanResult, Rule, Stamp, Stopped, Swim, TimeShare, WeightKg,
-    parts,
+    BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint, DecilesKg, Difference,
+    DifferenceHistogram, MeanCount, PairResult, PlanResult, Probability, Stamp, StopReason,
+    Superiority, SwimSummary, TimeShare, VerdictRule, WeightKg, decompose,
 };
 
 /// `text` as it is printed: with a no-break space inside each quantity.
@@ -80,14 +80,14 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             p50: 0.98 * kg,
             p90: 1.5 * kg,
         },
-        weight_kg_between: DecilesKg { p10: None, p50: None, p90: None },
+        decile_intervals_kg: DecilesKg { p10: None, p50: None, p90: None },
         fish: count(fish),
-        bites: Mean { mean: bites },
-        lost: Mean { mean: bites - fish },
-        foul_hooked: Mean { mean: 0.01 * fish },
-        casts: Mean { mean: 60.0 },
+        bites: MeanCount { mean: bites },
+        lost: MeanCount { mean: bites - fish },
+        foul_hooked: MeanCount { mean: 0.01 * fish },
+        casts: MeanCount { mean: 60.0 },
         bait_kg: BaitKg { mean: 1.9, p90: 2.2 },
-        baits: vec![BaitOf { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }],
+        baits: vec![BaitAmount { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }],
         by_shoal: shoals(1.0).into(),
         by_hour: hours.collect(),
         time_share: TimeShare {
@@ -99,12 +99,12 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             other: 0.1 * (1.0 - in_water),
         },
         best_share: 0.5,
-        swim: Swim {
+        swim: SwimSummary {
             fish_on_line: 0.4 * bites_per_h,
             fish_up: 0.3,
             hookbait_share_of_mouthfuls: 0.012,
             taken_share: 0.6,
-            hookbait_there_share: 0.9,
+            hookbait_available_share: 0.9,
             hours_in_water: in_water * SESSION_H,
             bites_per_hour_in_water: bites_per_h,
             fish_kg: if fish > 0.0 { fish_kg } else { 0.0 },
@@ -131,28 +131,29 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
             let mean = a.weight_kg.mean - b.weight_kg.mean;
             let ahead_share = if mean > 0.0 { 0.78 } else { 0.2 };
             let interval = Interval { low: mean - half_kg, high: mean + half_kg };
-            let chance = |share| Chance { share, low95: share - 0.04, high95: share + 0.04 };
-            pairs.push(Pair {
+            let chance =
+                |share| Probability { value: share, low95: share - 0.04, high95: share + 0.04 };
+            pairs.push(PairResult {
                 a: a.name.clone(),
                 b: b.name.clone(),
                 difference_kg: Difference { mean, low95: mean - half_kg, high95: mean + half_kg },
                 a_ahead_share: ahead_share,
                 tie_share: 0.02,
                 correlation: Some(0.6),
-                parts: parts(a, b),
-                histogram: Histogram::of_grams(
+                factors: decompose(a, b),
+                histogram: DifferenceHistogram::from_grams(
                     // Five days, one kilogram apart, centred on the mean.
                     (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step),
                 ),
                 difference_se_kg: Some(0.5 * half_kg),
-                verdict: Standing::of(Some(interval), MARGIN_KG),
-                beats: Beats {
+                verdict: Verdict::from_interval(Some(interval), MARGIN_KG),
+                superiority: Superiority {
                     same_day: chance(ahead_share),
-                    two_days: Some(chance(0.5 + 0.5 * (ahead_share - 0.5))),
-                    on_average: Some(chance(if mean > 0.0 { 0.9 } else { 0.1 })),
+                    independent_days: Some(chance(0.5 + 0.5 * (ahead_share - 0.5))),
+                    mean_higher: Some(chance(if mean > 0.0 { 0.9 } else { 0.1 })),
                 },
                 days_saved_factor: Some(2.5),
-                unknowns_share: Some(chance(0.3)),
+                uncertain_inputs_share: Some(chance(0.3)),
             });
         }
     }
@@ -160,13 +161,13 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
         format: "shoalwise/compare/1",
         stamp: Stamp::new("invented", "00", 1),
         days: 400,
-        stopped_because: Stopped::Clear,
+        stopped_because: StopReason::Clear,
         plans,
         pairs,
-        rule: Rule {
+        rule: VerdictRule {
             error: 0.05,
-            looks: 2,
-            looks_at_most: 5,
+            analyses: 2,
+            max_analyses: 5,
             pairs: 1,
             level_of_each: 0.99,
             margin_kg: MARGIN_KG,
@@ -198,7 +199,7 @@ pub(super) fn four() -> Comparison {
 }
 
 /// A varied recast interval with its best value at 2.5 min.
-pub(super) fn curve(log_axis: bool) -> VaryCurve {
+pub(super) fn curve(log_axis: bool) -> ResponseCurve {
     let values = [
         ("45 s", 0.75, 19.8),
         ("1 min", 1.0, 23.4),
@@ -210,12 +211,12 @@ pub(super) fn curve(log_axis: bool) -> VaryCurve {
         ("10 min", 10.0, 20.1),
         ("20 min", 20.0, 15.2),
     ];
-    VaryCurve {
+    ResponseCurve {
         plan: "steady".to_owned(),
         key: "plan.steady.recast".to_owned(),
         points: values
             .into_iter()
-            .map(|(label, value, kg)| VaryPoint {
+            .map(|(label, value, kg)| ResponsePoint {
                 label: label.to_owned(),
                 value,
                 mean_kg: kg,
@@ -223,10 +224,10 @@ pub(super) fn curve(log_axis: bool) -> VaryCurve {
                 high95_kg: kg + 0.9,
                 p10_kg: 0.55 * kg,
                 p90_kg: 1.5 * kg,
-                near_best: false,
+                is_near_best: false,
             })
             .collect(),
         axis: "recast interval [min]".to_owned(),
-        log_axis,
+        is_logarithmic: log_axis,
     }
 }

@@ -5,7 +5,7 @@
 use std::path::{Path, PathBuf};
 
 use serde_json::Value;
-use sim::scenario::{key_table_markdown, load, read, schema};
+use sim::scenario::{key_reference_markdown, load, read, scenario_json_schema};
 
 const BEGIN: &str = "<!-- keys: begin -->\n";
 const END: &str = "<!-- keys: end -->";
@@ -48,7 +48,7 @@ fn json_of(text: &str) -> Value {
 #[test]
 fn the_committed_schema_is_up_to_date() {
     let path = folder().join("scenario.schema.json");
-    let mut generated = serde_json::to_string_pretty(&schema()).expect("JSON");
+    let mut generated = serde_json::to_string_pretty(&scenario_json_schema()).expect("JSON");
     generated.push('\n');
     hold(&path, &std::fs::read_to_string(&path).unwrap_or_default(), &generated);
 }
@@ -59,13 +59,14 @@ fn the_committed_key_reference_is_up_to_date() {
     let committed = text_of(&path);
     let start = committed.find(BEGIN).expect("the mark before the keys") + BEGIN.len();
     let end = committed.find(END).expect("the mark after the keys");
-    let generated = format!("{}{}{}", &committed[..start], key_table_markdown(), &committed[end..]);
+    let generated =
+        format!("{}{}{}", &committed[..start], key_reference_markdown(), &committed[end..]);
     hold(&path, &committed, &generated);
 }
 
 #[test]
 fn shipped_scenarios_have_no_faults_and_fit_the_schema() {
-    let schema = jsonschema::validator_for(&schema()).expect("a schema");
+    let schema = jsonschema::validator_for(&scenario_json_schema()).expect("a schema");
     for path in shipped() {
         let scenario = load(&path, &[]).unwrap_or_else(|faults| panic!("{faults}"));
         assert!(scenario.plans.len() >= 2, "{} has fewer than two plans", path.display());
@@ -82,7 +83,7 @@ fn shipped_scenarios_have_no_faults_and_fit_the_schema() {
 
 #[test]
 fn the_schema_refuses_what_the_reader_refuses() {
-    let schema = jsonschema::validator_for(&schema()).expect("a schema");
+    let schema = jsonschema::validator_for(&scenario_json_schema()).expect("a schema");
     let small = "[line.a]\ndistance = \"9 m\"\n[plan.b]\n";
     assert!(schema.is_valid(&json_of(small)));
     let lines = [

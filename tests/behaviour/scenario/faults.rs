@@ -1,7 +1,7 @@
 //! Error messages for faulty scenarios: place, problem and correction.
 
 use proptest::prelude::{ProptestConfig, any, prop, prop_oneof, proptest};
-use sim::scenario::{load, read, values};
+use sim::scenario::{load, read, vary_values};
 
 use super::reading::{SMALL, says, told};
 
@@ -288,7 +288,7 @@ fn errors_can_be_read_by_programs() {
         .expect_err("a misspelt key");
     let [fault] = faults.list() else { panic!("{faults}") };
     assert_eq!(fault.file, "pond.toml");
-    assert_eq!(fault.place.line(), Some(1));
+    assert_eq!(fault.location.line(), Some(1));
     assert_eq!(fault.key, "plan.a.recats");
     assert_eq!(fault.nearest.as_deref(), Some("plan.a.recast"));
 }
@@ -412,8 +412,8 @@ proptest! {
         let _ = read(SMALL, "pond", &[format!("plan.patient.recast={set}")]);
         let _ = read(SMALL, "pond", &[format!("water.wind={set}")]);
         let _ = read(&format!("{SMALL}{text}"), "pond", std::slice::from_ref(&set));
-        let _ = values(&set);
-        let _ = values(&format!("plan.patient.recast={set}"));
-        let _ = values(&format!("plan.patient.recast={set}..{text}/3"));
+        let _ = vary_values(&set);
+        let _ = vary_values(&format!("plan.patient.recast={set}"));
+        let _ = vary_values(&format!("plan.patient.recast={set}..{text}/3"));
     }
 }

@@ -1,6 +1,6 @@
 //! The meaning of valid scenarios.
 
-use sim::params::{Prior, Spread};
+use sim::params::{DailyDistribution, Prior};
 use sim::scenario::{SessionKind, Units, load};
 
 use super::reading::{SMALL, good};
@@ -20,7 +20,10 @@ fn three_keys_make_a_scenario_and_all_others_have_defaults() {
     assert_eq!(scenario.kind, SessionKind::Match);
     assert_eq!(scenario.units, Units::Metric);
     assert_eq!(scenario.keepnet, None);
-    assert_eq!(scenario.weather.temperature_c, Spread::Between { low: 15.0, high: 20.0 });
+    assert_eq!(
+        scenario.weather.temperature_c,
+        DailyDistribution::Uniform { low: 15.0, high: 20.0 }
+    );
     assert_eq!(scenario.plans.len(), 1);
     let phase = &scenario.plans[0].phases[0];
     near(phase.recast_s, 600.0, "s");
@@ -42,7 +45,7 @@ fn a_plan_needs_nothing_but_its_name() {
 fn a_water_without_fish_is_allowed() {
     assert!(good("line.a.distance = \"9 m\"\n[plan.b]\n", &[]).shoals.is_empty());
     let none = good(SMALL, &["shoal.residents.count=0"]);
-    assert_eq!(none.shoals[0].count, Spread::Fixed(0.0));
+    assert_eq!(none.shoals[0].count, DailyDistribution::Fixed(0.0));
 }
 
 #[test]
@@ -108,9 +111,12 @@ fn spreads_are_read_in_both_forms_and_one_part_can_be_set() {
     let text = format!("{SMALL}water.temperature = {{ low = \"50 F\", high = \"15 C\" }}\n");
     let count = "shoal.residents.count={ mean = 80, cv = 0.2 }";
     let scenario = good(&text, &[count, "water.temperature.high=16 C", "water.wind.high=36 km/h"]);
-    assert_eq!(scenario.weather.temperature_c, Spread::Between { low: 10.0, high: 16.0 });
-    assert_eq!(scenario.weather.wind_m_s, Spread::Between { low: 0.0, high: 10.0 });
-    assert_eq!(scenario.shoals[0].count, Spread::About { mean: 80.0, cv: 0.2 });
+    assert_eq!(
+        scenario.weather.temperature_c,
+        DailyDistribution::Uniform { low: 10.0, high: 16.0 }
+    );
+    assert_eq!(scenario.weather.wind_m_s, DailyDistribution::Uniform { low: 0.0, high: 10.0 });
+    assert_eq!(scenario.shoals[0].count, DailyDistribution::LogNormal { mean: 80.0, cv: 0.2 });
 }
 
 #[test]
@@ -222,7 +228,7 @@ fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
     near(edible("richer"), edible("rich"), "");
     let worm = scenario.hookbaits.iter().find(|h| h.name == "tough-worm").expect("a hookbait");
     assert!(worm.lasts_s.is_infinite());
-    near(worm.tempting, 1.2, "");
+    near(worm.temptation, 1.2, "");
     let six = scenario.recipes.iter().find(|r| r.name == "pellets-6mm").expect("a bait");
     near(six.classes[0].diameter_m, 0.006, "m");
     near(six.opens_after_s, 25.0, "s");

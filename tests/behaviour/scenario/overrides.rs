@@ -1,7 +1,7 @@
 //! Every key can be overridden on the command line.
 
 use serde_json::Value;
-use sim::scenario::{Scenario, read, schema};
+use sim::scenario::{Scenario, read, scenario_json_schema};
 
 /// One item of every kind that a key can belong to, all named `a` and `b`.
 const EVERYTHING: &str = r#"
@@ -112,7 +112,7 @@ fn scenario(text: &str, sets: &[String]) -> Result<Scenario, String> {
 #[test]
 fn every_key_can_be_set_and_changes_the_scenario() {
     let mut keys = Vec::new();
-    leaves(&schema(), "", &mut keys);
+    leaves(&scenario_json_schema(), "", &mut keys);
     assert!(keys.len() > 150, "only {} keys", keys.len());
     for (key, schema) in keys {
         if key == "section.weigh_ins" {

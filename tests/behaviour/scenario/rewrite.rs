@@ -1,6 +1,6 @@
 //! A scenario rewritten with new values means the same as the original with overrides.
 
-use sim::scenario::{Change, Scenario, Written, read, rewrite};
+use sim::scenario::{Scenario, ScenarioEdit, ScenarioSource, read, rewrite};
 
 const DEMO: &str = include_str!("../../../scenarios/hazel-mere.toml");
 const FIRST: &str = include_str!("../../../scenarios/first-try.toml");
@@ -13,8 +13,10 @@ fn meaning(scenario: Scenario) -> Scenario {
     Scenario { sha256: String::new(), ..scenario }
 }
 
-fn written(text: &str, change: Change<'_>) -> String {
-    rewrite(&Written::new(text, "water"), change).unwrap_or_else(|faults| panic!("{faults}")).text
+fn written(text: &str, change: ScenarioEdit<'_>) -> String {
+    rewrite(&ScenarioSource::new(text, "water"), change)
+        .unwrap_or_else(|faults| panic!("{faults}"))
+        .text
 }
 
 #[test]
@@ -37,7 +39,7 @@ fn a_value_written_into_the_text_equals_the_same_override() {
         (DOTTED, "plan.a.feed.bar.amount=5 g"),
     ] {
         let sets = [set.to_owned()];
-        let inside = written(text, Change { sets: &sets, ..Change::default() });
+        let inside = written(text, ScenarioEdit { sets: &sets, ..ScenarioEdit::default() });
         let from_inside = read(&inside, "water", &[]).expect("what was written is sound");
         let from_outside = read(text, "water", &sets).expect("the value is sound");
         assert_eq!(meaning(from_inside), meaning(from_outside), "{set}");
@@ -51,7 +53,8 @@ fn a_copied_plan_equals_its_original_and_plans_not_kept_are_removed() {
     for (text, plan) in [(DEMO, "island-then-open"), (FIRST, "every-ten"), (DOTTED, "a")] {
         let copies = [(plan.to_owned(), "copy".to_owned())];
         let keep = ["copy".to_owned()];
-        let inside = written(text, Change { copies: &copies, keep: &keep, ..Change::default() });
+        let inside =
+            written(text, ScenarioEdit { copies: &copies, keep: &keep, ..ScenarioEdit::default() });
         let found = read(&inside, "water", &[]).expect("sound");
         let whole = read(text, "water", &[]).expect("sound");
         let original = whole.plans.iter().find(|known| known.name == plan).expect("there");
@@ -64,8 +67,10 @@ fn a_copied_plan_equals_its_original_and_plans_not_kept_are_removed() {
 fn values_that_cannot_be_written_are_reported() {
     let set = |set: &str| {
         let sets = [set.to_owned()];
-        let faults =
-            rewrite(&Written::new(DEMO, "water"), Change { sets: &sets, ..Change::default() });
+        let faults = rewrite(
+            &ScenarioSource::new(DEMO, "water"),
+            ScenarioEdit { sets: &sets, ..ScenarioEdit::default() },
+        );
         faults.expect_err("it is wrong").to_string()
     };
     assert!(set("plan.two-minutes.recast=ten").contains("--set: plan.two-minutes.recast"));
@@ -73,16 +78,21 @@ fn values_that_cannot_be_written_are_reported() {
     assert!(set("line=3").contains("line"));
     let copy = |from: &str, to: &str| {
         let copies = [(from.to_owned(), to.to_owned())];
-        let faults =
-            rewrite(&Written::new(DEMO, "water"), Change { copies: &copies, ..Change::default() });
+        let faults = rewrite(
+            &ScenarioSource::new(DEMO, "water"),
+            ScenarioEdit { copies: &copies, ..ScenarioEdit::default() },
+        );
         faults.expect_err("it is wrong").to_string()
     };
     assert!(copy("nobody", "x").contains("no plan named \"nobody\""));
     assert!(copy("two-minutes", "ten-minutes").contains("cannot be the name of a copy"));
     assert!(copy("two-minutes", "a.b").contains("cannot be the name of a copy"));
     let keep = ["nobody".to_owned()];
-    let kept = rewrite(&Written::new(DEMO, "water"), Change { keep: &keep, ..Change::default() });
+    let kept = rewrite(
+        &ScenarioSource::new(DEMO, "water"),
+        ScenarioEdit { keep: &keep, ..ScenarioEdit::default() },
+    );
     assert!(kept.expect_err("it is wrong").to_string().contains("nobody"));
-    let broken = rewrite(&Written::new("plan = [", "water"), Change::default());
+    let broken = rewrite(&ScenarioSource::new("plan = [", "water"), ScenarioEdit::default());
     assert!(broken.expect_err("no TOML").to_string().contains("water.toml:1"));
 }

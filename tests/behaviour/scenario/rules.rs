@@ -131,7 +131,7 @@ fn rules_are_named_and_reached_from_the_command_line_and_keep_the_order_of_the_f
     let scenario = good(&text, &["plan.a.rule.zeta.no_bite_for=8 min"]);
     let rules = &scenario.plans[0].rules.list;
     assert_eq!([rules[0].name.as_str(), rules[1].name.as_str()], ["zeta", "alpha"]);
-    assert_eq!(rules[0].when.no_bite_for_s, Some(480.0));
+    assert_eq!(rules[0].condition.no_bite_for_s, Some(480.0));
     says(
         &told(&text, &["plan.a.rule.zet.no_bite_for=8 min"]),
         &["--set: plan.a.rule.zet", "no rule named \"zet\"", "`plan.a.rule.zeta`"],

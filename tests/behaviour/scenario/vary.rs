@@ -1,20 +1,20 @@
 //! Lists and ranges of values to vary.
 
-use sim::scenario::values;
+use sim::scenario::vary_values;
 
 use super::reading::{SMALL, good, says};
 
 fn texts(vary: &str) -> Vec<String> {
-    values(vary).unwrap_or_else(|faults| panic!("{faults}")).1
+    vary_values(vary).unwrap_or_else(|faults| panic!("{faults}")).1
 }
 
 fn told(vary: &str) -> String {
-    values(vary).expect_err("faulty").to_string()
+    vary_values(vary).expect_err("faulty").to_string()
 }
 
 #[test]
 fn lists_are_taken_as_written() {
-    let (key, list) = values("plan.patient.recast=1min, 2 min,90s").expect("well formed");
+    let (key, list) = vary_values("plan.patient.recast=1min, 2 min,90s").expect("well formed");
     assert_eq!(key, "plan.patient.recast");
     assert_eq!(list, ["1min", "2 min", "90s"]);
     assert_eq!(texts("plan.a.line=near,far"), ["near", "far"]);
@@ -48,7 +48,7 @@ fn logarithmic_ranges_multiply() {
 
 #[test]
 fn every_written_value_can_be_set() {
-    let (key, list) = values("plan.patient.recast=30 s..20 min/7 log").expect("well formed");
+    let (key, list) = vary_values("plan.patient.recast=30 s..20 min/7 log").expect("well formed");
     for value in list {
         good(SMALL, &[&format!("{key}={value}")]);
     }

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use sim::scenario::{Scenario, load, read};
-use sim::session::{Day, Event, Outcome, fish_session, watch_session};
+use sim::session::{Day, Event, Outcome, observe_session, run_session};
 
 /// The demo, with overrides as on the command line.
 fn demo(sets: &[&str]) -> Scenario {
@@ -16,7 +16,7 @@ fn outcomes(scenario: &Scenario, days: u32) -> Vec<Outcome> {
     (1..=days)
         .flat_map(|number| {
             let day = Day::draw(scenario, 7, number);
-            scenario.plans.iter().map(|plan| fish_session(scenario, plan, &day)).collect::<Vec<_>>()
+            scenario.plans.iter().map(|plan| run_session(scenario, plan, &day)).collect::<Vec<_>>()
         })
         .collect()
 }
@@ -25,7 +25,7 @@ fn mean_kg(scenario: &Scenario, plan: usize, days: u32) -> f64 {
     let grams: u64 = (1..=days)
         .map(|number| {
             let day = Day::draw(scenario, 3, number);
-            fish_session(scenario, &scenario.plans[plan], &day).weight_g
+            run_session(scenario, &scenario.plans[plan], &day).weight_g
         })
         .sum();
     grams as f64 / 1000.0 / f64::from(days)
@@ -48,7 +48,7 @@ fn bait_thrown_is_on_the_bed_or_hanging_or_eaten_or_lost() {
 fn feeder_bait_is_casts_times_load() {
     let scenario = demo(&["plan.ten-minutes.load=40 g"]);
     let ten = scenario.plans.iter().position(|plan| plan.name == "ten-minutes").expect("a plan");
-    let outcome = fish_session(&scenario, &scenario.plans[ten], &Day::draw(&scenario, 1, 1));
+    let outcome = run_session(&scenario, &scenario.plans[ten], &Day::draw(&scenario, 1, 1));
     let expected_kg = f64::from(outcome.casts) * 0.040;
     assert!((outcome.bait.feeder_kg - expected_kg).abs() < 1e-12, "{:?}", outcome.bait);
 }
@@ -60,7 +60,7 @@ fn landed_fish_are_removed_and_their_masses_add_up_to_the_weight() {
         let day = Day::draw(&scenario, 1, number);
         for plan in &scenario.plans {
             let mut seen = Netted::default();
-            let outcome = watch_session(&scenario, plan, &day, &mut seen);
+            let outcome = observe_session(&scenario, plan, &day, &mut seen);
             let mut fish = seen.0.clone();
             fish.sort_unstable();
             fish.dedup();
@@ -77,8 +77,8 @@ fn landed_fish_are_removed_and_their_masses_add_up_to_the_weight() {
 #[derive(Default)]
 struct Netted(Vec<usize>);
 
-impl sim::engine::Watch<Event> for Netted {
-    fn sees(&mut self, _at: sim::engine::Time, event: Event) {
+impl sim::engine::Observer<Event> for Netted {
+    fn observe(&mut self, _at: sim::engine::Time, event: Event) {
         if let Event::FishIsNetted { fish } = event {
             self.0.push(fish);
         }
@@ -114,7 +114,7 @@ fn a_hook_that_is_never_in_the_water_catches_nothing() {
     // Every cast is wound in after one second, before any load has opened.
     let mut scenario = demo(&[]);
     scenario.plans[0].phases[0].recast_s = 1.0;
-    let outcome = fish_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
+    let outcome = run_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
     assert_eq!((outcome.bites, outcome.weight_g), (0, 0));
     assert!(outcome.casts > 300, "{} casts", outcome.casts);
 }
@@ -124,7 +124,7 @@ fn a_session_shorter_than_a_cast_ends_correctly() {
     let mut scenario = demo(&[]);
     scenario.session_s = 5.0;
     scenario.plans[0].phases[0].until_s = 5.0;
-    let outcome = fish_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
+    let outcome = run_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
     assert_eq!((outcome.casts, outcome.weight_g), (0, 0));
     assert!((outcome.time.total_s() - 5.0).abs() < 1e-9);
 }
@@ -151,7 +151,7 @@ fn more_fish_of_the_same_kind_never_lower_the_mean_catch() {
 fn a_bait_limit_is_kept() {
     let scenario = demo(&["plan.open-pellets.bait_limit=0.5 kg"]);
     let open = scenario.plans.iter().position(|plan| plan.name == "open-pellets").expect("a plan");
-    let outcome = fish_session(&scenario, &scenario.plans[open], &Day::draw(&scenario, 1, 1));
+    let outcome = run_session(&scenario, &scenario.plans[open], &Day::draw(&scenario, 1, 1));
     assert!((outcome.bait_kg() - 0.5).abs() < 1e-9, "{} kg", outcome.bait_kg());
 }
 
@@ -167,9 +167,8 @@ fn a_change_of_feed_alone_leaves_the_rig_and_the_timing_of_other_feed() {
     let split = "[plan.p.phase.1]\nuntil = \"65 min\"\n[plan.p.phase.2]\nfrom = \"65 min\"\n";
     let whole = read(&text(""), "whole", &[]).expect("sound");
     let parts = read(&text(split), "parts", &[]).expect("sound");
-    let fished = |scenario: &Scenario| {
-        fish_session(scenario, &scenario.plans[0], &Day::draw(scenario, 1, 1))
-    };
+    let fished =
+        |scenario: &Scenario| run_session(scenario, &scenario.plans[0], &Day::draw(scenario, 1, 1));
     let (whole, parts) = (fished(&whole), fished(&parts));
     assert_eq!(whole.casts, parts.casts);
     assert!((whole.bait.loose_kg - parts.bait.loose_kg).abs() < 1e-12);
@@ -179,7 +178,7 @@ fn a_change_of_feed_alone_leaves_the_rig_and_the_timing_of_other_feed() {
 fn fish_of_a_pleasure_session_are_returned_and_remember() {
     let kept = mean_kg(&demo(&[]), 0, 20);
     let returned = demo(&["session.kind=pleasure"]);
-    let outcome = fish_session(&returned, &returned.plans[0], &Day::draw(&returned, 3, 1));
+    let outcome = run_session(&returned, &returned.plans[0], &Day::draw(&returned, 3, 1));
     assert!(outcome.catches.len() > 5);
     // Returned fish can be caught again, so the stock does not run out; but they are warier.
     assert!(mean_kg(&returned, 0, 20) > 0.95 * kept);
@@ -215,8 +214,8 @@ fn pond(plan: &str) -> Scenario {
 #[derive(Default)]
 struct Seen(Vec<(f64, Event)>);
 
-impl sim::engine::Watch<Event> for Seen {
-    fn sees(&mut self, at: sim::engine::Time, event: Event) {
+impl sim::engine::Observer<Event> for Seen {
+    fn observe(&mut self, at: sim::engine::Time, event: Event) {
         self.0.push((at.seconds(), event));
     }
 }
@@ -230,7 +229,7 @@ fn feed_that_stops_during_a_throw_leaves_the_session_valid() {
     for number in 1..=100 {
         let day = Day::draw(&scenario, 1, number);
         let mut seen = Seen::default();
-        let outcome = watch_session(&scenario, &scenario.plans[0], &day, &mut seen);
+        let outcome = observe_session(&scenario, &scenario.plans[0], &day, &mut seen);
         let thrown = |event: &Event| matches!(event, Event::LooseFeedThrown { .. });
         let last_s = seen.0.iter().filter(|(_, event)| thrown(event)).map(|&(at_s, _)| at_s);
         let last_s = last_s.fold(0.0, f64::max);
@@ -248,7 +247,7 @@ fn the_rod_is_out_of_the_water_between_phases() {
     for number in 1..=20 {
         let day = Day::draw(&scenario, 1, number);
         let mut seen = Seen::default();
-        let _ = watch_session(&scenario, &scenario.plans[0], &day, &mut seen);
+        let _ = observe_session(&scenario, &scenario.plans[0], &day, &mut seen);
         for &(at_s, event) in &seen.0 {
             // Half a minute is allowed for a cast that is already under way.
             let between = (1830.0..3600.0).contains(&at_s) || at_s > 7230.0;
@@ -266,7 +265,7 @@ fn after_a_change_of_line_no_cast_goes_to_the_old_line() {
     for number in 1..=40 {
         let day = Day::draw(&scenario, 1, number);
         let mut seen = Seen::default();
-        let _ = watch_session(&scenario, &scenario.plans[0], &day, &mut seen);
+        let _ = observe_session(&scenario, &scenario.plans[0], &day, &mut seen);
         let late = seen.0.iter().filter(|&&(at_s, event)| {
             at_s > 1880.0 && matches!(event, Event::RigIsCast { line: 0, .. })
         });
@@ -280,7 +279,7 @@ fn no_time_is_spent_feeding_once_the_bait_is_used_up() {
         "recast = \"5 min\"\nbait_limit = \"100 g\"\n\
          feed.near = { bait = \"pellets-4mm\", every = \"20 s\", amount = \"20 g\" }\n",
     );
-    let outcome = fish_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
+    let outcome = run_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
     assert!(outcome.time.feeding_s < 120.0, "{} s spent feeding", outcome.time.feeding_s);
 }
 
@@ -305,7 +304,7 @@ fn a_bare_lead_that_lands_is_found_by_fish_that_wait_there() {
     let met: u32 = (1..=20)
         .map(|number| {
             let day = Day::draw(&scenario, 1, number);
-            fish_session(&scenario, &scenario.plans[0], &day).swim.hookbait_met
+            run_session(&scenario, &scenario.plans[0], &day).swim.hookbait_met
         })
         .sum();
     assert!(met > 20, "met {met} times in twenty sessions");

@@ -3,11 +3,11 @@
 use std::convert::Infallible;
 use std::path::Path;
 
-use sim::engine::Record;
-use sim::report::rules_fired;
+use sim::engine::EventLog;
+use sim::report::rules_fired_sentences;
 use sim::scenario::{Scenario, load, read};
-use sim::session::{Day, Event, Outcome, fish_session, watch_session};
-use sim::study::{Control, Stopped, compare};
+use sim::session::{Day, Event, Outcome, observe_session, run_session};
+use sim::study::{Control, StopReason, compare};
 
 use crate::pond::compared;
 
@@ -29,10 +29,10 @@ fn fishless(rules: &str) -> Scenario {
 
 /// Everything that happens on the first day of a scenario's only plan [s].
 fn seen(scenario: &Scenario) -> (Vec<(f64, Event)>, Outcome) {
-    let mut record = Record::default();
+    let mut record = EventLog::default();
     let day = Day::draw(scenario, 1, 1);
-    let outcome = watch_session(scenario, &scenario.plans[0], &day, &mut record);
-    (record.seen.into_iter().map(|(at, event)| (at.seconds(), event)).collect(), outcome)
+    let outcome = observe_session(scenario, &scenario.plans[0], &day, &mut record);
+    (record.events.into_iter().map(|(at, event)| (at.seconds(), event)).collect(), outcome)
 }
 
 /// The rules that fired, with their times [s].
@@ -76,8 +76,8 @@ fn a_plan_whose_rules_never_fire_has_the_same_outcome_as_without_rules() {
     for number in 1..=3 {
         let day = Day::draw(&demo, 1, number);
         for (plan, same) in demo.plans.iter().zip(&with.plans) {
-            let bare = fish_session(&demo, plan, &day);
-            let ruled = fish_session(&with, same, &day);
+            let bare = run_session(&demo, plan, &day);
+            let ruled = run_session(&with, same, &day);
             assert!(bare.fired.is_empty() && ruled.fired.iter().all(|&times| times == 0));
             let ruled = Outcome { fired: Vec::new(), ..ruled };
             assert_eq!(bare, ruled, "{} on day {number}", plan.name);
@@ -243,12 +243,12 @@ fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
     let mut fired = 0;
     for number in 1..=6 {
         let day = Day::draw(&scenario, 1, number);
-        let mut record = Record::default();
-        let _ = watch_session(&scenario, plan, &day, &mut record);
-        for (nth, (at, event)) in record.seen.iter().enumerate() {
+        let mut record = EventLog::default();
+        let _ = observe_session(&scenario, plan, &day, &mut record);
+        for (nth, (at, event)) in record.events.iter().enumerate() {
             let Event::RuleFires { shows, .. } = *event else { continue };
             fired += 1;
-            let lately = record.seen[..nth]
+            let lately = record.events[..nth]
                 .iter()
                 .filter(|(then, _)| at.seconds_since(*then) < 360.0)
                 .filter(|(_, event)| matches!(event, Event::FishShows { line: 0, .. }))
@@ -263,9 +263,9 @@ fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
 fn a_comparison_reports_how_often_each_rule_fired() {
     let mut scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("sound");
     scenario.plans.retain(|plan| plan.name == "switch-when-bites-slow");
-    scenario.plans[0].rules.list[1].at_most = Some(0);
+    scenario.plans[0].rules.list[1].max_firings = Some(0);
     let mut fired = [0_u32; 2];
-    let Ok(found) = compare(&scenario, 1, 4, Stopped::Asked, Control::default(), |day| {
+    let Ok(found) = compare(&scenario, 1, 4, StopReason::Requested, Control::default(), |day| {
         let outcome = &day.outcomes[0];
         fired.iter_mut().zip(&outcome.fired).for_each(|(sum, times)| *sum += times);
         Ok::<(), Infallible>(())
@@ -273,10 +273,10 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     let rules = &found.plans[0].rules;
     assert!((rules[0].mean - f64::from(fired[0]) / 4.0).abs() < 1e-12 && fired[0] > 0);
     assert!((rules[0].days_share - 1.0).abs() < 1e-12 && fired[1] == 0);
-    let told = rules_fired(&found);
+    let told = rules_fired_sentences(&found);
     assert_eq!(told.len(), 1);
     assert!(told[0].starts_with("switch-when-bites-slow: to-the-margin fired"), "{told:?}");
     assert!(told[0].ends_with("on 100\u{a0}% of days; back-to-the-open never fired."), "{told:?}");
     let silent = found.warnings.iter().find(|warning| warning.kind == "silent-rule");
-    assert!(silent.is_some_and(|warning| warning.says.contains("back-to-the-open")));
+    assert!(silent.is_some_and(|warning| warning.message.contains("back-to-the-open")));
 }

@@ -1,12 +1,14 @@
 //! Points of a sweep, and their results.
 
-use sim::scenario::Written;
-use sim::study::{Control, Design, Share, Spread, Stamp, Store, Sweep, sweep, swept};
+use sim::scenario::ScenarioSource;
+use sim::study::{
+    Control, Design, Sampling, Shard, Stamp, Store, SweepDefinition, run_sweep, summarise,
+};
 
 use crate::command_line::{POND, ProgramFolder};
 use crate::pond::compared;
 
-fn asked(vary: &[&str], spread: Spread) -> Design {
+fn asked(vary: &[&str], spread: Sampling) -> Design {
     let vary: Vec<String> = vary.iter().map(|&text| text.to_owned()).collect();
     Design::new(&vary, spread).expect("points")
 }
@@ -14,17 +16,17 @@ fn asked(vary: &[&str], spread: Spread) -> Design {
 #[test]
 fn a_grid_has_every_combination_and_the_last_key_varies_fastest() {
     let grid =
-        asked(&["plan.often.recast=1 min,2 min", "shoal.small.count=20..40/3"], Spread::Grid);
+        asked(&["plan.often.recast=1 min,2 min", "shoal.small.count=20..40/3"], Sampling::Grid);
     assert_eq!(grid.points.len(), 6);
     assert_eq!((grid.points[1][0].as_str(), grid.points[1][1].as_str()), ("1 min", "30"));
-    assert_eq!(grid.says(), "a grid of 2 × 3");
+    assert_eq!(grid.description(), "a grid of 2 × 3");
 }
 
 #[test]
 fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
     let vary = ["plan.often.load=8 g..80 g log", "plan.often.bait=groundbait,pellets"];
-    let some = asked(&vary, Spread::Sobol(16));
-    let more = asked(&vary, Spread::Sobol(64));
+    let some = asked(&vary, Sampling::Sobol(16));
+    let more = asked(&vary, Sampling::Sobol(64));
     assert_eq!(more.points[..16], some.points[..]);
     // A Sobol' sequence of 2ᵐ points has equally many in each half of each key.
     let grams =
@@ -34,7 +36,7 @@ fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
     let first = more.points.iter().filter(|point| point[1] == "groundbait").count();
     assert_eq!((low, first, more.points.len()), (32, 32, 64));
     // A Latin hypercube of n points has one in each n-th.
-    let latin = asked(&vary[..1], Spread::Latin(10));
+    let latin = asked(&vary[..1], Sampling::Latin(10));
     let mut nth: Vec<i32> =
         latin.points.iter().map(|point| (10.0 * (grams(point) / 8.0).log10()) as i32).collect();
     nth.sort_unstable();
@@ -44,31 +46,34 @@ fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
 #[test]
 fn repeated_keys_and_too_many_points_are_refused() {
     let twice = ["plan.a.recast=1 min".to_owned(), "plan.A.recast=2 min".to_owned()];
-    assert!(Design::new(&twice, Spread::Grid).is_err(), "columns do not distinguish A from a");
+    assert!(Design::new(&twice, Sampling::Grid).is_err(), "columns do not distinguish A from a");
     let many: Vec<String> =
         ["a", "b", "c"].map(|plan| format!("plan.{plan}.recast=1..900/900 min")).into();
-    let why = Design::new(&many, Spread::Grid).expect_err("too many").to_string();
+    let why = Design::new(&many, Sampling::Grid).expect_err("too many").to_string();
     assert!(why.contains("729000000 points") && why.contains("--points"), "{why}");
 }
 
 #[test]
 fn a_point_has_the_result_of_a_comparison_at_that_point() {
     let folder = tempfile::tempdir().expect("a temporary folder");
-    let written = Written::new(POND, "pond");
+    let written = ScenarioSource::new(POND, "pond");
     let base = written.read(&[]).expect("sound");
-    let of = Sweep {
+    let of = SweepDefinition {
         stamp: Stamp::new(&base.name, &base.sha256, 1),
-        written: written.clone(),
+        source: written.clone(),
         fixed_days: false,
-        sets: Vec::new(),
+        overrides: Vec::new(),
         plans: vec!["often".to_owned(), "seldom".to_owned()],
-        design: asked(&["plan.seldom.recast=7 min,4 min"], Spread::Grid),
+        design: asked(&["plan.seldom.recast=7 min,4 min"], Sampling::Grid),
         days: 40,
-        share: Share::WHOLE,
+        shard: Shard::WHOLE,
     };
     let mut store = Store::open(&folder.path().join("sweep.db"), of).expect("a store");
-    assert!(sweep(&mut store, Control::default(), |_| {}).expect("kept"), "the sweep is finished");
-    let found = swept(&store).expect("read");
+    assert!(
+        run_sweep(&mut store, Control::default(), |_| {}).expect("kept"),
+        "the sweep is finished"
+    );
+    let found = summarise(&store).expect("read");
     let plain = compared(&base, 1, 40);
     // The first setting has the result of a comparison, and the plan that is not varied stays the same.
     for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
@@ -82,7 +87,7 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
     // The shortfall against the best is the paired difference that a comparison of both would give.
     let (one, other) = (&found.settings[0].plans[1], &found.settings[1].plans[1]);
     let apart = (one.weight_kg.mean - other.weight_kg.mean).abs();
-    let behind = one.behind_kg.mean + other.behind_kg.mean;
+    let behind = one.shortfall_kg.mean + other.shortfall_kg.mean;
     // Means of whole grams, each rounded once.
     assert!((apart - behind).abs() < 1e-12, "{apart} and {behind} kg");
 }

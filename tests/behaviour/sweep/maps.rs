@@ -2,15 +2,15 @@
 
 use std::path::Path;
 
-use sim::report::{swept_pictures, swept_words};
+use sim::report::{sweep_pictures, sweep_text};
 use sim::scenario::Units::{Imperial, Metric};
-use sim::study::{Behind, Stamp, VariedPlan, VariedSetting, VariedWeightKg, Vary};
+use sim::study::{Shortfall, Stamp, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 
 use crate::report::unbroken;
 use crate::report::{holds_together, look_at};
 
 /// An invented sweep over every combination; the best point is where all keys are at `best` of their range.
-fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {
+fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> SweepResult {
     let count = keys.iter().map(|(_, values)| values.len()).product();
     let setting = |mut number: usize| {
         let mut values = Vec::new();
@@ -23,11 +23,11 @@ fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {
         }
         let mean = kg * (-2.0 * away).exp();
         let behind = kg - mean;
-        VariedSetting {
+        SweptSetting {
             values,
-            plans: vec![VariedPlan {
+            plans: vec![SweptPlan {
                 name: "two-minutes".to_owned(),
-                weight_kg: VariedWeightKg {
+                weight_kg: SweptWeightKg {
                     mean,
                     low95: 0.95 * mean,
                     high95: 1.05 * mean,
@@ -37,17 +37,17 @@ fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> Vary {
                 fish_mean: mean,
                 casts_mean: 100.0,
                 bait_mean_kg: 1.0,
-                behind_kg: Behind {
+                shortfall_kg: Shortfall {
                     mean: behind,
                     low95: behind - 0.1 * kg,
                     high95: behind + 0.1 * kg,
                 },
-                near_best: behind - 0.1 * kg <= Vary::NEAR * kg,
+                near_best: behind - 0.1 * kg <= SweepResult::NEAR_BEST_SHARE * kg,
             }],
         }
     };
-    Vary {
-        format: Vary::FORMAT,
+    SweepResult {
+        format: SweepResult::FORMAT,
         stamp: Stamp::new("invented", "", 1),
         design: "invented".to_owned(),
         days: 400,
@@ -64,7 +64,7 @@ const LINE: (&str, &[&str]) =
     ("line", &["\"island\"", "\"open\"", "\"the-far-bank-beyond-the-willow\""]);
 const BAIT: (&str, &[&str]) = ("bait", &["\"groundbait\"", "\"micro-pellets\""]);
 
-fn sweeps() -> Vec<(&'static str, Vary)> {
+fn sweeps() -> Vec<(&'static str, SweepResult)> {
     let minutes: Vec<String> = (1..=60).map(|min| format!("{min} min")).collect();
     let grams: Vec<String> = (1..=45).map(|g| format!("{g} g")).collect();
     let minutes: Vec<&str> = minutes.iter().map(String::as_str).collect();
@@ -93,12 +93,12 @@ fn maps_and_effects_are_drawn_without_overlaps() {
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, found) in sweeps() {
         for units in [Metric, Imperial] {
-            let pictures = swept_pictures(&found, units);
+            let pictures = sweep_pictures(&found, units);
             assert_eq!(pictures.len(), 1, "{what}");
             let says = holds_together(what, &pictures[0].1);
             assert!(says.iter().any(|text| text.contains("two-minutes")), "{what}: {says:?}");
         }
-        let svg = &swept_pictures(&found, Imperial)[0].1;
+        let svg = &sweep_pictures(&found, Imperial)[0].1;
         let size = |name: &str| -> f64 {
             let at =
                 svg.split(&format!("{name}=\"")).nth(1).and_then(|rest| rest.split('"').next());
@@ -116,7 +116,7 @@ fn maps_and_effects_are_drawn_without_overlaps() {
 
 #[test]
 fn a_map_names_the_best_point_and_explains_its_colours() {
-    let svg = &swept_pictures(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric)[0].1;
+    let svg = &sweep_pictures(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric)[0].1;
     let says = holds_together("map", svg);
     for word in [
         "Best mean: 4",
@@ -133,7 +133,7 @@ fn a_map_names_the_best_point_and_explains_its_colours() {
 
 #[test]
 fn the_text_names_the_region_that_may_be_as_good() {
-    let words = swept_words(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric);
+    let words = sweep_text(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric);
     for word in [
         "best mean",
         "The best 10 of 48 settings",
@@ -144,7 +144,7 @@ fn the_text_names_the_region_that_may_be_as_good() {
     {
         assert!(words.contains(&word), "{word} is missing:\n{words}");
     }
-    let many = swept_words(&sweeps().pop().expect("strewn").1, Imperial);
+    let many = sweep_text(&sweeps().pop().expect("strewn").1, Imperial);
     for words in [words, many] {
         assert!(
             words.lines().all(|line| line.chars().count() <= 100),
@@ -159,10 +159,10 @@ fn a_setting_without_effect_is_reported_as_such() {
     for setting in &mut level.settings {
         let plan = &mut setting.plans[0];
         plan.weight_kg.mean = 45.0;
-        plan.behind_kg = Behind { mean: 0.0, low95: 0.0, high95: 0.0 };
+        plan.shortfall_kg = Shortfall { mean: 0.0, low95: 0.0, high95: 0.0 };
         plan.near_best = true;
     }
-    let words = swept_words(&level, Metric);
+    let words = sweep_text(&level, Metric);
     assert!(words.contains("These settings make no difference to this plan."), "{words}");
-    holds_together("level", &swept_pictures(&level, Metric)[0].1);
+    holds_together("level", &sweep_pictures(&level, Metric)[0].1);
 }

@@ -1,15 +1,30 @@
 //! Bait settling and on the bed: its mass is conserved.
 
 use proptest::prelude::*;
-use sim::bait::{BaitParams, Class, Falling, LoadStyle, Opening, Patch, Recipe, Shape};
+use sim::bait::{
+    BaitParams, FallingBait, LoadStyle, Opening, ParticleClass, ParticleShape, Patch, Recipe,
+};
 use sim::engine::{Dice, Time};
 use sim::water::fluid_at;
 
 use crate::evidence::{mean_is, near};
 
-fn class(name: &str, diameter_mm: f64, density_kg_m3: f64, share: f64, edible_share: f64) -> Class {
+fn class(
+    name: &str,
+    diameter_mm: f64,
+    density_kg_m3: f64,
+    share: f64,
+    edible_share: f64,
+) -> ParticleClass {
     let (name, diameter_m) = (name.to_owned(), 1e-3 * diameter_mm);
-    Class { name, diameter_m, density_kg_m3, share, edible_share, shape: Shape::Grain }
+    ParticleClass {
+        name,
+        diameter_m,
+        density_kg_m3,
+        share,
+        edible_share,
+        shape: ParticleShape::Grain,
+    }
 }
 
 /// An invented groundbait: fines that stay suspended, crumb that is half food, a few pellets.
@@ -35,7 +50,7 @@ const SESSION_S: f64 = 5.0 * 3600.0;
 #[test]
 fn fines_stay_suspended_and_the_rest_settles() {
     let fluid = fluid_at(15.0);
-    let falling = Falling::of(&groundbait(), 0.5, 1.5, SESSION_S, &fluid);
+    let falling = FallingBait::new(&groundbait(), 0.5, 1.5, SESSION_S, &fluid);
     near("V-40 hanging [kg]", falling.hanging_kg, 0.5 * (0.2 + 0.1), 1e-12);
     near("V-40 food [kg]", falling.food_kg, 0.5 * (0.5 * 0.4 + 0.2), 1e-12);
     near("V-40 no food [kg]", falling.inert_kg, 0.5 * 0.5 * 0.6, 1e-12);
@@ -56,7 +71,7 @@ fn fines_stay_suspended_and_the_rest_settles() {
     };
     let halfway_s = 0.5 * (time("crumb") + time("pellets"));
     near("V-40 mean time of the food [s]", falling.fall_s, halfway_s, 1e-12);
-    let deeper = Falling::of(&groundbait(), 0.5, 3.0, SESSION_S, &fluid);
+    let deeper = FallingBait::new(&groundbait(), 0.5, 3.0, SESSION_S, &fluid);
     near("V-40 twice the depth [s]", deeper.fall_s, 2.0 * halfway_s, 1e-12);
 }
 
@@ -70,7 +85,7 @@ fn the_edible_share_is_the_sum_over_classes() {
 #[test]
 fn food_on_the_bed_decays_exponentially() {
     let loss_per_s = 2e-4;
-    let mut patch = Patch::empty(8.0, 2e-4);
+    let mut patch = Patch::new(8.0, 2e-4);
     patch.lose_until(Time::from_seconds(900.0), loss_per_s);
     patch.add(0.1, 2e-4);
     let mut lost_kg = 0.0;
@@ -105,7 +120,7 @@ proptest! {
     /// V-42: in any sequence of feeding, eating, waiting and clearing, food put in = eaten + lost + cleared + left.
     #[test]
     fn food_on_the_bed_is_accounted_for(acts in prop::collection::vec(act(), 1..80)) {
-        let mut patch = Patch::empty(2.0, 2e-4);
+        let mut patch = Patch::new(2.0, 2e-4);
         let mut now = Time::ZERO;
         let (mut put, mut gone) = (0.0, 0.0);
         for act in acts {
@@ -147,7 +162,7 @@ proptest! {
         let whole: f64 = parts.iter().map(|part| part.2).sum();
         let classes = parts.iter().map(|p| class("part", p.0, p.1, p.2 / whole, p.3)).collect();
         let recipe = Recipe { classes, ..groundbait() };
-        let falling = Falling::of(&recipe, amount_kg, depth_m, SESSION_S, &fluid_at(15.0));
+        let falling = FallingBait::new(&recipe, amount_kg, depth_m, SESSION_S, &fluid_at(15.0));
         let sum_kg = falling.hanging_kg + falling.food_kg + falling.inert_kg;
         prop_assert!((sum_kg - amount_kg).abs() <= 1e-12);
         prop_assert!(falling.food_kg <= amount_kg * recipe.edible_share() + 1e-12);
@@ -162,7 +177,7 @@ proptest! {
 fn loads_open_at_the_time_of_their_recipe_in_the_median() {
     let (recipe, params) = (groundbait(), BaitParams::central());
     for (seed, style, squeeze) in [(4301, LoadStyle::Top, 1.0), (4302, LoadStyle::Buried, 1.6)] {
-        let mut dice = Dice::keyed(&[seed]);
+        let mut dice = Dice::from_key(&[seed]);
         let openings: Vec<Opening> = (0..20_000)
             .map(|_| Opening::draw(&recipe, style, squeeze, &params, &mut dice))
             .collect();

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use sim::bait::{Attractant, Plume, Puff};
 use sim::engine::Time;
-use sim::fish::{FishParams, smelt};
+use sim::fish::{FishParams, smell_chance};
 use sim::water::Point;
 
 /// Puffs kept separate, each in closed form: the reference for the plume's merged puffs.
@@ -129,7 +129,7 @@ proptest! {
         places in prop::collection::vec((0_usize..11, 0.0_f64..6.0, 0.0_f64..std::f64::consts::TAU), 100),
     ) {
         let (mut plume, _, last) = release_all(&releases, diffusivity, (flow_x, flow_y), 1e-4);
-        plume.gives_off(Point { x_m: 0.0, y_m: 22.0 }, 0.09, 0.0, rate_mol_s, last);
+        plume.release_steadily(Point { x_m: 0.0, y_m: 22.0 }, 0.09, 0.0, rate_mol_s, last);
         let now = last.after(later_s);
         let puffs: Vec<Puff> = plume.puffs(now).collect();
         for (number, far, angle) in places {
@@ -222,14 +222,14 @@ fn merged_puffs_are_noticed_nearly_like_separate_ones() {
                 for i in -40..=40 {
                     for j in 0..=80 {
                         let place = Point { x_m: 0.5 * f64::from(i), y_m: 0.5 * f64::from(j) };
-                        let one = smelt(plume.concentration_mol_m3(place, now), &params);
+                        let one = smell_chance(plume.concentration_mol_m3(place, now), &params);
                         let true_mol_m3 = plain.concentration_mol_m3(place, now);
-                        let other = smelt(true_mol_m3, &params);
+                        let other = smell_chance(true_mol_m3, &params);
                         off += (one - other).abs();
                         merged += one;
                         apart += other;
-                        least += smelt(true_mol_m3, &duller);
-                        most += smelt(true_mol_m3, &keener);
+                        least += smell_chance(true_mol_m3, &duller);
+                        most += smell_chance(true_mol_m3, &keener);
                         places += 1.0;
                     }
                 }
@@ -264,8 +264,8 @@ fn merged_puffs_change_no_chance_by_more_than_a_twentieth() {
                 for i in -40..=40 {
                     for j in 0..=80 {
                         let place = Point { x_m: 0.5 * f64::from(i), y_m: 0.5 * f64::from(j) };
-                        let one = smelt(plume.concentration_mol_m3(place, now), &params);
-                        let other = smelt(plain.concentration_mol_m3(place, now), &params);
+                        let one = smell_chance(plume.concentration_mol_m3(place, now), &params);
+                        let other = smell_chance(plain.concentration_mol_m3(place, now), &params);
                         worst = worst.max((one - other).abs());
                     }
                 }

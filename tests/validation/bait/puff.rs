@@ -75,7 +75,7 @@ fn a_puff_of_a_steady_release_has_the_moments_of_many_small_puffs() {
         Mixing { layer_m: 0.7, diffusivity_m2_s: 2e-3, flow_m_s: (0.02, -0.01), loss_per_s: 1e-4 };
     let at = Point { x_m: 3.0, y_m: 20.0 };
     let until = Time::from_seconds(lasts_s);
-    let one = Puff::drawn_out(2.0, at, variance_m2, (Time::ZERO, until), &water);
+    let one = Puff::from_steady_release(2.0, at, variance_m2, (Time::ZERO, until), &water);
     let (mut amount, mut x, mut y) = (0.0, 0.0, 0.0);
     let (mut xx, mut yy, mut xy) = (0.0, 0.0, 0.0);
     for part in 0..parts {

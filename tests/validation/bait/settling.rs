@@ -1,6 +1,6 @@
 //! Settling speeds of grains: both limits, the published form, a drag curve, pellets and crumb.
 
-use sim::bait::{Shape, fall_time_s, settling_speed_m_s};
+use sim::bait::{ParticleShape, fall_time_s, settling_speed_m_s};
 use sim::water::{Fluid, fluid_at};
 
 use crate::evidence::{as_printed, as_printed_but_for};
@@ -15,7 +15,7 @@ const QUARTZ_KG_M3: f64 = 2650.0;
 /// with the 3/2 power of the diameter.
 #[test]
 fn small_grains_obey_stokes() {
-    for (shape, drag) in [(Shape::Sphere, 0.4), (Shape::Grain, 1.0)] {
+    for (shape, drag) in [(ParticleShape::Sphere, 0.4), (ParticleShape::Grain, 1.0)] {
         for diameter_m in [1e-6, 3e-6, 1e-5, 3e-5_f64] {
             let stokes = 1.65 * 9.81 * diameter_m * diameter_m / (18.0 * 1.0034e-6);
             let allowed =
@@ -32,7 +32,7 @@ fn small_grains_obey_stokes() {
 /// V-13: constant drag, w = √(4 R g D/(3 C₂)), for grains so large that viscosity does not matter.
 #[test]
 fn large_grains_have_constant_drag() {
-    for (shape, drag) in [(Shape::Sphere, 0.4), (Shape::Grain, 1.0_f64)] {
+    for (shape, drag) in [(ParticleShape::Sphere, 0.4), (ParticleShape::Grain, 1.0_f64)] {
         let newton = (4.0 * 1.65 * 9.81 / (3.0 * drag)).sqrt();
         let speed = settling_speed_m_s(1.0, QUARTZ_KG_M3, shape, &WATER);
         assert!((speed / newton - 1.0).abs() < 1e-4, "V-13: {speed} m/s against {newton} m/s");
@@ -56,8 +56,8 @@ fn quartz_settles_at_the_speeds_of_ferguson_and_church() {
     ] {
         let speed = |shape| settling_speed_m_s(1e-3 * diameter_mm, QUARTZ_KG_M3, shape, &WATER);
         let what = format!("V-14 quartz of {diameter_mm} mm [m/s]");
-        as_printed_but_for(&what, speed(Shape::Sphere), sphere, sphere_decimals, 5e-5);
-        as_printed_but_for(&what, speed(Shape::Grain), grain, grain_decimals, 5e-5);
+        as_printed_but_for(&what, speed(ParticleShape::Sphere), sphere, sphere_decimals, 5e-5);
+        as_printed_but_for(&what, speed(ParticleShape::Grain), grain, grain_decimals, 5e-5);
     }
 }
 
@@ -99,7 +99,7 @@ fn spheres_settle_within_a_quarter_of_a_drag_curve() {
         let curve = drag_curve_m_s(diameter_m, density_kg_m3, fluid);
         let apart = curve / other_program_m_s - 1.0;
         assert!(apart.abs() < 0.05, "V-15: {curve} m/s against {other_program_m_s} m/s");
-        let speed = settling_speed_m_s(diameter_m, density_kg_m3, Shape::Sphere, fluid);
+        let speed = settling_speed_m_s(diameter_m, density_kg_m3, ParticleShape::Sphere, fluid);
         let over = speed / other_program_m_s - 1.0;
         println!("V-15 {diameter_m} m, {density_kg_m3} kg/m³: form {over:+.3}, curve {apart:+.3}");
     }
@@ -108,7 +108,8 @@ fn spheres_settle_within_a_quarter_of_a_drag_curve() {
     for density_kg_m3 in [1050.0, 1100.0, 1150.0, 1200.0, 1300.0, QUARTZ_KG_M3] {
         for step in 0..=60 {
             let diameter_m = 5e-5 * 160.0_f64.powf(f64::from(step) / 60.0);
-            let speed = settling_speed_m_s(diameter_m, density_kg_m3, Shape::Sphere, &pellet_water);
+            let speed =
+                settling_speed_m_s(diameter_m, density_kg_m3, ParticleShape::Sphere, &pellet_water);
             let curve = drag_curve_m_s(diameter_m, density_kg_m3, &pellet_water);
             let deviation = speed / curve - 1.0;
             if deviation > most {
@@ -125,7 +126,7 @@ fn spheres_settle_within_a_quarter_of_a_drag_curve() {
 #[test]
 fn light_grains_rise() {
     let fluid = fluid_at(15.0);
-    for shape in [Shape::Sphere, Shape::Grain] {
+    for shape in [ParticleShape::Sphere, ParticleShape::Grain] {
         let rising = settling_speed_m_s(0.004, 950.0, shape, &fluid);
         assert!(rising < 0.0, "V-26: {rising} m/s");
         assert!(fall_time_s(1.5, rising).is_infinite());
@@ -149,7 +150,7 @@ fn warmer_water_speeds_up_fines_but_hardly_pellets() {
     {
         for (temperature_c, speed_m_s) in [5.0, 15.0, 25.0].into_iter().zip(expected) {
             let fluid = fluid_at(temperature_c);
-            let speed = settling_speed_m_s(diameter_m, QUARTZ_KG_M3, Shape::Grain, &fluid);
+            let speed = settling_speed_m_s(diameter_m, QUARTZ_KG_M3, ParticleShape::Grain, &fluid);
             as_printed(&format!("V-27 at {temperature_c} °C [m/s]"), speed, speed_m_s, decimals);
         }
     }
@@ -229,7 +230,7 @@ fn pellets_settle_at_the_tabulated_speeds() {
     let fluid = fluid_at(15.0);
     for (density_kg_m3, row) in PELLETS {
         for (diameter_mm, [grain, sphere]) in PELLETS_MM.into_iter().zip(row) {
-            for (shape, cm_s) in [(Shape::Grain, grain), (Shape::Sphere, sphere)] {
+            for (shape, cm_s) in [(ParticleShape::Grain, grain), (ParticleShape::Sphere, sphere)] {
                 let speed = settling_speed_m_s(1e-3 * diameter_mm, density_kg_m3, shape, &fluid);
                 let what = format!("V-28 {shape:?}, {diameter_mm} mm, {density_kg_m3} [cm/s]");
                 as_printed_but_for(&what, 100.0 * speed, cm_s, 2, 1e-3);
@@ -250,7 +251,7 @@ fn measured_settling_speeds_imply_plausible_pellet_densities() {
         let (mut low, mut high) = (1027.0, 1500.0);
         for _ in 0..60 {
             let middle = 0.5 * (low + high);
-            let speed = settling_speed_m_s(diameter_m, middle, Shape::Sphere, &sea);
+            let speed = settling_speed_m_s(diameter_m, middle, ParticleShape::Sphere, &sea);
             if speed > measured_m_s { high = middle } else { low = middle }
         }
         as_printed("V-28 implied density [kg/m³]", low, computed_kg_m3, 0);
@@ -271,7 +272,8 @@ fn fines_settle_in_hours_and_crumb_in_minutes() {
         (1300.0, [4_269.0, 1_116.1, 214.3, 75.4, 34.3, 19.5]),
     ] {
         for (diameter_mm, time_s) in [0.05, 0.1, 0.25, 0.5, 1.0, 2.0].into_iter().zip(times_s) {
-            let speed = settling_speed_m_s(1e-3 * diameter_mm, density_kg_m3, Shape::Grain, &fluid);
+            let speed =
+                settling_speed_m_s(1e-3 * diameter_mm, density_kg_m3, ParticleShape::Grain, &fluid);
             let what = format!("V-29 {diameter_mm} mm of {density_kg_m3} kg/m³ [s]");
             as_printed_but_for(&what, fall_time_s(1.5, speed), time_s, 1, 1e-3);
         }

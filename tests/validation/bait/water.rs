@@ -1,6 +1,6 @@
 //! The water's density, viscosity and return flow against published values.
 
-use sim::water::{fluid_at, layer_flow, profile};
+use sim::water::{fluid_at, mean_layer_flow, return_flow_profile};
 
 use crate::evidence::{as_printed, integral, near};
 
@@ -47,10 +47,14 @@ fn the_return_flow_has_its_published_profile() {
     for (s, flow) in
         [(0.0, 1.0), (-1.0 / 3.0, 0.0), (-0.5, -0.25), (-2.0 / 3.0, -1.0 / 3.0), (-1.0, 0.0)]
     {
-        assert!((profile(s) - flow).abs() < 1e-12, "V-12: {} at s = {s}, not {flow}", profile(s));
+        assert!(
+            (return_flow_profile(s) - flow).abs() < 1e-12,
+            "V-12: {} at s = {s}, not {flow}",
+            return_flow_profile(s)
+        );
     }
     // The trapezoidal rule has an error of (b − a) f″ step²/12 = 0.5 · 10⁻⁸ for this parabola.
-    let net = integral(-1.0, 0.0, 10_000, profile);
+    let net = integral(-1.0, 0.0, 10_000, return_flow_profile);
     assert!(net.abs() < 6e-9, "V-12: net transport {net}");
 }
 
@@ -59,8 +63,8 @@ fn the_return_flow_has_its_published_profile() {
 fn the_flow_of_a_layer_is_the_mean_of_the_profile() {
     for tenth in 1..=10 {
         let share = 0.1 * f64::from(tenth);
-        let mean = integral(-1.0, share - 1.0, 10_000, profile) / share;
-        let flow = layer_flow(share);
+        let mean = integral(-1.0, share - 1.0, 10_000, return_flow_profile) / share;
+        let flow = mean_layer_flow(share);
         assert!((flow - mean).abs() < 6e-9, "V-12: layer of {share}: {flow} against {mean}");
     }
 }

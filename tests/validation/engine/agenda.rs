@@ -20,23 +20,23 @@ proptest! {
         let mut earliest = 0;
         for (number, (&(after, rank), &taken)) in entries.iter().zip(&taken_between).enumerate() {
             let at = earliest + after;
-            agenda.enter(Time::from_microseconds(at), rank, number);
+            agenda.schedule(Time::from_microseconds(at), rank, number);
             plain.push((at, rank, number));
             plain.sort_by_key(|&(at, rank, _)| (at, rank));
             for _ in 0..taken.min(plain.len()) {
                 let (at, _, number) = plain.remove(0);
-                prop_assert_eq!(agenda.next(), Some((Time::from_microseconds(at), number)));
+                prop_assert_eq!(agenda.pop(), Some((Time::from_microseconds(at), number)));
                 earliest = at;
             }
         }
         for (at, _, number) in plain {
             if let Some(before) = at.checked_sub(1) {
-                prop_assert_eq!(agenda.next_by(Time::from_microseconds(before)), None);
+                prop_assert_eq!(agenda.pop_until(Time::from_microseconds(before)), None);
             }
             let at = Time::from_microseconds(at);
-            prop_assert_eq!(agenda.next_by(at), Some((at, number)));
+            prop_assert_eq!(agenda.pop_until(at), Some((at, number)));
         }
-        prop_assert_eq!(agenda.next(), None);
+        prop_assert_eq!(agenda.pop(), None);
     }
 
     /// V-08: a time is the nearest whole microsecond, so its error is never more than half of one.
@@ -81,10 +81,10 @@ impl<F: Fn(f64) -> f64> Process for Thinned<F> {
         &mut self.agenda
     }
 
-    fn happen(&mut self, now: Time, (): ()) {
+    fn handle(&mut self, now: Time, (): ()) {
         let gap_s = self.dice.exponential(self.gap_s);
-        self.agenda.enter(now.after(gap_s), 0, ());
-        if self.dice.chance((self.keep)(now.seconds())) {
+        self.agenda.schedule(now.after(gap_s), 0, ());
+        if self.dice.bernoulli((self.keep)(now.seconds())) {
             self.kept_s.push(now.seconds());
         } else {
             self.dropped += 1;
@@ -94,7 +94,7 @@ impl<F: Fn(f64) -> f64> Process for Thinned<F> {
 
 fn thinned<F: Fn(f64) -> f64>(gap_s: f64, until_s: f64, keep: F, mut dice: Dice) -> Thinned<F> {
     let mut agenda = Agenda::new();
-    agenda.enter(Time::from_seconds(dice.exponential(gap_s)), 0, ());
+    agenda.schedule(Time::from_seconds(dice.exponential(gap_s)), 0, ());
     let mut process = Thinned { agenda, gap_s, keep, dice, kept_s: Vec::new(), dropped: 0 };
     run(&mut process, Time::from_seconds(until_s));
     process
@@ -120,7 +120,7 @@ fn counts_are_poisson(what: &str, counts: &[f64], truth: f64) {
 fn a_thinned_stream_is_two_independent_streams() {
     let (mut kept, mut dropped) = (Vec::new(), Vec::new());
     for path in 0..4_000 {
-        let stream = thinned(1.0, 50.0, |_| 0.3, Dice::keyed(&[701, path]));
+        let stream = thinned(1.0, 50.0, |_| 0.3, Dice::from_key(&[701, path]));
         kept.push(stream.kept_s.len() as f64);
         dropped.push(stream.dropped as f64);
     }
@@ -146,7 +146,7 @@ fn a_stream_thinned_over_time_follows_its_rate() {
     };
     let (mut counts, mut shares) = (Vec::new(), Vec::new());
     for path in 0..4_000 {
-        let stream = thinned(1.0 / 3.0, 50.0, |t| rate(t) / 3.0, Dice::keyed(&[702, path]));
+        let stream = thinned(1.0 / 3.0, 50.0, |t| rate(t) / 3.0, Dice::from_key(&[702, path]));
         counts.push(stream.kept_s.len() as f64);
         shares.extend(stream.kept_s.iter().map(|&t| area(t) / area(50.0)));
     }

@@ -66,13 +66,13 @@ fn a_key_gives_the_same_numbers_in_every_version() {
     for words in [&[1_u64, 1, 4, 0][..], &[7], &[u64::MAX, 0, 3, 1 << 40]] {
         let mixed = words.iter().fold(0, |so_far, &word| spread(so_far ^ spread(word)));
         let mut plain = Xoshiro256PlusPlus::seed_from_u64(mixed);
-        let mut dice = Dice::keyed(words);
+        let mut dice = Dice::from_key(words);
         for _ in 0..100 {
             assert_eq!(dice.next_u64(), plain.next_u64(), "key {words:?}");
         }
     }
 
-    let mut dice = Dice::keyed(&[1, 1, 4, 0]);
+    let mut dice = Dice::from_key(&[1, 1, 4, 0]);
     let first: Vec<u64> = (0..8).map(|_| dice.next_u64()).collect();
     assert_eq!(first, PINNED);
 }
@@ -97,7 +97,7 @@ fn streams_of_neighbouring_keys_are_independent() {
     const CELLS: usize = 16;
     let base = [1_u64, 7, 4, 12];
     for other in [[2, 7, 4, 12], [1, 8, 4, 12], [1, 7, 5, 12], [1, 7, 4, 13], [7, 1, 4, 12]] {
-        let (mut one, mut two) = (Dice::keyed(&base), Dice::keyed(&other));
+        let (mut one, mut two) = (Dice::from_key(&base), Dice::from_key(&other));
         let mut counts = [0_u32; CELLS * CELLS];
         let products: Vec<f64> = (0..DRAWS)
             .map(|_| {
@@ -126,7 +126,7 @@ fn first_numbers_are_uniform_over_streams() {
             .map(|i| {
                 let mut key = [1, 1, 4, 0];
                 key[word] += i;
-                Dice::keyed(&key).uniform()
+                Dice::from_key(&key).uniform()
             })
             .collect();
         is_uniform(&format!("V-10 first numbers along {what}"), firsts);
@@ -136,7 +136,7 @@ fn first_numbers_are_uniform_over_streams() {
 const DRAWS: usize = 200_000;
 
 fn drawn(seed: u64, mut draw: impl FnMut(&mut Dice) -> f64) -> Vec<f64> {
-    let mut dice = Dice::keyed(&[seed]);
+    let mut dice = Dice::from_key(&[seed]);
     (0..DRAWS).map(|_| draw(&mut dice)).collect()
 }
 
@@ -173,16 +173,16 @@ fn draws_have_the_moments_of_their_distributions() {
     moment_is("V-25 lognormal's logarithm", &logs, 2, 0.16);
 
     for (seed, cv) in [(2505, 0.5), (2506, 1.0), (2507, 1.5)] {
-        let gamma = drawn(seed, |dice| dice.gamma_of_mean_one(cv));
+        let gamma = drawn(seed, |dice| dice.unit_mean_gamma(cv));
         moment_is(&format!("V-25 gamma, cv {cv}"), &gamma, 1, 1.0);
         moment_is(&format!("V-25 gamma, cv {cv}"), &gamma, 2, 1.0 + cv * cv);
     }
-    let certain = drawn(2508, |dice| dice.gamma_of_mean_one(0.0));
+    let certain = drawn(2508, |dice| dice.unit_mean_gamma(0.0));
     assert!(certain.iter().all(|x| x.to_bits() == 1.0_f64.to_bits()));
 
-    let between = drawn(2509, |dice| dice.between(-2.0, 4.0));
+    let between = drawn(2509, |dice| dice.uniform_between(-2.0, 4.0));
     assert!((-2.0..4.0).contains(&mean(&between)));
     moment_is("V-25 between", &between, 1, 1.0);
-    let chances = drawn(2510, |dice| f64::from(u8::from(dice.chance(0.2))));
+    let chances = drawn(2510, |dice| f64::from(u8::from(dice.bernoulli(0.2))));
     moment_is("V-25 chance", &chances, 1, 0.2);
 }

@@ -56,8 +56,8 @@ impl Queue {
         let mut queue = Self {
             agenda: Agenda::new(),
             design,
-            gaps: Dice::keyed(&[seed, replication, 1]),
-            services: Dice::keyed(&[seed, replication, 2]),
+            gaps: Dice::from_key(&[seed, replication, 1]),
+            services: Dice::from_key(&[seed, replication, 2]),
             arrived: 0,
             busy: 0,
             waiting: VecDeque::new(),
@@ -67,7 +67,7 @@ impl Queue {
             last: Time::ZERO,
         };
         let first_s = queue.gaps.exponential(design.gap_s);
-        queue.agenda.enter(Time::from_seconds(first_s), 0, Event::Arrives);
+        queue.agenda.schedule(Time::from_seconds(first_s), 0, Event::Arrives);
         run(&mut queue, Time::NEVER);
         queue
     }
@@ -83,7 +83,7 @@ impl Queue {
                 self.services.exponential(0.5 * mean_s) + self.services.exponential(0.5 * mean_s)
             }
         };
-        self.agenda.enter(now.after(service_s), 0, Event::Leaves { arrived });
+        self.agenda.schedule(now.after(service_s), 0, Event::Leaves { arrived });
     }
 }
 
@@ -94,7 +94,7 @@ impl Process for Queue {
         &mut self.agenda
     }
 
-    fn happen(&mut self, now: Time, event: Event) {
+    fn handle(&mut self, now: Time, event: Event) {
         let present = self.busy + self.waiting.len();
         self.area += present as u128 * u128::from(now.microseconds() - self.last.microseconds());
         self.last = now;
@@ -103,7 +103,7 @@ impl Process for Queue {
                 self.arrived += 1;
                 if self.arrived < self.design.customers {
                     let gap_s = self.gaps.exponential(self.design.gap_s);
-                    self.agenda.enter(now.after(gap_s), 0, Event::Arrives);
+                    self.agenda.schedule(now.after(gap_s), 0, Event::Arrives);
                 }
                 if self.busy < self.design.servers {
                     self.begins(now, now);

@@ -1,7 +1,7 @@
 //! Intake against density, handling time with other fish, and giving-up times.
 
 use sim::engine::{Agenda, Dice, Process, Time, run};
-use sim::fish::{FishParams, Forage, giving_up_after_s, handling_s, search_rate_per_s};
+use sim::fish::{FeedingMemory, FishParams, giving_up_time_s, handling_time_s, search_rate_per_s};
 
 use crate::evidence::{as_printed, mean_is, near};
 
@@ -102,13 +102,13 @@ impl Process for Forager {
         &mut self.agenda
     }
 
-    fn happen(&mut self, now: Time, step: Step) {
+    fn handle(&mut self, now: Time, step: Step) {
         match step {
-            Step::Finds => self.agenda.enter(now.after(self.handling_s), 0, Step::Swallows),
+            Step::Finds => self.agenda.schedule(now.after(self.handling_s), 0, Step::Swallows),
             Step::Swallows => {
                 self.eaten += 1;
                 let search_s = self.dice.exponential(1.0 / self.rate_per_s);
-                self.agenda.enter(now.after(search_s), 0, Step::Finds);
+                self.agenda.schedule(now.after(search_s), 0, Step::Finds);
             }
         }
     }
@@ -127,11 +127,11 @@ fn alternating_search_and_handling_give_the_predicted_intake() {
                         agenda: Agenda::new(),
                         rate_per_s: search_rate_per_s(density_m2, &params),
                         handling_s: 5.0,
-                        dice: Dice::keyed(&[seed, density_m2 as u64, fish]),
+                        dice: Dice::from_key(&[seed, density_m2 as u64, fish]),
                         eaten: 0,
                     };
                     let first_s = forager.dice.exponential(1.0 / forager.rate_per_s);
-                    forager.agenda.enter(Time::from_seconds(first_s), 0, Step::Finds);
+                    forager.agenda.schedule(Time::from_seconds(first_s), 0, Step::Finds);
                     run(&mut forager, Time::from_seconds(20_000.0));
                     let before = forager.eaten;
                     run(&mut forager, Time::from_seconds(200_000.0));
@@ -149,13 +149,18 @@ fn alternating_search_and_handling_give_the_predicted_intake() {
 #[test]
 fn other_fish_shorten_handling_and_fullness_lengthens_it() {
     let params = FishParams::central();
-    let of = |hunger: f64, feeding: usize| handling_s(1.0, hunger, feeding, &params);
+    let of = |hunger: f64, feeding: usize| handling_time_s(1.0, hunger, feeding, &params);
     as_printed("V-36 fifteen over two", of(1.0, 15) / of(1.0, 2), 0.8, 1);
     near("V-36 alone as in a pair [s]", of(1.0, 0), of(1.0, 2), 1e-12);
     near("V-36 no shorter in a crowd [s]", of(1.0, 200), of(1.0, 15), 1e-12);
     near("V-36 full over empty", of(0.0, 2) / of(1.0, 2), params.handling_full_factor, 1e-12);
     near("V-36 ordinary fish [s]", of(1.0, 2), params.handling_s, 1e-12);
-    near("V-36 eight times the mass", handling_s(8.0, 1.0, 2, &params), 0.5 * of(1.0, 2), 1e-12);
+    near(
+        "V-36 eight times the mass",
+        handling_time_s(8.0, 1.0, 2, &params),
+        0.5 * of(1.0, 2),
+        1e-12,
+    );
     let steps: Vec<f64> = (0..20).map(|feeding| of(0.5, feeding)).collect();
     assert!(steps.windows(2).all(|w| w[1] <= w[0]), "V-36: other fish never make handling slower");
 }
@@ -168,19 +173,19 @@ fn a_fish_gives_up_when_its_expected_intake_falls_to_that_elsewhere() {
     let (memory_s, elsewhere) = (params.memory_s, params.elsewhere_per_s);
     near(
         "V-24 at e times [s]",
-        giving_up_after_s(elsewhere * 1_f64.exp(), &params),
+        giving_up_time_s(elsewhere * 1_f64.exp(), &params),
         memory_s,
         1e-12,
     );
     for times in [1.5, 2.0, 10.0] {
-        let found = giving_up_after_s(times * elsewhere, &params);
+        let found = giving_up_time_s(times * elsewhere, &params);
         near("V-24 closed form [s]", found, memory_s * f64::ln(times), 1e-12);
         let faded = times * elsewhere * (-found / memory_s).exp();
         near("V-24 what it remembers then [1/s]", faded, elsewhere, 1e-12);
     }
-    assert!(giving_up_after_s(elsewhere, &params) <= 0.0);
+    assert!(giving_up_time_s(elsewhere, &params) <= 0.0);
     assert!(
-        giving_up_after_s(0.0, &params) <= 0.0,
+        giving_up_time_s(0.0, &params) <= 0.0,
         "V-24: a fish that remembers nothing has no patience"
     );
 
@@ -201,7 +206,7 @@ fn a_fish_that_fed_well_stays_longer() {
         let mut last = Time::ZERO;
         for i in 1..=400 {
             last = Time::from_seconds(every_s * f64::from(i));
-            forage.found(last, 1.0, &params);
+            forage.add_mouthfuls(last, 1.0, &params);
         }
         let remembered = 1.0 / memory_s / (1.0 - (-every_s / memory_s).exp());
         let patience_s = memory_s * (remembered / params.elsewhere_per_s).ln();
@@ -211,15 +216,15 @@ fn a_fish_that_fed_well_stays_longer() {
 
     let mut forage = arriving(Time::ZERO, &params);
     let later = Time::from_seconds(200.0);
-    forage.encouraged(later, &params);
+    forage.encourage(later, &params);
     let fresh = arriving(later, &params);
     assert_eq!(forage.gives_up_at(&params), fresh.gives_up_at(&params), "V-24: fresh feed");
 }
 
 /// A fish that arrives and has not fed here before.
-fn arriving(now: Time, params: &FishParams) -> Forage {
-    let mut forage = Forage::fresh(params);
-    forage.arrives(now, params);
+fn arriving(now: Time, params: &FishParams) -> FeedingMemory {
+    let mut forage = FeedingMemory::new(params);
+    forage.arrive(now, params);
     forage
 }
 
@@ -233,9 +238,9 @@ fn the_expected_value_of_a_signal_is_learned_by_the_published_rule() {
     let after = |cuts: u32| {
         let mut forage = arriving(Time::ZERO, &params);
         for cut in 1..=cuts {
-            forage.learns(Time::from_seconds(tau_s * f64::from(cut) / f64::from(cuts)), &params);
+            forage.learn(Time::from_seconds(tau_s * f64::from(cut) / f64::from(cuts)), &params);
         }
-        forage.readiness(&params)
+        forage.responsiveness_to_signal(&params)
     };
     near("V-44 unrewarded", after(1), (-1.0_f64).exp(), 1e-9);
     near("V-44 in ten cuts", after(10), (-1.0_f64).exp(), 1e-9);
@@ -243,11 +248,11 @@ fn the_expected_value_of_a_signal_is_learned_by_the_published_rule() {
     let mut forage = arriving(Time::ZERO, &params);
     for minute in 1..=600 {
         let now = Time::from_seconds(60.0 * f64::from(minute));
-        forage.found(now, 3.0, &params);
-        forage.learns(now, &params);
+        forage.add_mouthfuls(now, 3.0, &params);
+        forage.learn(now, &params);
     }
     let worth = 3.0 / 60.0 / params.elsewhere_per_s / params.arrival_optimism;
-    near("V-44 rewarded", forage.readiness(&params), worth, 1e-9);
+    near("V-44 rewarded", forage.responsiveness_to_signal(&params), worth, 1e-9);
 }
 
 /// Tadpoles of a reed frog offered to a predator, and killed (Vonesh & Bolker 2005, Ecology 86:1580, as in the

@@ -1,7 +1,7 @@
 //! Perception of a fish: noticing, being startled, and taking a bait.
 
 use proptest::prelude::*;
-use sim::fish::{Experience, FishParams, Sound, company, smelt, take_chance};
+use sim::fish::{Experience, FishParams, Sound, company_chance, smell_chance, take_chance};
 
 use crate::evidence::near;
 
@@ -9,23 +9,23 @@ use crate::evidence::near;
 #[test]
 fn the_chance_of_noticing_is_half_at_the_half_distance_and_half_concentration() {
     let params = FishParams::central();
-    let splash = Sound::of(0.06, 0.0, &params);
-    near("V-37 heard", splash.heard(params.hearing_m), 0.5, 1e-12);
-    near("V-37 heard at hand", splash.heard(0.0), 1.0, 1e-12);
-    near("V-37 startled", splash.startles(params.startle_radius_m), 0.5, 1e-12);
-    let deep = Sound::of(0.06, params.startle_depth_m, &params);
-    near("V-37 startled at depth", deep.startles(0.0), (-1.0_f64).exp(), 1e-12);
-    let left = splash.heard(splash.reach_m()).max(splash.startles(splash.reach_m()));
+    let splash = Sound::new(0.06, 0.0, &params);
+    near("V-37 heard", splash.heard_share(params.hearing_m), 0.5, 1e-12);
+    near("V-37 heard at hand", splash.heard_share(0.0), 1.0, 1e-12);
+    near("V-37 startled", splash.startle_share(params.startle_radius_m), 0.5, 1e-12);
+    let deep = Sound::new(0.06, params.startle_depth_m, &params);
+    near("V-37 startled at depth", deep.startle_share(0.0), (-1.0_f64).exp(), 1e-12);
+    let left = splash.heard_share(splash.reach_m()).max(splash.startle_share(splash.reach_m()));
     assert!(left <= 0.5_f64.powi(9), "V-37: {left} remains at its maximum distance");
-    near("V-37 smelt", smelt(params.odour_half_mol_m3, &params), 0.5, 1e-12);
-    assert!(smelt(0.0, &params) <= 0.0);
-    let seen = company(params.company_half_mouthfuls, &params);
+    near("V-37 smelt", smell_chance(params.odour_half_mol_m3, &params), 0.5, 1e-12);
+    assert!(smell_chance(0.0, &params) <= 0.0);
+    let seen = company_chance(params.company_half_mouthfuls, &params);
     near("V-37 company", seen, 0.5 * params.company_share, 1e-12);
-    assert!(company(0.0, &params) <= 0.0);
+    assert!(company_chance(0.0, &params) <= 0.0);
 
     // A splash of eight times the mass is heard 8^0.33 times as far.
     let far_m = params.hearing_m * 8_f64.powf(params.loudness_exponent);
-    near("V-37 a heavier splash", Sound::of(0.48, 0.0, &params).heard(far_m), 0.5, 1e-12);
+    near("V-37 a heavier splash", Sound::new(0.48, 0.0, &params).heard_share(far_m), 0.5, 1e-12);
 }
 
 proptest! {
@@ -42,12 +42,12 @@ proptest! {
     ) {
         let params = FishParams::central();
         let far_m = near_m + further_m;
-        let sound = Sound::of(splash_kg, depth_m, &params);
+        let sound = Sound::new(splash_kg, depth_m, &params);
         for (close, distant) in [
-            (sound.heard(near_m), sound.heard(far_m)),
-            (sound.startles(near_m), sound.startles(far_m)),
-            (company(far_m, &params), company(near_m, &params)),
-            (smelt(2.0 * concentration, &params), smelt(concentration, &params)),
+            (sound.heard_share(near_m), sound.heard_share(far_m)),
+            (sound.startle_share(near_m), sound.startle_share(far_m)),
+            (company_chance(far_m, &params), company_chance(near_m, &params)),
+            (smell_chance(2.0 * concentration, &params), smell_chance(concentration, &params)),
         ] {
             prop_assert!((0.0..=1.0).contains(&close) && (0.0..=1.0).contains(&distant));
             prop_assert!(distant <= close, "{distant} further off, {close} near");

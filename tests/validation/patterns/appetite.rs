@@ -1,6 +1,6 @@
 //! Feeding against density, temperature and fullness: patterns 1 to 3.
 
-use sim::session::{Day, Event, Gone};
+use sim::session::{Day, Event, LeaveReason};
 
 use super::sessions::{Stay, ahead, days, presence, stays, two_lines, watched};
 use crate::evidence::{Z_BOUND, mean, standard_error};
@@ -64,12 +64,14 @@ fn returned_within_the_hour(temperature: &str) -> Vec<f64> {
     let water = two_lines(&[&format!("water.temperature={temperature}")]);
     days(&water, 60, |day| {
         // Feeding motivation is held, so that only the emptying of guts differs.
-        let day = Day { keenness: 0.5, ..day.clone() };
+        let day = Day { feeding_activity: 0.5, ..day.clone() };
         let (events, _) = watched(&water, 0, &day);
         let stays = stays(&events, day.stock.len());
         let full: Vec<&Stay> = stays
             .iter()
-            .filter(|stay| stay.why == Some(Gone::Full) && stay.until_s < water.session_s - 3600.0)
+            .filter(|stay| {
+                stay.why == Some(LeaveReason::Full) && stay.until_s < water.session_s - 3600.0
+            })
             .collect();
         let back = full.iter().filter(|left| {
             stays.iter().any(|stay| {

@@ -1,9 +1,9 @@
 //! Whole sessions for the patterns: waters, plans and days, and counts from their events.
 
 use rayon::prelude::*;
-use sim::engine::{Record, Time};
+use sim::engine::{EventLog, Time};
 use sim::scenario::Scenario;
-use sim::session::{Day, Event, Gone, Outcome, fish_session, watch_session};
+use sim::session::{Day, Event, LeaveReason, Outcome, observe_session, run_session};
 
 use crate::demo::scenario;
 use crate::evidence::{Z_BOUND, mean, standard_error};
@@ -28,7 +28,7 @@ pub(super) fn days<T: Send>(
 /// One plan on many days.
 pub(super) fn fished(scenario: &Scenario, plan: &str, many: u32) -> Vec<Outcome> {
     let plan = scenario.plans.iter().find(|known| known.name == plan).expect("a plan of the file");
-    days(scenario, many, |day| fish_session(scenario, plan, day))
+    days(scenario, many, |day| run_session(scenario, plan, day))
 }
 
 /// Weights of one plan on many days [kg].
@@ -58,7 +58,7 @@ pub(super) struct Stay {
     pub(super) line: usize,
     pub(super) from_s: f64,
     pub(super) until_s: f64,
-    pub(super) why: Option<Gone>,
+    pub(super) why: Option<LeaveReason>,
 }
 
 /// Events of one plan on one day.
@@ -67,9 +67,9 @@ pub(super) fn watched(
     plan: usize,
     day: &Day,
 ) -> (Vec<(Time, Event)>, Outcome) {
-    let mut record = Record::default();
-    let outcome = watch_session(scenario, &scenario.plans[plan], day, &mut record);
-    (record.seen, outcome)
+    let mut record = EventLog::default();
+    let outcome = observe_session(scenario, &scenario.plans[plan], day, &mut record);
+    (record.events, outcome)
 }
 
 /// Every stay of a fish at a line, in the order in which they ended; fish still there stay to the end.

@@ -1,9 +1,9 @@
 //! Perception of the angler: line bites, and rules about the past.
 
 use proptest::prelude::*;
-use sim::angler::{Seen, When};
-use sim::engine::Record;
-use sim::session::{Day, Event, watch_session};
+use sim::angler::{Condition, Perceived};
+use sim::engine::EventLog;
+use sim::session::{Day, Event, observe_session};
 
 use crate::demo::demo;
 use crate::evidence::Z_BOUND;
@@ -16,10 +16,10 @@ fn line_bites_occur_at_the_rate_of_the_fish_at_the_rig() {
     for number in 1..=10 {
         let day = Day::draw(&scenario, 1, number);
         for plan in &scenario.plans {
-            let mut record = Record::default();
-            let outcome = watch_session(&scenario, plan, &day, &mut record);
+            let mut record = EventLog::default();
+            let outcome = observe_session(&scenario, plan, &day, &mut record);
             let touch = |(_, event): &&(_, Event)| matches!(event, Event::LineIsTouched { .. });
-            touches += record.seen.iter().filter(touch).count() as u32;
+            touches += record.events.iter().filter(touch).count() as u32;
             expected += (day.angler.touch_up_per_h * outcome.swim.fish_up_s
                 + day.angler.touch_below_per_h * outcome.swim.fish_on_line_s)
                 / 3600.0;
@@ -33,7 +33,7 @@ fn line_bites_occur_at_the_rate_of_the_fish_at_the_rig() {
 
 /// Whether a rule's conditions hold at one time, by a new count.
 fn holds_by_counting(
-    when: &When,
+    when: &Condition,
     bites_s: &[f64],
     shows_s: &[f64],
     since_s: f64,
@@ -44,9 +44,9 @@ fn holds_by_counting(
     let shows = shows_s.iter().filter(lately).count();
     let last_s = bites_s.iter().copied().fold(since_s, f64::max);
     when.no_bite_for_s.is_none_or(|quiet_s| now_s - last_s >= quiet_s)
-        && when.bites_at_least.is_none_or(|least| bites >= least)
-        && when.bites_at_most.is_none_or(|most| bites <= most && now_s - since_s >= when.within_s)
-        && when.fish_show.is_none_or(|least| shows >= least)
+        && when.min_bites.is_none_or(|least| bites >= least)
+        && when.max_bites.is_none_or(|most| bites <= most && now_s - since_s >= when.within_s)
+        && when.min_shows.is_none_or(|least| shows >= least)
         && when.after_s.is_none_or(|after_s| now_s >= after_s)
 }
 
@@ -70,27 +70,27 @@ proptest! {
         let mut shows: Vec<f64> = shows.iter().map(|at| f64::from(*at)).collect();
         bites.sort_by(f64::total_cmp);
         shows.sort_by(f64::total_cmp);
-        let mut seen = Seen::nothing(18_000.0, 2);
-        seen.takes_up(Some(0), f64::from(since_s));
-        bites.iter().for_each(|&at_s| seen.bite(at_s));
-        shows.iter().for_each(|&at_s| seen.show(1, at_s));
-        let when = When {
+        let mut seen = Perceived::new(18_000.0, 2);
+        seen.turn_to_line(Some(0), f64::from(since_s));
+        bites.iter().for_each(|&at_s| seen.add_bite(at_s));
+        shows.iter().for_each(|&at_s| seen.add_show(1, at_s));
+        let when = Condition {
             no_bite_for_s: quiet_s.map(f64::from),
-            bites_at_least: least,
-            bites_at_most: most,
-            fish_show: show,
-            over: Some(1),
+            min_bites: least,
+            max_bites: most,
+            min_shows: show,
+            show_line: Some(1),
             after_s: after_s.map(f64::from),
             within_s: f64::from(within_s),
-            ..When::default()
+            ..Condition::default()
         };
-        let holds = when.holds(&seen, None, None);
+        let holds = when.window(&seen, None, None);
         // From the last event perceived, half-way between whole seconds.
         let last_s = bites.iter().chain(&shows).copied().fold(f64::from(since_s), f64::max);
         for step in 0..4000 {
             let now_s = last_s + 0.5 + f64::from(step);
             let counted = holds_by_counting(&when, &bites, &shows, f64::from(since_s), now_s);
-            prop_assert_eq!(holds.at(now_s), counted, "V-72 at {} s: {:?}", now_s, holds);
+            prop_assert_eq!(holds.contains(now_s), counted, "V-72 at {} s: {:?}", now_s, holds);
         }
     }
 }

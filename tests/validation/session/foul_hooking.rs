@@ -4,9 +4,9 @@
 use std::collections::BTreeMap;
 
 use rayon::prelude::*;
-use sim::engine::Record;
+use sim::engine::EventLog;
 use sim::scenario::{Scenario, read};
-use sim::session::{Day, Event, Outcome, fish_session, watch_session};
+use sim::session::{Day, Event, Outcome, observe_session, run_session};
 
 use crate::demo::demo;
 use crate::evidence::{standard_error, within_z};
@@ -22,9 +22,9 @@ fn watched(
         day.angler.fouls_at_strike = at_strike;
         day.angler.fouls_at_wind_in = at_wind_in;
         let fished = scenario.plans.iter().map(|plan| {
-            let mut record = Record::default();
-            let outcome = watch_session(scenario, plan, &day, &mut record);
-            (record.seen.into_iter().map(|(_, event)| event).collect(), outcome)
+            let mut record = EventLog::default();
+            let outcome = observe_session(scenario, plan, &day, &mut record);
+            (record.events.into_iter().map(|(_, event)| event).collect(), outcome)
         });
         fished.collect::<Vec<_>>()
     });
@@ -57,13 +57,13 @@ fn with_chances_of_zero_no_fish_is_foul_hooked() {
         day.angler.fouls_at_strike = 0.0;
         day.angler.fouls_at_wind_in = 0.0;
         day.angler.strikes_at_touch = 1.0;
-        let struck = fish_session(&scenario, &scenario.plans[0], &day);
+        let struck = run_session(&scenario, &scenario.plans[0], &day);
         assert_eq!(struck.foul_hooked, 0, "V-145");
         day.angler.strikes_at_touch = 0.0;
-        let one = fish_session(&scenario, &scenario.plans[0], &day);
+        let one = run_session(&scenario, &scenario.plans[0], &day);
         day.angler.foul_fight_times = 3.0;
         day.angler.foul_lands_share = 0.2;
-        assert_eq!(one, fish_session(&scenario, &scenario.plans[0], &day), "V-145");
+        assert_eq!(one, run_session(&scenario, &scenario.plans[0], &day), "V-145");
     }
 }
 
@@ -132,7 +132,7 @@ fn feed_that_holds_fish_up_makes_more_foul_hooked_fish() {
         .into_par_iter()
         .map(|number| {
             let day = Day::draw(&scenario, 1, number);
-            let of = |plan: usize| fish_session(&scenario, &scenario.plans[plan], &day).foul_hooked;
+            let of = |plan: usize| run_session(&scenario, &scenario.plans[plan], &day).foul_hooked;
             f64::from(of(0)) - f64::from(of(1))
         })
         .collect();

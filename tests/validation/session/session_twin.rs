@@ -2,9 +2,9 @@
 
 use sim::bait::{Mixing, Plume, Puff, fall_time_s, settling_speed_m_s};
 use sim::engine::Time;
-use sim::fish::smelt;
+use sim::fish::smell_chance;
 use sim::scenario::Scenario;
-use sim::session::{Day, Event, Film, film_session};
+use sim::session::{Day, Event, Recording, record_session};
 use sim::water::Point;
 
 use crate::demo::demo;
@@ -122,7 +122,13 @@ impl Grid {
 }
 
 /// Bait and scent of one line in the twin at the end of the session, with the cumulative amounts.
-fn twin_of(water: &Scenario, day: &Day, plan: usize, film: &Film, line: usize) -> (Twin, Grid) {
+fn twin_of(
+    water: &Scenario,
+    day: &Day,
+    plan: usize,
+    film: &Recording,
+    line: usize,
+) -> (Twin, Grid) {
     let plan = &water.plans[plan];
     let filmed = &film.lines[line];
     let depth_m = water.chart.depth_m(water.lines[line].at);
@@ -196,11 +202,12 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
     let plan = water.plans.iter().position(|plan| plan.name == "island-then-open").expect("a plan");
     for number in 1..=3 {
         let day = Day::draw(&water, 11, number);
-        let film = film_session(&water, &water.plans[plan], &day, 1_000_000).expect("room enough");
+        let film =
+            record_session(&water, &water.plans[plan], &day, 1_000_000).expect("room enough");
         let line = water.lines.iter().position(|line| line.name == "open").expect("a line");
         let (twin, grid) = twin_of(&water, &day, plan, &film, line);
         let filmed = &film.lines[line];
-        let last = filmed.lying.last().expect("bait lay there");
+        let last = filmed.bait.last().expect("bait lay there");
         let near = |what: &str, found: f64, truth: f64, allowed: f64| {
             let off = (found - truth).abs() / truth.max(1e-9);
             println!(
@@ -227,7 +234,13 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
         let variance_m2 = day.bait.puff_radius_m.powi(2);
         for one in &filmed.releases {
             let over = (Time::from_seconds(one.from_s), Time::from_seconds(one.at_s));
-            plume.release(Puff::drawn_out(one.amount_mol, at, variance_m2, over, &mixing));
+            plume.release(Puff::from_steady_release(
+                one.amount_mol,
+                at,
+                variance_m2,
+                over,
+                &mixing,
+            ));
         }
         let end = Time::from_seconds(water.session_s);
         let (mut largest, mut sum, mut places) = (0.0_f64, 0.0, 0.0);
@@ -235,8 +248,9 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
         for row in (8..CELLS - 8).step_by(4) {
             for column in (8..CELLS - 8).step_by(4) {
                 let (x_m, y_m) = (at.x_m + Grid::at_m(column), at.y_m + Grid::at_m(row));
-                let fast = smelt(plume.concentration_mol_m3(Point { x_m, y_m }, end), &day.fish);
-                let slow = smelt(grid.at(column, row), &day.fish);
+                let fast =
+                    smell_chance(plume.concentration_mol_m3(Point { x_m, y_m }, end), &day.fish);
+                let slow = smell_chance(grid.at(column, row), &day.fish);
                 largest = largest.max((fast - slow).abs());
                 sum += (fast - slow).abs();
                 places += 1.0;

@@ -4,12 +4,12 @@
 //! bite, waiting at most T gives R(T) = F(T) / (M(T) + c + b F(T)) bites a unit of time.
 
 use sim::angler::{Phase, Plan, Rules};
-use sim::bait::{Class, Hookbait, Recipe, Shape};
+use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::engine::Dice;
-use sim::fish::{Shoal, TraitSpreads};
-use sim::params::Spread;
+use sim::fish::{Shoal, TraitPriors};
+use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
-use sim::session::{Day, fish_by_law};
+use sim::session::{Day, run_with_waiting_times};
 use sim::water::{Chart, Line, Point, Sounding, Weather};
 
 /// Length of one session [min]: some thousands of cycles, so that the last incomplete one does not matter.
@@ -38,7 +38,7 @@ impl Law {
             }
             Self::Never { share, mean_min } => {
                 let wait_min = dice.exponential(mean_min);
-                if dice.chance(share) { f64::INFINITY } else { wait_min }
+                if dice.bernoulli(share) { f64::INFINITY } else { wait_min }
             }
         }
     }
@@ -82,7 +82,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
     let at = Point { x_m: 0.0, y_m: 20.0 };
     let mut books = Books::default();
     for book in [&mut books.water, &mut books.bait, &mut books.fish, &mut books.angler] {
-        book.pin_all();
+        book.fix_all();
     }
     Scenario {
         aims: Aims::default(),
@@ -101,20 +101,20 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
         },
         lines: vec![Line { name: "only".to_owned(), at }],
         weather: Weather {
-            temperature_c: Spread::Fixed(18.0),
-            wind_m_s: Spread::Fixed(0.0),
-            wind_to_deg: Spread::Fixed(0.0),
-            oxygen_mg_l: Spread::Fixed(8.0),
+            temperature_c: DailyDistribution::Fixed(18.0),
+            wind_m_s: DailyDistribution::Fixed(0.0),
+            wind_to_deg: DailyDistribution::Fixed(0.0),
+            oxygen_mg_l: DailyDistribution::Fixed(8.0),
         },
         recipes: vec![Recipe {
             name: "none".to_owned(),
-            classes: vec![Class {
+            classes: vec![ParticleClass {
                 name: "grain".to_owned(),
                 diameter_m: 0.002,
                 density_kg_m3: 1150.0,
                 share: 1.0,
                 edible_share: 0.3,
-                shape: Shape::Grain,
+                shape: ParticleShape::Grain,
             }],
             mouthful_kg: 0.0004,
             attractant_mol_kg: 0.0,
@@ -124,18 +124,18 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             name: "pellet".to_owned(),
             lasts_s: 900.0,
             displaced_share: 0.0,
-            tempting: 1.0,
+            temptation: 1.0,
         }],
         shoals: vec![Shoal {
             name: "all alike".to_owned(),
-            count: Spread::Fixed(1.0),
-            mass_kg: Spread::Fixed(mass_kg),
+            count: DailyDistribution::Fixed(1.0),
+            mass_kg: DailyDistribution::Fixed(mass_kg),
             mass_cv: 0.0,
             home: at,
             home_half_length_m: 5.0,
             home_half_width_m: 5.0,
             home_shift_m: 0.0,
-            traits: TraitSpreads::default(),
+            traits: TraitPriors::default(),
         }],
         plans: vec![Plan {
             name: "wait".to_owned(),
@@ -149,7 +149,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
                 feeder_kg: 0.03,
                 recipe: 0,
                 buried: false,
-                squeeze: 1.0,
+                compression: 1.0,
                 hookbait: 0,
                 loose_feed: Vec::new(),
             }],
@@ -194,7 +194,7 @@ fn fished(law: Law, wait_min: f64, over_min: f64, bite_min: f64, mass_kg: f64) -
     (1..=SESSIONS)
         .map(|number| {
             let day = day(&scenario, number, over_min, bite_min);
-            let outcome = fish_by_law(&scenario, &scenario.plans[0], &day, &in_seconds);
+            let outcome = run_with_waiting_times(&scenario, &scenario.plans[0], &day, &in_seconds);
             (outcome.bites as f64, outcome.weight_g as f64)
         })
         .collect()

@@ -1,6 +1,6 @@
 //! The decomposition of the difference between two plans.
 
-use sim::study::{Comparison, PartOf, PlanResult, parts};
+use sim::study::{Comparison, Factor, PlanResult, decompose};
 
 use crate::demo::{compared, demo};
 use crate::evidence::near;
@@ -20,7 +20,7 @@ fn parts_add_up_to_the_difference() {
     let found = demo_on_six_days();
     assert_eq!(found.pairs.len(), 6);
     for pair in &found.pairs {
-        let sum: f64 = pair.parts.iter().map(|part| part.kg).sum();
+        let sum: f64 = pair.factors.iter().map(|part| part.contribution_kg).sum();
         near("V-66 sum [kg]", sum, pair.difference_kg.mean, 1e-9);
     }
 }
@@ -34,7 +34,7 @@ fn a_part_is_the_integral_of_its_factors_contribution() {
     let found = demo_on_six_days();
     for pair in &found.pairs {
         let ends: Vec<(f64, f64)> = pair
-            .parts
+            .factors
             .iter()
             .map(|part| (part.a.expect("measured"), part.b.expect("measured")))
             .collect();
@@ -53,15 +53,15 @@ fn a_part_is_the_integral_of_its_factors_contribution() {
                 times * weight_kg(f64::from(k) / f64::from(steps)) / (3.0 * f64::from(steps))
             })
             .sum::<f64>();
-        for (part, (a, b)) in pair.parts.iter().zip(&ends) {
+        for (part, (a, b)) in pair.factors.iter().zip(&ends) {
             let on_the_way_kg = mean_kg * (a / b).ln();
             assert!(
-                (part.kg - on_the_way_kg).abs() < 1e-6,
+                (part.contribution_kg - on_the_way_kg).abs() < 1e-6,
                 "V-66 {:?} of {} and {}: {} kg, by the integral {on_the_way_kg} kg",
-                part.of,
+                part.factor,
                 pair.a,
                 pair.b,
-                part.kg
+                part.contribution_kg
             );
         }
     }
@@ -78,17 +78,20 @@ fn without_bites_the_whole_difference_is_attributed_to_bites() {
         other.bites.mean *= bites;
         other.fish.mean *= bites;
         other.weight_kg.mean *= bites;
-        parts(one, &other)
+        decompose(one, &other)
     };
-    let part = |all: &[sim::study::Part], of: PartOf| {
-        all.iter().find(|part| part.of == of).map(|part| part.kg).expect("four parts")
+    let part = |all: &[sim::study::FactorContribution], of: Factor| {
+        all.iter()
+            .find(|part| part.factor == of)
+            .map(|part| part.contribution_kg)
+            .expect("four parts")
     };
     let (none, hardly) = (with(0.0), with(1e-60));
     let whole_kg = one.weight_kg.mean;
-    near("V-67 all [kg]", part(&none, PartOf::BitesPerHour), whole_kg, 1e-9);
-    let hardly_kg = part(&hardly, PartOf::BitesPerHour);
+    near("V-67 all [kg]", part(&none, Factor::BitesPerHour), whole_kg, 1e-9);
+    let hardly_kg = part(&hardly, Factor::BitesPerHour);
     assert!((hardly_kg / whole_kg - 1.0).abs() < 0.02, "V-67: {hardly_kg} of {whole_kg} kg");
-    for of in [PartOf::HoursInWater, PartOf::LandedShare, PartOf::FishKg] {
+    for of in [Factor::HoursInWater, Factor::LandedShare, Factor::FishKg] {
         assert!(part(&none, of).abs() < 1e-12, "V-67 {of:?}");
     }
 }
@@ -98,9 +101,9 @@ fn without_bites_the_whole_difference_is_attributed_to_bites() {
 fn parts_change_sign_with_the_order_of_the_plans() {
     let found = demo_on_six_days();
     for pair in &found.pairs {
-        let turned = parts(plan(&found, &pair.b), plan(&found, &pair.a));
-        for (part, other) in pair.parts.iter().zip(&turned) {
-            near("V-67 opposite [kg]", other.kg, -part.kg, 1e-9);
+        let turned = decompose(plan(&found, &pair.b), plan(&found, &pair.a));
+        for (part, other) in pair.factors.iter().zip(&turned) {
+            near("V-67 opposite [kg]", other.contribution_kg, -part.contribution_kg, 1e-9);
             assert_eq!((part.a, part.b), (other.b, other.a));
         }
     }

@@ -35,16 +35,16 @@ fn sobol_points_are_the_published_ones() {
         [0.1875, 0.3125, 0.9375, 0.4375, 0.5625, 0.3125],
         [0.6875, 0.8125, 0.4375, 0.9375, 0.0625, 0.8125],
     ];
-    assert_eq!(first_points(&Sobol::plain(6), 10), published);
+    assert_eq!(first_points(&Sobol::new(6), 10), published);
 }
 
 /// V-86: every dimension of the table, not only those with published points, is a (0, 1)-sequence; the first two
 /// together fill every box of equal area.
 #[test]
 fn sobol_points_fill_every_stratum() {
-    let sequence = Sobol::plain(Sobol::MOST_DIMENSIONS);
+    let sequence = Sobol::new(Sobol::MAX_DIMENSIONS);
     let points = first_points(&sequence, 1024);
-    for dimension in 0..Sobol::MOST_DIMENSIONS {
+    for dimension in 0..Sobol::MAX_DIMENSIONS {
         assert_eq!(boxes(&points, (dimension, dimension), (10, 0)), 1024, "dimension {dimension}");
     }
     for across in 0..=10 {
@@ -55,7 +55,7 @@ fn sobol_points_fill_every_stratum() {
 /// V-87: scrambling keeps the stratification of points and makes each of them uniform.
 #[test]
 fn scrambled_points_are_uniform_and_keep_their_stratification() {
-    let sequence = Sobol::scrambled(40, &mut Dice::keyed(&[11]));
+    let sequence = Sobol::scrambled(40, &mut Dice::from_key(&[11]));
     let points = first_points(&sequence, 1024);
     for dimension in 0..40 {
         assert_eq!(boxes(&points, (dimension, dimension), (10, 0)), 1024, "dimension {dimension}");
@@ -65,7 +65,7 @@ fn scrambled_points_are_uniform_and_keep_their_stratification() {
     }
     // One point under many scramblings: two of its coordinates are independent, and so are two points that are not
     // in the same half. The product of their deviations has mean zero.
-    let scrambled = |seed| Sobol::scrambled(24, &mut Dice::keyed(&[12, seed]));
+    let scrambled = |seed| Sobol::scrambled(24, &mut Dice::from_key(&[12, seed]));
     let (fifth, sixth): (Vec<_>, Vec<_>) =
         (0..4000).map(|seed| (scrambled(seed).point(5), scrambled(seed).point(6))).unzip();
     for dimension in [0, 1, 7, 23] {
@@ -88,7 +88,7 @@ fn scrambled_points_integrate_without_bias_and_with_a_tenth_of_the_error() {
     // random points has a standard error of 0.0227; Owen scrambling guarantees no more than that times a constant,
     // and for smooth functions n^−3/2 (Owen 1997). The test requires a tenth of the random error.
     let integral = |seed| {
-        let sequence = Sobol::scrambled(6, &mut Dice::keyed(&[13, seed]));
+        let sequence = Sobol::scrambled(6, &mut Dice::from_key(&[13, seed]));
         let values: Vec<f64> = first_points(&sequence, 256)
             .iter()
             .map(|point| point.iter().map(|x| 1.0 + 0.5 * (x - 0.5)).product())
@@ -106,7 +106,7 @@ fn scrambled_points_integrate_without_bias_and_with_a_tenth_of_the_error() {
 #[test]
 fn a_latin_hypercube_has_one_point_in_every_stratum() {
     for (points, dimensions) in [(1, 1), (7, 3), (50, 24), (1000, 2)] {
-        let design = latin_hypercube(points, dimensions, &mut Dice::keyed(&[14]));
+        let design = latin_hypercube(points, dimensions, &mut Dice::from_key(&[14]));
         assert_eq!((design.len(), design[0].len()), (points, dimensions));
         for dimension in 0..dimensions {
             let filled: BTreeSet<usize> =
@@ -119,7 +119,7 @@ fn a_latin_hypercube_has_one_point_in_every_stratum() {
 /// V-88: a point is uniform, its coordinates are independent, and a sum of functions has a far smaller error.
 #[test]
 fn a_latin_hypercube_removes_the_variance_of_a_sum_of_functions() {
-    let design = |seed| latin_hypercube(50, 2, &mut Dice::keyed(&[15, seed]));
+    let design = |seed| latin_hypercube(50, 2, &mut Dice::from_key(&[15, seed]));
     let designs: Vec<_> = (0..2000).map(design).collect();
     is_uniform("first coordinate", designs.iter().map(|points| points[0][0]).collect());
     let product: Vec<f64> =

@@ -2,12 +2,11 @@
 
 use sim::engine::Dice;
 use sim::stats::{
-    Interval, Looks, Paired, Resampled, Share, Standing, Together, draw_again,
-    larger_on_separate_days, level_of_each, lower_tail_mean, mean_interval, quantile_ranks,
-    square_and_add, wilson,
+    BootstrapDistribution, InterimAnalyses, Interval, Paired, PairedTable, Proportion, Verdict,
+    bonferroni_level, bootstrap_counts, lower_tail_mean, mean_interval, newcombe_interval,
+    probability_of_superiority, quantile_ranks, wilson_interval,
 };
 use sim::study::{Control, replicate};
-#[cfg(not(debug_assertions))]
 
 fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     assert!(
@@ -16,9 +15,9 @@ fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     );
 }
 
-fn share(successes: u32, n: u64) -> Share {
-    let interval = wilson(f64::from(successes), n, 0.95).expect("there are trials");
-    Share { share: f64::from(successes) / n as f64, interval }
+fn share(successes: u32, n: u64) -> Proportion {
+    let interval = wilson_interval(f64::from(successes), n, 0.95).expect("there are trials");
+    Proportion { estimate: f64::from(successes) / n as f64, interval }
 }
 
 /// V-51: Newcombe's intervals for a difference of shares.
@@ -30,18 +29,18 @@ fn differences_of_shares_have_newcombes_intervals() {
         ((9, 10), (3, 10), 0.1705, 0.8090),
         ((0, 10), (0, 10), -0.2775, 0.2775),
     ] {
-        let got = square_and_add(share(x, m), share(y, n), 0.0);
+        let got = newcombe_interval(share(x, m), share(y, n), 0.0);
         near(&format!("low end of {x}/{m} − {y}/{n}"), got.low, low, 0.5e-4);
         near(&format!("high end of {x}/{m} − {y}/{n}"), got.high, high, 0.5e-4);
     }
     // Paired: the table (1, 0; 0, 1) of Fagerland, Lydersen & Laake 2017, printed to four places.
-    let mut together = Together::default();
+    let mut together = PairedTable::default();
     together.add(true, true);
     together.add(false, false);
     let got = together.difference(0.95).expect("two days");
     near("low end of the paired table", got.low, -0.5734, 0.5e-4);
     near("high end of the paired table", got.high, 0.5734, 0.5e-4);
-    assert!(Together::default().difference(0.95).is_none(), "without days there is no interval");
+    assert!(PairedTable::default().difference(0.95).is_none(), "without days there is no interval");
 }
 
 /// V-51: positive correlation narrows the interval.
@@ -49,9 +48,9 @@ fn differences_of_shares_have_newcombes_intervals() {
 fn positive_correlation_narrows_the_interval_of_a_paired_difference() {
     // 40 of 100 and 30 of 100 in both cases; the more the days agree, the narrower the interval.
     let of = |both, first_alone, second_alone, neither| {
-        let table = Together { both, first_alone, second_alone, neither };
+        let table = PairedTable { both, first_alone, second_alone, neither };
         let interval = table.difference(0.95).expect("a hundred days");
-        assert!(interval.holds(0.1), "{interval:?} does not hold the difference itself");
+        assert!(interval.contains(0.1), "{interval:?} does not hold the difference itself");
         interval.high - interval.low
     };
     let (agree, apart) = (of(30, 10, 0, 60), of(12, 28, 18, 42));
@@ -86,10 +85,10 @@ const CONTROLS: [f64; 9] = [52.0, 104.0, 146.0, 10.0, 50.0, 31.0, 40.0, 27.0, 46
 
 /// A statistic of 40 000 bootstrap samples from sorted values.
 fn again(sorted: &[f64], key: u64, statistic: impl Fn(&[u32]) -> f64) -> Vec<f64> {
-    let mut dice = Dice::keyed(&[key]);
+    let mut dice = Dice::from_key(&[key]);
     let mut values = Vec::new();
     let pick = |n: usize| (dice.uniform() * n as f64) as usize;
-    draw_again(sorted.len(), 40_000, pick, |counts| values.push(statistic(counts)));
+    bootstrap_counts(sorted.len(), 40_000, pick, |counts| values.push(statistic(counts)));
     values
 }
 
@@ -114,7 +113,7 @@ fn the_bootstrap_reproduces_the_published_mouse_data() {
         sorted[at.expect("seven are drawn")]
     };
     near("mean", sorted.iter().sum::<f64>() / 7.0, 86.86, 0.005);
-    let means = Resampled::new(again(&sorted, 53, mean));
+    let means = BootstrapDistribution::from_values(again(&sorted, 53, mean));
     near("standard error of the mean", means.se().expect("many"), 23.363_52, 4.0 * 23.4 / 282.0);
     let medians = again(&sorted, 54, median);
     for (value, chance) in [(16.0, 0.0102), (23.0, 0.0981), (38.0, 0.2386), (94.0, 0.3062)] {
@@ -122,7 +121,7 @@ fn the_bootstrap_reproduces_the_published_mouse_data() {
         let se = (chance * (1.0 - chance) / 40_000.0_f64).sqrt();
         near(&format!("chance of the median {value}"), got / 40_000.0, chance, 4.0 * se + 0.5e-4);
     }
-    let se = Resampled::new(medians).se().expect("many");
+    let se = BootstrapDistribution::from_values(medians).se().expect("many");
     near("standard error of the median", se, 37.834_67, 4.0 * 37.8 / 200.0);
     // The same book: the treated live 30.63 days longer, with a standard error of 28.93.
     let of = |values: &[f64]| {
@@ -162,7 +161,7 @@ fn statrs_normal(n: u32) -> Vec<f64> {
 
 /// Days of two plans with correlated normal weights [g]; the first is heavier by half a standard deviation of 10 kg.
 fn correlated(days: u32, rho: f64, key: u64) -> (Vec<u32>, Vec<u32>) {
-    let mut dice = Dice::keyed(&[key, 55]);
+    let mut dice = Dice::from_key(&[key, 55]);
     let grams = |z: f64| (100_000.0 + 10_000.0 * z).round().max(0.0) as u32;
     (0..days)
         .map(|_| {
@@ -181,9 +180,9 @@ fn superiority_on_the_same_day_and_on_independent_days_differ() {
     let days = 40_000;
     for (rho, same_day) in [(0.6, 0.7119), (0.9, 0.8682)] {
         let (a, b) = correlated(days, rho, 1);
-        let apart = larger_on_separate_days(&a, &b, 0.95).expect("days");
+        let apart = probability_of_superiority(&a, &b, 0.95).expect("days");
         let bound = 4.0 * 0.5 / f64::from(days).sqrt();
-        near(&format!("two days, correlation {rho}"), apart.share, 0.6382, bound);
+        near(&format!("two days, correlation {rho}"), apart.estimate, 0.6382, bound);
         let ahead = a.iter().zip(&b).filter(|(a, b)| a > b).count() as f64 / f64::from(days);
         near(&format!("same day, correlation {rho}"), ahead, same_day, bound);
     }
@@ -192,7 +191,7 @@ fn superiority_on_the_same_day_and_on_independent_days_differ() {
 /// V-55: counting by sorting equals plain counting.
 #[test]
 fn superiority_on_independent_days_equals_plain_counting() {
-    let mut dice = Dice::keyed(&[56]);
+    let mut dice = Dice::from_key(&[56]);
     for n in [3, 4, 17, 60] {
         // Few different weights, so that many are equal.
         let mut draw = || (0..n).map(|_| (dice.uniform() * 9.0) as u32).collect::<Vec<u32>>();
@@ -204,14 +203,17 @@ fn superiority_on_independent_days_equals_plain_counting() {
             }
         }
         let by_hand = f64::from(halves) / (2 * n * (n - 1)) as f64;
-        let got = larger_on_separate_days(&a, &b, 0.95).expect("days").share;
+        let got = probability_of_superiority(&a, &b, 0.95).expect("days").estimate;
         near(&format!("{n} days"), got, by_hand, 1e-15);
-        let turned = larger_on_separate_days(&b, &a, 0.95).expect("days").share;
+        let turned = probability_of_superiority(&b, &a, 0.95).expect("days").estimate;
         near("and the other way round", got + turned, 1.0, 1e-12);
     }
-    assert!(larger_on_separate_days(&[1, 2], &[3, 4], 0.95).is_none());
-    let sure = larger_on_separate_days(&[9; 50], &[1; 50], 0.95).expect("days");
-    assert!(sure.share >= 1.0 && sure.interval.low < 1.0, "fifty days give no certainty: {sure:?}");
+    assert!(probability_of_superiority(&[1, 2], &[3, 4], 0.95).is_none());
+    let sure = probability_of_superiority(&[9; 50], &[1; 50], 0.95).expect("days");
+    assert!(
+        sure.estimate >= 1.0 && sure.interval.low < 1.0,
+        "fifty days give no certainty: {sure:?}"
+    );
 }
 
 /// V-55: the interval of superiority on independent days has its stated coverage.
@@ -222,7 +224,7 @@ fn the_interval_of_superiority_on_independent_days_has_its_coverage() {
     let runs = 2000;
     let holds = |run: u64| {
         let (a, b) = correlated(100, 0.6, 1000 + run);
-        larger_on_separate_days(&a, &b, 0.95).expect("days").interval.holds(0.6382)
+        probability_of_superiority(&a, &b, 0.95).expect("days").interval.contains(0.6382)
     };
     let covered = (0..runs).filter(|&run| holds(run)).count() as f64 / runs as f64;
     near("coverage", covered, 0.95, 4.0 * 0.0049 + 0.01);
@@ -230,8 +232,8 @@ fn the_interval_of_superiority_on_independent_days_has_its_coverage() {
 
 /// One day of two equal plans: gamma weights [g], skewed as catches are, that mostly depend on the day.
 fn equal_plans(dice: &mut Dice) -> (i64, i64) {
-    let day = dice.gamma_of_mean_one(0.5);
-    let mut weight_g = || (40_000.0 * day * dice.gamma_of_mean_one(0.3)).round() as i64;
+    let day = dice.unit_mean_gamma(0.5);
+    let mut weight_g = || (40_000.0 * day * dice.unit_mean_gamma(0.3)).round() as i64;
     let first = weight_g();
     (first, weight_g())
 }
@@ -239,17 +241,17 @@ fn equal_plans(dice: &mut Dice) -> (i64, i64) {
 /// Whether a run between two equal plans, analysed at `looks` and each time at `level`, ever separates them; with a
 /// margin [g], it also stops once they are equivalent.
 fn tells_apart(run: u64, looks: impl Iterator<Item = u32>, level: f64, margin_g: f64) -> bool {
-    let mut dice = Dice::keyed(&[57, run]);
+    let mut dice = Dice::from_key(&[57, run]);
     let mut pair = Paired::default();
     for look in looks {
         while pair.differences().n() < u64::from(look) {
             let (a, b) = equal_plans(&mut dice);
             pair.add(a, b);
         }
-        match Standing::of(pair.interval(level), margin_g) {
-            Standing::Ahead | Standing::Behind => return true,
-            Standing::Level => return false,
-            Standing::Open => {}
+        match Verdict::from_interval(pair.interval(level), margin_g) {
+            Verdict::Better | Verdict::Worse => return true,
+            Verdict::Equivalent => return false,
+            Verdict::Inconclusive => {}
         }
     }
     false
@@ -265,7 +267,7 @@ fn repeated_testing_separates_equal_plans_in_four_runs_of_ten() {
     // another program (standard error 0.009). Four standard errors of both together are allowed.
     let runs = RUNS;
     let is_wrong = |run: u64| {
-        let mut dice = Dice::keyed(&[56, run]);
+        let mut dice = Dice::from_key(&[56, run]);
         let (mut n, mut sum, mut squares) = (0_u64, 0.0, 0.0);
         (2..=200).any(|look| {
             while n < 10 * look {
@@ -275,7 +277,7 @@ fn repeated_testing_separates_equal_plans_in_four_runs_of_ten() {
             let mean = sum / n as f64;
             let variance = (squares - sum * mean) / (n - 1) as f64;
             let interval = mean_interval(mean, (variance / n as f64).sqrt(), n, 0.95);
-            interval.is_some_and(|interval| !interval.holds(0.0))
+            interval.is_some_and(|interval| !interval.contains(0.0))
         })
     };
     let wrong = (0..runs).filter(|&run| is_wrong(run)).count() as f64 / runs as f64;
@@ -288,12 +290,14 @@ fn repeated_testing_separates_equal_plans_in_four_runs_of_ten() {
 #[test]
 fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
     // At most 0.05, and three standard errors for the number of runs. With the margin of 2 % runs end sooner.
-    let looks = Looks::new(200, 3200);
-    assert_eq!(looks.all().collect::<Vec<_>>(), [200, 400, 800, 1600, 3200]);
-    let level = level_of_each(0.05, looks.count(), 1);
+    let looks = InterimAnalyses::new(200, 3200);
+    assert_eq!(looks.sample_sizes().collect::<Vec<_>>(), [200, 400, 800, 1600, 3200]);
+    let level = bonferroni_level(0.05, looks.count(), 1);
     let allowed = 0.05 + 3.0 * (0.05 * 0.95 / RUNS as f64).sqrt();
     for margin_g in [0.0, 800.0] {
-        let wrong = (0..RUNS).filter(|&run| tells_apart(run, looks.all(), level, margin_g)).count();
+        let wrong = (0..RUNS)
+            .filter(|&run| tells_apart(run, looks.sample_sizes(), level, margin_g))
+            .count();
         let share = wrong as f64 / RUNS as f64;
         println!("two equal plans, margin {margin_g} g: {share} of {RUNS} runs");
         assert!(share <= allowed, "{share} of runs separated equal plans; margin {margin_g} g");
@@ -303,7 +307,7 @@ fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
         );
     }
     // The same analyses with 95 % at each would break the limit, so the test can fail.
-    let naive = (0..RUNS).filter(|&run| tells_apart(run, looks.all(), 0.95, 0.0)).count();
+    let naive = (0..RUNS).filter(|&run| tells_apart(run, looks.sample_sizes(), 0.95, 0.0)).count();
     println!("with 95 % at each look: {naive} of {RUNS} runs");
     assert!(naive as f64 / RUNS as f64 > allowed, "{naive} of {RUNS}");
 }
@@ -311,21 +315,21 @@ fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
 /// V-57: the same holds for four equal plans and all their pairs together.
 #[test]
 fn four_equal_plans_are_separated_no_more_often_than_two() {
-    let looks = Looks::new(200, 3200);
-    let level = level_of_each(0.05, looks.count(), 6);
+    let looks = InterimAnalyses::new(200, 3200);
+    let level = bonferroni_level(0.05, looks.count(), 6);
     let runs = RUNS / 4;
     let is_wrong = |run: u64| {
-        let mut dice = Dice::keyed(&[58, run]);
+        let mut dice = Dice::from_key(&[58, run]);
         let mut pairs = [Paired::default(); 6];
-        looks.all().any(|look| {
+        looks.sample_sizes().any(|look| {
             while pairs[0].differences().n() < u64::from(look) {
                 let ((a, b), (c, d)) = (equal_plans(&mut dice), equal_plans(&mut dice));
                 let of = [(a, b), (a, c), (a, d), (b, c), (b, d), (c, d)];
                 pairs.iter_mut().zip(of).for_each(|(pair, (one, other))| pair.add(one, other));
             }
             pairs.iter().any(|pair| {
-                let standing = Standing::of(pair.interval(level), 0.0);
-                matches!(standing, Standing::Ahead | Standing::Behind)
+                let standing = Verdict::from_interval(pair.interval(level), 0.0);
+                matches!(standing, Verdict::Better | Verdict::Worse)
             })
         })
     };
@@ -350,7 +354,8 @@ plan.steady.recast = "3 min"
 fn simulated_days_of_one_plan_are_separated_in_at_most_five_runs_of_a_hundred() {
     // Each run pairs days 1 with 2, 3 with 4, … of one plan, so that neither side is better, and tests after 10, 20
     // and 40 pairs. At most 0.05, and three standard errors for the number of runs.
-    let (runs, looks) = (if cfg!(debug_assertions) { 10 } else { 100 }, Looks::new(10, 40));
+    let (runs, looks) =
+        (if cfg!(debug_assertions) { 10 } else { 100 }, InterimAnalyses::new(10, 40));
     let pond = sim::scenario::read(POND, "pond", &[]).expect("a sound scenario");
     let mut weights_g = Vec::new();
     let all = Control::default();
@@ -359,13 +364,13 @@ fn simulated_days_of_one_plan_are_separated_in_at_most_five_runs_of_a_hundred() 
         Ok::<(), std::convert::Infallible>(())
     });
     assert!(weights_g.iter().any(|&weight_g| weight_g > 0), "nothing was caught");
-    let level = level_of_each(0.05, looks.count(), 1);
+    let level = bonferroni_level(0.05, looks.count(), 1);
     let wrong = weights_g.chunks(80).filter(|run| {
-        looks.all().any(|look| {
+        looks.sample_sizes().any(|look| {
             let mut pair = Paired::default();
             run.chunks(2).take(look as usize).for_each(|two| pair.add(two[0], two[1]));
-            let standing = Standing::of(pair.interval(level), 0.0);
-            matches!(standing, Standing::Ahead | Standing::Behind)
+            let standing = Verdict::from_interval(pair.interval(level), 0.0);
+            matches!(standing, Verdict::Better | Verdict::Worse)
         })
     });
     let (share, runs) = (wrong.count() as f64 / f64::from(runs), f64::from(runs));
@@ -395,20 +400,20 @@ fn common_days_save_more_than_half_of_the_days_for_plans_on_one_line() {
 #[test]
 fn plans_that_differ_by_the_margin_are_called_level_in_no_more_than_five_runs_of_a_hundred() {
     // A true difference of exactly the margin, where *equivalent* is most easily wrong.
-    let looks = Looks::new(200, 3200);
-    let level = level_of_each(0.05, looks.count(), 1);
+    let looks = InterimAnalyses::new(200, 3200);
+    let level = bonferroni_level(0.05, looks.count(), 1);
     let margin_g = 800.0;
     let is_called_level = |run: u64| {
-        let mut dice = Dice::keyed(&[59, run]);
+        let mut dice = Dice::from_key(&[59, run]);
         let mut pair = Paired::default();
-        for look in looks.all() {
+        for look in looks.sample_sizes() {
             while pair.differences().n() < u64::from(look) {
                 let (a, b) = equal_plans(&mut dice);
                 pair.add(a + 800, b);
             }
-            match Standing::of(pair.interval(level), margin_g) {
-                Standing::Open => {}
-                standing => return standing == Standing::Level,
+            match Verdict::from_interval(pair.interval(level), margin_g) {
+                Verdict::Inconclusive => {}
+                standing => return standing == Verdict::Equivalent,
             }
         }
         false
@@ -421,8 +426,8 @@ fn plans_that_differ_by_the_margin_are_called_level_in_no_more_than_five_runs_of
 /// V-57: an interval without an end gives no verdict.
 #[test]
 fn without_an_interval_the_verdict_is_inconclusive() {
-    assert_eq!(Standing::of(None, 1.0), Standing::Open);
+    assert_eq!(Verdict::from_interval(None, 1.0), Verdict::Inconclusive);
     let endless = Interval { low: 1.0, high: f64::INFINITY };
-    assert_eq!(Standing::of(Some(endless), 1.0), Standing::Open);
-    assert_eq!(Standing::Ahead.turned(), Standing::Behind);
+    assert_eq!(Verdict::from_interval(Some(endless), 1.0), Verdict::Inconclusive);
+    assert_eq!(Verdict::Better.reversed(), Verdict::Worse);
 }

@@ -1,10 +1,10 @@
 //! Placing in a section, and the expected loss of a wrong choice.
 
-use sim::params::Spread;
+use sim::params::DailyDistribution;
 use sim::scenario::RivalWeight;
 use sim::stats::{
-    chance_above, chance_to_place, expected_greatest, expected_loss_of_choice, normal_scores,
-    score_correlation, unit_normal_loss,
+    expected_loss_of_choice, expected_maximum, normal_score_correlation, normal_scores,
+    placing_probability, probability_above, unit_normal_loss,
 };
 use statrs::distribution::{ContinuousCDF, Normal};
 
@@ -39,17 +39,12 @@ fn the_largest_of_normal_values_has_its_tabulated_mean() {
         (500, 3.036_70),
     ] {
         let digit = if n > 20 { 0.51e-5 } else { 0.6e-7 };
-        near(&format!("of {n}"), expected_greatest(n, 0.0, |z| z), expected, digit);
+        near(&format!("of {n}"), expected_maximum(n, 0.0, |z| z), expected, digit);
     }
     // Clark 1961: of two with correlation ρ, √((1 − ρ)/π); the scores' r is √ρ.
     for rho in [0.0_f64, 0.3, 0.7, 0.95] {
         let expected = ((1.0 - rho) / std::f64::consts::PI).sqrt();
-        near(
-            &format!("of two, ρ = {rho}"),
-            expected_greatest(2, rho.sqrt(), |z| z),
-            expected,
-            1e-9,
-        );
+        near(&format!("of two, ρ = {rho}"), expected_maximum(2, rho.sqrt(), |z| z), expected, 1e-9);
     }
 }
 
@@ -59,7 +54,7 @@ fn first_of(n: u32, d: f64, sd: f64) -> f64 {
     let days = 20_000;
     let chance = |day: u32| {
         let weight = d + sd * normal.inverse_cdf((f64::from(day) + 0.5) / f64::from(days));
-        chance_to_place(n, 1, chance_above(weight, 0.0, 0.0))
+        placing_probability(n, 1, probability_above(weight, 0.0, 0.0))
     };
     (0..days).map(chance).sum::<f64>() / f64::from(days)
 }
@@ -121,14 +116,14 @@ fn what_all_competitors_share_cancels() {
             for day in &middles {
                 for luck in &middles {
                     let ours = r * day + (1.0 - r * r).sqrt() * luck;
-                    sum += chance_to_place(n, places, chance_above(ours, *day, r));
+                    sum += placing_probability(n, places, probability_above(ours, *day, r));
                 }
             }
             let expected = f64::from(places) / f64::from(n + 1);
             near(&format!("{places} of {}, r = {r}", n + 1), sum / 40_000.0, expected, 2e-3);
         }
     }
-    near("more places than rivals", chance_to_place(3, 4, 0.1), 1.0, 0.0);
+    near("more places than rivals", placing_probability(3, 4, 0.1), 1.0, 0.0);
 }
 
 /// V-60: rank correlation and correlation of the scores.
@@ -136,10 +131,10 @@ fn what_all_competitors_share_cancels() {
 fn scores_have_the_requested_rank_correlation() {
     // Pearson 1907: ρ = 6/π asin(r/2), inverted. On 20 000 days the ranks have the requested correlation, to four
     // standard errors of 1/√n.
-    near("none", score_correlation(0.0), 0.0, 0.0);
-    near("half", score_correlation(0.5), 0.517_638_1, 1e-7);
-    let mut dice = sim::engine::Dice::keyed(&[60]);
-    let r = score_correlation(0.5);
+    near("none", normal_score_correlation(0.0), 0.0, 0.0);
+    near("half", normal_score_correlation(0.5), 0.517_638_1, 1e-7);
+    let mut dice = sim::engine::Dice::from_key(&[60]);
+    let r = normal_score_correlation(0.5);
     let days = 20_000;
     let (ours, theirs): (Vec<f64>, Vec<f64>) = (0..days)
         .map(|_| {
@@ -159,14 +154,22 @@ fn scores_have_the_requested_rank_correlation() {
 /// V-60: weights of rivals at their scores.
 #[test]
 fn rivals_have_the_weights_of_their_distribution() {
-    for law in [Spread::Between { low: 5.0, high: 30.0 }, Spread::About { mean: 27.0, cv: 0.5 }] {
-        let rival = RivalWeight::Law(law);
+    for law in [
+        DailyDistribution::Uniform { low: 5.0, high: 30.0 },
+        DailyDistribution::LogNormal { mean: 27.0, cv: 0.5 },
+    ] {
+        let rival = RivalWeight::Distribution(law);
         for score in [-2.0, -0.5, 0.0, 1.3] {
-            near(&format!("{law:?} at {score}"), rival.score_of(rival.kg_at(score)), score, 1e-9);
+            near(
+                &format!("{law:?} at {score}"),
+                rival.score_of(rival.kg_at_score(score)),
+                score,
+                1e-9,
+            );
         }
         // Its mean over evenly spaced scores is that of the distribution: midpoints of 20 000 parts.
         let normal = Normal::standard();
-        let at = |k: u32| rival.kg_at(normal.inverse_cdf((f64::from(k) + 0.5) / 20_000.0));
+        let at = |k: u32| rival.kg_at_score(normal.inverse_cdf((f64::from(k) + 0.5) / 20_000.0));
         let mean = (0..20_000).map(at).sum::<f64>() / 20_000.0;
         near(&format!("mean of {law:?}"), mean / law.mean(), 1.0, 2e-4);
     }

@@ -3,7 +3,7 @@
 use std::f64::consts::{PI, TAU};
 
 use sim::engine::Dice;
-use sim::stats::{Axis, Method, Space, Trial, Trials, search};
+use sim::stats::{GridAxis, SearchMethod, SearchSpace, Simulator, Trial, search};
 
 use crate::evidence::{mean, standard_error};
 
@@ -16,12 +16,12 @@ struct Noisy<F> {
     spent: u64,
 }
 
-impl<F: Fn(&[usize]) -> f64> Trials for Noisy<F> {
+impl<F: Fn(&[usize]) -> f64> Simulator for Noisy<F> {
     fn is_possible(&mut self, _: &[usize]) -> bool {
         true
     }
 
-    fn values(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
+    fn simulate(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
         let values = |trial: &Trial| -> Vec<f64> {
             let truth = (self.of)(&trial.point);
             let name: Vec<u64> = trial.point.iter().map(|&level| level as u64).collect();
@@ -29,9 +29,9 @@ impl<F: Fn(&[usize]) -> f64> Trials for Noisy<F> {
                 .days
                 .clone()
                 .map(|day| {
-                    let shared = Dice::keyed(&[self.seed, u64::from(day)]).normal();
+                    let shared = Dice::from_key(&[self.seed, u64::from(day)]).normal();
                     let key = [&[self.seed, u64::from(day), 1], name.as_slice()].concat();
-                    let own = Dice::keyed(&key).normal();
+                    let own = Dice::from_key(&key).normal();
                     truth + self.shared_sd * shared + self.own_sd * own
                 })
                 .collect()
@@ -43,7 +43,7 @@ impl<F: Fn(&[usize]) -> f64> Trials for Noisy<F> {
 
 /// The true value of the point that a search with a given number of trials returns.
 fn found<F: Fn(&[usize]) -> f64>(
-    space: &Space,
+    space: &SearchSpace,
     trials: u32,
     seed: u64,
     (own_sd, shared_sd): (f64, f64),
@@ -51,10 +51,10 @@ fn found<F: Fn(&[usize]) -> f64>(
 ) -> f64 {
     let mut noisy = Noisy { of, seed, own_sd, shared_sd, spent: 0 };
     let mut tried = Vec::new();
-    let mut dice = Dice::keyed(&[21, seed]);
+    let mut dice = Dice::from_key(&[21, seed]);
     let searched = search(space, trials, 1, |_| 0.05, &mut dice, &mut noisy, &mut tried)
         .expect("it is not stopped");
-    assert_eq!(searched.method, Method::Raced);
+    assert_eq!(searched.method, SearchMethod::Race);
     assert!(noisy.spent <= u64::from(trials), "{} of {trials} trials", noisy.spent);
     (noisy.of)(&searched.finalists[0])
 }
@@ -64,7 +64,7 @@ fn at(level: usize, levels: usize, low: f64, high: f64) -> f64 {
     low + (high - low) * level as f64 / (levels - 1) as f64
 }
 
-const ORDERED: Axis = Axis { levels: 101, is_ordered: true };
+const ORDERED: GridAxis = GridAxis { levels: 101, is_ordered: true };
 
 /// Hartmann's function in six dimensions with the opposite sign: its largest value is 3.32237.
 fn hartmann(x: [f64; 6]) -> f64 {
@@ -107,7 +107,7 @@ fn the_functions_have_their_published_optima() {
 /// Mean, standard deviation and minimum of the true values that searches with `seeds` seeds return.
 fn searched<F: Fn(&[usize]) -> f64 + Copy>(
     what: &str,
-    (space, trials): (&Space, u32),
+    (space, trials): (&SearchSpace, u32),
     seeds: u64,
     noise: (f64, f64),
     of: F,
@@ -122,7 +122,7 @@ fn searched<F: Fn(&[usize]) -> f64 + Copy>(
 /// V-94: Hartmann's function with noise of standard deviation 1.
 #[test]
 fn a_race_finds_the_maximum_of_hartmanns_function_under_noise() {
-    let space = Space::new(vec![ORDERED; 6]);
+    let space = SearchSpace::new(vec![ORDERED; 6]);
     let of = |point: &[usize]| {
         let mut x = [0.0; 6];
         x.iter_mut().zip(point).for_each(|(x, &level)| *x = at(level, 101, 0.0, 1.0));
@@ -148,12 +148,12 @@ fn a_race_finds_a_minimum_of_branins_function() {
     // Noise of 5 on a function with a range of 308; a hundred times that is shared by all points of a day, and
     // cancels in every comparison. The grid's own best is 0.40. A mean of 1000 days, about the number on which the
     // finalists are compared, has a standard error of 0.16; all must be within three of them of the minimum.
-    let space = Space::new(vec![ORDERED; 2]);
+    let space = SearchSpace::new(vec![ORDERED; 2]);
     for noise in [(5.0, 0.0), (5.0, 500.0)] {
         let (_, _, worst) = searched("Branin", (&space, 20_000), 16, noise, of);
         assert!(worst > -0.398 - 0.5, "worst {worst}");
     }
-    let mixed = Space::new(vec![ORDERED, Axis { levels: 101, is_ordered: false }]);
+    let mixed = SearchSpace::new(vec![ORDERED, GridAxis { levels: 101, is_ordered: false }]);
     let (mean, ..) =
         searched("Branin, one setting without order", (&mixed, 20_000), 16, (5.0, 0.0), of);
     // Of 300 random points at least one is almost certainly within 3 of the minimum, as a fortieth of all points
@@ -171,15 +171,15 @@ struct DrawnDays<'a> {
     spent: u64,
 }
 
-impl Trials for DrawnDays<'_> {
+impl Simulator for DrawnDays<'_> {
     fn is_possible(&mut self, _: &[usize]) -> bool {
         true
     }
 
-    fn values(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
+    fn simulate(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
         self.spent += trials.iter().map(|trial| trial.days.len() as u64).sum::<u64>();
         let row = |day: u32| {
-            let dice = &mut Dice::keyed(&[22, self.seed, u64::from(day)]);
+            let dice = &mut Dice::from_key(&[22, self.seed, u64::from(day)]);
             (dice.uniform() * self.rows.len() as f64) as usize
         };
         let plan = |point: &[usize]| point.iter().fold(0, |so_far, level| 4 * so_far + level);
@@ -204,17 +204,17 @@ fn of_64_plans_one_within_two_per_cent_of_the_best_is_chosen() {
         (0..64).map(|plan| mean(&rows.iter().map(|row| row[plan]).collect::<Vec<_>>())).collect();
     let best = truths.iter().copied().fold(0.0, f64::max);
     let good = truths.iter().filter(|&&truth| truth >= 0.98 * best).count();
-    let space = Space::new(vec![Axis { levels: 4, is_ordered: true }; 3]);
+    let space = SearchSpace::new(vec![GridAxis { levels: 4, is_ordered: true }; 3]);
     // A fifth of what the command uses by default. The stated chance is 0.95; the share of 400 runs has a standard
     // error of 0.011 there.
     let (trials, runs) = (8000, 400);
     let hits = (0..runs)
         .filter(|&seed| {
             let mut days = DrawnDays { rows: &rows, seed, spent: 0 };
-            let (mut dice, mut tried) = (Dice::keyed(&[23, seed]), Vec::new());
+            let (mut dice, mut tried) = (Dice::from_key(&[23, seed]), Vec::new());
             let found = search(&space, trials, 1, |_| 0.0, &mut dice, &mut days, &mut tried)
                 .expect("it is not stopped");
-            assert_eq!(found.method, Method::Halved);
+            assert_eq!(found.method, SearchMethod::SequentialHalving);
             assert!(days.spent <= u64::from(trials), "{} trials", days.spent);
             let plan = found.finalists[0].iter().fold(0, |so_far, level| 4 * so_far + level);
             truths[plan] >= 0.98 * best
@@ -236,34 +236,35 @@ fn of_twelve_plans_a_good_one_is_chosen_by_both_procedures() {
     // The first quarter of the table: one recast interval, four loads, three of the four rates of loose feed.
     let plan = |point: &[usize]| 4 * point[0] + point[1];
     let truth = |at: usize| mean(&rows.iter().map(|row| row[at]).collect::<Vec<_>>());
-    let space = Space::new(vec![
-        Axis { levels: 4, is_ordered: true },
-        Axis { levels: 3, is_ordered: true },
+    let space = SearchSpace::new(vec![
+        GridAxis { levels: 4, is_ordered: true },
+        GridAxis { levels: 3, is_ordered: true },
     ]);
-    let best = space.all().iter().map(|point| truth(plan(point))).fold(0.0, f64::max);
+    let best = space.points().iter().map(|point| truth(plan(point))).fold(0.0, f64::max);
     struct Quarter<'a>(DrawnDays<'a>);
-    impl Trials for Quarter<'_> {
+    impl Simulator for Quarter<'_> {
         fn is_possible(&mut self, _: &[usize]) -> bool {
             true
         }
-        fn values(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
+        fn simulate(&mut self, trials: &[Trial]) -> Option<Vec<Vec<f64>>> {
             let whole = |trial: &Trial| Trial {
                 point: [&[0], trial.point.as_slice()].concat(),
                 days: trial.days.clone(),
             };
-            self.0.values(&trials.iter().map(whole).collect::<Vec<_>>())
+            self.0.simulate(&trials.iter().map(whole).collect::<Vec<_>>())
         }
     }
     // 20 000 trials let Kim and Nelson's procedure run to its end; 1 200 do not. It guarantees 0.95 for 4 %, and its
     // share of 200 runs has a standard error of 0.015. Optimal allocation guarantees nothing; five standard errors
     // less are required of it.
-    for (trials, method, least) in [(20_000, Method::Screened, 0.95), (1200, Method::Shared, 0.875)]
+    for (trials, method, least) in
+        [(20_000, SearchMethod::KimNelson, 0.95), (1200, SearchMethod::Ocba, 0.875)]
     {
         let mut spent = 0;
         let hits = (0..200)
             .filter(|&seed| {
                 let mut days = Quarter(DrawnDays { rows: &rows, seed, spent: 0 });
-                let (mut dice, mut tried) = (Dice::keyed(&[24, seed]), Vec::new());
+                let (mut dice, mut tried) = (Dice::from_key(&[24, seed]), Vec::new());
                 let found =
                     search(&space, trials, 1, |best| 0.04 * best, &mut dice, &mut days, &mut tried)
                         .expect("it is not stopped");

@@ -5,7 +5,8 @@ use std::f64::consts::PI;
 
 use sim::engine::Dice;
 use sim::stats::{
-    Block, Effect, Effects, Indices, RowOutputs, components, indices, trajectories, two_points,
+    CrossedBlock, EffectSummary, ElementaryEffect, SaltelliOutputs, SobolIndices,
+    morris_trajectories, saltelli_rows, sobol_indices, variance_components,
 };
 
 use crate::evidence::{as_printed, mean_is, standard_error, within_z};
@@ -27,18 +28,18 @@ fn evaluated(
     inputs: usize,
     seed: u64,
     mut output: impl FnMut(u32, usize, &[f64]) -> Vec<f64>,
-) -> Indices {
-    let mut chance = Dice::keyed(&[21, seed]);
-    let design = two_points(rows, inputs, &mut chance);
-    let outputs: Vec<RowOutputs> = (0_u32..)
+) -> SobolIndices {
+    let mut chance = Dice::from_key(&[21, seed]);
+    let design = saltelli_rows(rows, inputs, &mut chance);
+    let outputs: Vec<SaltelliOutputs> = (0_u32..)
         .zip(&design)
-        .map(|(row, points)| RowOutputs {
+        .map(|(row, points)| SaltelliOutputs {
             a: output(row, 0, &points.a),
             b: output(row, 1, &points.b),
             mixed: (0..inputs).map(|i| output(row, 2 + i, &points.mixed(i))).collect(),
         })
         .collect();
-    indices(&outputs, &mut chance).expect("the output varies")
+    sobol_indices(&outputs, &mut chance).expect("the output varies")
 }
 
 /// V-113: all 32 elementary effects of each input of Ishigami's function on a grid of four levels, by the formula of
@@ -59,23 +60,26 @@ fn elementary_effects_agree_with_full_enumeration() {
                     let before = ishigami(&point);
                     point[input] = grid[low + 2];
                     let after = ishigami(&point);
-                    effects.push(Effect::of(&[before], &[after], 2.0 / 3.0).expect("one lot"));
+                    effects.push(
+                        ElementaryEffect::from_outputs(&[before], &[after], 2.0 / 3.0)
+                            .expect("one lot"),
+                    );
                 }
             }
         }
-        let found = Effects::of(&effects).expect("32 effects");
+        let found = EffectSummary::from_effects(&effects).expect("32 effects");
         as_printed("V-113 mean", found.mean.abs(), means[input], 6);
         as_printed("V-113 mean absolute", found.mean_absolute, absolute[input], 6);
         // The published spread divides by the number of effects, ours by one less.
         as_printed("V-113 spread", found.spread * (31.0_f64 / 32.0).sqrt(), spread[input], 6);
-        assert!(found.luck <= 0.0, "V-113: a function has no noise");
+        assert!(found.noise <= 0.0, "V-113: a function has no noise");
     }
 }
 
 /// V-113: trajectories move each input once by Δ = 2/3 from one of four levels to another, and sample those effects.
 #[test]
 fn trajectories_sample_the_effects_evenly() {
-    let ways = trajectories(4000, 3, 4, &mut Dice::keyed(&[22]));
+    let ways = morris_trajectories(4000, 3, 4, &mut Dice::from_key(&[22]));
     let mut effects = [const { Vec::new() }; 3];
     for way in &ways {
         assert_eq!(way.points.len(), 4);
@@ -143,7 +147,7 @@ fn indices_of_sobols_function_are_the_published_ones() {
 fn luck(row: u32, point: usize, lots: u64, seed: u64, shared: bool) -> Vec<f64> {
     let point = if shared { 0 } else { 1 + point as u64 };
     (0..lots)
-        .map(|lot| 2.0 * Dice::keyed(&[23, seed, u64::from(row), point, lot]).normal())
+        .map(|lot| 2.0 * Dice::from_key(&[23, seed, u64::from(row), point, lot]).normal())
         .collect()
 }
 
@@ -155,7 +159,7 @@ fn luck(row: u32, point: usize, lots: u64, seed: u64, shared: bool) -> Vec<f64> 
 fn without_replicates_noise_biases_the_indices_as_predicted() {
     let both = ISHIGAMI_VARIANCE + 4.0;
     for shared in [false, true] {
-        let totals: Vec<Indices> = (0..40)
+        let totals: Vec<SobolIndices> = (0..40)
             .map(|seed| {
                 evaluated(512, 3, 100 + seed, |row, point, u| {
                     vec![ishigami(u) + luck(row, point, 1, seed, shared)[0]]
@@ -178,7 +182,7 @@ fn without_replicates_noise_biases_the_indices_as_predicted() {
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn replicates_remove_the_noise_from_the_indices() {
     for shared in [false, true] {
-        let found: Vec<Indices> = (0..40)
+        let found: Vec<SobolIndices> = (0..40)
             .map(|seed| {
                 evaluated(512, 3, 200 + seed, |row, point, u| {
                     let noise = luck(row, point, 4, seed, shared);
@@ -186,9 +190,9 @@ fn replicates_remove_the_noise_from_the_indices() {
                 })
             })
             .collect();
-        let of = |f: &dyn Fn(&Indices) -> f64| found.iter().map(f).collect::<Vec<f64>>();
+        let of = |f: &dyn Fn(&SobolIndices) -> f64| found.iter().map(f).collect::<Vec<f64>>();
         mean_is("V-115 variance", &of(&|one| one.variance), ISHIGAMI_VARIANCE);
-        mean_is("V-115 luck in a point's mean", &of(&|one| one.luck), 1.0);
+        mean_is("V-115 luck in a point's mean", &of(&|one| one.noise_variance), 1.0);
         for input in 0..3 {
             let what = format!("V-115 input {}, shared {shared}", input + 1);
             mean_is(&what, &of(&|one| one.inputs[input].total), ISHIGAMI_TOTAL[input]);
@@ -197,7 +201,7 @@ fn replicates_remove_the_noise_from_the_indices() {
         // Intervals have their stated coverage: of 120, about 114 hold the truth; fewer than 102 (four standard
         // deviations of a binomial count, and two more in a hundred for 512 rows) would be too narrow.
         let held = found.iter().flat_map(|one| one.inputs.iter().zip(ISHIGAMI_TOTAL));
-        let held = held.filter(|(index, truth)| index.total95.holds(*truth)).count();
+        let held = held.filter(|(index, truth)| index.total95.contains(*truth)).count();
         println!("V-115 intervals that hold the truth, shared {shared}: {held} of 120");
         assert!(held >= 102, "{held} of 120");
     }
@@ -207,15 +211,15 @@ fn replicates_remove_the_noise_from_the_indices() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn effects_of_noise_alone_are_recognised_as_noise() {
-    let mut dice = Dice::keyed(&[24]);
-    let mut effects = |size: f64| -> Vec<Effect> {
+    let mut dice = Dice::from_key(&[24]);
+    let mut effects = |size: f64| -> Vec<ElementaryEffect> {
         (0..2000)
             .map(|_| {
                 let of = |dice: &mut Dice, mean: f64| -> Vec<f64> {
                     (0..4).map(|_| mean + 3.0 * dice.normal()).collect()
                 };
                 let (before, after) = (of(&mut dice, 0.0), of(&mut dice, size));
-                Effect::of(&before, &after, 0.5).expect("four lots")
+                ElementaryEffect::from_outputs(&before, &after, 0.5).expect("four lots")
             })
             .collect()
     };
@@ -223,10 +227,10 @@ fn effects_of_noise_alone_are_recognised_as_noise() {
     for (size, truth) in [(0.0, 0.0), (2.0, 16.0)] {
         let all = effects(size);
         let squares: Vec<f64> =
-            all.iter().map(|effect| effect.value * effect.value - effect.luck).collect();
+            all.iter().map(|effect| effect.value * effect.value - effect.noise_variance).collect();
         mean_is("V-115 square beyond luck", &squares, truth);
-        let found = Effects::of(&all).expect("many");
-        within_z("V-115 luck", found.luck.powi(2), 18.0, 18.0 * (2.0 / 6000.0_f64).sqrt());
+        let found = EffectSummary::from_effects(&all).expect("many");
+        within_z("V-115 luck", found.noise.powi(2), 18.0, 18.0 * (2.0 / 6000.0_f64).sqrt());
     }
 }
 
@@ -234,8 +238,8 @@ fn effects_of_noise_alone_are_recognised_as_noise() {
 /// interaction, 16 by chance.
 #[test]
 fn a_variance_is_divided_into_its_known_components() {
-    let mut dice = Dice::keyed(&[25]);
-    let mut block = || -> Block {
+    let mut dice = Dice::from_key(&[25]);
+    let mut block = || -> CrossedBlock {
         let first = [0, 1].map(|_| 3.0 * dice.normal());
         let second = [0, 1].map(|_| 2.0 * dice.normal());
         first.map(|one| {
@@ -245,26 +249,26 @@ fn a_variance_is_divided_into_its_known_components() {
             })
         })
     };
-    let blocks: Vec<Block> = (0..20_000).map(|_| block()).collect();
-    let found = components(&blocks).expect("blocks");
+    let blocks: Vec<CrossedBlock> = (0..20_000).map(|_| block()).collect();
+    let found = variance_components(&blocks).expect("blocks");
     let parts = [
         ("first", found.first, 9.0),
         ("second", found.second, 4.0),
-        ("both", found.both, 2.25),
-        ("chance", found.chance, 16.0),
+        ("both", found.interaction, 2.25),
+        ("chance", found.noise, 16.0),
     ];
     for (what, estimate, truth) in parts {
         let interval = estimate.interval95.expect("many blocks");
         let se = (interval.high - interval.low) / (2.0 * 1.96);
         within_z(&format!("V-116 {what}"), estimate.value, truth, se);
     }
-    within_z("V-116 whole", found.whole(), 31.25, 31.25 * (2.0 / 40_000.0_f64).sqrt() * 2.0);
+    within_z("V-116 whole", found.total(), 31.25, 31.25 * (2.0 / 40_000.0_f64).sqrt() * 2.0);
     // Intervals from few blocks have nearly their stated coverage: skewed squares make it a little smaller.
     let held: Vec<f64> = blocks
         .chunks(100)
         .map(|some| {
-            let chance = components(some).expect("blocks").chance;
-            f64::from(u8::from(chance.interval95.expect("a hundred").holds(16.0)))
+            let chance = variance_components(some).expect("blocks").noise;
+            f64::from(u8::from(chance.interval95.expect("a hundred").contains(16.0)))
         })
         .collect();
     println!("V-116 held: {:.3} ± {:.3}", crate::evidence::mean(&held), standard_error(&held));

@@ -1,8 +1,8 @@
 //! Statistics against published values.
 
 use sim::stats::{
-    Interval, Moments, Paired, Summary, mean_interval, place, quantile, quantile_of_counts,
-    t_quantile, wilson,
+    Interval, Moments, Paired, Summary, histogram_quantile, mean_interval, quantile,
+    quantile_position, t_quantile, wilson_interval,
 };
 
 use super::nist::{LEW, LOTTERY, MAVRO, MICHELSO};
@@ -28,11 +28,11 @@ fn wilson_interval_gives_newcombes_table() {
         (13.0, 16, 0.5699, 0.9341),
     ] {
         let Interval { low: got_low, high: got_high } =
-            wilson(successes, n, 0.95).expect("there are trials");
+            wilson_interval(successes, n, 0.95).expect("there are trials");
         assert_near(&format!("low end of {successes} of {n}"), got_low, low, 0.5e-4);
         assert_near(&format!("high end of {successes} of {n}"), got_high, high, 0.5e-4);
     }
-    assert!(wilson(0.0, 0, 0.95).is_none(), "without trials a share has no interval");
+    assert!(wilson_interval(0.0, 0, 0.95).is_none(), "without trials a share has no interval");
 }
 
 /// V-46: quantiles of Student's t.
@@ -83,7 +83,7 @@ fn the_paired_t_interval_agrees_with_students_sleep_data() {
     let differences = pairs.differences();
     let (mean, se) = (differences.mean().expect("ten"), differences.se().expect("ten"));
     assert_near("t", mean / se, -4.0621, 0.5e-4);
-    assert_eq!((pairs.a_ahead(), pairs.ties()), (0, 1));
+    assert_eq!((pairs.a_larger(), pairs.ties()), (0, 1));
     // R's cor() of the two columns.
     assert_near("correlation", pairs.correlation().expect("both vary"), 0.795_170_2, 1e-7);
 }
@@ -246,9 +246,9 @@ fn quantiles_of_counts_equal_those_of_the_values() {
     values.iter().for_each(|&value| counts[value as usize] += 1);
     for step in 0..=20 {
         let p = f64::from(step) / 20.0;
-        let (one, other) = (quantile(&values, p), quantile_of_counts(&counts, p));
+        let (one, other) = (quantile(&values, p), histogram_quantile(&counts, p));
         assert_eq!(one.map(f64::to_bits), other.map(f64::to_bits), "at p = {p}");
     }
-    assert_eq!(quantile_of_counts(&[], 0.5), None);
-    assert_eq!(place(10, 1.0).above, 9, "the largest value has no neighbour above");
+    assert_eq!(histogram_quantile(&[], 0.5), None);
+    assert_eq!(quantile_position(10, 1.0).above, 9, "the largest value has no neighbour above");
 }

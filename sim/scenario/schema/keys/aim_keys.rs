@@ -3,7 +3,7 @@
 use super::key::KeyDefault::{Described, Value};
 use super::key::KeySpec;
 use super::typed_key::{Key, Table, define_keys};
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::scenario::schema::units::Dimension::Mass;
 
 /// The section.
@@ -42,7 +42,7 @@ define_keys! {
         "Number of places in the section that frame, the first included.",
     )
     .within(1.0, 200.0);
-    RIVAL_WEIGHT: Spread = Key::quantity(
+    RIVAL_WEIGHT: DailyDistribution = Key::quantity(
         "section.weight",
         Mass,
         Described("from `section.weigh_ins`"),

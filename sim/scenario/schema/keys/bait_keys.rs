@@ -3,7 +3,7 @@
 use super::key::KeyDefault::{Described, RequiredOrInherited, Value};
 use super::key::{KeySpec, MAX_SESSION_S, Referent};
 use super::typed_key::{Key, Table, define_keys};
-use crate::bait::Shape;
+use crate::bait::ParticleShape;
 use crate::scenario::schema::units::Dimension::{Attractant, Density, Length, Mass, Time};
 
 /// Baits.
@@ -67,7 +67,7 @@ define_keys! {
         "Share of the class that is food; the rest only attracts by sight and smell.",
     )
     .within(0.0, 1.0);
-    CLASS_SHAPE: Shape = Key::choice(
+    CLASS_SHAPE: ParticleShape = Key::choice(
         "bait.*.class.*.shape",
         Value(r#""grain""#),
         "Smooth and rounded (sphere), or rough and irregular (grain).",

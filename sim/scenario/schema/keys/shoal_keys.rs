@@ -3,7 +3,7 @@
 use super::key::KeyDefault::{Described, Value};
 use super::key::{KeySpec, Referent};
 use super::typed_key::{Key, Table, define_keys};
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::scenario::schema::units::Dimension::{Length, Mass};
 
 /// Largest number of fish in one shoal.
@@ -14,19 +14,19 @@ pub(crate) const SHOALS: Table = Table::new("shoal");
 
 const FROM_BOOK: super::key::KeyDefault = Described("from the fish parameters");
 
-const fn tendency(pattern: &'static str, description: &'static str) -> Key<Spread> {
+const fn tendency(pattern: &'static str, description: &'static str) -> Key<DailyDistribution> {
     Key::number(pattern, FROM_BOOK, description).within(0.0, 1.0).varies()
 }
 
 define_keys! {
-    COUNT: Spread = Key::whole(
+    COUNT: DailyDistribution = Key::whole(
         "shoal.*.count",
         Value("{ low = 50, high = 70 }"),
         "Number of fish within reach of the peg.",
     )
     .within(0.0, MAX_IN_SHOAL)
     .varies();
-    WEIGHT: Spread =
+    WEIGHT: DailyDistribution =
         Key::quantity("shoal.*.weight", Mass, Value(r#""1.5 kg""#), "Mean weight of its fish.")
             .within(0.02, 40.0)
             .varies();
@@ -77,28 +77,28 @@ define_keys! {
         "How far the home range moves from day to day (standard deviation).",
     )
     .within(0.0, 200.0);
-    COMES_TO_SPLASH: Spread = tendency(
+    COMES_TO_SPLASH: DailyDistribution = tendency(
         "shoal.*.comes_to_splash",
         "Share of hungry fish within hearing that come to a feeder's splash.",
     );
-    STARTLES_AT_SPLASH: Spread = tendency(
+    STARTLES_AT_SPLASH: DailyDistribution = tendency(
         "shoal.*.startles_at_splash",
         "Share of nearby fish that a feeder's splash startles.",
     );
-    COMES_TO_PATTER: Spread = tendency(
+    COMES_TO_PATTER: DailyDistribution = tendency(
         "shoal.*.comes_to_patter",
         "Share of hungry fish within hearing that come to loose feed.",
     );
-    STARTLES_AT_PATTER: Spread = tendency(
+    STARTLES_AT_PATTER: DailyDistribution = tendency(
         "shoal.*.startles_at_patter",
         "Share of nearby fish that loose feed startles.",
     );
-    STARTLES_AT_FIGHT: Spread = tendency(
+    STARTLES_AT_FIGHT: DailyDistribution = tendency(
         "shoal.*.startles_at_fight",
         "Share of nearby fish that flee when one is hooked.",
     );
-    RISES: Spread = tendency("shoal.*.rises", "Readiness to come up for falling feed.");
-    BOLDNESS: Spread = Key::number(
+    RISES: DailyDistribution = tendency("shoal.*.rises", "Readiness to come up for falling feed.");
+    BOLDNESS: DailyDistribution = Key::number(
         "shoal.*.boldness",
         Value("1.0"),
         "How readily its fish take a hookbait, compared with ordinary fish.",

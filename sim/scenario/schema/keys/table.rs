@@ -83,7 +83,7 @@ pub(crate) fn key_of(dotted: &str) -> Option<&'static KeySpec> {
 /// A key for every row of every book.
 fn book_rows() -> Vec<KeySpec> {
     let books = Books::default();
-    let row_key = |book: &str, row: &crate::params::Row| {
+    let row_key = |book: &str, row: &crate::params::Parameter| {
         let unit = if row.unit.is_empty() { String::new() } else { format!(" [{}]", row.unit) };
         KeySpec {
             pattern: format!("book.{book}.{}", row.key).leak(),
@@ -91,7 +91,7 @@ fn book_rows() -> Vec<KeySpec> {
             varies: false,
             range: (row.range[0], row.range[1]),
             default: KeyDefault::Described("drawn for each day as the book says"),
-            description: format!("{}{unit}", row.says).leak(),
+            description: format!("{}{unit}", row.meaning).leak(),
         }
     };
     let books = books.all();

@@ -3,7 +3,7 @@
 use std::marker::PhantomData;
 
 use super::key::{KeyDefault, KeySpec, Kind, NAME, NUMBER, Referent, fits_pattern};
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::scenario::schema::choices::Choice;
 use crate::scenario::schema::units::Dimension;
 
@@ -103,7 +103,7 @@ impl Key<f64> {
     }
 
     /// The same key with a value that may differ from day to day.
-    pub(super) const fn varies(mut self) -> Key<Spread> {
+    pub(super) const fn varies(mut self) -> Key<DailyDistribution> {
         self.spec.varies = true;
         Key { spec: self.spec, value: PhantomData }
     }

@@ -3,7 +3,7 @@
 use super::key::KeyDefault::{Described, Required, Value};
 use super::key::KeySpec;
 use super::typed_key::{Key, Table, define_keys};
-use crate::params::Spread;
+use crate::params::DailyDistribution;
 use crate::scenario::schema::units::Dimension::{Angle, Length, Oxygen, Speed, Temperature};
 
 /// Depths found at distances from the peg.
@@ -31,7 +31,7 @@ define_keys! {
         "Depth everywhere, for a water without soundings.",
     )
     .within(0.1, 30.0);
-    TEMPERATURE: Spread = Key::quantity(
+    TEMPERATURE: DailyDistribution = Key::quantity(
         "water.temperature",
         Temperature,
         Value(r#"{ low = "15 C", high = "20 C" }"#),
@@ -39,7 +39,7 @@ define_keys! {
     )
     .within(0.5, 35.0)
     .varies();
-    WIND: Spread = Key::quantity(
+    WIND: DailyDistribution = Key::quantity(
         "water.wind",
         Speed,
         Value(r#"{ low = "0 km/h", high = "20 km/h" }"#),
@@ -47,7 +47,7 @@ define_keys! {
     )
     .within(0.0, 25.0)
     .varies();
-    WIND_TO: Spread = Key::quantity(
+    WIND_TO: DailyDistribution = Key::quantity(
         "water.wind_to",
         Angle,
         Value(r#"{ low = "0 deg", high = "360 deg" }"#),
@@ -55,7 +55,7 @@ define_keys! {
     )
     .within(-360.0, 360.0)
     .varies();
-    OXYGEN: Spread = Key::quantity(
+    OXYGEN: DailyDistribution = Key::quantity(
         "water.oxygen",
         Oxygen,
         Value(r#"{ low = "7 mg/L", high = "9 mg/L" }"#),

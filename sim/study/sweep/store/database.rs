@@ -6,27 +6,27 @@ use std::time::Duration;
 
 use rusqlite::{Connection, OpenFlags, params};
 
-use super::error::{StoreFault, store_error};
+use super::error::{StoreError, store_error};
 use super::lock::StoreLock;
 use super::schema::{self, APPLICATION_ID, FORMAT_VERSION};
 use crate::stats::Moments;
 use crate::study::sweep::block::BLOCK_DAYS;
-use crate::study::sweep::definition::Sweep;
+use crate::study::sweep::definition::SweepDefinition;
 use crate::study::sweep::identity::{first_difference, identity};
-use crate::study::sweep::totals::Standing;
+use crate::study::sweep::totals::SweepTotals;
 
 /// How long a reader waits for a batch that is being written.
 const MAX_WAIT: Duration = Duration::from_secs(20);
 
 /// What is at the path of a store.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Found {
+pub enum StoreContent {
     /// Nothing yet.
     Nothing,
     /// The store of this sweep, or of a part of its days or points.
-    This,
+    SameSweep,
     /// Something else, described in words.
-    Else(String),
+    Other(String),
 }
 
 /// An open store.
@@ -34,7 +34,7 @@ pub enum Found {
 pub struct Store {
     path: PathBuf,
     pub(super) database: Connection,
-    sweep: Sweep,
+    sweep: SweepDefinition,
     /// Numbers of the points in the database, in the order of the design.
     pub(super) points: Vec<i64>,
     /// Last day done at each point.
@@ -55,18 +55,20 @@ impl Store {
 
     /// Examines what is at `path`, where a sweep would keep its store.
     #[must_use]
-    pub fn examine(path: &Path, sweep: &Sweep) -> Found {
+    pub fn examine(path: &Path, sweep: &SweepDefinition) -> StoreContent {
         if Self::holds_nothing(path) {
-            return Found::Nothing;
+            return StoreContent::Nothing;
         }
         match Self::read(path) {
             Ok(store) => store.compare_with(sweep),
             // Reading rolled back a run that ended while it created the store, and nothing remains.
-            Err(StoreFault::Foreign { .. }) if Self::holds_nothing(path) => Found::Nothing,
-            Err(StoreFault::Foreign { why, .. }) => {
-                Found::Else(format!("a {} that is not a readable store: {why}", Self::FILE))
+            Err(StoreError::Unreadable { .. }) if Self::holds_nothing(path) => {
+                StoreContent::Nothing
             }
-            Err(error) => Found::Else(error.to_string()),
+            Err(StoreError::Unreadable { reason: why, .. }) => {
+                StoreContent::Other(format!("a {} that is not a readable store: {why}", Self::FILE))
+            }
+            Err(error) => StoreContent::Other(error.to_string()),
         }
     }
 
@@ -75,19 +77,20 @@ impl Store {
     ///
     /// # Errors
     ///
-    /// [`StoreFault`].
-    pub fn open(path: &Path, sweep: Sweep) -> Result<Self, StoreFault> {
+    /// [`StoreError`].
+    pub fn open(path: &Path, sweep: SweepDefinition) -> Result<Self, StoreError> {
         let to_disk_error = |error: std::io::Error| match error.kind() {
-            std::io::ErrorKind::StorageFull => StoreFault::Full { path: path.to_owned() },
-            _ => StoreFault::Disk { path: path.to_owned(), why: error.to_string() },
+            std::io::ErrorKind::StorageFull => StoreError::DiskFull { path: path.to_owned() },
+            _ => StoreError::Io { path: path.to_owned(), reason: error.to_string() },
         };
         if let Some(folder) = path.parent() {
             std::fs::create_dir_all(folder).map_err(to_disk_error)?;
         }
         let lock = StoreLock::take(path).map_err(to_disk_error)?;
-        let lock = lock.map_err(|who| StoreFault::Busy { path: path.to_owned(), who })?;
-        if let Found::Else(holds) = Self::examine(path, &sweep) {
-            return Err(StoreFault::Other { path: path.to_owned(), holds });
+        let lock =
+            lock.map_err(|who| StoreError::Locked { path: path.to_owned(), process: who })?;
+        if let StoreContent::Other(holds) = Self::examine(path, &sweep) {
+            return Err(StoreError::OtherSweep { path: path.to_owned(), content: holds });
         }
         let to_error = |error| store_error(path, &error);
         let mut database = Connection::open(path).map_err(to_error)?;
@@ -102,10 +105,10 @@ impl Store {
     ///
     /// # Errors
     ///
-    /// [`StoreFault`].
-    pub fn read(path: &Path) -> Result<Self, StoreFault> {
+    /// [`StoreError`].
+    pub fn read(path: &Path) -> Result<Self, StoreError> {
         let foreign =
-            |why: &str| StoreFault::Foreign { path: path.to_owned(), why: why.to_owned() };
+            |why: &str| StoreError::Unreadable { path: path.to_owned(), reason: why.to_owned() };
         if Self::holds_nothing(path) {
             return Err(foreign("it does not exist or is empty"));
         }
@@ -141,10 +144,10 @@ impl Store {
     fn with(
         path: &Path,
         database: Connection,
-        sweep: Sweep,
+        sweep: SweepDefinition,
         points: Vec<i64>,
         lock: Option<StoreLock>,
-    ) -> Result<Self, StoreFault> {
+    ) -> Result<Self, StoreError> {
         let (path, done) = (path.to_owned(), vec![0; points.len()]);
         let mut store = Self { path, database, sweep, points, done, run: None, _lock: lock };
         store.read_done()?;
@@ -152,35 +155,40 @@ impl Store {
     }
 
     /// Whether this is the store of `sweep`, or of a smaller sweep that can be extended to it.
-    fn compare_with(&self, sweep: &Sweep) -> Found {
+    fn compare_with(&self, sweep: &SweepDefinition) -> StoreContent {
         let stored = &self.sweep;
-        let with_share = |sweep: &Sweep| {
+        let with_share = |sweep: &SweepDefinition| {
             let mut properties = identity(sweep);
-            properties.push(("share", sweep.share.to_string()));
+            properties.push(("share", sweep.shard.to_string()));
             properties
         };
         if let Some((name, old, new)) = first_difference(with_share(stored), with_share(sweep)) {
-            return Found::Else(format!("a sweep of another run ({name} {old}, not {new})"));
+            return StoreContent::Other(format!(
+                "a sweep of another run ({name} {old}, not {new})"
+            ));
         }
         if stored.days > sweep.days {
-            return Found::Else(format!("this sweep on {} days, not {}", stored.days, sweep.days));
+            return StoreContent::Other(format!(
+                "this sweep on {} days, not {}",
+                stored.days, sweep.days
+            ));
         }
         let points: HashSet<_> = sweep.design.points.iter().collect();
         let additional = stored.design.points.iter().find(|values| !points.contains(values));
         if let Some(values) = additional {
             let values = values.join(", ");
-            return Found::Else(format!("a sweep with an additional point ({values})"));
+            return StoreContent::Other(format!("a sweep with an additional point ({values})"));
         }
         let must_grow = stored.design.points.len() < sweep.design.points.len();
-        if must_grow && !sweep.share.is_whole() {
-            return Found::Else(format!("share {} of fewer points", stored.share));
+        if must_grow && !sweep.shard.is_whole() {
+            return StoreContent::Other(format!("share {} of fewer points", stored.shard));
         }
-        Found::This
+        StoreContent::SameSweep
     }
 
     /// Reads how far each point is, and checks that no day of it is missing.
-    fn read_done(&mut self) -> Result<(), StoreFault> {
-        let totals = self.standing()?;
+    fn read_done(&mut self) -> Result<(), StoreError> {
+        let totals = self.totals()?;
         let to_error = |error| store_error(&self.path, &error);
         let mut last = self
             .database
@@ -196,7 +204,7 @@ impl Store {
                 let stored = totals.weights_g(point, plan).n();
                 if stored != expected || (plan > 0 && until != self.done[point]) {
                     let why = format!("it has {stored} days of a point instead of {expected}");
-                    return Err(StoreFault::Foreign { path: self.path.clone(), why });
+                    return Err(StoreError::Unreadable { path: self.path.clone(), reason: why });
                 }
                 self.done[point] = until;
             }
@@ -207,7 +215,7 @@ impl Store {
     /// Number of days of a point that belong to this share, up to day `until`.
     fn days_until(&self, point: usize, until: u32) -> u64 {
         let (sweep, blocks) = (&self.sweep, 0..until.div_ceil(BLOCK_DAYS));
-        let ours = blocks.filter(|&block| sweep.share.takes(sweep.block_index(block, point)));
+        let ours = blocks.filter(|&block| sweep.shard.includes(sweep.block_index(block, point)));
         ours.map(|block| {
             let last = until.min((block + 1) * BLOCK_DAYS);
             u64::from(last.saturating_sub(block * BLOCK_DAYS))
@@ -217,7 +225,7 @@ impl Store {
 
     /// Definition of the sweep.
     #[must_use]
-    pub fn sweep(&self) -> &Sweep {
+    pub fn sweep(&self) -> &SweepDefinition {
         &self.sweep
     }
 
@@ -240,7 +248,7 @@ impl Store {
 
     /// Whether a process is writing it now.
     #[must_use]
-    pub fn is_at_work(&self) -> bool {
+    pub fn is_locked(&self) -> bool {
         StoreLock::is_held(&self.path)
     }
 
@@ -255,9 +263,9 @@ impl Store {
     /// # Errors
     ///
     /// If the store cannot be read.
-    pub fn standing(&self) -> Result<Standing, StoreFault> {
+    pub fn totals(&self) -> Result<SweepTotals, StoreError> {
         let to_error = |error| self.error(&error);
-        let mut totals = Standing::new(self.points.len(), self.sweep.plans.len());
+        let mut totals = SweepTotals::new(self.points.len(), self.sweep.plans.len());
         let mut sums = self
             .database
             .prepare(
@@ -272,7 +280,7 @@ impl Store {
                         let sum: Option<i64> = row.get(column)?;
                         Ok::<i128, rusqlite::Error>(sum.unwrap_or(0).into())
                     };
-                    Ok(Moments::kept(row.get::<_, f64>(0)? as u64, sum(1)?, sum(2)?))
+                    Ok(Moments::from_sums(row.get::<_, f64>(0)? as u64, sum(1)?, sum(2)?))
                 });
                 totals.set(index, plan, moments_g.map_err(to_error)?);
             }
@@ -281,7 +289,7 @@ impl Store {
     }
 
     /// Translates an error of the database for the user.
-    pub(super) fn error(&self, error: &rusqlite::Error) -> StoreFault {
+    pub(super) fn error(&self, error: &rusqlite::Error) -> StoreError {
         store_error(&self.path, error)
     }
 }

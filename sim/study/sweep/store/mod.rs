@@ -11,5 +11,5 @@ mod query;
 mod schema;
 mod write;
 
-pub use database::{Found, Store};
-pub use error::StoreFault;
+pub use database::{Store, StoreContent};
+pub use error::StoreError;

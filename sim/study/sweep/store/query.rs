@@ -3,8 +3,8 @@
 use rusqlite::{OptionalExtension, params};
 
 use super::database::Store;
-use super::error::StoreFault;
-use crate::study::replicate::DayFished;
+use super::error::StoreError;
+use crate::study::replicate::DayOutcomes;
 use crate::study::sweep::block::{BlockRow, days_g};
 
 /// Weights of a plan at a point, in the order of the days.
@@ -17,7 +17,7 @@ impl Store {
     /// # Errors
     ///
     /// If the store cannot be read.
-    pub fn sessions_per_s(&self) -> Result<Option<f64>, StoreFault> {
+    pub fn sessions_per_s(&self) -> Result<Option<f64>, StoreError> {
         let last =
             "SELECT sessions / worked_s FROM run WHERE sessions > 0 ORDER BY run DESC LIMIT 1";
         let rate = self.database.query_row(last, [], |row| row.get(0)).optional();
@@ -29,7 +29,7 @@ impl Store {
         &self,
         point: usize,
         plan: usize,
-    ) -> Result<[u64; 3], StoreFault> {
+    ) -> Result<[u64; 3], StoreError> {
         let sums = "SELECT total(fish), total(casts), total(bait_mg) FROM block \
                     WHERE point = ?1 AND plan = ?2";
         let mut sums = self.database.prepare_cached(sums).map_err(|error| self.error(&error))?;
@@ -47,7 +47,7 @@ impl Store {
         point: usize,
         plan: usize,
         mut on_block: impl FnMut(&[u8]),
-    ) -> Result<(), StoreFault> {
+    ) -> Result<(), StoreError> {
         let to_error = |error| self.error(&error);
         let mut blocks = self.database.prepare_cached(BLOCKS).map_err(to_error)?;
         let mut rows = blocks.query(params![self.points[point], plan]).map_err(to_error)?;
@@ -64,7 +64,7 @@ impl Store {
         points: [usize; 2],
         plan: usize,
         mut on_day: impl FnMut(u32, u32),
-    ) -> Result<(), StoreFault> {
+    ) -> Result<(), StoreError> {
         let to_error = |error| self.error(&error);
         let mut statements = [
             self.database.prepare(BLOCKS).map_err(to_error)?,
@@ -91,7 +91,7 @@ impl Store {
     }
 
     /// Whether the store has exactly the weights of a block.
-    pub(in crate::study::sweep) fn holds(&self, row: &BlockRow) -> Result<bool, StoreFault> {
+    pub(in crate::study::sweep) fn holds(&self, row: &BlockRow) -> Result<bool, StoreError> {
         let block = "SELECT weights_g FROM block WHERE point = ?1 AND plan = ?2 AND first_day = ?3";
         let key = params![self.points[row.unit.point], row.plan, row.unit.from];
         let stored = self.database.query_row(block, key, |row| row.get::<_, Vec<u8>>(0)).optional();
@@ -100,14 +100,14 @@ impl Store {
     }
 
     /// One day of a comparison, as it was fished.
-    pub(in crate::study::sweep) fn day(&self, number: u32) -> Result<DayFished, StoreFault> {
+    pub(in crate::study::sweep) fn day(&self, number: u32) -> Result<DayOutcomes, StoreError> {
         let to_error = |error| self.error(&error);
         let day = "SELECT fished FROM day WHERE day = ?1";
         let mut days = self.database.prepare_cached(day).map_err(to_error)?;
         let text: String = days.query_row([number], |row| row.get(0)).map_err(to_error)?;
-        serde_json::from_str(&text).map_err(|error| StoreFault::Foreign {
+        serde_json::from_str(&text).map_err(|error| StoreError::Unreadable {
             path: self.path().to_owned(),
-            why: format!("its day {number} cannot be read ({error})"),
+            reason: format!("its day {number} cannot be read ({error})"),
         })
     }
 }

@@ -2,12 +2,12 @@
 
 use rusqlite::{Connection, Row, params};
 
-use crate::scenario::Written;
+use crate::scenario::ScenarioSource;
 use crate::study::stamp::Stamp;
 use crate::study::sweep::columns::SiColumns;
-use crate::study::sweep::definition::Sweep;
-use crate::study::sweep::design::{Design, Spread};
-use crate::study::sweep::shard::Share;
+use crate::study::sweep::definition::SweepDefinition;
+use crate::study::sweep::design::{Design, Sampling};
+use crate::study::sweep::shard::Shard;
 
 /// Identifies the program that made a database: `shoa` in letters.
 pub(super) const APPLICATION_ID: i32 = 0x7368_6f61;
@@ -40,7 +40,10 @@ fn quoted(name: &str) -> String {
 
 /// Creates the tables if there are none, writes the definition of the sweep, and adds missing points; returns the
 /// numbers of the points in the order of the design.
-pub(super) fn write(database: &mut Connection, sweep: &Sweep) -> rusqlite::Result<Vec<i64>> {
+pub(super) fn write(
+    database: &mut Connection,
+    sweep: &SweepDefinition,
+) -> rusqlite::Result<Vec<i64>> {
     let design = &sweep.design;
     let columns = SiColumns::new(&design.keys, design.points.first());
     let transaction = database.transaction()?;
@@ -131,12 +134,12 @@ fn json<T: serde::Serialize + ?Sized>(value: &T) -> String {
 }
 
 /// Definition of a sweep as names and values.
-fn description(sweep: &Sweep) -> Vec<(&'static str, String)> {
+fn description(sweep: &SweepDefinition) -> Vec<(&'static str, String)> {
     let stamp = &sweep.stamp;
-    let spread = match sweep.design.spread {
-        Spread::Grid => "grid".to_owned(),
-        Spread::Sobol(points) => format!("sobol {points}"),
-        Spread::Latin(points) => format!("latin {points}"),
+    let spread = match sweep.design.sampling {
+        Sampling::Grid => "grid".to_owned(),
+        Sampling::Sobol(points) => format!("sobol {points}"),
+        Sampling::Latin(points) => format!("latin {points}"),
     };
     vec![
         ("format", format!("shoalwise/sweep/{FORMAT_VERSION}")),
@@ -146,15 +149,15 @@ fn description(sweep: &Sweep) -> Vec<(&'static str, String)> {
         ("seed", stamp.seed.to_string()),
         ("scenario", stamp.scenario.clone()),
         ("scenario_sha256", stamp.scenario_sha256.clone()),
-        ("scenario_text", sweep.written.text.clone()),
-        ("weigh_ins_text", sweep.written.weigh_ins().unwrap_or_default().to_owned()),
-        ("sets", json(&sweep.sets)),
+        ("scenario_text", sweep.source.text.clone()),
+        ("weigh_ins_text", sweep.source.stored_weigh_ins().unwrap_or_default().to_owned()),
+        ("sets", json(&sweep.overrides)),
         ("fixed_days", sweep.fixed_days.to_string()),
         ("plans", json(&sweep.plans)),
         ("keys", json(&sweep.design.keys)),
         ("spread", spread),
         ("days", sweep.days.to_string()),
-        ("part", sweep.share.to_string()),
+        ("part", sweep.shard.to_string()),
         (
             "weights_g",
             "a day's weight at the scales, unsigned 32-bit whole grams, lowest byte first"
@@ -164,7 +167,7 @@ fn description(sweep: &Sweep) -> Vec<(&'static str, String)> {
 }
 
 /// Reads the definition of the sweep and the numbers of its points. `None` if a part of it cannot be read.
-pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(Sweep, Vec<i64>)>> {
+pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefinition, Vec<i64>)>> {
     let mut names = database.prepare("SELECT value FROM stamp WHERE name = ?1")?;
     let mut text = |name: &str| names.query_row([name], |row| row.get::<_, String>(0));
     let list = |text: String| serde_json::from_str::<Vec<String>>(&text).ok();
@@ -178,12 +181,13 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(Sweep, Vec
     };
     let spread = text("spread")?;
     let spread = match spread.split_once(' ') {
-        None => Some(Spread::Grid),
-        Some(("sobol", points)) => points.parse().ok().map(Spread::Sobol),
-        Some((_, points)) => points.parse().ok().map(Spread::Latin),
+        None => Some(Sampling::Grid),
+        Some(("sobol", points)) => points.parse().ok().map(Sampling::Sobol),
+        Some((_, points)) => points.parse().ok().map(Sampling::Latin),
     };
     let weigh_ins = Some(text("weigh_ins_text")?).filter(|text| !text.is_empty());
-    let written = Written::kept(text("scenario_text")?, stamp.scenario.clone(), weigh_ins);
+    let written =
+        ScenarioSource::from_stored(text("scenario_text")?, stamp.scenario.clone(), weigh_ins);
     let fixed_days = text("fixed_days")? == "true";
     let parts = (
         list(text("sets")?),
@@ -191,7 +195,7 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(Sweep, Vec
         list(text("keys")?),
         text("seed")?.parse().ok(),
         text("days")?.parse().ok(),
-        text("part")?.parse::<Share>().ok(),
+        text("part")?.parse::<Shard>().ok(),
     );
     let (Some(sets), Some(plans), Some(keys), Some(seed), Some(days), Some(share)) = parts else {
         return Ok(None);
@@ -208,8 +212,20 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(Sweep, Vec
         values.push(given);
     }
     Ok(spread.map(|spread| {
-        let design = Design { keys, points: values, spread };
+        let design = Design { keys, points: values, sampling: spread };
         let stamp = Stamp { seed, ..stamp };
-        (Sweep { stamp, written, sets, fixed_days, plans, design, days, share }, numbers)
+        (
+            SweepDefinition {
+                stamp,
+                source: written,
+                overrides: sets,
+                fixed_days,
+                plans,
+                design,
+                days,
+                shard: share,
+            },
+            numbers,
+        )
     }))
 }

@@ -6,7 +6,7 @@ use rusqlite::types::ToSqlOutput;
 use rusqlite::{params, params_from_iter};
 
 use super::database::Store;
-use super::error::StoreFault;
+use super::error::StoreError;
 use crate::study::sweep::block::FinishedUnit;
 
 /// Columns of a block after its point and plan, in the order of the table.
@@ -20,7 +20,7 @@ impl Store {
         finished: &[FinishedUnit],
         worked_s: f64,
         threads: usize,
-    ) -> Result<(), StoreFault> {
+    ) -> Result<(), StoreError> {
         self.insert(finished, worked_s, threads).map_err(|error| self.error(&error))?;
         for row in finished.iter().flat_map(|unit| &unit.rows) {
             self.done[row.unit.point] = row.unit.to;
@@ -83,7 +83,7 @@ impl Store {
     }
 
     /// Replaces all blocks by those of other stores of the same sweep.
-    pub(in crate::study::sweep) fn copy_blocks(&self, shares: &[Self]) -> Result<(), StoreFault> {
+    pub(in crate::study::sweep) fn copy_blocks(&self, shares: &[Self]) -> Result<(), StoreError> {
         let to_error = |error| self.error(&error);
         let transaction = self.database.unchecked_transaction().map_err(to_error)?;
         // An earlier run may have ended half-way through.
