@@ -6,7 +6,7 @@ use std::error::Error;
 use std::path::Path;
 
 use sim::engine::{Observer, Time};
-use sim::report::{TraceNames, clock, trace_line, weight};
+use sim::report::{EventNames, clock, event_line, weight};
 use sim::scenario::load;
 use sim::session::{Day, Event, observe_session};
 
@@ -15,7 +15,7 @@ const DAY: u32 = 1;
 
 /// Prints the events that an angler could notice.
 struct Printer {
-    names: TraceNames,
+    names: EventNames,
 }
 
 impl Observer<Event> for Printer {
@@ -31,7 +31,7 @@ impl Observer<Event> for Printer {
                 | Event::LineIsTouched { .. }
         );
         if is_noticed {
-            println!("{}", trace_line(at.seconds(), &event, &self.names));
+            println!("{}", event_line(at.seconds(), &event, &self.names));
         }
     }
 }
@@ -45,7 +45,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("{} fish, water at {:.0} °C\n", day.stock.len(), day.conditions.temperature_c);
 
     let plan = &scenario.plans[0];
-    let names = TraceNames::of(&scenario, &day, scenario.units);
+    let names = EventNames::new(&scenario, &day, scenario.units);
     let outcome = observe_session(&scenario, plan, &day, &mut Printer { names });
 
     let total = weight(outcome.weight_g as f64 / 1000.0, scenario.units);

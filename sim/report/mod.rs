@@ -13,16 +13,17 @@ mod view;
 
 pub use card::{Card, CardPdfError, card, card_html, card_pdf, card_svg};
 pub use chart::{
-    RAMP, best_chart_svg, swept_pictures, tornado_svg, vary_chart_svg, weight_curve_svg,
+    HEAT_RAMP, response_curve_svg, search_chart_svg, sweep_pictures, tornado_svg, weight_curve_svg,
 };
 pub use draw::{BACKGROUND, PALETTE, PngError, png};
 pub use format::{
-    RuleWords, TraceNames, clock, counted, duration, length, percent, setting_name, trace_line,
-    unbroken, weight, weight_range,
+    EventNames, RuleDescription, clock, counted, duration, event_line, length, percent,
+    setting_name, unbroken, weight, weight_range,
 };
 pub use html::report_html;
 pub use text::{
-    aims_table, beats_table, best_finalists, best_sentences, best_table, comparison_table,
-    comparison_table_within, doubt_words, reasons, rules_fired, swept_words, vary_table, verdict,
+    aims_table, comparison_table, comparison_table_within, finalist_lines, reasons, response_table,
+    rules_fired_sentences, search_sentences, search_table, sensitivity_text, superiority_table,
+    sweep_text, verdict,
 };
-pub use view::{VaryCurve, VaryPoint};
+pub use view::{ResponseCurve, ResponsePoint};

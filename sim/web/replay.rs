@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use crate::angler::Plan;
 use crate::fish::{FishState, Layer};
-use crate::report::{TraceNames, trace_line};
+use crate::report::{EventNames, event_line};
 use crate::scenario::{Scenario, Units};
 use crate::session::{
     Activity, Day, Event, FishMove, HookbaitState, LeaveReason, MoveReason, Recording, RigState,
@@ -106,18 +106,18 @@ pub(super) fn replay_document(
             })
             .collect(),
         mouthfuls: mouthfuls(film),
-        events: events_in_words(film, &TraceNames::of(scenario, day, units)),
+        events: events_in_words(film, &EventNames::new(scenario, day, units)),
         catches: catches(film, day),
         weight_g: film.outcome.weight_g,
     }
 }
 
 /// The events that the page shows, in words.
-fn events_in_words(film: &Recording, names: &TraceNames) -> Vec<(i64, Value, i64, String)> {
+fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64, String)> {
     let shown = film.events.iter().filter(|(_, event)| is_shown(event));
     shown
         .map(|(at_s, event)| {
-            let line = trace_line(*at_s, event, names);
+            let line = event_line(*at_s, event, names);
             let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
             let fish = fish_of(event).map_or(-1, |fish| fish as i64);
             (tenths(*at_s), kind(event), fish, words.to_owned())

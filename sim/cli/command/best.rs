@@ -15,7 +15,7 @@ use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
 use crate::cli::terminal::{notify, wrapped, wrapped_item};
 use crate::cli::threads::on_threads;
-use crate::report::{best_chart_svg, best_finalists, best_sentences, best_table};
+use crate::report::{finalist_lines, search_chart_svg, search_sentences, search_table};
 use crate::scenario::{Scenario, Units, has_ordered_values, vary_values};
 use crate::study::{
     Control, MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec,
@@ -245,11 +245,11 @@ fn document(args: &BestArgs, base: &Scenario, result: &SearchResult) -> Result<S
 
 /// The result as a table and sentences.
 fn best_text(args: &BestArgs, base: &Scenario, result: &SearchResult, units: Units) -> String {
-    let mut text = format!("{}\n\n", best_table(result, units));
-    for sentence in best_sentences(result, units) {
+    let mut text = format!("{}\n\n", search_table(result, units));
+    for sentence in search_sentences(result, units) {
         let _ = writeln!(text, "{}", wrapped(&sentence));
     }
-    let finalists = best_finalists(result, units);
+    let finalists = finalist_lines(result, units);
     if !finalists.is_empty() {
         text.push_str("\nOther finalists, on the same fresh days:\n");
     }
@@ -269,7 +269,7 @@ fn write_files(
 ) -> Result<(), ExitError> {
     let keys = result.settings.iter().map(|setting| setting.key.as_str());
     folder.write("best.csv", &evaluations_csv(keys, &result.evaluations)?)?;
-    write_picture(folder, "best", &best_chart_svg(result, units))?;
+    write_picture(folder, "best", &search_chart_svg(result, units))?;
     folder.write("best.json", document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }

@@ -10,7 +10,7 @@ use crate::cli::args::ReplayArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::scenario::{find_plan, read};
 use crate::engine::{Observer, Time};
-use crate::report::{TraceNames, clock, counted, trace_line, weight};
+use crate::report::{EventNames, clock, counted, event_line, weight};
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, Outcome, observe_session};
 use crate::study::Stamp;
@@ -30,7 +30,7 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
     let day = Day::draw(&scenario, seed, args.day);
     let units = args.simulation.units(&scenario);
     let names = (!args.json)
-        .then(|| TraceNames::of(&scenario, &day, units).with_rules(plan, &scenario, units));
+        .then(|| EventNames::new(&scenario, &day, units).with_rules(plan, &scenario, units));
     let mut printer = EventPrinter { out: BufWriter::new(stdout().lock()), names, error: None };
     let outcome = observe_session(&scenario, plan, &day, &mut printer);
     let EventPrinter { mut out, error, .. } = printer;
@@ -57,7 +57,7 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
 struct EventPrinter<W: Write> {
     out: W,
     /// Names for events in words; `None` for JSON.
-    names: Option<TraceNames>,
+    names: Option<EventNames>,
     error: Option<io::Error>,
 }
 
@@ -77,7 +77,7 @@ impl<W: Write> Observer<Event> for EventPrinter<W> {
         let t_s = at.seconds();
         let result = match &self.names {
             Some(_) if is_internal(&event) => Ok(()),
-            Some(names) => writeln!(self.out, "{}", trace_line(t_s, &event, names)),
+            Some(names) => writeln!(self.out, "{}", event_line(t_s, &event, names)),
             None => serde_json::to_string(&EventLine { t_s, event })
                 .map_err(io::Error::from)
                 .and_then(|line| writeln!(self.out, "{line}")),

@@ -14,7 +14,7 @@ use crate::cli::output::{
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::terminal::{notify, text_width};
 use crate::cli::threads::on_threads;
-use crate::report::{doubt_words, tornado_svg};
+use crate::report::{sensitivity_text, tornado_svg};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Control, Effort, SensitivityReport, StopReason, analyse_sensitivity, compare};
 
@@ -58,7 +58,7 @@ pub(super) fn compare_with_sensitivity(
         output,
         &document,
         |folder| write_files(folder, &result, &document, units),
-        || doubt_words(&result, units, text_width()),
+        || sensitivity_text(&result, units, text_width()),
     )
 }
 

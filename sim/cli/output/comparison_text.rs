@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::cli::terminal::{columns, wrapped, wrapped_item};
 use crate::report::{
-    aims_table, beats_table, comparison_table_within, reasons, rules_fired, verdict,
+    aims_table, comparison_table_within, reasons, rules_fired_sentences, superiority_table, verdict,
 };
 use crate::scenario::Units;
 use crate::study::{Comparison, StopReason};
@@ -26,7 +26,7 @@ pub(super) fn comparison_text(
     for sentence in verdict(comparison, units) {
         let _ = writeln!(text, "{}", wrapped(&sentence));
     }
-    if let Some((table, notes)) = beats_table(comparison, columns()) {
+    if let Some((table, notes)) = superiority_table(comparison, columns()) {
         let _ = writeln!(text, "\n{table}\n{}", wrapped(&notes.join(" ")));
     }
     if let Some(table) = aims_table(comparison, units, columns()) {
@@ -36,7 +36,7 @@ pub(super) fn comparison_text(
         comparison.warnings.iter().map(|warning| warning.message.clone()).collect();
     for (heading, sentences) in [
         ("Why", reasons(comparison, units)),
-        ("Rules", rules_fired(comparison)),
+        ("Rules", rules_fired_sentences(comparison)),
         ("Note", warnings),
     ] {
         push_list(&mut text, heading, &sentences);

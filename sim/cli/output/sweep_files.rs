@@ -8,7 +8,7 @@ use super::publish::{json_document, publish};
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
-use crate::report::{swept_pictures, swept_words};
+use crate::report::{sweep_pictures, sweep_text};
 use crate::scenario::Units;
 use crate::study::{Store, SweepDefinition, SweepResult, summarise};
 
@@ -50,7 +50,7 @@ pub(in crate::cli) fn publish_sweep(
         output,
         &document,
         |folder| write_files(folder, &result, &document, units),
-        || format!("{}\n", swept_words(&result, units)),
+        || format!("{}\n", sweep_text(&result, units)),
     )
 }
 
@@ -62,7 +62,7 @@ fn write_files(
     units: Units,
 ) -> Result<(), ExitError> {
     folder.write("vary.csv", &result.to_csv()?)?;
-    for (name, svg) in swept_pictures(result, units) {
+    for (name, svg) in sweep_pictures(result, units) {
         write_picture(folder, &name, &svg)?;
     }
     folder.write("vary.json", document.as_bytes())?;

@@ -18,7 +18,7 @@ pub struct Card {
     /// The water and how long the session is.
     pub(crate) about: String,
     /// What to do from when to when.
-    pub(crate) steps: Vec<Step>,
+    pub(crate) steps: Vec<CardStep>,
     /// What to do when something happens, as short instructions.
     pub(crate) rules: Vec<String>,
     /// Baits, each with the amount to bring.
@@ -33,7 +33,7 @@ pub struct Card {
 
 /// What to do from one time to another.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Step {
+pub(crate) struct CardStep {
     /// Start and end.
     pub(crate) times: String,
     /// What to do.
@@ -70,7 +70,7 @@ pub fn card(
     let plan = scenario.plans.iter().find(|plan| plan.name == name)?;
     let fished = comparison.plans.iter().find(|plan| plan.name == name)?;
     let words = PlanWords { scenario, units };
-    let fishes = rod_schedule(plan).into_iter().map(|stint| Step {
+    let fishes = rod_schedule(plan).into_iter().map(|stint| CardStep {
         times: stint.times(),
         what: format!(
             "Fish {}, {} out; recast {}.",
@@ -84,7 +84,7 @@ pub fn card(
             words.hookbait(stint.action)
         ),
     });
-    let feeds = feeding_schedule(plan).into_iter().map(|stint| Step {
+    let feeds = feeding_schedule(plan).into_iter().map(|stint| CardStep {
         times: stint.times(),
         what: format!("Feed {}.", words.line(stint.action.line)),
         how: format!("Throw {}.", words.feed(&stint.action)),

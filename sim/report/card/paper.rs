@@ -29,10 +29,10 @@ const LEADING: f64 = 1.3;
 pub enum CardPdfError {
     /// The page is not valid SVG.
     #[error("the card is not valid SVG: {0}")]
-    Unsound(#[from] usvg::Error),
+    InvalidSvg(#[from] usvg::Error),
     /// The conversion failed.
     #[error("the card could not be made into a PDF: {0}")]
-    Converting(String),
+    Conversion(String),
 }
 
 /// The card as a page of A4, as SVG.
@@ -73,7 +73,7 @@ pub fn card_pdf(card: &Card) -> Result<Vec<u8>, CardPdfError> {
     // must give the same bytes. The words can be copied from the page for the phone.
     let outlines = ConversionOptions { embed_text: false, ..ConversionOptions::default() };
     svg2pdf::to_pdf(&svg_tree(&card_svg(card))?, outlines, page)
-        .map_err(|why| CardPdfError::Converting(why.to_string()))
+        .map_err(|why| CardPdfError::Conversion(why.to_string()))
 }
 
 /// Texts and lines placed down the page.

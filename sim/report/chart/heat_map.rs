@@ -18,7 +18,7 @@ use crate::study::{SweepResult, SweptPlan};
 /// Colours from the lowest weight to the highest; a lighter colour is more, also in grey and for the colour-blind.
 ///
 /// Nine stops of the map *viridis* (Smith & van der Walt 2015, in the public domain).
-pub const RAMP: [(u8, u8, u8); 9] = [
+pub const HEAT_RAMP: [(u8, u8, u8); 9] = [
     (68, 1, 84),
     (71, 44, 122),
     (59, 81, 139),
@@ -110,12 +110,12 @@ impl ColourScale {
 
 /// The colour at a share of the way up the ramp.
 fn ramp(share: f64) -> RGBColor {
-    let stop = share.clamp(0.0, 1.0) * (RAMP.len() - 1) as f64;
-    let below = (stop.floor() as usize).min(RAMP.len() - 2);
+    let stop = share.clamp(0.0, 1.0) * (HEAT_RAMP.len() - 1) as f64;
+    let below = (stop.floor() as usize).min(HEAT_RAMP.len() - 2);
     let mixed = |from: u8, to: u8| {
         (f64::from(from) + (stop - below as f64) * (f64::from(to) - f64::from(from))).round() as u8
     };
-    let ((r, g, b), (to_r, to_g, to_b)) = (RAMP[below], RAMP[below + 1]);
+    let ((r, g, b), (to_r, to_g, to_b)) = (HEAT_RAMP[below], HEAT_RAMP[below + 1]);
     RGBColor(mixed(r, to_r), mixed(g, to_g), mixed(b, to_b))
 }
 

@@ -26,7 +26,7 @@ const MAX_PANELS: usize = 12;
 const MAX_STEPS: usize = 8;
 
 /// The weights at one step of a key's values [kg].
-struct Step {
+struct EffectStep {
     mean_kg: f64,
     p10_kg: f64,
     p90_kg: f64,
@@ -36,7 +36,7 @@ struct Step {
 /// The main effect of one key.
 struct MainEffect {
     name: String,
-    steps: Vec<Step>,
+    steps: Vec<EffectStep>,
     /// Its lowest and highest value, or the first and last name, as shown.
     ends: [String; 2],
 }
@@ -95,7 +95,7 @@ fn main_effect(swept: &SweepResult, plan: usize, key: usize) -> MainEffect {
     let points = key_points(swept, plan, key);
     let is_same = |a: &KeyPoint<'_>, b: &KeyPoint<'_>| a.rank.total_cmp(&b.rank).is_eq();
     let distinct = 1 + points.windows(2).filter(|pair| !is_same(&pair[0], &pair[1])).count();
-    let steps: Vec<Step> = if distinct <= 2 * MAX_STEPS {
+    let steps: Vec<EffectStep> = if distinct <= 2 * MAX_STEPS {
         points.chunk_by(is_same).map(step).collect()
     } else {
         points.chunks(points.len().div_ceil(MAX_STEPS)).map(step).collect()
@@ -136,11 +136,11 @@ fn key_points(swept: &SweepResult, plan: usize, key: usize) -> Vec<KeyPoint<'_>>
 }
 
 /// The weights of the points of one step.
-fn step(points: &[KeyPoint<'_>]) -> Step {
+fn step(points: &[KeyPoint<'_>]) -> EffectStep {
     let mut sorted: Vec<f64> = points.iter().map(|point| point.kg).collect();
     sorted.sort_by(f64::total_cmp);
     let quantile = |p| crate::stats::quantile(&sorted, p).expect("a step has a point");
-    Step {
+    EffectStep {
         mean_kg: sorted.iter().sum::<f64>() / sorted.len() as f64,
         p10_kg: quantile(0.1),
         p90_kg: quantile(0.9),
@@ -157,14 +157,14 @@ fn draw(canvas: &Canvas<'_>, effects: &[MainEffect], units: Units) -> DrawResult
     for (number, effect) in effects.iter().enumerate() {
         let x = left + (number % IN_ROW) as f64 * (width + GAP);
         let y = TOP + (number / IN_ROW) as f64 * (HEIGHT + BELOW);
-        let panel = Panel { effect, x, y, width, units };
+        let panel = EffectPanel { effect, x, y, width, units };
         panel.draw(canvas, &weight_ticks, number % IN_ROW == 0)?;
     }
     Ok(())
 }
 
 /// The panel of one key.
-struct Panel<'a> {
+struct EffectPanel<'a> {
     effect: &'a MainEffect,
     /// Upper left corner and width.
     x: f64,
@@ -173,7 +173,7 @@ struct Panel<'a> {
     units: Units,
 }
 
-impl Panel<'_> {
+impl EffectPanel<'_> {
     fn draw(&self, canvas: &Canvas<'_>, weight_ticks: &[f64], is_first: bool) -> DrawResult {
         let (x, right, floor) = (self.x, self.x + self.width, self.y + HEIGHT);
         let steps = self.effect.steps.len();
@@ -204,7 +204,7 @@ impl Panel<'_> {
 
     /// Draws the band, the line of means and the best points.
     fn draw_steps(&self, canvas: &Canvas<'_>, area: &PlotArea) -> DrawResult {
-        let line = |kg: fn(&Step) -> f64| -> Vec<Position> {
+        let line = |kg: fn(&EffectStep) -> f64| -> Vec<Position> {
             let steps = (0_u32..).zip(&self.effect.steps);
             let weight = |step| weight_on_axis(kg(step), self.units);
             steps.map(|(index, step)| area.position(f64::from(index), weight(step))).collect()

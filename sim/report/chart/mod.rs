@@ -14,10 +14,10 @@ mod timeline;
 mod tornado;
 mod weight_curve;
 
-pub use heat_map::RAMP;
-pub use response_curve::vary_chart_svg;
-pub use search::best_chart_svg;
-pub use sweep::swept_pictures;
+pub use heat_map::HEAT_RAMP;
+pub use response_curve::response_curve_svg;
+pub use search::search_chart_svg;
+pub use sweep::sweep_pictures;
 pub use tornado::tornado_svg;
 pub use weight_curve::weight_curve_svg;
 

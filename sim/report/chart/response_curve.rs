@@ -8,7 +8,7 @@ use crate::report::draw::{
     text_width, ticks, ticks_between,
 };
 use crate::report::format::{trimmed_number, weight, weight_on_axis, weight_unit};
-use crate::report::view::{NEAR_BEST, VaryCurve, VaryPoint};
+use crate::report::view::{NEAR_BEST, ResponseCurve, ResponsePoint};
 use crate::scenario::Units;
 
 /// Height of the picture [points].
@@ -24,9 +24,9 @@ const BEST: usize = 1;
 const LONG_S: f64 = 120.0;
 
 /// A curve on its axes.
-struct Plot<'a> {
+struct ResponsePlot<'a> {
     /// Points by value.
-    points: Vec<&'a VaryPoint>,
+    points: Vec<&'a ResponsePoint>,
     /// Whether the axis is logarithmic.
     is_logarithmic: bool,
     area: PlotArea,
@@ -36,8 +36,8 @@ struct Plot<'a> {
     units: Units,
 }
 
-impl<'a> Plot<'a> {
-    fn new(curve: &'a VaryCurve, units: Units) -> Self {
+impl<'a> ResponsePlot<'a> {
+    fn new(curve: &'a ResponseCurve, units: Units) -> Self {
         let points = curve.sorted();
         let top_kg = points
             .iter()
@@ -47,7 +47,7 @@ impl<'a> Plot<'a> {
         let top = weight_ticks.last().copied().unwrap_or(1.0);
         let edges =
             (NARROW.margin + NARROW.widest_tick(&weight_ticks) + LABEL_GAP, NARROW.right() - 12.0);
-        let is_logarithmic = curve.log_axis && points.iter().all(|point| point.value > 0.0);
+        let is_logarithmic = curve.is_logarithmic && points.iter().all(|point| point.value > 0.0);
         let ends = points.first().zip(points.last());
         let (first, last) = ends.map_or((0.0, 1.0), |(first, last)| {
             (along(is_logarithmic, first.value), along(is_logarithmic, last.value))
@@ -73,7 +73,7 @@ fn along(is_logarithmic: bool, value: f64) -> f64 {
 /// With 95 % whiskers of the means and the band in which eight days in ten lie. The best mean is named, and the values
 /// within two per cent of it are shaded.
 #[must_use]
-pub fn vary_chart_svg(curve: &VaryCurve, units: Units) -> String {
+pub fn response_curve_svg(curve: &ResponseCurve, units: Units) -> String {
     let title = format!("{}: expected weight by {}", curve.plan, curve.axis);
     let best = curve.best().map(|best| (best, label_of(curve, best)));
     let description = best.as_ref().map_or_else(
@@ -84,13 +84,13 @@ pub fn vary_chart_svg(curve: &VaryCurve, units: Units) -> String {
 }
 
 /// The value of a point as shown.
-fn label_of(curve: &VaryCurve, point: &VaryPoint) -> String {
+fn label_of(curve: &ResponseCurve, point: &ResponsePoint) -> String {
     let index = curve.sorted().iter().position(|other| std::ptr::eq(*other, point));
     index.and_then(|index| curve.labels().into_iter().nth(index)).unwrap_or_default()
 }
 
 /// The caption of the axis, and the factor from the curve's unit to that of the axis: long times are in minutes.
-fn axis_of(curve: &VaryCurve) -> (String, f64) {
+fn axis_of(curve: &ResponseCurve) -> (String, f64) {
     let caption = curve.without_plan(&curve.axis);
     let last = curve.sorted().last().map_or(0.0, |point| point.value);
     match caption.strip_suffix("[s]") {
@@ -99,11 +99,11 @@ fn axis_of(curve: &VaryCurve) -> (String, f64) {
     }
 }
 
-fn draw(canvas: &Canvas<'_>, curve: &VaryCurve, units: Units) -> DrawResult {
-    let plot = Plot::new(curve, units);
+fn draw(canvas: &Canvas<'_>, curve: &ResponseCurve, units: Units) -> DrawResult {
+    let plot = ResponsePlot::new(curve, units);
     let best = curve.best();
     let shading = match best {
-        Some(_) if plot.points.iter().filter(|point| point.near_best).count() > 1 => {
+        Some(_) if plot.points.iter().filter(|point| point.is_near_best).count() > 1 => {
             "Shaded: within 2 % of the best mean. Orange: may be within 2 %."
         }
         Some(_) if plot.points.len() > 1 => "Shaded: within 2 % of the best mean.",
@@ -130,9 +130,13 @@ fn draw(canvas: &Canvas<'_>, curve: &VaryCurve, units: Units) -> DrawResult {
 }
 
 /// Shades where the mean, joined by straight lines, is within two per cent of the best.
-fn draw_near_best(canvas: &Canvas<'_>, plot: &Plot<'_>, best: &VaryPoint) -> DrawResult {
+fn draw_near_best(
+    canvas: &Canvas<'_>,
+    plot: &ResponsePlot<'_>,
+    best: &ResponsePoint,
+) -> DrawResult {
     let level_kg = NEAR_BEST * best.mean_kg;
-    let x = |point: &VaryPoint| plot.position(point.value, 0.0).0;
+    let x = |point: &ResponsePoint| plot.position(point.value, 0.0).0;
     // Neighbouring stretches are joined: a seam between two areas would show.
     let mut stretches: Vec<(f64, f64)> = Vec::new();
     for pair in plot.points.windows(2) {
@@ -159,9 +163,13 @@ fn draw_near_best(canvas: &Canvas<'_>, plot: &Plot<'_>, best: &VaryPoint) -> Dra
 }
 
 /// Draws the band, the line of means, the marks and the whiskers.
-fn draw_points(canvas: &Canvas<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>) -> DrawResult {
+fn draw_points(
+    canvas: &Canvas<'_>,
+    plot: &ResponsePlot<'_>,
+    best: Option<&ResponsePoint>,
+) -> DrawResult {
     let hue = colour(HUE);
-    let line = |kg: fn(&VaryPoint) -> f64| -> Vec<Position> {
+    let line = |kg: fn(&ResponsePoint) -> f64| -> Vec<Position> {
         plot.points.iter().map(|point| plot.position(point.value, kg(point))).collect()
     };
     let mut band = line(|point| point.p90_kg);
@@ -173,7 +181,7 @@ fn draw_points(canvas: &Canvas<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>) -
         if best.is_some_and(|best| std::ptr::eq(best, *point)) {
             canvas.mark(centre, 5.5, outline(BEST), colour(BEST))?;
         } else {
-            let hue = if point.near_best && best.is_some() { colour(BEST) } else { hue };
+            let hue = if point.is_near_best && best.is_some() { colour(BEST) } else { hue };
             canvas.mark(centre, 3.5, outline(HUE), hue)?;
         }
     }
@@ -197,14 +205,14 @@ fn draw_points(canvas: &Canvas<'_>, plot: &Plot<'_>, best: Option<&VaryPoint>) -
 /// not overlap them.
 fn draw_values(
     canvas: &Canvas<'_>,
-    plot: &Plot<'_>,
-    best: Option<&VaryPoint>,
+    plot: &ResponsePlot<'_>,
+    best: Option<&ResponsePoint>,
     scale: f64,
 ) -> DrawResult {
     let Some((first, last)) = plot.points.first().zip(plot.points.last()) else {
         return Ok(());
     };
-    let is_short = |point: &&VaryPoint| {
+    let is_short = |point: &&ResponsePoint| {
         trimmed_number(point.value * scale).chars().count() <= MAX_VALUE_LENGTH
     };
     let values: Vec<f64> = if plot.points.iter().all(is_short) {
@@ -230,7 +238,12 @@ fn draw_values(
 }
 
 /// Points at the best mean and names it above the plot area.
-fn draw_best(canvas: &Canvas<'_>, plot: &Plot<'_>, best: &VaryPoint, label: &str) -> DrawResult {
+fn draw_best(
+    canvas: &Canvas<'_>,
+    plot: &ResponsePlot<'_>,
+    best: &ResponsePoint,
+    label: &str,
+) -> DrawResult {
     let (left, right) = plot.edges;
     let (best_x, best_y) = plot.position(best.value, best.mean_kg.max(best.high95_kg));
     let text = format!("best mean: {label}, {}", weight(best.mean_kg, plot.units));

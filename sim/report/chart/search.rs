@@ -27,7 +27,7 @@ const BEST: usize = 1;
 
 /// Every point tried against each setting, the best plan, and the effect of changing each setting alone, as SVG.
 #[must_use]
-pub fn best_chart_svg(best: &SearchResult, units: Units) -> String {
+pub fn search_chart_svg(best: &SearchResult, units: Units) -> String {
     let columns = best.settings.len().clamp(1, 2);
     let rows = best.settings.len().div_ceil(columns).max(1);
     let result = objective_value(best, best.best.mean, units);
@@ -45,7 +45,8 @@ pub fn best_chart_svg(best: &SearchResult, units: Units) -> String {
             let step = (NARROW.room() + GAP) / columns as f64;
             let left = NARROW.margin + step * (index % columns) as f64;
             let top = HEAD + ROW * (index / columns) as f64;
-            let panel = Panel::new(best, index, setting, &axis, (left, left + step - GAP), top);
+            let panel =
+                SettingPanel::new(best, index, setting, &axis, (left, left + step - GAP), top);
             panel.draw(canvas)?;
         }
         Ok(())
@@ -91,7 +92,7 @@ impl ObjectiveAxis {
 }
 
 /// The panel of one setting.
-struct Panel<'a> {
+struct SettingPanel<'a> {
     best: &'a SearchResult,
     index: usize,
     setting: &'a SettingResult,
@@ -104,7 +105,7 @@ struct Panel<'a> {
     area: PlotArea,
 }
 
-impl<'a> Panel<'a> {
+impl<'a> SettingPanel<'a> {
     fn new(
         best: &'a SearchResult,
         index: usize,

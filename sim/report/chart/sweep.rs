@@ -2,27 +2,27 @@
 
 use super::heat_map::heat_maps_svg;
 use super::main_effects::main_effects_svg;
-use super::response_curve::vary_chart_svg;
+use super::response_curve::response_curve_svg;
 use crate::report::view::{SettingGrid, plan_names, response_curves};
 use crate::scenario::Units;
 use crate::study::SweepResult;
 
 /// Pictures of a sweep, one for each plan, each with the name of its file.
 #[must_use]
-pub fn swept_pictures(found: &SweepResult, units: Units) -> Vec<(String, String)> {
+pub fn sweep_pictures(swept: &SweepResult, units: Units) -> Vec<(String, String)> {
     let named = |plan: &str, svg: String| (format!("vary-{plan}"), svg);
-    if found.keys.len() == 1 {
-        let curves = response_curves(found);
-        let picture = |curve| vary_chart_svg(curve, units);
+    if swept.keys.len() == 1 {
+        let curves = response_curves(swept);
+        let picture = |curve| response_curve_svg(curve, units);
         return curves.iter().map(|curve| named(&curve.plan, picture(curve))).collect();
     }
-    let names = plan_names(found);
+    let names = plan_names(swept);
     let picture = |(plan, name): (usize, &String)| {
-        let svg = match SettingGrid::new(found, plan) {
-            Some(grid) if (2..=3).contains(&found.keys.len()) => {
-                heat_maps_svg(found, &grid, name, units)
+        let svg = match SettingGrid::new(swept, plan) {
+            Some(grid) if (2..=3).contains(&swept.keys.len()) => {
+                heat_maps_svg(swept, &grid, name, units)
             }
-            _ => main_effects_svg(found, plan, units),
+            _ => main_effects_svg(swept, plan, units),
         };
         named(name, svg)
     };

@@ -16,7 +16,7 @@ const ROW: f64 = 58.0;
 const TOP: f64 = 10.0;
 
 /// One row.
-struct Row {
+struct TimelineRow {
     from_h: f64,
     until_h: f64,
     text: String,
@@ -25,7 +25,7 @@ struct Row {
 
 /// What a plan does from when to when, in the colour of plan `index`, as SVG.
 pub(crate) fn timeline_svg(plan: &Plan, index: usize, words: &PlanWords<'_>) -> String {
-    let row = |from_s: f64, until_s: f64, text: String, is_feed| Row {
+    let row = |from_s: f64, until_s: f64, text: String, is_feed| TimelineRow {
         from_h: from_s / 3600.0,
         until_h: until_s / 3600.0,
         text,
@@ -41,7 +41,7 @@ pub(crate) fn timeline_svg(plan: &Plan, index: usize, words: &PlanWords<'_>) -> 
         let text = format!("feed {line}: {}", words.feed(&stint.action));
         row(stint.from_s, stint.until_s, text, true)
     });
-    let rows: Vec<Row> = fishing.chain(feeding).collect();
+    let rows: Vec<TimelineRow> = fishing.chain(feeding).collect();
     let title = format!("{} along the session", plan.name);
     let description: Vec<&str> = rows.iter().map(|row| row.text.as_str()).collect();
     let session_h = words.scenario.session_s / 3600.0;
@@ -49,7 +49,7 @@ pub(crate) fn timeline_svg(plan: &Plan, index: usize, words: &PlanWords<'_>) -> 
     picture(size, &title, &description.join("; "), |canvas| draw(canvas, &rows, index, session_h))
 }
 
-fn draw(canvas: &Canvas<'_>, rows: &[Row], index: usize, session_h: f64) -> DrawResult {
+fn draw(canvas: &Canvas<'_>, rows: &[TimelineRow], index: usize, session_h: f64) -> DrawResult {
     let (left, right) = (LARGE.margin, LARGE.right());
     let floor = TOP + ROW * rows.len() as f64;
     let area = PlotArea::new((left, right), (TOP, floor), 0.0..session_h, 0.0..1.0);

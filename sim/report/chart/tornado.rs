@@ -46,7 +46,7 @@ pub fn tornado_svg(doubt: &SensitivityReport, units: Units) -> String {
 }
 
 /// The rows and the axis of the chart.
-struct Plot {
+struct TornadoPlot {
     area: PlotArea,
     rows: usize,
     left: f64,
@@ -56,7 +56,7 @@ struct Plot {
     units: Units,
 }
 
-impl Plot {
+impl TornadoPlot {
     fn new(doubt: &SensitivityReport, rows: &[&InfluentialInput], units: Units) -> Self {
         let (low, high) = axis_range(doubt, rows, units);
         let (left, right) = (DENSE.margin, DENSE.right());
@@ -109,7 +109,7 @@ fn draw(canvas: &Canvas<'_>, doubt: &SensitivityReport, units: Units) -> DrawRes
         ends.map_or(0.0, |(low, high)| (high.mean_kg - low.mean_kg).abs())
     };
     rows.sort_by(|a, b| length_kg(b).total_cmp(&length_kg(a)));
-    let plot = Plot::new(doubt, &rows, units);
+    let plot = TornadoPlot::new(doubt, &rows, units);
     let (low, high) = axis_range(doubt, &rows, units);
     let bottom = plot.bottom();
     let centred = DENSE.tick_style().anchored(HPos::Center);
@@ -137,7 +137,7 @@ fn draw(canvas: &Canvas<'_>, doubt: &SensitivityReport, units: Units) -> DrawRes
 }
 
 /// Writes which plan is ahead on which side of zero.
-fn draw_sides(canvas: &Canvas<'_>, doubt: &SensitivityReport, plot: &Plot) -> DrawResult {
+fn draw_sides(canvas: &Canvas<'_>, doubt: &SensitivityReport, plot: &TornadoPlot) -> DrawResult {
     let style = TextStyle::plain(DENSE.note, INK).bold();
     let (zero, y) = (plot.x(0.0), TOP - 16.0);
     let a = format!("{} ahead", doubt.a);
@@ -152,7 +152,12 @@ fn draw_sides(canvas: &Canvas<'_>, doubt: &SensitivityReport, plot: &Plot) -> Dr
 }
 
 /// Draws one input: its name, its bar from the verdict to either end, and the values at the ends.
-fn draw_row(canvas: &Canvas<'_>, input: &InfluentialInput, top: f64, plot: &Plot) -> DrawResult {
+fn draw_row(
+    canvas: &Canvas<'_>,
+    input: &InfluentialInput,
+    top: f64,
+    plot: &TornadoPlot,
+) -> DrawResult {
     let Some((low, high)) = input.profile.first().zip(input.profile.last()) else { return Ok(()) };
     // The key stays whole, since readers look it up.
     let key = format!(" ({})", short_input_name(&input.key));

@@ -97,7 +97,7 @@ fn draw(canvas: &Canvas<'_>, comparison: &Comparison, units: Units) -> DrawResul
     canvas.text(weight_unit(units), (left - LABEL_GAP, PLOT_Y.0 - 26.0), unit)?;
     LARGE.horizontal_grid(canvas, &area, &weight_ticks, (left, right))?;
     draw_time_axis(canvas, &area, last_h, 0.5 * (left + right))?;
-    draw_curves(canvas, comparison, &Plot { area: &area, last_h, units })?;
+    draw_curves(canvas, comparison, &WeightCurvePlot { area: &area, last_h, units })?;
     draw_labels(canvas, &labels, &area, (right, last_h))
 }
 
@@ -116,13 +116,13 @@ fn draw_time_axis(canvas: &Canvas<'_>, area: &PlotArea, last_h: f64, middle: f64
 }
 
 /// The axes of the plot.
-struct Plot<'a> {
+struct WeightCurvePlot<'a> {
     area: &'a PlotArea,
     last_h: f64,
     units: Units,
 }
 
-impl Plot<'_> {
+impl WeightCurvePlot<'_> {
     /// The position of a weight at a time.
     fn position(&self, hours: f64, kg: f64) -> Position {
         self.area.position(hours, weight_on_axis(kg, self.units))
@@ -130,7 +130,11 @@ impl Plot<'_> {
 }
 
 /// Draws the bands, then the curves of means, then their marks; the heaviest plan on top.
-fn draw_curves(canvas: &Canvas<'_>, comparison: &Comparison, plot: &Plot<'_>) -> DrawResult {
+fn draw_curves(
+    canvas: &Canvas<'_>,
+    comparison: &Comparison,
+    plot: &WeightCurvePlot<'_>,
+) -> DrawResult {
     let plans: Vec<_> = by_weight(comparison).into_iter().rev().collect();
     let hue = |plan: &PlanResult| colour(index_of(comparison, plan));
     let banded = if plans.len() > MAX_BANDS { &plans[plans.len() - 1..] } else { &plans[..] };
@@ -172,7 +176,11 @@ fn note(comparison: &Comparison) -> &'static str {
 }
 
 /// An edge of a plan's band, smoothed; points without both deciles are left out.
-fn band_edge(plan: &PlanResult, kg: fn(&CurvePoint) -> f64, plot: &Plot<'_>) -> Vec<Position> {
+fn band_edge(
+    plan: &PlanResult,
+    kg: fn(&CurvePoint) -> f64,
+    plot: &WeightCurvePlot<'_>,
+) -> Vec<Position> {
     let is_known = |point: &&CurvePoint| point.p10_kg.is_finite() && point.p90_kg.is_finite();
     let points: Vec<_> = plan.curve.iter().filter(is_known).collect();
     let max_reach = (SMOOTHED_SHARE * points.len() as f64) as usize;

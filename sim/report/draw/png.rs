@@ -15,13 +15,13 @@ const MAX_PX: u32 = 16_384;
 pub enum PngError {
     /// The picture is not valid SVG.
     #[error("the picture is not valid SVG: {0}")]
-    Unsound(#[from] usvg::Error),
+    InvalidSvg(#[from] usvg::Error),
     /// The size is zero or too large.
     #[error("a picture {0} px wide cannot be made; ask for 1 to {MAX_PX} px")]
-    Width(u32),
+    Size(u32),
     /// The pixels could not be encoded.
     #[error("the picture could not be encoded as PNG: {0}")]
-    Packing(String),
+    Encoding(String),
 }
 
 /// Parses the picture `svg` with the embedded font and no other.
@@ -51,7 +51,7 @@ pub fn png(svg: &str, width_px: u32) -> Result<Vec<u8>, PngError> {
         .filter(|width_px| (1..=MAX_PX).contains(width_px))
         .filter(|_| height_px <= MAX_PX)
         .and_then(|width_px| Pixmap::new(width_px, height_px))
-        .ok_or(PngError::Width(width_px))?;
+        .ok_or(PngError::Size(width_px))?;
     resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixels.as_mut());
-    pixels.encode_png().map_err(|error| PngError::Packing(error.to_string()))
+    pixels.encode_png().map_err(|error| PngError::Encoding(error.to_string()))
 }

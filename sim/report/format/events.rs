@@ -1,6 +1,6 @@
 //! The events of a session in words, one line each.
 
-use super::rules::RuleWords;
+use super::rules::RuleDescription;
 use super::units::{clock, weight};
 use crate::angler::Plan;
 use crate::scenario::{Scenario, Units};
@@ -8,19 +8,19 @@ use crate::session::{Day, Event, LeaveReason};
 
 /// Names for the indices in events.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct TraceNames {
+pub struct EventNames {
     /// Lines, in the order of the scenario.
     pub lines: Vec<String>,
     /// Fish, in the order of the day's stock: weight and shoal.
     pub fish: Vec<String>,
     /// Rules, in the order of the plan.
-    pub rules: Vec<RuleWords>,
+    pub rules: Vec<RuleDescription>,
 }
 
-impl TraceNames {
+impl EventNames {
     /// Names lines as the scenario does, and fish by weight and shoal.
     #[must_use]
-    pub fn of(scenario: &Scenario, day: &Day, units: Units) -> Self {
+    pub fn new(scenario: &Scenario, day: &Day, units: Units) -> Self {
         let lines = scenario.lines.iter().map(|line| line.name.clone());
         let fish = day.stock.iter().map(|fish| {
             let shoal = scenario.shoals.get(fish.shoal);
@@ -37,12 +37,12 @@ impl TraceNames {
     #[must_use]
     pub fn with_rules(mut self, plan: &Plan, scenario: &Scenario, units: Units) -> Self {
         let rules = plan.rules.list.iter();
-        self.rules = rules.map(|rule| RuleWords::of(rule, scenario, units)).collect();
+        self.rules = rules.map(|rule| RuleDescription::from_rule(rule, scenario, units)).collect();
         self
     }
 
     /// A rule in the words of `describe`, or its number from 1 if its name is not known.
-    fn rule(&self, rule: usize, describe: impl Fn(&RuleWords) -> String) -> String {
+    fn rule(&self, rule: usize, describe: impl Fn(&RuleDescription) -> String) -> String {
         self.rules.get(rule).map_or_else(|| format!("rule {}", rule + 1), describe)
     }
 
@@ -64,12 +64,12 @@ impl TraceNames {
 ///
 /// Phases and fish are numbered from 1, like casts.
 #[must_use]
-pub fn trace_line(t_s: f64, event: &Event, names: &TraceNames) -> String {
+pub fn event_line(t_s: f64, event: &Event, names: &EventNames) -> String {
     format!("{}  {}", clock(t_s), description(event, names))
 }
 
 /// What happens, in words.
-fn description(event: &Event, names: &TraceNames) -> String {
+fn description(event: &Event, names: &EventNames) -> String {
     let line = |line: usize| names.line(line);
     match *event {
         Event::PhaseBegins { phase } => format!("phase {} begins", phase + 1),
@@ -130,9 +130,8 @@ fn description(event: &Event, names: &TraceNames) -> String {
         Event::LineIsTouched { .. } => "a line bite".to_owned(),
         Event::AnglerStrikes { .. } => "the angler strikes at a line bite".to_owned(),
         Event::AnglerLooks { .. } => "the angler looks at the water".to_owned(),
-        Event::RuleFires { rule, .. } => {
-            names.rule(rule, |rule| format!("rule {}: {}: {}", rule.name, rule.why, rule.what))
-        }
+        Event::RuleFires { rule, .. } => names
+            .rule(rule, |rule| format!("rule {}: {}: {}", rule.name, rule.condition, rule.change)),
         Event::RuleEnds { rule } => {
             let rule = names.rule(rule, |rule| format!("rule {}", rule.name));
             format!("{rule} ends")

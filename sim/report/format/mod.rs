@@ -12,8 +12,8 @@ mod units;
 mod values;
 mod wording;
 
-pub use events::{TraceNames, trace_line};
-pub use rules::RuleWords;
+pub use events::{EventNames, event_line};
+pub use rules::RuleDescription;
 pub use settings::setting_name;
 pub use units::{clock, duration, length, percent, weight, weight_range};
 pub use wording::{counted, unbroken};

@@ -7,19 +7,19 @@ use crate::scenario::{Scenario, Units};
 
 /// One rule in words.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct RuleWords {
+pub struct RuleDescription {
     /// Its name.
     pub name: String,
     /// Its condition: `no bite for 12 min`.
-    pub why: String,
+    pub condition: String,
     /// What it then changes: `line margin, recast 2 min`.
-    pub what: String,
+    pub change: String,
 }
 
-impl RuleWords {
+impl RuleDescription {
     /// Puts a rule into words.
     #[must_use]
-    pub fn of(rule: &PlanRule, scenario: &Scenario, units: Units) -> Self {
+    pub fn from_rule(rule: &PlanRule, scenario: &Scenario, units: Units) -> Self {
         let until = match rule.lasts {
             RuleDuration::Phase => String::new(),
             RuleDuration::Session => ", for the rest of the session".to_owned(),
@@ -27,8 +27,8 @@ impl RuleWords {
         };
         Self {
             name: rule.name.clone(),
-            why: conditions(&rule.condition, scenario, units).join(", "),
-            what: format!("{}{until}", changes(&rule.change, scenario).join(", ")),
+            condition: conditions(&rule.condition, scenario, units).join(", "),
+            change: format!("{}{until}", changes(&rule.change, scenario).join(", ")),
         }
     }
 }

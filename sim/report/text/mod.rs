@@ -17,12 +17,12 @@ mod verdict;
 pub use aims::aims_table;
 pub use comparison::{comparison_table, comparison_table_within};
 pub use reasons::reasons;
-pub use response::vary_table;
-pub use rules_fired::rules_fired;
-pub use search::{best_finalists, best_sentences, best_table};
-pub use sensitivity::doubt_words;
-pub use superiority::beats_table;
-pub use sweep::swept_words;
+pub use response::response_table;
+pub use rules_fired::rules_fired_sentences;
+pub use search::{finalist_lines, search_sentences, search_table};
+pub use sensitivity::sensitivity_text;
+pub use superiority::superiority_table;
+pub use sweep::sweep_text;
 pub use verdict::verdict;
 
 pub(super) use reasons::reason;

@@ -3,14 +3,14 @@
 use crate::report::format::{
     align_columns, empty_table, one_line, trimmed_lines, weight, weight_range,
 };
-use crate::report::view::{NEAR_BEST, VaryCurve};
+use crate::report::view::{NEAR_BEST, ResponseCurve};
 use crate::scenario::Units;
 
 /// A table of the points in order of value; the best mean and those near it are marked in words.
 ///
 /// Values are rounded to about three figures, and shown as written if that would make two look the same.
 #[must_use]
-pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
+pub fn response_table(curve: &ResponseCurve, units: Units) -> String {
     let key = curve.without_plan(&curve.key);
     let mut table = empty_table(&[&key, "weight", "95\u{a0}% sure", "range", ""]);
     let best = curve.best();
@@ -18,7 +18,7 @@ pub fn vary_table(curve: &VaryCurve, units: Units) -> String {
         let note = match best {
             Some(best) if std::ptr::eq(best, point) => "best mean",
             Some(best) if point.mean_kg >= NEAR_BEST * best.mean_kg => "within 2\u{a0}%",
-            Some(_) if point.near_best => "may be within 2\u{a0}%",
+            Some(_) if point.is_near_best => "may be within 2\u{a0}%",
             _ => "",
         };
         table.add_row([

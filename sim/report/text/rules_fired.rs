@@ -6,7 +6,7 @@ use crate::study::{Comparison, RuleFired};
 
 /// A sentence for each plan with rules, the heaviest first.
 #[must_use]
-pub fn rules_fired(comparison: &Comparison) -> Vec<String> {
+pub fn rules_fired_sentences(comparison: &Comparison) -> Vec<String> {
     let with_rules = by_weight(comparison).into_iter().filter(|plan| !plan.rules.is_empty());
     with_rules
         .map(|plan| {

@@ -53,7 +53,7 @@ fn estimate(best: &SearchResult, estimate: &MeanEstimate, units: Units) -> Strin
 
 /// A table of the settings: the best value, the values that may be as good, and the cost of the worst value tried.
 #[must_use]
-pub fn best_table(best: &SearchResult, units: Units) -> String {
+pub fn search_table(best: &SearchResult, units: Units) -> String {
     let mut table = empty_table(&["setting", "best", "may be as good", "worst tried"]);
     for setting in &best.settings {
         let worst =
@@ -118,7 +118,7 @@ fn as_good(setting: &SettingResult) -> String {
 
 /// The best plan, how it compares with the original plan and the other finalists, and how it was searched for.
 #[must_use]
-pub fn best_sentences(best: &SearchResult, units: Units) -> Vec<String> {
+pub fn search_sentences(best: &SearchResult, units: Units) -> Vec<String> {
     let mut sentences = vec![format!(
         "The best plan: {}, on {} that the search had not used.",
         estimate(best, &best.best, units),
@@ -229,7 +229,7 @@ fn how_searched(best: &SearchResult) -> String {
 
 /// The other finalists, a line each: their values, their result and how they compare with the best plan.
 #[must_use]
-pub fn best_finalists(best: &SearchResult, units: Units) -> Vec<String> {
+pub fn finalist_lines(best: &SearchResult, units: Units) -> Vec<String> {
     let line = |finalist: &Finalist| {
         let values: Vec<String> = (best.settings.iter().zip(&finalist.values))
             .map(|(setting, written)| value_shown(setting, written))

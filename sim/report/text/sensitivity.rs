@@ -9,7 +9,7 @@ use crate::study::{
 
 /// A sensitivity analysis in words, on lines of `width` characters at most.
 #[must_use]
-pub fn doubt_words(doubt: &SensitivityReport, units: Units, width: usize) -> String {
+pub fn sensitivity_text(doubt: &SensitivityReport, units: Units, width: usize) -> String {
     let mut paragraphs = vec![textwrap::fill(&verdict(doubt, units), width)];
     let flips = flip_sentences(doubt, units);
     let flips: Vec<String> = flips.iter().map(|sentence| textwrap::fill(sentence, width)).collect();

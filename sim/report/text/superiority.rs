@@ -18,7 +18,7 @@ const NOTES: [&str; 5] = [
 ///
 /// `columns` is the width of the terminal.
 #[must_use]
-pub fn beats_table(comparison: &Comparison, columns: usize) -> Option<(String, Vec<String>)> {
+pub fn superiority_table(comparison: &Comparison, columns: usize) -> Option<(String, Vec<String>)> {
     let ranked = by_weight(comparison);
     let (&best, others) = ranked.split_first()?;
     let pairs: Vec<_> =

@@ -1,6 +1,6 @@
 //! A sweep in tables and sentences.
 
-use super::response::vary_table;
+use super::response::response_table;
 use crate::report::format::{
     align_columns, counted, empty_table, one_line, readable_values, setting_name, short_keys,
     trimmed_lines, weight,
@@ -18,12 +18,12 @@ const MAX_KEY_COLUMNS: usize = 2;
 
 /// The result of a sweep: for one key a table of its values, for more the best settings.
 #[must_use]
-pub fn swept_words(found: &SweepResult, units: Units) -> String {
-    let tables: Vec<String> = match found.keys.len() {
-        1 => response_curves(found).iter().map(|curve| vary_table(curve, units)).collect(),
-        _ => (0..plan_names(found).len()).map(|plan| plan_table(found, plan, units)).collect(),
+pub fn sweep_text(swept: &SweepResult, units: Units) -> String {
+    let tables: Vec<String> = match swept.keys.len() {
+        1 => response_curves(swept).iter().map(|curve| response_table(curve, units)).collect(),
+        _ => (0..plan_names(swept).len()).map(|plan| plan_table(swept, plan, units)).collect(),
     };
-    let (days, seed) = (counted(found.days, "day"), found.stamp.seed);
+    let (days, seed) = (counted(swept.days, "day"), swept.stamp.seed);
     format!("{}\n\n{days} of seed {seed} at each value.", tables.join("\n\n"))
 }
 

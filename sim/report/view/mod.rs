@@ -8,7 +8,7 @@ mod pair;
 mod response;
 mod schedule;
 
-pub use response::{VaryCurve, VaryPoint};
+pub use response::{ResponseCurve, ResponsePoint};
 
 pub(super) use grid::SettingGrid;
 pub(super) use pair::{PairView, by_weight, index_of};

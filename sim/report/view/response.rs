@@ -6,7 +6,7 @@ use crate::study::SweepResult;
 
 /// One plan's weight at one value.
 #[derive(Clone, Debug, PartialEq)]
-pub struct VaryPoint {
+pub struct ResponsePoint {
     /// The value as the user writes it, `2 min`.
     pub label: String,
     /// The value in the unit of the axis.
@@ -22,31 +22,32 @@ pub struct VaryPoint {
     /// 90th percentile over days [kg].
     pub p90_kg: f64,
     /// Whether it may be within 2 % of the best, given the uncertainty of the means.
-    pub near_best: bool,
+    pub is_near_best: bool,
 }
 
 /// One plan's weight along the values of one key.
 #[derive(Clone, Debug, PartialEq)]
-pub struct VaryCurve {
+pub struct ResponseCurve {
     /// The plan.
     pub plan: String,
     /// The dotted key that was varied.
     pub key: String,
     /// Points, in any order.
-    pub points: Vec<VaryPoint>,
+    pub points: Vec<ResponsePoint>,
     /// Caption of the axis with its unit: `recast interval [min]`.
     pub axis: String,
     /// Whether the axis is logarithmic; a linear one is drawn all the same if a value is zero or below.
-    pub log_axis: bool,
+    pub is_logarithmic: bool,
 }
 
 /// A mean of at least this share of the best counts as near the best.
 pub(crate) const NEAR_BEST: f64 = 0.98;
 
-impl VaryCurve {
+impl ResponseCurve {
     /// Points with finite value and mean, by value.
-    pub(crate) fn sorted(&self) -> Vec<&VaryPoint> {
-        let is_finite = |point: &&VaryPoint| point.value.is_finite() && point.mean_kg.is_finite();
+    pub(crate) fn sorted(&self) -> Vec<&ResponsePoint> {
+        let is_finite =
+            |point: &&ResponsePoint| point.value.is_finite() && point.mean_kg.is_finite();
         let mut points: Vec<_> = self.points.iter().filter(is_finite).collect();
         points.sort_by(|a, b| a.value.total_cmp(&b.value));
         points
@@ -55,7 +56,7 @@ impl VaryCurve {
     /// Whether all means are the same.
     pub(crate) fn is_flat(&self) -> bool {
         let points = self.sorted();
-        let same = |two: &[&VaryPoint]| two[0].mean_kg.total_cmp(&two[1].mean_kg).is_eq();
+        let same = |two: &[&ResponsePoint]| two[0].mean_kg.total_cmp(&two[1].mean_kg).is_eq();
         points.len() > 1 && points.windows(2).all(same)
     }
 
@@ -87,7 +88,7 @@ impl VaryCurve {
     /// The point with the highest mean, the first of equals.
     ///
     /// `None` if all means are the same or nothing was caught.
-    pub(crate) fn best(&self) -> Option<&VaryPoint> {
+    pub(crate) fn best(&self) -> Option<&ResponsePoint> {
         self.sorted()
             .into_iter()
             .filter(|point| point.mean_kg > 0.0 && !self.is_flat())
@@ -102,11 +103,11 @@ pub(crate) fn plan_names(swept: &SweepResult) -> Vec<String> {
 }
 
 /// The response curve of each plan of a sweep over one key.
-pub(crate) fn response_curves(swept: &SweepResult) -> Vec<VaryCurve> {
+pub(crate) fn response_curves(swept: &SweepResult) -> Vec<ResponseCurve> {
     let settings: Vec<&[String]> =
         swept.settings.iter().map(|setting| setting.values.as_slice()).collect();
     let axis = axis(&swept.keys, &settings);
-    let curve = |(plan, name): (usize, String)| VaryCurve {
+    let curve = |(plan, name): (usize, String)| ResponseCurve {
         plan: name,
         key: swept.keys.join(", "),
         points: swept
@@ -116,7 +117,7 @@ pub(crate) fn response_curves(swept: &SweepResult) -> Vec<VaryCurve> {
             .map(|(setting, &value)| {
                 let (kg, near_best) =
                     (setting.plans[plan].weight_kg, setting.plans[plan].near_best);
-                VaryPoint {
+                ResponsePoint {
                     label: setting.values.join(", "),
                     value,
                     mean_kg: kg.mean,
@@ -124,12 +125,12 @@ pub(crate) fn response_curves(swept: &SweepResult) -> Vec<VaryCurve> {
                     high95_kg: kg.high95,
                     p10_kg: kg.p10,
                     p90_kg: kg.p90,
-                    near_best,
+                    is_near_best: near_best,
                 }
             })
             .collect(),
         axis: axis.caption.clone(),
-        log_axis: axis.is_logarithmic,
+        is_logarithmic: axis.is_logarithmic,
     };
     plan_names(swept).into_iter().enumerate().map(curve).collect()
 }

@@ -1,7 +1,7 @@
 //! The timetable of a plan: what the rod does from when to when, and what is fed meanwhile.
 
 use crate::angler::{LooseFeed, Phase, Plan, PlanRule};
-use crate::report::format::{RuleWords, bait_amount, clock, duration, length, one_line};
+use crate::report::format::{RuleDescription, bait_amount, clock, duration, length, one_line};
 use crate::scenario::{Scenario, Units};
 
 /// Times closer than this are treated as equal [s].
@@ -140,8 +140,8 @@ impl PlanWords<'_> {
 
     /// A rule as a coach would say it: `If no bite for 12 min: line margin.`
     pub(crate) fn rule(&self, rule: &PlanRule) -> String {
-        let words = RuleWords::of(rule, self.scenario, self.units);
-        format!("If {}: {}.", one_line(&words.why), one_line(&words.what))
+        let words = RuleDescription::from_rule(rule, self.scenario, self.units);
+        format!("If {}: {}.", one_line(&words.condition), one_line(&words.change))
     }
 
     /// Loose feed and its interval: `6 g pellets-4mm every 3 min`.

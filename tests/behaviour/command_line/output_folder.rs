@@ -108,7 +108,7 @@ fn a_file_with_the_name_of_the_folder_is_refused() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let file = place.path().join("taken");
     fs::write(&file, "mine").expect("a file");
-    assert!(refusal(&file, asked(1, 400)).contains("file of that name"));
+    assert!(refusal(&file, asked(1, 400)).contains("a file instead of a folder"));
 }
 
 #[test]

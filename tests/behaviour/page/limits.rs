@@ -98,7 +98,7 @@ fn weigh_ins_are_read_from_the_folder_of_the_scenario_only() {
         write("away", file);
         let answer = served.get("/api/scenario?scenario=away");
         assert_eq!(answer.status, 422, "{file}: {}", answer.body);
-        let says = if file == "gone.csv" { "is not there" } else { "own folder" };
+        let says = if file == "gone.csv" { "does not exist" } else { "own folder" };
         assert!(answer.body.contains(says), "{file}: {}", answer.body);
         assert!(!answer.body.contains("privateweight"), "{file}: {}", answer.body);
     }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use resvg::usvg::fontdb::Database;
 use resvg::usvg::{Group, Node, Options, Rect, Tree};
-use sim::report::{BACKGROUND, VaryCurve, png, vary_chart_svg, weight_curve_svg};
+use sim::report::{BACKGROUND, ResponseCurve, png, response_curve_svg, weight_curve_svg};
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::Comparison;
 
@@ -137,8 +137,8 @@ fn comparisons() -> Vec<(&'static str, Comparison)> {
 }
 
 /// Curves that are hard to draw.
-fn curves() -> Vec<(&'static str, VaryCurve)> {
-    let with = |change: fn(&mut VaryCurve)| {
+fn curves() -> Vec<(&'static str, ResponseCurve)> {
+    let with = |change: fn(&mut ResponseCurve)| {
         let mut changed = curve(true);
         change(&mut changed);
         changed
@@ -208,7 +208,7 @@ fn texts_stay_inside_the_chart_and_do_not_overlap() {
     }
     for (what, curve) in curves() {
         for units in [Imperial, Metric] {
-            holds_together(what, &vary_chart_svg(&curve, units));
+            holds_together(what, &response_curve_svg(&curve, units));
         }
     }
 }
@@ -251,7 +251,7 @@ fn an_empty_chart_says_why() {
     ] {
         let all = curves();
         let (_, curve) = all.iter().find(|(name, _)| *name == what).expect("it is there");
-        let texts = holds_together(what, &vary_chart_svg(curve, Imperial));
+        let texts = holds_together(what, &response_curve_svg(curve, Imperial));
         assert!(texts.iter().any(|text| text == says), "{what}: {texts:?}");
     }
 }
@@ -260,7 +260,7 @@ fn an_empty_chart_says_why() {
 fn long_times_are_in_minutes_at_round_marks() {
     let all = curves();
     let (_, seconds) = all.iter().find(|(name, _)| *name == "seconds").expect("it is there");
-    let texts = holds_together("seconds", &vary_chart_svg(seconds, Imperial));
+    let texts = holds_together("seconds", &response_curve_svg(seconds, Imperial));
     for says in ["recast [min]", "1", "2", "5", "10", "20"] {
         assert!(texts.iter().any(|text| text == says), "{says} is not in {texts:?}");
     }
@@ -322,7 +322,7 @@ fn a_png_has_the_size_and_background_of_its_chart() {
         look_at(&folder, &format!("weight-{what}"), &svg, [360, 720], 0.75);
     }
     for (what, curve) in curves() {
-        let svg = vary_chart_svg(&curve, Imperial);
+        let svg = response_curve_svg(&curve, Imperial);
         look_at(&folder, &format!("vary-{what}"), &svg, [360, 560], 420.0 / 560.0);
     }
 }

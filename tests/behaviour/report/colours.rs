@@ -1,6 +1,6 @@
 //! Colours of plans: different in every kind of colour vision.
 
-use sim::report::{BACKGROUND, PALETTE, RAMP};
+use sim::report::{BACKGROUND, HEAT_RAMP, PALETTE};
 
 /// Lightness and colour as perceived (CIE L*a*b*, D65), from linear light.
 fn lab([r, g, b]: [f64; 3]) -> [f64; 3] {
@@ -54,7 +54,7 @@ const EYES: [(&str, [[f64; 3]; 3]); 4] = [
 #[test]
 fn the_colours_of_a_map_grow_lighter_in_every_kind_of_colour_vision() {
     for (eye, matrix) in EYES {
-        let lightness = RAMP.map(|colour| {
+        let lightness = HEAT_RAMP.map(|colour| {
             let light = linear(colour);
             let seen = matrix.map(|row| row.iter().zip(light).map(|(m, l)| m * l).sum::<f64>());
             lab(seen.map(|part| part.clamp(0.0, 1.0)))[0]

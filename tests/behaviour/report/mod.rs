@@ -4,7 +4,7 @@ mod card;
 mod charts;
 mod colours;
 mod html;
-mod sample;
+pub(crate) mod sample;
 mod text;
 mod trace;
 

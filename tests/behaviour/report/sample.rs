@@ -1,6 +1,6 @@
 //! Invented results for reports.
 
-use sim::report::{VaryCurve, VaryPoint};
+use sim::report::{ResponseCurve, ResponsePoint};
 use sim::stats::{Interval, Verdict};
 use sim::study::{
     BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint, DecilesKg, Difference,
@@ -10,6 +10,10 @@ use sim::study::{
 
 /// `text` as it is printed: with a no-break space inside each quantity.
 pub(crate) fn unbroken(text: &str) -> String {
+    text.split('\n').map(unbroken_line).collect::<Vec<_>>().join("\n")
+}
+
+fn unbroken_line(text: &str) -> String {
     const UNITS: [&str; 10] = ["lb", "oz", "kg", "g", "%", "h", "min", "s", "m", "yd"];
     let mut joined = String::new();
     let mut before = "";
@@ -195,7 +199,7 @@ pub(super) fn four() -> Comparison {
 }
 
 /// A varied recast interval with its best value at 2.5 min.
-pub(super) fn curve(log_axis: bool) -> VaryCurve {
+pub(super) fn curve(log_axis: bool) -> ResponseCurve {
     let values = [
         ("45 s", 0.75, 19.8),
         ("1 min", 1.0, 23.4),
@@ -207,12 +211,12 @@ pub(super) fn curve(log_axis: bool) -> VaryCurve {
         ("10 min", 10.0, 20.1),
         ("20 min", 20.0, 15.2),
     ];
-    VaryCurve {
+    ResponseCurve {
         plan: "steady".to_owned(),
         key: "plan.steady.recast".to_owned(),
         points: values
             .into_iter()
-            .map(|(label, value, kg)| VaryPoint {
+            .map(|(label, value, kg)| ResponsePoint {
                 label: label.to_owned(),
                 value,
                 mean_kg: kg,
@@ -220,10 +224,10 @@ pub(super) fn curve(log_axis: bool) -> VaryCurve {
                 high95_kg: kg + 0.9,
                 p10_kg: 0.55 * kg,
                 p90_kg: 1.5 * kg,
-                near_best: false,
+                is_near_best: false,
             })
             .collect(),
         axis: "recast interval [min]".to_owned(),
-        log_axis,
+        is_logarithmic: log_axis,
     }
 }

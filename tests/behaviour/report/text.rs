@@ -1,8 +1,8 @@
 //! Tables, verdicts, reasons and formatted numbers.
 
 use sim::report::{
-    aims_table, beats_table, clock, comparison_table, comparison_table_within, duration, length,
-    percent, reasons, vary_table, verdict, weight, weight_range,
+    aims_table, clock, comparison_table, comparison_table_within, duration, length, percent,
+    reasons, response_table, superiority_table, verdict, weight, weight_range,
 };
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::Comparison;
@@ -53,7 +53,7 @@ fn kilograms_keep_about_three_figures() {
     assert_eq!(weight_range(18.6, 38.14, Imperial), unbroken("41–84 lb"));
     assert_eq!(
         weight_range(1.0, 3.0, Imperial),
-        "2 lb 3 oz–6 lb 10 oz",
+        unbroken("2 lb 3 oz–6 lb 10 oz"),
         "small weights keep their ounces"
     );
 }
@@ -117,7 +117,12 @@ fn small_weights_keep_their_ounces_and_never_become_zero() {
     let small = comparison(vec![plan("a", 1.0, 0.7, 1.0)], 1.0);
     // 3.15 kg; eight days in ten are between 1.73 and 4.72 kg.
     let table = comparison_table(&small, Imperial);
-    assert!(table.contains(&unbroken("6 lb 15 oz  3 lb 13 oz–10 lb 7 oz")), "{table}");
+    assert!(
+        table.contains(
+            "6\u{a0}lb\u{a0}15\u{a0}oz  3\u{a0}lb\u{a0}13\u{a0}oz–10\u{a0}lb\u{a0}7\u{a0}oz"
+        ),
+        "{table}"
+    );
     let beside = comparison(vec![plan("a", 9.0, 0.7, 1.0), plan("b", 0.05, 0.7, 1.0)], 1.0);
     let table = comparison_table(&beside, Imperial);
     assert!(
@@ -264,7 +269,7 @@ fn plans_that_are_certainly_within_the_margin_are_level() {
 
 #[test]
 fn three_kinds_of_superiority_are_shown_together() {
-    let (table, notes) = beats_table(&two(), 80).expect("two plans");
+    let (table, notes) = superiority_table(&two(), 80).expect("two plans");
     for words in [
         "two-minutes beats",
         "same day",
@@ -276,8 +281,8 @@ fn three_kinds_of_superiority_are_shown_together() {
         assert!(table.contains(words), "{words} is missing:\n{table}");
     }
     assert!(table.lines().all(|line| line.width() <= 80), "{table}");
-    assert_eq!(notes.len(), 4);
-    assert!(beats_table(&comparison(vec![plan("a", 7.0, 0.7, 1.0)], 1.0), 80).is_none());
+    assert_eq!(notes.len(), 5);
+    assert!(superiority_table(&comparison(vec![plan("a", 7.0, 0.7, 1.0)], 1.0), 80).is_none());
 }
 
 #[test]
@@ -407,7 +412,7 @@ fn an_empty_comparison_gives_no_sentences() {
 
 #[test]
 fn a_table_of_varied_values_marks_the_best_and_those_as_good() {
-    let table = vary_table(&curve(true), Metric);
+    let table = response_table(&curve(true), Metric);
     let row = |label: &str| {
         let line = table.lines().find(|line| line.trim_start().starts_with(label));
         line.map(str::to_owned).unwrap_or_default()
@@ -422,7 +427,7 @@ fn varied_values_are_shown_short_and_without_the_plan() {
     let mut odd = curve(true);
     odd.points[0].label = "44.9283751 s".to_owned();
     odd.points[1].label = "61.2 s".to_owned();
-    let table = vary_table(&odd, Metric);
+    let table = response_table(&odd, Metric);
     assert!(table.starts_with("recast "), "{table}");
     assert!(
         table.contains(&unbroken("\n45 s ")) && table.contains(&unbroken("\n1 min 1 s ")),
@@ -440,9 +445,9 @@ fn a_sweep_without_a_catch_says_so() {
     for point in &mut none.points {
         point.mean_kg = 0.0;
     }
-    assert!(vary_table(&none, Metric).contains("Nothing was caught at any value."));
+    assert!(response_table(&none, Metric).contains("Nothing was caught at any value."));
     none.points.clear();
-    assert!(vary_table(&none, Metric).contains("No value was fished."));
+    assert!(response_table(&none, Metric).contains("No value was fished."));
 }
 
 #[test]
@@ -451,7 +456,7 @@ fn a_setting_without_effect_has_no_best_value() {
     for point in &mut flat.points {
         point.mean_kg = 20.0;
     }
-    let table = vary_table(&flat, Metric);
+    let table = response_table(&flat, Metric);
     assert!(!table.contains("best mean"), "{table}");
     assert!(table.contains("makes no difference to this plan"), "{table}");
 }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use sim::report::{TraceNames, trace_line};
+use sim::report::{EventNames, event_line};
 use sim::scenario::{Units, load};
 use sim::session::{Day, Event, LeaveReason};
 
@@ -10,12 +10,12 @@ use super::sample::unbroken;
 
 #[test]
 fn a_line_of_the_trace_gives_time_and_names() {
-    let names = TraceNames {
+    let names = EventNames {
         lines: vec!["reed-bar".to_owned()],
         fish: vec!["4 lb 3 oz of residents".to_owned()],
         rules: Vec::new(),
     };
-    let told = |t_s, event| trace_line(t_s, &event, &names);
+    let told = |t_s, event| event_line(t_s, &event, &names);
     assert_eq!(told(0.0, Event::RigIsCast { cast: 1, line: 0 }), "0:00:00  cast 1 to reed-bar");
     assert_eq!(
         told(3_729.2, Event::FishIsNetted { fish: 0 }),
@@ -32,7 +32,7 @@ fn the_trace_says_why_a_rule_fires_and_what_it_changes() {
     let scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("the example is sound");
     let plan = scenario.plans.iter().find(|plan| plan.name == "feed-harder-when-fish-show");
     let day = Day::draw(&scenario, 1, 1);
-    let names = TraceNames::of(&scenario, &day, Units::Metric).with_rules(
+    let names = EventNames::new(&scenario, &day, Units::Metric).with_rules(
         plan.expect("the plan is there"),
         &scenario,
         Units::Metric,
@@ -46,14 +46,14 @@ fn the_trace_says_why_a_rule_fires_and_what_it_changes() {
         guessed_kg: 0.0,
     };
     assert_eq!(
-        trace_line(60.0, &fires, &names),
+        event_line(60.0, &fires, &names),
         unbroken(
             "0:01:00  rule feed-harder: 1 fish shows over open within 6 min: feed open 10 g every 1 min 30 s, for \
              10 min"
         )
     );
     assert_eq!(
-        trace_line(61.0, &Event::RuleEnds { rule: 0 }, &names),
+        event_line(61.0, &Event::RuleEnds { rule: 0 }, &names),
         "0:01:01  rule feed-harder ends"
     );
 }

@@ -4,7 +4,7 @@ use std::convert::Infallible;
 use std::path::Path;
 
 use sim::engine::EventLog;
-use sim::report::rules_fired;
+use sim::report::rules_fired_sentences;
 use sim::scenario::{Scenario, load, read};
 use sim::session::{Day, Event, Outcome, observe_session, run_session};
 use sim::study::{Control, StopReason, compare};
@@ -273,10 +273,10 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     let rules = &found.plans[0].rules;
     assert!((rules[0].mean - f64::from(fired[0]) / 4.0).abs() < 1e-12 && fired[0] > 0);
     assert!((rules[0].days_share - 1.0).abs() < 1e-12 && fired[1] == 0);
-    let told = rules_fired(&found);
+    let told = rules_fired_sentences(&found);
     assert_eq!(told.len(), 1);
     assert!(told[0].starts_with("switch-when-bites-slow: to-the-margin fired"), "{told:?}");
-    assert!(told[0].ends_with("on 100 % of days; back-to-the-open never fired."), "{told:?}");
+    assert!(told[0].ends_with("on 100\u{a0}% of days; back-to-the-open never fired."), "{told:?}");
     let silent = found.warnings.iter().find(|warning| warning.kind == "silent-rule");
     assert!(silent.is_some_and(|warning| warning.message.contains("back-to-the-open")));
 }

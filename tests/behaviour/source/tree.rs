@@ -58,11 +58,11 @@ impl Tree {
         for source in sources.iter().filter(|source| source.is_rust()) {
             let mut folder = source.folder();
             while !folder.is_empty() {
-                modules.entry(folder.to_owned()).or_insert_with(BTreeMap::new);
+                modules.entry(folder.to_owned()).or_default();
                 folder = folder.rsplit_once('/').map_or("", |(parent, _)| parent);
             }
             if !source.is_face() {
-                modules.entry(joined(source.folder(), source.stem())).or_insert_with(BTreeMap::new);
+                modules.entry(joined(source.folder(), source.stem())).or_default();
             }
         }
         let mut tree = Self { modules };

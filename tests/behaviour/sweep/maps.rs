@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use sim::report::{swept_pictures, swept_words};
+use sim::report::{sweep_pictures, sweep_text};
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::{Shortfall, Stamp, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 
@@ -93,12 +93,12 @@ fn maps_and_effects_are_drawn_without_overlaps() {
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, found) in sweeps() {
         for units in [Metric, Imperial] {
-            let pictures = swept_pictures(&found, units);
+            let pictures = sweep_pictures(&found, units);
             assert_eq!(pictures.len(), 1, "{what}");
             let says = holds_together(what, &pictures[0].1);
             assert!(says.iter().any(|text| text.contains("two-minutes")), "{what}: {says:?}");
         }
-        let svg = &swept_pictures(&found, Imperial)[0].1;
+        let svg = &sweep_pictures(&found, Imperial)[0].1;
         let size = |name: &str| -> f64 {
             let at =
                 svg.split(&format!("{name}=\"")).nth(1).and_then(|rest| rest.split('"').next());
@@ -116,7 +116,7 @@ fn maps_and_effects_are_drawn_without_overlaps() {
 
 #[test]
 fn a_map_names_the_best_point_and_explains_its_colours() {
-    let svg = &swept_pictures(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric)[0].1;
+    let svg = &sweep_pictures(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric)[0].1;
     let says = holds_together("map", svg);
     for word in [
         "Best mean: 4",
@@ -133,7 +133,7 @@ fn a_map_names_the_best_point_and_explains_its_colours() {
 
 #[test]
 fn the_text_names_the_region_that_may_be_as_good() {
-    let words = swept_words(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric);
+    let words = sweep_text(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric);
     for word in [
         "best mean",
         "The best 10 of 48 settings",
@@ -144,7 +144,7 @@ fn the_text_names_the_region_that_may_be_as_good() {
     {
         assert!(words.contains(&word), "{word} is missing:\n{words}");
     }
-    let many = swept_words(&sweeps().pop().expect("strewn").1, Imperial);
+    let many = sweep_text(&sweeps().pop().expect("strewn").1, Imperial);
     for words in [words, many] {
         assert!(
             words.lines().all(|line| line.chars().count() <= 100),
@@ -162,7 +162,7 @@ fn a_setting_without_effect_is_reported_as_such() {
         plan.shortfall_kg = Shortfall { mean: 0.0, low95: 0.0, high95: 0.0 };
         plan.near_best = true;
     }
-    let words = swept_words(&level, Metric);
-    assert!(words.contains("What was varied makes no difference to this plan."), "{words}");
-    holds_together("level", &swept_pictures(&level, Metric)[0].1);
+    let words = sweep_text(&level, Metric);
+    assert!(words.contains("These settings make no difference to this plan."), "{words}");
+    holds_together("level", &sweep_pictures(&level, Metric)[0].1);
 }

@@ -7,8 +7,6 @@ use sim::stats::{
     probability_of_superiority, quantile_ranks, wilson_interval,
 };
 use sim::study::{Control, replicate};
-#[cfg(not(debug_assertions))]
-use sim::study::{StopReason, compare};
 
 fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     assert!(
