@@ -11,7 +11,7 @@ use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::report::{card_html, card_pdf, card_svg};
 use crate::scenario::Scenario;
-use crate::study::{Comparison, Control, Folder, StopReason};
+use crate::study::{Comparison, Control, Folder};
 
 /// Fishes one plan to see what to expect of it, and writes its card: a page for a phone and one for paper.
 ///
@@ -29,14 +29,7 @@ pub fn card(args: &CardArgs) -> Result<(), ExitError> {
     let control = Control { progress: &progress, stop };
     let comparison = on_threads(args.run.threads, || {
         let ignore_day = |_: &_| Ok::<(), Infallible>(());
-        let Ok(comparison) = crate::study::compare(
-            &scenario,
-            seed,
-            args.days,
-            StopReason::Requested,
-            control,
-            ignore_day,
-        );
+        let Ok(comparison) = crate::study::compare(&scenario, seed, args.days, control, ignore_day);
         comparison
     });
     progress.finish();

@@ -7,8 +7,8 @@ use sim::params::DailyDistribution;
 use sim::scenario::Scenario;
 use sim::session::{Day, run_session};
 use sim::study::{
-    Comparison, Control, DayOutcomes, NoProgress, PlanResult, Progress, StopReason,
-    VarianceComponent, compare, pair_variance_components, replicate,
+    Comparison, Control, DayOutcomes, NoProgress, PlanResult, Progress, VarianceComponent, compare,
+    pair_variance_components, replicate,
 };
 
 use crate::pond::{ignored, plan, pond};
@@ -144,7 +144,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
     let scenario = pond();
     let watcher = StopsAt(AtomicU64::new(0), AtomicBool::new(false));
     let control = Control { progress: &watcher, stop: &watcher.1 };
-    let Ok(stopped) = compare(&scenario, 1, 400, StopReason::Requested, control, ignored);
+    let Ok(stopped) = compare(&scenario, 1, 400, control, ignored);
     // then only whole chunks count, and they are what a shorter run gives.
     assert!(stopped.days < 100, "{} days were fished after it was stopped", stopped.days);
     assert_eq!(json(&stopped), json(&compared(&scenario, stopped.days)));

@@ -2,9 +2,7 @@
 
 use sim::scenario::{Keepnet, Scenario, SessionKind};
 use sim::session::{Catch, Outcome, TimeUse};
-use sim::study::{
-    Comparison, DayOutcomes, Scoreboard, SessionsCsv, StopReason, comparison, curve_times_s,
-};
+use sim::study::{Comparison, DayOutcomes, Scoreboard, SessionsCsv, comparison, curve_times_s};
 use sim::water::Conditions;
 
 use crate::pond::{FAIR, SESSION_S, plan, pond};
@@ -35,7 +33,7 @@ fn day(number: u32, conditions: Conditions, outcomes: Vec<Outcome>) -> DayOutcom
 fn compared(scenario: &Scenario, days: &[DayOutcomes]) -> Comparison {
     let mut board = Scoreboard::new(scenario);
     days.iter().for_each(|day| board.add(day));
-    comparison(scenario, 1, &board, StopReason::Requested)
+    comparison(scenario, 1, &board)
 }
 
 fn kinds(found: &Comparison) -> Vec<&str> {

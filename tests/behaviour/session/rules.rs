@@ -7,7 +7,7 @@ use sim::engine::EventLog;
 use sim::report::rules_fired;
 use sim::scenario::{Scenario, load, read};
 use sim::session::{Day, Event, Outcome, observe_session, run_session};
-use sim::study::{Control, StopReason, compare};
+use sim::study::{Control, compare};
 
 use crate::pond::compared;
 
@@ -265,7 +265,7 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     scenario.plans.retain(|plan| plan.name == "switch-when-bites-slow");
     scenario.plans[0].rules.list[1].max_firings = Some(0);
     let mut fired = [0_u32; 2];
-    let Ok(found) = compare(&scenario, 1, 4, StopReason::Requested, Control::default(), |day| {
+    let Ok(found) = compare(&scenario, 1, 4, Control::default(), |day| {
         let outcome = &day.outcomes[0];
         fired.iter_mut().zip(&outcome.fired).for_each(|(sum, times)| *sum += times);
         Ok::<(), Infallible>(())

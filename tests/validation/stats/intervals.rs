@@ -6,9 +6,9 @@ use sim::stats::{
     bonferroni_level, bootstrap_counts, lower_tail_mean, mean_interval, newcombe_interval,
     probability_of_superiority, quantile_ranks, wilson_interval,
 };
-use sim::study::{Control, replicate};
 #[cfg(not(debug_assertions))]
-use sim::study::{StopReason, compare};
+use sim::study::compare;
+use sim::study::{Control, replicate};
 
 fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     assert!(
