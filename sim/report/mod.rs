@@ -5,6 +5,7 @@
 
 mod card;
 mod chart;
+mod document;
 mod draw;
 mod format;
 mod html;
@@ -16,6 +17,7 @@ pub use card::{Card, CardPdfError, card, card_html, card_pdf, card_svg};
 pub use chart::{
     RAMP, best_chart_svg, swept_pictures, tornado_svg, vary_chart_svg, weight_curve_svg,
 };
+pub use document::ComparisonDocument;
 pub use draw::{BACKGROUND, PALETTE, PngError, png};
 pub use format::{
     RuleWords, TraceNames, clock, duration, length, percent, setting_name, trace_line, unbroken,
@@ -26,5 +28,6 @@ pub use swim_view::{SwimView, swim_view};
 pub use text::{
     aims_table, beats_table, best_finalists, best_sentences, best_table, comparison_table,
     comparison_table_within, doubt_words, reasons, rules_fired, swept_words, vary_table, verdict,
+    warning_text,
 };
 pub use view::{VaryCurve, VaryPoint};

@@ -13,7 +13,7 @@ use tokio::sync::mpsc::Sender;
 use tokio::sync::mpsc::error::TrySendError;
 
 use super::runs::RunHandle;
-use crate::report::{reasons, verdict};
+use crate::report::{ComparisonDocument, reasons, verdict};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Control, DayOutcomes, NoProgress, Scoreboard, comparison, replicate};
 
@@ -122,7 +122,7 @@ fn results(request: &ComparisonRequest, board: &Scoreboard, size_classes: &SizeC
         "verdict": verdict(&comparison, request.units),
         "reasons": reasons(&comparison, request.units),
         "sizes": size_classes.document(comparison.days),
-        "comparison": comparison,
+        "comparison": ComparisonDocument::new(&comparison, request.units),
     })
 }
 

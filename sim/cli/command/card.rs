@@ -5,7 +5,7 @@ use std::convert::Infallible;
 use crate::cli::args::CardArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{earlier_results, json_document, publish, run_request};
+use crate::cli::output::{comparison_document, earlier_results, publish, run_request};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
@@ -38,7 +38,7 @@ pub fn card(args: &CardArgs) -> Result<(), ExitError> {
         let so_far = format!("interrupted after {} of {} days", comparison.days, args.days);
         return Err(ExitError::Interrupted(format!("{so_far}; {}", earlier_results(&folder))));
     }
-    let document = json_document(&comparison)?;
+    let document = comparison_document(&comparison)?;
     let write_files =
         |folder: &mut Folder| write_files(folder, args, &comparison, &scenario, &document);
     publish(&mut folder, output, &document, write_files, String::new)

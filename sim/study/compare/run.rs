@@ -4,7 +4,7 @@ use super::accumulate::Scoreboard;
 use super::aims::aims;
 use super::inference::{interim_analyses, margin_kg, rule};
 use super::result::{Comparison, StopReason, VerdictRule};
-use super::warnings::warnings;
+use super::warning_checks::warnings;
 use crate::scenario::Scenario;
 use crate::study::progress::Control;
 use crate::study::replicate::{DayOutcomes, replicate};

@@ -4,7 +4,8 @@ use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 use sim::params::DailyDistribution;
-use sim::scenario::Scenario;
+use sim::report::ComparisonDocument;
+use sim::scenario::{Scenario, Units};
 use sim::session::{Day, run_session};
 use sim::study::{
     Comparison, Control, DayOutcomes, NoProgress, PlanResult, Progress, VarianceComponent, compare,
@@ -28,7 +29,8 @@ fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayOutc
 }
 
 fn json(found: &Comparison) -> String {
-    serde_json::to_string(found).expect("a comparison can be written")
+    serde_json::to_string(&ComparisonDocument::new(found, Units::Metric))
+        .expect("a comparison can be written")
 }
 
 fn on_threads<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {

@@ -4,8 +4,8 @@ use std::convert::Infallible;
 use std::path::Path;
 
 use sim::engine::EventLog;
-use sim::report::rules_fired;
-use sim::scenario::{Scenario, load, read};
+use sim::report::{ComparisonDocument, rules_fired, warning_text};
+use sim::scenario::{Scenario, Units, load, read};
 use sim::session::{Day, Event, Outcome, observe_session, run_session};
 use sim::study::{Control, compare};
 
@@ -91,7 +91,9 @@ fn rules_give_the_same_bytes_on_any_number_of_threads() {
     let run = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
-            serde_json::to_string(&compared(&scenario, 1, 6)).expect("a comparison can be written")
+            let compared = compared(&scenario, 1, 6);
+            let document = ComparisonDocument::new(&compared, Units::Metric);
+            serde_json::to_string(&document).expect("a comparison can be written")
         })
     };
     let one = run(1);
@@ -277,6 +279,8 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     assert_eq!(told.len(), 1);
     assert!(told[0].starts_with("switch-when-bites-slow: to-the-margin fired"), "{told:?}");
     assert!(told[0].ends_with("on 100 % of days; back-to-the-open never fired."), "{told:?}");
-    let silent = found.warnings.iter().find(|warning| warning.kind == "silent-rule");
-    assert!(silent.is_some_and(|warning| warning.message.contains("back-to-the-open")));
+    let silent = found.warnings.iter().find(|warning| warning.kind() == "silent-rule");
+    assert!(silent.is_some_and(|warning| {
+        warning_text(warning, Units::Metric).contains("back-to-the-open")
+    }));
 }
