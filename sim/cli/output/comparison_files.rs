@@ -5,7 +5,7 @@ use std::fs::File;
 use super::comparison_text::comparison_text;
 use super::folder::Folder;
 use super::picture::write_picture;
-use super::publish::{earlier_results, json_document, publish};
+use super::publish::{comparison_document, earlier_results, publish};
 use super::sessions_csv::SessionsCsv;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
@@ -95,7 +95,7 @@ impl ComparisonFiles {
         output: &OutputOptions,
     ) -> Result<(), ExitError> {
         let Self { mut folder, rows } = self;
-        let document = json_document(comparison)?;
+        let document = comparison_document(comparison)?;
         let write_files = |folder: &mut Folder| {
             Self::keep_rows(folder, rows)?;
             write_picture(folder, "weight-curve", &weight_curve_svg(comparison, units))?;

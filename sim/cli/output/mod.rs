@@ -15,7 +15,7 @@ mod sweep_files;
 pub(super) use comparison_files::ComparisonFiles;
 pub use folder::{Folder, FolderError, RunSpec};
 pub(super) use picture::write_picture;
-pub(super) use publish::{earlier_results, json_document, publish};
+pub(super) use publish::{comparison_document, earlier_results, json_document, publish};
 pub use run_files::{RUN_FILES, RunFile};
 pub(super) use run_request::run_request;
 pub use sessions_csv::SessionsCsv;

@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::superiority::chance_with_interval;
 use crate::report::format::{
-    align_columns, empty_table, one_line, percent, weight, weight_range, wrap_column,
+    align_columns, empty_table, one_line, percent, weight, weight_limit, weight_range, wrap_column,
 };
 use crate::scenario::Units;
 use crate::study::{Aim, AimPlan, AimResult, Comparison, Probability};
@@ -51,10 +51,7 @@ fn aim_name(aim: &AimResult, units: Units) -> String {
     let anglers = aim.rivals.map_or(0, |rivals| rivals + 1);
     match (aim.aim, aim.threshold) {
         (Aim::MeanWeight, _) => "mean weight".to_owned(),
-        (Aim::Target, Some(kg)) => {
-            let target = weight(kg, units);
-            format!("over {}", target.strip_suffix("\u{a0}0\u{a0}oz").unwrap_or(&target))
-        }
+        (Aim::Target, Some(kg)) => format!("over {}", weight_limit(kg, units)),
         (Aim::Target, None) => "the target".to_owned(),
         (Aim::Win, _) => format!("wins the section of {anglers}"),
         (Aim::Frame, Some(places)) => format!("frames (first {places:.0} of {anglers})"),
