@@ -16,11 +16,11 @@ mod sweep;
 mod units;
 
 pub use compare::{
-    Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint,
-    DecilesKg, Difference, DifferenceHistogram, Factor, FactorContribution, IntervalEnds,
-    MeanCount, PairResult, PlanResult, Probability, RuleFired, Scoreboard, StopReason, Superiority,
-    SwimSummary, TimeShare, UntilClearResult, VerdictRule, Warning, WeightKg, compare,
-    compare_until_clear, comparison, curve_times_s, decompose,
+    Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Compare, CompareResult,
+    Comparison, Count, CurvePoint, DecilesKg, Difference, DifferenceHistogram, Factor,
+    FactorContribution, IntervalEnds, MeanCount, PairResult, PlanResult, Probability, RuleFired,
+    Scoreboard, StopReason, Superiority, SwimSummary, TimeShare, VerdictRule, Warning, WeightKg,
+    compare, compare_until_clear, comparison, curve_times_s, decompose,
 };
 pub use optimise::{
     BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, MeanDifference, MeanEstimate,

@@ -1,10 +1,9 @@
 //! The demo scenario, and comparisons of its plans.
 
-use std::convert::Infallible;
 use std::path::Path;
 
 use sim::scenario::{Scenario, load};
-use sim::study::{Comparison, Control, compare};
+use sim::study::{Compare, Comparison};
 
 /// The demo, with overrides as on the command line.
 pub(crate) fn demo(sets: &[&str]) -> Scenario {
@@ -20,7 +19,5 @@ pub(crate) fn scenario(path: &str, sets: &[&str]) -> Scenario {
 
 /// A comparison of all plans on days 1 to `days` of seed 1.
 pub(crate) fn compared(scenario: &Scenario, days: u32) -> Comparison {
-    let ignored = |_: &_| Ok::<(), Infallible>(());
-    let Ok(comparison) = compare(scenario, 1, days, Control::default(), ignored);
-    comparison
+    Compare::new(scenario).days(days).run()
 }

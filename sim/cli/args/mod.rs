@@ -12,6 +12,4 @@ pub use commands::{
     ReplayArgs, SweepArgs,
 };
 pub(super) use commands::{CommandLine, SamplingArg};
-pub(super) use option_groups::{
-    MAX_DAYS_UNTIL_CLEAR, OutputOptions, RunOptions, ScenarioArgs, UnitsArg,
-};
+pub(super) use option_groups::{OutputOptions, RunOptions, ScenarioArgs, UnitsArg};

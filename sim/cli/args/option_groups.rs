@@ -7,8 +7,6 @@ use clap::{Args, ValueEnum};
 use super::value_parsers::{seed, threads};
 use crate::scenario::{Scenario, Units};
 
-/// Maximum number of days of a comparison that stops when its verdict is clear.
-pub(in crate::cli) const MAX_DAYS_UNTIL_CLEAR: u32 = 3200;
 /// Default number of days at each value of `--vary`, on a card, and for the confirmation of `best`.
 pub(super) const DEFAULT_DAYS: u32 = 400;
 

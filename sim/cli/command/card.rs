@@ -1,7 +1,5 @@
 //! `card`: one plan on one page for the bank.
 
-use std::convert::Infallible;
-
 use crate::cli::args::CardArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
@@ -11,7 +9,7 @@ use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::report::{card_html, card_pdf, card_svg};
 use crate::scenario::Scenario;
-use crate::study::{Comparison, Control};
+use crate::study::{Compare, CompareResult, Comparison, Control};
 
 /// Fishes one plan to see what to expect of it, and writes its card: a page for a phone and one for paper.
 ///
@@ -27,17 +25,17 @@ pub fn card(args: &CardArgs) -> Result<(), ExitError> {
     let stop = interrupt::listen()?;
     let progress = ProgressDisplay::new(u64::from(args.days), output.quiet);
     let control = Control { progress: &progress, stop };
-    let comparison = on_threads(args.run.threads, || {
-        let ignore_day = |_: &_| Ok::<(), Infallible>(());
-        let Ok(comparison) = crate::study::compare(&scenario, seed, args.days, control, ignore_day);
-        comparison
+    let result = on_threads(args.run.threads, || {
+        Compare::new(&scenario).seed(seed).days(args.days).run_controlled(control)
     });
     progress.finish();
-    let comparison = comparison?;
-    if comparison.days < args.days {
-        let so_far = format!("interrupted after {} of {} days", comparison.days, args.days);
-        return Err(ExitError::Interrupted(format!("{so_far}; {}", earlier_results(&folder))));
-    }
+    let comparison = match result? {
+        CompareResult::Done(comparison) => comparison,
+        CompareResult::Interrupted { days } => {
+            let so_far = format!("interrupted after {days} of {} days", args.days);
+            return Err(ExitError::Interrupted(format!("{so_far}; {}", earlier_results(&folder))));
+        }
+    };
     let document = comparison_document(&comparison)?;
     let write_files =
         |folder: &mut Folder| write_files(folder, args, &comparison, &scenario, &document);

@@ -2,7 +2,7 @@
 
 use super::sensitivity::compare_with_sensitivity;
 use super::sweep_job::SweepJob;
-use crate::cli::args::{CompareArgs, MAX_DAYS_UNTIL_CLEAR};
+use crate::cli::args::CompareArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
 use crate::cli::output::{ComparisonFiles, Folder, run_request};
@@ -10,7 +10,7 @@ use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::scenario::Scenario;
-use crate::study::{Control, DayOutcomes, Sampling, Shard, UntilClearResult, compare_until_clear};
+use crate::study::{Compare, CompareResult, Control, DayOutcomes, Sampling, Shard};
 
 /// Runs one of the four forms of `compare`: the plain one, `--vary`, `--part` and `--doubt`.
 ///
@@ -55,31 +55,20 @@ fn compare_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitErro
     let control = Control { progress: &progress, stop };
     let mut files = ComparisonFiles::new(folder);
     let write_day = |day: &DayOutcomes| files.write_day(scenario, day);
-    let result = on_threads(args.run.threads, || match args.days {
-        Some(days) => compare_days(scenario, seed, days, control, write_day),
-        None => compare_until_clear(scenario, seed, MAX_DAYS_UNTIL_CLEAR, control, write_day),
+    let result = on_threads(args.run.threads, || {
+        let comparing = Compare::new(scenario).seed(seed);
+        let comparing = match args.days {
+            Some(days) => comparing.days(days),
+            None => comparing.until_clear(Compare::LIMIT_DAYS),
+        };
+        comparing.run_with(control, write_day)
     });
     progress.finish();
     match result.flatten().inspect_err(|_| files.discard())? {
-        UntilClearResult::Done(comparison) => {
+        CompareResult::Done(comparison) => {
             let units = args.run.simulation.units(scenario);
             files.publish(&comparison, scenario, units, output)
         }
-        UntilClearResult::Interrupted { days } => Err(files.interrupted(days, args.days)?),
+        CompareResult::Interrupted { days } => Err(files.interrupted(days, args.days)?),
     }
-}
-
-/// Fishes a fixed number of days.
-fn compare_days(
-    scenario: &Scenario,
-    seed: u64,
-    days: u32,
-    control: Control<'_>,
-    write_day: impl FnMut(&DayOutcomes) -> Result<(), ExitError> + Send,
-) -> Result<UntilClearResult, ExitError> {
-    let comparison = crate::study::compare(scenario, seed, days, control, write_day)?;
-    Ok(match comparison.days {
-        done if done < days => UntilClearResult::Interrupted { days: done },
-        _ => UntilClearResult::Done(Box::new(comparison)),
-    })
 }

@@ -1,7 +1,5 @@
 //! `compare --doubt`: finds what could reverse the verdict between the two best plans.
 
-use std::convert::Infallible;
-
 use anyhow::anyhow;
 
 use super::cost::estimated_time;
@@ -16,7 +14,9 @@ use crate::cli::terminal::{notify, text_width};
 use crate::cli::threads::on_threads;
 use crate::report::{sensitivity_text, tornado_svg};
 use crate::scenario::{Scenario, Units};
-use crate::study::{Control, Effort, SensitivityReport, analyse_sensitivity, compare};
+use crate::study::{
+    Compare, CompareResult, Control, Effort, SensitivityReport, analyse_sensitivity,
+};
 
 /// Compares the plans, then analyses which unknowns could reverse the verdict; says first how long it takes.
 pub(super) fn compare_with_sensitivity(
@@ -40,10 +40,12 @@ pub(super) fn compare_with_sensitivity(
                 "{unknowns} unknowns to vary: {sessions} sessions, {time}; fewer --days take less time"
             ));
         }
-        let ignore_day = |_: &_| Ok::<(), Infallible>(());
-        let Ok(comparison) = compare(scenario, seed, days, control, ignore_day);
-        let is_complete = comparison.days == days;
-        is_complete.then(|| analyse_sensitivity(scenario, &comparison, effort, control)).flatten()
+        match Compare::new(scenario).seed(seed).days(days).run_controlled(control) {
+            CompareResult::Done(comparison) => {
+                analyse_sensitivity(scenario, &comparison, effort, control)
+            }
+            CompareResult::Interrupted { .. } => None,
+        }
     });
     progress.finish();
     let Some(result) = result? else {

@@ -1,10 +1,11 @@
 //! Comparison of plans on the same days: sums, statistical inference, aims, warnings, and the result.
 //!
-//! [`compare`] and [`compare_until_clear`] run it; a [`Scoreboard`] adds up days for them. It must not know how a
+//! [`Compare`] sets it up, [`compare`] and [`compare_until_clear`] run it; a [`Scoreboard`] adds up days for them. It must not know how a
 //! result is shown, and nothing of sweeps, searches or sensitivity.
 
 mod accumulate;
 mod aims;
+mod builder;
 mod curve;
 mod decompose;
 mod histogram;
@@ -19,6 +20,7 @@ mod weather;
 mod weights;
 
 pub use accumulate::Scoreboard;
+pub use builder::Compare;
 pub use curve::curve_times_s;
 pub use decompose::{Factor, FactorContribution, decompose};
 pub use histogram::DifferenceHistogram;
@@ -30,5 +32,5 @@ pub use result::{
     Aim, AimPlan, AimResult, Comparison, Difference, PairResult, Probability, StopReason,
     Superiority, VerdictRule,
 };
-pub use run::{UntilClearResult, compare, compare_until_clear, comparison};
+pub use run::{CompareResult, compare, compare_until_clear, comparison};
 pub use warning::Warning;

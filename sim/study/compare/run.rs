@@ -15,16 +15,6 @@ use crate::study::stamp::Stamp;
 /// `each_day` is called with the days in order. If the run is stopped early, the comparison covers the days done so
 /// far, exactly as if only these had been requested; its number of days shows it.
 ///
-/// ```no_run
-/// use std::path::Path;
-/// use sim::scenario::load;
-/// use sim::study::{Control, compare};
-/// let scenario = load(Path::new("scenarios/first-try.toml"), &[]).expect("a scenario without faults");
-/// let ignore = |_: &_| Ok::<(), std::convert::Infallible>(());
-/// let Ok(comparison) = compare(&scenario, 1, 400, Control::default(), ignore);
-/// println!("{} kg", comparison.plans[0].weight_kg.mean);
-/// ```
-///
 /// # Errors
 ///
 /// The first error of `each_day`.
@@ -43,10 +33,10 @@ pub fn compare<E>(
     Ok(comparison(scenario, seed, &board))
 }
 
-/// How a comparison ended that runs until its verdicts are clear.
+/// How a run of a comparison ended.
 #[derive(Clone, Debug, PartialEq)]
-pub enum UntilClearResult {
-    /// Every verdict is clear, or the limit of days was reached.
+pub enum CompareResult {
+    /// All days are done: those requested, or those until every verdict was clear or the limit was reached.
     Done(Box<Comparison>),
     /// It was stopped from outside before that.
     Interrupted {
@@ -75,7 +65,7 @@ pub fn compare_until_clear<E>(
     limit_days: u32,
     control: Control<'_>,
     mut each_day: impl FnMut(&DayOutcomes) -> Result<(), E>,
-) -> Result<UntilClearResult, E> {
+) -> Result<CompareResult, E> {
     let mut board = Scoreboard::new(scenario);
     let analyses = interim_analyses(limit_days);
     for (analysis_days, performed) in analyses.sample_sizes().zip(1..) {
@@ -95,10 +85,10 @@ pub fn compare_until_clear<E>(
         if is_clear || analysis_days == limit_days {
             let stopped = if is_clear { StopReason::Clear } else { StopReason::Limit };
             let comparison = by_rule(scenario, seed, &board, stopped, rule);
-            return Ok(UntilClearResult::Done(Box::new(comparison)));
+            return Ok(CompareResult::Done(Box::new(comparison)));
         }
     }
-    Ok(UntilClearResult::Interrupted { days: board.days() })
+    Ok(CompareResult::Interrupted { days: board.days() })
 }
 
 /// Comparison of the days on a scoreboard, analysed once.

@@ -5,15 +5,13 @@ use std::sync::atomic::AtomicBool;
 use sim::report::warning_text;
 use sim::scenario::{Scenario, Units};
 use sim::stats::Verdict;
-use sim::study::{
-    Comparison, Control, NoProgress, StopReason, UntilClearResult, compare_until_clear,
-};
+use sim::study::{CompareResult, Comparison, Control, NoProgress, StopReason, compare_until_clear};
 
 use crate::pond::{compared, ignored, plan, pond};
 
 fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
     match compare_until_clear(scenario, 1, limit_days, Control::default(), ignored) {
-        Ok(UntilClearResult::Done(found)) => *found,
+        Ok(CompareResult::Done(found)) => *found,
         other => panic!("it was not stopped: {other:?}"),
     }
 }
@@ -76,5 +74,5 @@ fn a_stopped_comparison_reports_the_finished_days() {
     let stop = AtomicBool::new(true);
     let control = Control { progress: &NoProgress, stop: &stop };
     let found = compare_until_clear(&pond(), 1, 3200, control, ignored);
-    assert_eq!(found, Ok(UntilClearResult::Interrupted { days: 0 }));
+    assert_eq!(found, Ok(CompareResult::Interrupted { days: 0 }));
 }
