@@ -3,14 +3,16 @@
 //! The program `shoalwise` is built on this library. The library lets you do the same from code, and more: change a
 //! scenario, watch every event, or keep other results.
 //!
+//! What most programs need is at the root of the library: `use sim::{Compare, Day, load};`. The modules below it hold the
+//! rest.
+//!
 //! # A first comparison
 //!
-//! A [`scenario`] is a text: a water, the fish in it and the plans to compare. Whatever it leaves out has a default.
-//! [`scenario::read()`] checks the text and reports everything that is wrong with it at once.
+//! A [`Scenario`] is read from a text: a water, the fish in it and the plans to compare. Whatever the text leaves out has
+//! a default. [`read()`] checks it and reports everything that is wrong with it at once; [`load`] reads a file.
 //!
 //! ```
-//! use std::convert::Infallible;
-//! use sim::study::{Control, DayOutcomes, compare};
+//! use sim::{Compare, read, verdict};
 //!
 //! let text = r#"
 //!     session.length = "1 h"
@@ -20,32 +22,29 @@
 //!     plan.every-two.recast = "2 min"
 //!     plan.every-ten.recast = "10 min"
 //! "#;
-//! let scenario = sim::scenario::read(text, "pond", &[])?;
+//! let scenario = read(text, "pond", &[])?;
 //!
-//! // Fish both plans on days 1 to 6 of seed 1. The closure gets every day when it is done.
-//! let each_day = |_: &DayOutcomes| Ok::<(), Infallible>(());
-//! let comparison = compare(&scenario, 1, 6, Control::default(), each_day)?;
+//! // Fish both plans on days 1 to 6.
+//! let comparison = Compare::new(&scenario).days(6).run();
 //!
 //! assert_eq!(comparison.days, 6);
 //! for plan in &comparison.plans {
 //!     println!("{}: {:.1} kg a day", plan.name, plan.weight_kg.mean);
 //! }
-//! for sentence in sim::report::verdict(&comparison, scenario.units) {
+//! for sentence in verdict(&comparison, scenario.units) {
 //!     println!("{sentence}");
 //! }
-//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! # Ok::<(), sim::Diagnostics>(())
 //! ```
 //!
 //! # One day, event by event
 //!
-//! [`Day::draw`](session::Day::draw) draws everything that differs between days: weather, stock, and the uncertain
-//! inputs, whose true values nobody knows. A seed and a number always give the same day.
-//! [`run_session`](session::run_session) fishes one plan on it; [`observe_session`](session::observe_session) also calls
-//! an observer for each [`Event`](session::Event).
+//! [`Day::draw`] draws everything that differs between days: weather, stock, and the uncertain inputs, whose true values
+//! nobody knows. A seed and a number always give the same day. [`run_session`] fishes one plan on it;
+//! [`observe_session`] also calls an [`Observer`] for each [`Event`].
 //!
 //! ```
-//! use sim::engine::EventLog;
-//! use sim::session::{Day, Event, observe_session};
+//! use sim::{Day, Event, EventLog, observe_session, read};
 //!
 //! # let text = r#"
 //! #     session.length = "1 h"
@@ -54,24 +53,27 @@
 //! #     shoal.residents.home = "far-bank"
 //! #     plan.every-two.recast = "2 min"
 //! # "#;
-//! # let scenario = sim::scenario::read(text, "pond", &[])?;
+//! # let scenario = read(text, "pond", &[])?;
 //! let day = Day::draw(&scenario, 1, 1);
 //! let mut events = EventLog::default();
 //! let outcome = observe_session(&scenario, &scenario.plans[0], &day, &mut events);
 //!
 //! let landed = events.events.iter().filter(|(_, event)| matches!(event, Event::FishIsNetted { .. }));
 //! assert_eq!(landed.count(), outcome.catches.len());
-//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! # Ok::<(), sim::Diagnostics>(())
 //! ```
 //!
 //! # Where to go from here
 //!
-//! - **Change a plan or the water in code.** A [`Scenario`](scenario::Scenario) is plain data in SI units.
-//! - **Compare until it is clear**: [`study::compare_until_clear`] stops as soon as the verdict is certain enough.
-//! - **Search for the best settings** of a plan: [`study::best()`].
+//! - **Change a plan or the water in code.** A [`Scenario`] is plain data in SI units: its [`Plan`]s have [`Phase`]s, and
+//!   its [`Books`] hold every parameter of the model.
+//! - **Compare until it is clear**: [`Compare::until_clear`] stops as soon as the verdict is certain enough, and
+//!   [`Compare::on_day`] sees each day on the way.
+//! - **Show results**: [`report_html`] makes a page, [`weight_curve_svg`] a chart, [`card`] a page for the bank,
+//!   [`verdict`] and [`reasons`] sentences.
+//! - **Search for the best settings** of a plan: [`study::find_best`].
 //! - **Vary many inputs over many machines**: [`study::SweepDefinition`] and [`study::Store`].
-//! - **Test how far a verdict depends on uncertain inputs**: [`study::doubt()`].
-//! - **Show results**: [`report`] makes sentences, tables, SVG charts and a page.
+//! - **Test how far a verdict depends on uncertain inputs**: [`study::analyse_sensitivity`].
 //!
 //! Three programs in `sim/examples/` are a start: `one_day`, `compare_plans` and `count_events`. Run them with
 //! `cargo run --release --example one_day`. The model is described in `sim/MODEL.md`.
@@ -94,6 +96,7 @@
 
 pub mod angler;
 pub mod bait;
+#[doc(hidden)]
 pub mod cli;
 pub mod engine;
 pub mod fish;
@@ -104,4 +107,19 @@ pub mod session;
 pub mod stats;
 pub mod study;
 pub mod water;
+#[doc(hidden)]
 pub mod web;
+
+pub use angler::{Phase, Plan};
+pub use engine::{EventLog, Observer, Time};
+pub use report::{
+    Card, EventNames, card, card_html, card_pdf, card_svg, clock, event_line, reasons, report_html,
+    verdict, warning_text, weight, weight_curve_svg,
+};
+pub use scenario::{Books, Diagnostics, Scenario, Units, load, read};
+pub use session::{Day, Event, Outcome, observe_session, run_session};
+pub use stats::Verdict;
+pub use study::{
+    Compare, CompareResult, Comparison, Control, DayOutcomes, PairResult, PlanResult, Progress,
+    StopReason, Warning,
+};

@@ -2,12 +2,9 @@
 //!
 //! Run with `cargo run --release --example compare_plans`.
 
-use std::convert::Infallible;
 use std::error::Error;
 
-use sim::scenario::read;
-use sim::stats::Verdict;
-use sim::study::{Control, DayOutcomes, compare};
+use sim::{Compare, DayOutcomes, Verdict, read};
 
 const SEED: u64 = 1;
 const DAYS: u32 = 60;
@@ -39,15 +36,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         scenario.plans.push(plan);
     }
 
-    // The closure gets every day in order, as soon as it is done. It may return an error to stop.
+    // The closure gets every day in order, as soon as it is done.
     let mut blanks = vec![0; scenario.plans.len()];
-    let each_day = |day: &DayOutcomes| -> Result<(), Infallible> {
+    let count_blanks = |day: &DayOutcomes| {
         for (count, outcome) in blanks.iter_mut().zip(&day.outcomes) {
             *count += u32::from(outcome.weight_g == 0);
         }
-        Ok(())
     };
-    let comparison = compare(&scenario, SEED, DAYS, Control::default(), each_day)?;
+    let comparison = Compare::new(&scenario).seed(SEED).days(DAYS).on_day(count_blanks).run();
 
     println!("{} days, the same for all plans\n", comparison.days);
     for (plan, blanks) in comparison.plans.iter().zip(blanks) {

@@ -5,9 +5,7 @@
 use std::error::Error;
 use std::path::Path;
 
-use sim::engine::{Observer, Time};
-use sim::scenario::load;
-use sim::session::{Day, Event, observe_session};
+use sim::{Day, Event, Observer, Time, load, observe_session};
 
 const SEED: u64 = 1;
 const DAYS: u32 = 20;

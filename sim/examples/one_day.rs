@@ -5,10 +5,9 @@
 use std::error::Error;
 use std::path::Path;
 
-use sim::engine::{Observer, Time};
-use sim::report::{EventNames, clock, event_line, weight};
-use sim::scenario::load;
-use sim::session::{Day, Event, observe_session};
+use sim::{
+    Day, Event, EventNames, Observer, Time, clock, event_line, load, observe_session, weight,
+};
 
 const SEED: u64 = 1;
 const DAY: u32 = 1;

@@ -5,6 +5,7 @@ use serde::Serialize;
 /// Why a fish left a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum LeaveReason {
     /// It found less food than it expects elsewhere.
     GaveUp,
@@ -24,6 +25,7 @@ pub enum LeaveReason {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(tag = "event", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "each variant says what its numbers are")]
+#[non_exhaustive]
 pub enum Event {
     /// A phase of the plan begins.
     PhaseBegins { phase: usize },

@@ -106,6 +106,7 @@ pub struct SwimStatistics {
 
 /// The outcome of one session.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Outcome {
     /// Weight at the scales [g]; in a pleasure session, the weight of all fish landed.
     pub weight_g: u64,

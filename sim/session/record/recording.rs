@@ -9,6 +9,7 @@ use crate::water::Point;
 
 /// Why a fish does what it does.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub enum MoveReason {
     /// No outside cause: it roams or rests.
     OwnWay,
@@ -124,6 +125,7 @@ pub struct LineRecording {
 
 /// The recording of one session.
 #[derive(Clone, Debug, Default, PartialEq)]
+#[non_exhaustive]
 pub struct Recording {
     /// Every event that took effect, in order, with its time [s].
     pub events: Vec<(f64, Event)>,

@@ -15,9 +15,12 @@ enum Extent {
     UntilClear { limit_days: u32 },
 }
 
+/// A function that is called with each day.
+type OnDay<'a> = Box<dyn FnMut(&DayOutcomes) + 'a>;
+
 /// A comparison of all plans of a scenario that has not run yet.
 ///
-/// Unless it is told otherwise, it takes seed 1 and stops as soon as the verdict is clear, as the command line does.
+/// By default, it takes seed 1 and stops as soon as the verdict is clear, as the command line does.
 ///
 /// ```no_run
 /// # fn main() -> Result<(), sim::Diagnostics> {
@@ -36,7 +39,7 @@ pub struct Compare<'a> {
     scenario: &'a Scenario,
     seed: u64,
     extent: Extent,
-    on_day: Option<Box<dyn FnMut(&DayOutcomes) + 'a>>,
+    on_day: Option<OnDay<'a>>,
 }
 
 impl<'a> Compare<'a> {

@@ -12,6 +12,7 @@ use crate::study::stamp::Stamp;
 /// Why a comparison stopped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum StopReason {
     /// Every verdict was clear.
     Clear,
@@ -122,6 +123,7 @@ pub struct VerdictRule {
 /// An aim by which plans are judged.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
 pub enum Aim {
     /// The greatest mean weight.
     MeanWeight,
@@ -152,6 +154,7 @@ pub struct AimPlan {
 
 /// How well every plan meets one aim.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct AimResult {
     /// The aim.
     pub aim: Aim,

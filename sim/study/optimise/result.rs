@@ -131,6 +131,7 @@ pub struct PointEvaluation {
 
 /// The result of a search.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct SearchResult {
     /// `shoalwise/best/1`.
     pub format: &'static str,

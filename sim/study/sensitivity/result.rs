@@ -80,6 +80,7 @@ pub struct PairVariances {
 
 /// The result of a sensitivity analysis: how far the uncertain inputs put a verdict in doubt.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct SensitivityReport {
     /// `shoalwise/doubt/1`.
     pub format: &'static str,

@@ -13,7 +13,12 @@ use crate::pond::{FAIR, pond};
 fn compared(scenario: &Scenario, days_g: &[[u64; 2]]) -> Comparison {
     let mut board = Scoreboard::new(scenario);
     for (number, day_g) in (1..).zip(days_g) {
-        let outcomes = day_g.map(|weight_g| Outcome { weight_g, ..Outcome::default() }).to_vec();
+        let outcomes = day_g.map(|weight_g| {
+            let mut outcome = Outcome::default();
+            outcome.weight_g = weight_g;
+            outcome
+        });
+        let outcomes = outcomes.to_vec();
         board.add(&DayOutcomes {
             number,
             conditions: FAIR,

@@ -18,14 +18,13 @@ fn caught(masses_g: &[u32]) -> Outcome {
         shoal: 0,
         foul: false,
     });
-    Outcome {
-        weight_g: masses_g.iter().copied().map(u64::from).sum(),
-        catches: catches.collect(),
-        bites: 2 * masses_g.len() as u32,
-        casts: 10,
-        time: TimeUse { waiting_s: SESSION_S, ..TimeUse::default() },
-        ..Outcome::default()
-    }
+    let mut outcome = Outcome::default();
+    outcome.weight_g = masses_g.iter().copied().map(u64::from).sum();
+    outcome.catches = catches.collect();
+    outcome.bites = 2 * masses_g.len() as u32;
+    outcome.casts = 10;
+    outcome.time = TimeUse { waiting_s: SESSION_S, ..TimeUse::default() };
+    outcome
 }
 
 fn day(number: u32, conditions: Conditions, outcomes: Vec<Outcome>) -> DayOutcomes {

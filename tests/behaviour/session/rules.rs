@@ -1,13 +1,12 @@
 //! Rules of a plan: when they fire, which one wins, and that a rule without effect changes nothing.
 
-use std::convert::Infallible;
 use std::path::Path;
 
 use sim::engine::EventLog;
 use sim::report::{ComparisonDocument, rules_fired_sentences, warning_text};
 use sim::scenario::{Scenario, Units, load, read};
 use sim::session::{Day, Event, Outcome, observe_session, run_session};
-use sim::study::{Control, compare};
+use sim::study::{Compare, DayOutcomes};
 
 use crate::pond::compared;
 
@@ -77,9 +76,9 @@ fn a_plan_whose_rules_never_fire_has_the_same_outcome_as_without_rules() {
         let day = Day::draw(&demo, 1, number);
         for (plan, same) in demo.plans.iter().zip(&with.plans) {
             let bare = run_session(&demo, plan, &day);
-            let ruled = run_session(&with, same, &day);
+            let mut ruled = run_session(&with, same, &day);
             assert!(bare.fired.is_empty() && ruled.fired.iter().all(|&times| times == 0));
-            let ruled = Outcome { fired: Vec::new(), ..ruled };
+            ruled.fired.clear();
             assert_eq!(bare, ruled, "{} on day {number}", plan.name);
         }
     }
@@ -267,11 +266,11 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     scenario.plans.retain(|plan| plan.name == "switch-when-bites-slow");
     scenario.plans[0].rules.list[1].max_firings = Some(0);
     let mut fired = [0_u32; 2];
-    let Ok(found) = compare(&scenario, 1, 4, Control::default(), |day| {
+    let count = |day: &DayOutcomes| {
         let outcome = &day.outcomes[0];
         fired.iter_mut().zip(&outcome.fired).for_each(|(sum, times)| *sum += times);
-        Ok::<(), Infallible>(())
-    });
+    };
+    let found = Compare::new(&scenario).days(4).on_day(count).run();
     let rules = &found.plans[0].rules;
     assert!((rules[0].mean - f64::from(fired[0]) / 4.0).abs() < 1e-12 && fired[0] > 0);
     assert!((rules[0].days_share - 1.0).abs() < 1e-12 && fired[1] == 0);
