@@ -10,7 +10,7 @@
 //!
 //! ```
 //! use std::convert::Infallible;
-//! use sim::study::{Control, DayOutcomes, StopReason, compare};
+//! use sim::study::{Control, DayOutcomes, compare};
 //!
 //! let text = r#"
 //!     session.length = "1 h"
@@ -24,7 +24,7 @@
 //!
 //! // Fish both plans on days 1 to 6 of seed 1. The closure gets every day when it is done.
 //! let each_day = |_: &DayOutcomes| Ok::<(), Infallible>(());
-//! let comparison = compare(&scenario, 1, 6, StopReason::Requested, Control::default(), each_day)?;
+//! let comparison = compare(&scenario, 1, 6, Control::default(), each_day)?;
 //!
 //! assert_eq!(comparison.days, 6);
 //! for plan in &comparison.plans {

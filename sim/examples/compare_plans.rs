@@ -7,7 +7,7 @@ use std::error::Error;
 
 use sim::scenario::read;
 use sim::stats::Verdict;
-use sim::study::{Control, DayOutcomes, StopReason, compare};
+use sim::study::{Control, DayOutcomes, compare};
 
 const SEED: u64 = 1;
 const DAYS: u32 = 60;
@@ -47,8 +47,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
         Ok(())
     };
-    let comparison =
-        compare(&scenario, SEED, DAYS, StopReason::Requested, Control::default(), each_day)?;
+    let comparison = compare(&scenario, SEED, DAYS, Control::default(), each_day)?;
 
     println!("{} days, the same for all plans\n", comparison.days);
     for (plan, blanks) in comparison.plans.iter().zip(blanks) {

@@ -5,6 +5,7 @@
 
 mod card;
 mod chart;
+mod document;
 mod draw;
 mod format;
 mod html;
@@ -16,6 +17,7 @@ pub use card::{Card, CardPdfError, card, card_html, card_pdf, card_svg};
 pub use chart::{
     HEAT_RAMP, response_curve_svg, search_chart_svg, sweep_pictures, tornado_svg, weight_curve_svg,
 };
+pub use document::ComparisonDocument;
 pub use draw::{BACKGROUND, PALETTE, PngError, png};
 pub use format::{
     EventNames, RuleDescription, clock, duration, event_line, length, percent, setting_name,
@@ -26,6 +28,6 @@ pub use swim_view::{SwimView, swim_view};
 pub use text::{
     aims_table, comparison_table, comparison_table_within, finalist_lines, reasons, response_table,
     rules_fired_sentences, search_sentences, search_table, sensitivity_text, superiority_table,
-    sweep_text, verdict,
+    sweep_text, verdict, warning_text,
 };
 pub use view::{ResponseCurve, ResponsePoint};

@@ -13,11 +13,9 @@ use tokio::sync::mpsc::Sender;
 use tokio::sync::mpsc::error::TrySendError;
 
 use super::runs::RunHandle;
-use crate::report::{reasons, verdict};
+use crate::report::{ComparisonDocument, reasons, verdict};
 use crate::scenario::{Scenario, Units};
-use crate::study::{
-    Control, DayOutcomes, NoProgress, Scoreboard, StopReason, comparison, replicate,
-};
+use crate::study::{Control, DayOutcomes, NoProgress, Scoreboard, comparison, replicate};
 
 /// Days before the first results are sent.
 const FIRST_DAYS: u32 = 4;
@@ -116,7 +114,7 @@ fn send_last(events: &Sender<Event>, mut event: Event, handle: &RunHandle) -> bo
 
 /// The results so far.
 fn results(request: &ComparisonRequest, board: &Scoreboard, size_classes: &SizeClasses) -> Value {
-    let comparison = comparison(&request.scenario, request.seed, board, StopReason::Requested);
+    let comparison = comparison(&request.scenario, request.seed, board);
     json!({
         "run": request.run,
         "days": comparison.days,
@@ -124,7 +122,7 @@ fn results(request: &ComparisonRequest, board: &Scoreboard, size_classes: &SizeC
         "verdict": verdict(&comparison, request.units),
         "reasons": reasons(&comparison, request.units),
         "sizes": size_classes.document(comparison.days),
-        "comparison": comparison,
+        "comparison": ComparisonDocument::new(&comparison, request.units),
     })
 }
 

@@ -7,7 +7,7 @@ use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::fish::{Shoal, TraitPriors};
 use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
-use sim::study::{Comparison, Control, DayOutcomes, StopReason, compare};
+use sim::study::{Comparison, Control, DayOutcomes, compare};
 use sim::water::{Chart, Conditions, Line, Point, Sounding, Weather};
 
 /// Weather of an ordinary day.
@@ -109,7 +109,6 @@ pub(crate) fn ignored(_: &DayOutcomes) -> Result<(), Infallible> {
 
 /// A comparison of all plans on days 1 to `days` of a seed.
 pub(crate) fn compared(scenario: &Scenario, seed: u64, days: u32) -> Comparison {
-    let Ok(comparison) =
-        compare(scenario, seed, days, StopReason::Requested, Control::default(), ignored);
+    let Ok(comparison) = compare(scenario, seed, days, Control::default(), ignored);
     comparison
 }

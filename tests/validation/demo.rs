@@ -4,7 +4,7 @@ use std::convert::Infallible;
 use std::path::Path;
 
 use sim::scenario::{Scenario, load};
-use sim::study::{Comparison, Control, StopReason, compare};
+use sim::study::{Comparison, Control, compare};
 
 /// The demo, with overrides as on the command line.
 pub(crate) fn demo(sets: &[&str]) -> Scenario {
@@ -21,7 +21,6 @@ pub(crate) fn scenario(path: &str, sets: &[&str]) -> Scenario {
 /// A comparison of all plans on days 1 to `days` of seed 1.
 pub(crate) fn compared(scenario: &Scenario, days: u32) -> Comparison {
     let ignored = |_: &_| Ok::<(), Infallible>(());
-    let Ok(comparison) =
-        compare(scenario, 1, days, StopReason::Requested, Control::default(), ignored);
+    let Ok(comparison) = compare(scenario, 1, days, Control::default(), ignored);
     comparison
 }

@@ -5,13 +5,13 @@ use std::convert::Infallible;
 use crate::cli::args::CardArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{earlier_results, json_document, publish, run_request};
+use crate::cli::output::{comparison_document, earlier_results, publish, run_request};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::report::{card_html, card_pdf, card_svg};
 use crate::scenario::Scenario;
-use crate::study::{Comparison, Control, Folder, StopReason};
+use crate::study::{Comparison, Control, Folder};
 
 /// Fishes one plan to see what to expect of it, and writes its card: a page for a phone and one for paper.
 ///
@@ -29,14 +29,7 @@ pub fn card(args: &CardArgs) -> Result<(), ExitError> {
     let control = Control { progress: &progress, stop };
     let comparison = on_threads(args.run.threads, || {
         let ignore_day = |_: &_| Ok::<(), Infallible>(());
-        let Ok(comparison) = crate::study::compare(
-            &scenario,
-            seed,
-            args.days,
-            StopReason::Requested,
-            control,
-            ignore_day,
-        );
+        let Ok(comparison) = crate::study::compare(&scenario, seed, args.days, control, ignore_day);
         comparison
     });
     progress.finish();
@@ -45,7 +38,7 @@ pub fn card(args: &CardArgs) -> Result<(), ExitError> {
         let so_far = format!("interrupted after {} of {} days", comparison.days, args.days);
         return Err(ExitError::Interrupted(format!("{so_far}; {}", earlier_results(&folder))));
     }
-    let document = json_document(&comparison)?;
+    let document = comparison_document(&comparison)?;
     let write_files =
         |folder: &mut Folder| write_files(folder, args, &comparison, &scenario, &document);
     publish(&mut folder, output, &document, write_files, String::new)

@@ -11,8 +11,7 @@ use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::scenario::Scenario;
 use crate::study::{
-    Control, DayOutcomes, Folder, Sampling, Shard, StopReason, UntilClearResult,
-    compare_until_clear,
+    Control, DayOutcomes, Folder, Sampling, Shard, UntilClearResult, compare_until_clear,
 };
 
 /// Runs one of the four forms of `compare`: the plain one, `--vary`, `--part` and `--doubt`.
@@ -80,8 +79,7 @@ fn compare_days(
     control: Control<'_>,
     write_day: impl FnMut(&DayOutcomes) -> Result<(), ExitError> + Send,
 ) -> Result<UntilClearResult, ExitError> {
-    let comparison =
-        crate::study::compare(scenario, seed, days, StopReason::Requested, control, write_day)?;
+    let comparison = crate::study::compare(scenario, seed, days, control, write_day)?;
     Ok(match comparison.days {
         done if done < days => UntilClearResult::Interrupted { days: done },
         _ => UntilClearResult::Done(Box::new(comparison)),

@@ -7,8 +7,8 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::output::{ComparisonFiles, choose_sweep_folder, publish_sweep};
 use crate::cli::terminal::notify;
 use crate::study::{
-    Folder, RunSpec, Scoreboard, StopReason, Store, SweepDefinition, comparison, for_each_day,
-    merge_shards, open_shards,
+    Folder, RunSpec, Scoreboard, Store, SweepDefinition, comparison, for_each_day, merge_shards,
+    open_shards,
 };
 
 /// Joins the shares of a sweep or a comparison, and prints and writes what one machine would have.
@@ -63,7 +63,7 @@ fn merge_comparison(
         files.write_day(&scenario, day)
     })
     .inspect_err(|_: &ExitError| files.discard())?;
-    let result = comparison(&scenario, whole.stamp.seed, &board, StopReason::Requested);
+    let result = comparison(&scenario, whole.stamp.seed, &board);
     files.publish(&result, &scenario, UnitsArg::resolved(args.units, &scenario), &args.output)
 }
 

@@ -14,9 +14,7 @@ use crate::cli::terminal::{notify, text_width};
 use crate::cli::threads::on_threads;
 use crate::report::{sensitivity_text, tornado_svg};
 use crate::scenario::{Scenario, Units};
-use crate::study::{
-    Control, Effort, Folder, SensitivityReport, StopReason, analyse_sensitivity, compare,
-};
+use crate::study::{Control, Effort, Folder, SensitivityReport, analyse_sensitivity, compare};
 
 /// Compares the plans, then analyses which unknowns could reverse the verdict; says first how long it takes.
 pub(super) fn compare_with_sensitivity(
@@ -41,8 +39,7 @@ pub(super) fn compare_with_sensitivity(
             ));
         }
         let ignore_day = |_: &_| Ok::<(), Infallible>(());
-        let Ok(comparison) =
-            compare(scenario, seed, days, StopReason::Requested, control, ignore_day);
+        let Ok(comparison) = compare(scenario, seed, days, control, ignore_day);
         let is_complete = comparison.days == days;
         is_complete.then(|| analyse_sensitivity(scenario, &comparison, effort, control)).flatten()
     });

@@ -4,7 +4,7 @@ use std::fs::File;
 
 use super::comparison_text::comparison_text;
 use super::picture::write_picture;
-use super::publish::{earlier_results, json_document, publish};
+use super::publish::{comparison_document, earlier_results, publish};
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::report::{report_html, weight_curve_svg};
@@ -93,7 +93,7 @@ impl ComparisonFiles {
         output: &OutputOptions,
     ) -> Result<(), ExitError> {
         let Self { mut folder, rows } = self;
-        let document = json_document(comparison)?;
+        let document = comparison_document(comparison)?;
         let write_files = |folder: &mut Folder| {
             Self::keep_rows(folder, rows)?;
             write_picture(folder, "weight-curve", &weight_curve_svg(comparison, units))?;

@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use crate::cli::terminal::{columns, wrapped, wrapped_item};
 use crate::report::{
-    aims_table, comparison_table_within, reasons, rules_fired_sentences, superiority_table, verdict,
+    aims_table, comparison_table_within, reasons, rules_fired_sentences, superiority_table,
+    verdict, warning_text,
 };
 use crate::scenario::Units;
 use crate::study::{Comparison, StopReason};
@@ -33,7 +34,7 @@ pub(super) fn comparison_text(
         let _ = writeln!(text, "\n{table}");
     }
     let warnings: Vec<String> =
-        comparison.warnings.iter().map(|warning| warning.message.clone()).collect();
+        comparison.warnings.iter().map(|warning| warning_text(warning, units)).collect();
     for (heading, sentences) in [
         ("Why", reasons(comparison, units)),
         ("Rules", rules_fired_sentences(comparison)),

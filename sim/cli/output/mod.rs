@@ -11,6 +11,6 @@ mod sweep_files;
 
 pub(super) use comparison_files::ComparisonFiles;
 pub(super) use picture::write_picture;
-pub(super) use publish::{earlier_results, json_document, publish};
+pub(super) use publish::{comparison_document, earlier_results, json_document, publish};
 pub(super) use run_request::run_request;
 pub(super) use sweep_files::{choose_sweep_folder, publish_sweep};

@@ -7,11 +7,18 @@ use serde::Serialize;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
-use crate::study::Folder;
+use crate::report::ComparisonDocument;
+use crate::scenario::Units;
+use crate::study::{Comparison, Folder};
 
 /// A result as an indented JSON document that ends with a line break.
 pub(in crate::cli) fn json_document(result: &impl Serialize) -> Result<String, ExitError> {
     Ok(format!("{}\n", serde_json::to_string_pretty(result)?))
+}
+
+/// A comparison as an indented JSON document, in SI units whatever the units of the scenario.
+pub(in crate::cli) fn comparison_document(comparison: &Comparison) -> Result<String, ExitError> {
+    json_document(&ComparisonDocument::new(comparison, Units::Metric))
 }
 
 /// Writes all files with `write_files`, prints `document` with `--json` and `text` without, then the names of the

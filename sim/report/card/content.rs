@@ -3,6 +3,7 @@
 use crate::report::format::{
     counted, duration, number, one_line, unbroken, weight, weight_in_column,
 };
+use crate::report::text::warning_text;
 use crate::report::view::{PlanWords, feeding_schedule, hours_minutes, rod_schedule};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Comparison, PlanResult};
@@ -98,7 +99,11 @@ pub fn card(
         rules: plan.rules.list.iter().map(|rule| words.rule(rule)).collect(),
         baits: fished.baits.iter().map(bring).collect(),
         hours: expected(fished, units),
-        warnings: comparison.warnings.iter().map(|warning| unbroken(&warning.message)).collect(),
+        warnings: comparison
+            .warnings
+            .iter()
+            .map(|warning| unbroken(&warning_text(warning, units)))
+            .collect(),
         source: format!(
             "Simulated, not measured: {} of seed {}, shoalwise {}, scenario {}.",
             counted(comparison.days, "day"),

@@ -24,7 +24,7 @@ pub(super) use settings::short_keys;
 pub(super) use table::{GAP, WIDTH, align_columns, empty_table, trimmed_lines};
 pub(super) use units::{
     bait_amount, fine_percent, is_shown_as_zero, number, percent_points, range_in_column,
-    trimmed_number, weight_in_column, weight_on_axis, weight_unit,
+    trimmed_number, weight_in_column, weight_limit, weight_on_axis, weight_unit,
 };
 pub(super) use values::readable_values;
 pub(super) use wording::{counted, one_line};

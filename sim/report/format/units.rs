@@ -41,6 +41,12 @@ pub fn weight(kg: f64, units: Units) -> String {
     if kg < 0.0 { format!("−{size}") } else { size }
 }
 
+/// A weight that somebody has set [kg], without zero ounces: `50 lb`, `4 lb 6 oz`, `20.0 kg`.
+pub(crate) fn weight_limit(kg: f64, units: Units) -> String {
+    let words = weight(kg, units);
+    words.strip_suffix("\u{a0}0\u{a0}oz").map(str::to_owned).unwrap_or(words)
+}
+
 /// Whether a weight [kg] is shown as zero.
 pub(crate) fn is_shown_as_zero(kg: f64, units: Units) -> bool {
     weight(kg, units) == weight(0.0, units)

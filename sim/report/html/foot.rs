@@ -4,16 +4,16 @@ use maud::{Markup, html};
 
 use crate::params::Grade;
 use crate::report::format::{counted, one_line, unbroken};
-use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST};
-use crate::scenario::Scenario;
+use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST, warning_text};
+use crate::scenario::{Scenario, Units};
 use crate::study::Comparison;
 
 /// Warnings of this run, then cautions that hold on any bank.
-pub(crate) fn cautions(comparison: &Comparison) -> Option<Markup> {
+pub(crate) fn cautions(comparison: &Comparison, units: Units) -> Option<Markup> {
     Some(html! {
         @if !comparison.warnings.is_empty() {
             h3 { "Of this run" }
-            ul { @for warning in &comparison.warnings { li { (unbroken(&warning.message)) } } }
+            ul { @for warning in &comparison.warnings { li { (unbroken(&warning_text(warning, units))) } } }
         }
         h3 { "On the bank" }
         p { (LOCAL_RULES_FIRST) }

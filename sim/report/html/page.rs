@@ -28,7 +28,7 @@ pub fn report_html(comparison: &Comparison, scenario: &Scenario, units: Units) -
         ("bait", "Bait used", time_and_bait::bait(comparison, units)),
         ("plans", "The plans", plans::plans(comparison, scenario, units)),
         ("why", "Why", reasons::reasons(comparison, units)),
-        ("cautions", "Cautions", foot::cautions(comparison)),
+        ("cautions", "Cautions", foot::cautions(comparison, units)),
         ("assumptions", "Assumptions", foot::assumptions(scenario)),
         ("stamp", "How this was made", foot::stamp(comparison)),
     ]

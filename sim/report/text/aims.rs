@@ -1,7 +1,9 @@
 //! The best plan for each aim.
 
 use super::superiority::chance_with_interval;
-use crate::report::format::{align_columns, empty_table, one_line, percent, weight, weight_range};
+use crate::report::format::{
+    align_columns, empty_table, one_line, percent, weight, weight_limit, weight_range,
+};
 use crate::scenario::Units;
 use crate::study::{Aim, AimPlan, AimResult, Comparison, Probability};
 
@@ -39,10 +41,7 @@ fn aim_name(aim: &AimResult, units: Units) -> String {
     let anglers = aim.rivals.map_or(0, |rivals| rivals + 1);
     match (aim.aim, aim.threshold) {
         (Aim::MeanWeight, _) => "mean weight".to_owned(),
-        (Aim::Target, Some(kg)) => {
-            let target = weight(kg, units);
-            format!("over {}", target.strip_suffix("\u{a0}0\u{a0}oz").unwrap_or(&target))
-        }
+        (Aim::Target, Some(kg)) => format!("over {}", weight_limit(kg, units)),
         (Aim::Target, None) => "the target".to_owned(),
         (Aim::Win, _) => format!("wins the section of {anglers}"),
         (Aim::Frame, Some(places)) => format!("frames (first {places:.0} of {anglers})"),

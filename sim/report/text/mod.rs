@@ -13,6 +13,7 @@ mod sensitivity;
 mod superiority;
 mod sweep;
 mod verdict;
+mod warnings;
 
 pub use aims::aims_table;
 pub use comparison::{comparison_table, comparison_table_within};
@@ -24,6 +25,7 @@ pub use sensitivity::sensitivity_text;
 pub use superiority::superiority_table;
 pub use sweep::sweep_text;
 pub use verdict::verdict;
+pub use warnings::warning_text;
 
 pub(super) use reasons::reason;
 pub(super) use safety::{CAUTIONS, LOCAL_RULES_FIRST};

@@ -13,7 +13,8 @@ mod plan_result;
 mod result;
 mod run;
 mod tally;
-mod warnings;
+mod warning;
+mod warning_checks;
 mod weather;
 mod weights;
 
@@ -27,6 +28,7 @@ pub use plan_result::{
 };
 pub use result::{
     Aim, AimPlan, AimResult, Comparison, Difference, PairResult, Probability, StopReason,
-    Superiority, VerdictRule, Warning,
+    Superiority, VerdictRule,
 };
 pub use run::{UntilClearResult, compare, compare_until_clear, comparison};
+pub use warning::Warning;

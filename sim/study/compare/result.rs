@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::decompose::FactorContribution;
 use super::histogram::DifferenceHistogram;
 use super::plan_result::PlanResult;
+use super::warning::Warning;
 use crate::stats::Verdict;
 use crate::study::stamp::Stamp;
 
@@ -173,16 +174,6 @@ pub struct AimResult {
     pub not_clearly_worse: Vec<String>,
 }
 
-/// Something the reader should know.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Warning {
-    /// A short identifier for programs.
-    pub kind: String,
-    /// A sentence for people.
-    #[serde(rename = "says")]
-    pub message: String,
-}
-
 /// The result of a comparison.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Comparison {
@@ -202,7 +193,9 @@ pub struct Comparison {
     pub rule: VerdictRule,
     /// How well the plans meet each aim.
     pub aims: Vec<AimResult>,
-    /// What the reader should know.
+    /// What the reader should know. Left out when serialised: they are written in words, with the whole document, by
+    /// [`ComparisonDocument`](crate::report::ComparisonDocument).
+    #[serde(skip)]
     pub warnings: Vec<Warning>,
 }
 

@@ -4,7 +4,7 @@ use super::accumulate::Scoreboard;
 use super::aims::aims;
 use super::inference::{interim_analyses, margin_kg, rule};
 use super::result::{Comparison, StopReason, VerdictRule};
-use super::warnings::warnings;
+use super::warning_checks::warnings;
 use crate::scenario::Scenario;
 use crate::study::progress::Control;
 use crate::study::replicate::{DayOutcomes, replicate};
@@ -18,10 +18,10 @@ use crate::study::stamp::Stamp;
 /// ```no_run
 /// use std::path::Path;
 /// use sim::scenario::load;
-/// use sim::study::{Control, StopReason, compare};
+/// use sim::study::{Control, compare};
 /// let scenario = load(Path::new("scenarios/first-try.toml"), &[]).expect("a scenario without faults");
 /// let ignore = |_: &_| Ok::<(), std::convert::Infallible>(());
-/// let Ok(comparison) = compare(&scenario, 1, 400, StopReason::Requested, Control::default(), ignore);
+/// let Ok(comparison) = compare(&scenario, 1, 400, Control::default(), ignore);
 /// println!("{} kg", comparison.plans[0].weight_kg.mean);
 /// ```
 ///
@@ -32,7 +32,6 @@ pub fn compare<E>(
     scenario: &Scenario,
     seed: u64,
     days: u32,
-    stopped: StopReason,
     control: Control<'_>,
     mut each_day: impl FnMut(&DayOutcomes) -> Result<(), E>,
 ) -> Result<Comparison, E> {
@@ -41,7 +40,7 @@ pub fn compare<E>(
         board.add(day);
         each_day(day)
     })?;
-    Ok(comparison(scenario, seed, &board, stopped))
+    Ok(comparison(scenario, seed, &board))
 }
 
 /// How a comparison ended that runs until its verdicts are clear.
@@ -102,16 +101,12 @@ pub fn compare_until_clear<E>(
     Ok(UntilClearResult::Interrupted { days: board.days() })
 }
 
-/// Comparison from a scoreboard as it is now, analysed once.
+/// Comparison of the days on a scoreboard, analysed once.
 #[must_use]
-pub fn comparison(
-    scenario: &Scenario,
-    seed: u64,
-    board: &Scoreboard,
-    stopped: StopReason,
-) -> Comparison {
+pub fn comparison(scenario: &Scenario, seed: u64, board: &Scoreboard) -> Comparison {
     let margin_kg = margin_kg(scenario, board.heaviest_mean_kg());
-    by_rule(scenario, seed, board, stopped, rule(scenario.plans.len(), margin_kg, 1, 1))
+    let rule = rule(scenario.plans.len(), margin_kg, 1, 1);
+    by_rule(scenario, seed, board, StopReason::Requested, rule)
 }
 
 /// Comparison from a scoreboard, with verdicts by `rule`.

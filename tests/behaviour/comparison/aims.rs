@@ -5,7 +5,7 @@ use std::fs;
 use sim::params::DailyDistribution;
 use sim::scenario::{RivalWeight, Scenario, Section, load};
 use sim::session::Outcome;
-use sim::study::{Aim, AimResult, Comparison, DayOutcomes, Scoreboard, StopReason, comparison};
+use sim::study::{Aim, AimResult, Comparison, DayOutcomes, Scoreboard, comparison};
 
 use crate::pond::{FAIR, pond};
 
@@ -21,7 +21,7 @@ fn compared(scenario: &Scenario, days_g: &[[u64; 2]]) -> Comparison {
             outcomes,
         });
     }
-    comparison(scenario, 1, &board, StopReason::Requested)
+    comparison(scenario, 1, &board)
 }
 
 fn aim(found: &Comparison, which: Aim) -> &AimResult {

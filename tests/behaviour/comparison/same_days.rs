@@ -4,11 +4,12 @@ use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 use sim::params::DailyDistribution;
-use sim::scenario::Scenario;
+use sim::report::ComparisonDocument;
+use sim::scenario::{Scenario, Units};
 use sim::session::{Day, run_session};
 use sim::study::{
-    Comparison, Control, DayOutcomes, NoProgress, PlanResult, Progress, StopReason,
-    VarianceComponent, compare, pair_variance_components, replicate,
+    Comparison, Control, DayOutcomes, NoProgress, PlanResult, Progress, VarianceComponent, compare,
+    pair_variance_components, replicate,
 };
 
 use crate::pond::{ignored, plan, pond};
@@ -28,7 +29,8 @@ fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayOutc
 }
 
 fn json(found: &Comparison) -> String {
-    serde_json::to_string(found).expect("a comparison can be written")
+    serde_json::to_string(&ComparisonDocument::new(found, Units::Metric))
+        .expect("a comparison can be written")
 }
 
 fn on_threads<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
@@ -144,7 +146,7 @@ fn a_stopped_study_gives_the_result_of_its_finished_days() {
     let scenario = pond();
     let watcher = StopsAt(AtomicU64::new(0), AtomicBool::new(false));
     let control = Control { progress: &watcher, stop: &watcher.1 };
-    let Ok(stopped) = compare(&scenario, 1, 400, StopReason::Requested, control, ignored);
+    let Ok(stopped) = compare(&scenario, 1, 400, control, ignored);
     // then only whole chunks count, and they are what a shorter run gives.
     assert!(stopped.days < 100, "{} days were fished after it was stopped", stopped.days);
     assert_eq!(json(&stopped), json(&compared(&scenario, stopped.days)));

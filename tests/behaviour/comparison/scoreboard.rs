@@ -1,10 +1,9 @@
 //! The results of a comparison on given days.
 
-use sim::scenario::{Keepnet, Scenario, SessionKind};
+use sim::report::warning_text;
+use sim::scenario::{Keepnet, Scenario, SessionKind, Units};
 use sim::session::{Catch, Outcome, TimeUse};
-use sim::study::{
-    Comparison, DayOutcomes, Scoreboard, SessionsCsv, StopReason, comparison, curve_times_s,
-};
+use sim::study::{Comparison, DayOutcomes, Scoreboard, SessionsCsv, comparison, curve_times_s};
 use sim::water::Conditions;
 
 use crate::pond::{FAIR, SESSION_S, plan, pond};
@@ -35,11 +34,16 @@ fn day(number: u32, conditions: Conditions, outcomes: Vec<Outcome>) -> DayOutcom
 fn compared(scenario: &Scenario, days: &[DayOutcomes]) -> Comparison {
     let mut board = Scoreboard::new(scenario);
     days.iter().for_each(|day| board.add(day));
-    comparison(scenario, 1, &board, StopReason::Requested)
+    comparison(scenario, 1, &board)
 }
 
 fn kinds(found: &Comparison) -> Vec<&str> {
-    found.warnings.iter().map(|warning| warning.kind.as_str()).collect()
+    found.warnings.iter().map(|warning| warning.kind()).collect()
+}
+
+/// The sentence of the warning with this number.
+fn sentence(found: &Comparison, number: usize) -> String {
+    warning_text(&found.warnings[number], Units::Metric)
 }
 
 fn assert_near(what: &str, got: f64, expected: f64) {
@@ -171,8 +175,8 @@ fn exceeded_limits_of_keepnet_and_bait_cause_a_warning() {
         (1..=100).map(|n| day(n, FAIR, vec![heavy.clone(), greedy.clone()])).collect();
     let found = compared(&scenario, &days);
     assert_eq!(kinds(&found), ["keepnet", "bait-limit"], "{:?}", found.warnings);
-    assert!(found.warnings[0].message.contains("often"), "{}", found.warnings[0].message);
-    assert!(found.warnings[1].message.contains("without feed"), "{}", found.warnings[1].message);
+    assert!(sentence(&found, 0).contains("often"), "{}", sentence(&found, 0));
+    assert!(sentence(&found, 1).contains("without feed"), "{}", sentence(&found, 1));
     // In a pleasure session fish go back at once.
     scenario.kind = SessionKind::Pleasure;
     assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
@@ -192,7 +196,7 @@ fn a_net_that_is_full_on_one_day_in_ten_causes_a_warning() {
         (1..=100).map(|n| day(n, FAIR, vec![light(n), caught(&[1000])])).collect();
     let found = compared(&scenario, &days);
     assert_eq!(kinds(&found), ["keepnet"]);
-    assert!(found.warnings[0].message.contains("one day in ten"), "{}", found.warnings[0].message);
+    assert!(sentence(&found, 0).contains("one day in ten"), "{}", sentence(&found, 0));
 }
 
 #[test]
@@ -204,7 +208,7 @@ fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
     assert_eq!(kinds(&found), ["unclear"]);
     // Differences of −0.41 and 0.59 kg have mean 0.09 and standard error 0.05025 kg; the margin is 2 % of 1.59 kg.
     // So 1.96 standard errors are less than the mean after (1.96 · 0.05025 / 0.09)² = 1.198 times as many days.
-    let says = &found.warnings[0].message;
+    let says = sentence(&found, 0);
     assert!(says.contains("often is not clearly better than seldom. About 120 days"), "{says}");
 }
 
@@ -217,7 +221,7 @@ fn a_parameter_held_at_an_end_of_its_range_causes_a_warning() {
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[800])])).collect();
     let found = compared(&scenario, &days);
     assert_eq!(kinds(&found), ["edge"]);
-    assert!(found.warnings[0].message.contains(&row.key), "{}", found.warnings[0].message);
+    assert!(sentence(&found, 0).contains(&row.key), "{}", sentence(&found, 0));
     scenario.books.fish.set(&row.key, row.value).expect("within its range");
     assert_eq!(kinds(&compared(&scenario, &days)), [""; 0], "the middle of a range is not its end");
 }
@@ -238,9 +242,10 @@ fn days_that_are_hard_on_fish_cause_a_warning() {
         .collect();
     let found = compared(&pond(), &days);
     assert_eq!(kinds(&found), ["warm-water", "low-oxygen"]);
-    for (warning, says) in found.warnings.iter().zip(["On 2 of 100 days", "On 1 of 100 days"]) {
-        assert!(warning.message.starts_with(says), "{}", warning.message);
-        assert!(warning.message.contains("fishery"), "the fishery decides: {}", warning.message);
+    for (number, says) in ["On 2 of 100 days", "On 1 of 100 days"].into_iter().enumerate() {
+        let sentence = sentence(&found, number);
+        assert!(sentence.starts_with(says), "{sentence}");
+        assert!(sentence.contains("fishery"), "the fishery decides: {sentence}");
     }
 }
 

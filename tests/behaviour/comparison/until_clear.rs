@@ -2,7 +2,8 @@
 
 use std::sync::atomic::AtomicBool;
 
-use sim::scenario::Scenario;
+use sim::report::warning_text;
+use sim::scenario::{Scenario, Units};
 use sim::stats::Verdict;
 use sim::study::{
     Comparison, Control, NoProgress, StopReason, UntilClearResult, compare_until_clear,
@@ -53,8 +54,8 @@ fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
     let found = until_clear(&scenario, 30);
     assert_eq!((found.days, found.stopped_because), (30, StopReason::Limit));
     assert_eq!(found.pairs[0].verdict, Verdict::Inconclusive);
-    let unclear = found.warnings.iter().find(|warning| warning.kind == "unclear");
-    let says = &unclear.expect("a warning").message;
+    let unclear = found.warnings.iter().find(|warning| warning.kind() == "unclear");
+    let says = warning_text(unclear.expect("a warning"), Units::Metric);
     assert!(says.contains("not clearly better than") && says.contains("days"), "{says}");
     // A margin larger than any difference is reached at once.
     scenario.aims.margin_kg = Some(50.0);

@@ -49,9 +49,8 @@ fn cards() -> Vec<(&'static str, Card)> {
     let phased = |count: u32, warnings: usize| {
         let (mut compared, mut scenario) = fished("changes-often");
         in_phases(&mut scenario, count);
-        let says = "On 12 of 400 days the water is above 24 °C (up to 25.3 °C), when a fight and a net cost \
-                    fish most. Do not fish such a day unless the fishery says that it is fit.";
-        let warning = Warning { kind: "warm-water".to_owned(), message: says.to_owned() };
+        let warning =
+            Warning::WarmWater { warm_days: 12, days: 400, limit_c: 24.0, warmest_c: 25.3 };
         compared.warnings = vec![warning; warnings];
         (compared, scenario)
     };

@@ -23,8 +23,7 @@ fn comparisons() -> Vec<(&'static str, Comparison)> {
     let odd = ["<b>&\"'</b>", "two\nlines\u{1}", "</style><script>alert(1)</script>"];
     let odd = odd.iter().zip([7.0, 6.0, 5.0]).map(|(name, bites)| plan(name, bites, 0.7, 1.3));
     let mut warned = two();
-    let says = "Mind <this> & that.".to_owned();
-    warned.warnings.push(Warning { kind: "test".to_owned(), message: says });
+    warned.warnings.push(Warning::NoFish { plan: "Mind <this> & that.".to_owned() });
     vec![
         ("two", two()),
         ("four", four()),

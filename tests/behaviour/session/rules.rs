@@ -4,10 +4,10 @@ use std::convert::Infallible;
 use std::path::Path;
 
 use sim::engine::EventLog;
-use sim::report::rules_fired_sentences;
-use sim::scenario::{Scenario, load, read};
+use sim::report::{ComparisonDocument, rules_fired_sentences, warning_text};
+use sim::scenario::{Scenario, Units, load, read};
 use sim::session::{Day, Event, Outcome, observe_session, run_session};
-use sim::study::{Control, StopReason, compare};
+use sim::study::{Control, compare};
 
 use crate::pond::compared;
 
@@ -91,7 +91,9 @@ fn rules_give_the_same_bytes_on_any_number_of_threads() {
     let run = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
-            serde_json::to_string(&compared(&scenario, 1, 6)).expect("a comparison can be written")
+            let compared = compared(&scenario, 1, 6);
+            let document = ComparisonDocument::new(&compared, Units::Metric);
+            serde_json::to_string(&document).expect("a comparison can be written")
         })
     };
     let one = run(1);
@@ -265,7 +267,7 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     scenario.plans.retain(|plan| plan.name == "switch-when-bites-slow");
     scenario.plans[0].rules.list[1].max_firings = Some(0);
     let mut fired = [0_u32; 2];
-    let Ok(found) = compare(&scenario, 1, 4, StopReason::Requested, Control::default(), |day| {
+    let Ok(found) = compare(&scenario, 1, 4, Control::default(), |day| {
         let outcome = &day.outcomes[0];
         fired.iter_mut().zip(&outcome.fired).for_each(|(sum, times)| *sum += times);
         Ok::<(), Infallible>(())
@@ -277,6 +279,8 @@ fn a_comparison_reports_how_often_each_rule_fired() {
     assert_eq!(told.len(), 1);
     assert!(told[0].starts_with("switch-when-bites-slow: to-the-margin fired"), "{told:?}");
     assert!(told[0].ends_with("on 100\u{a0}% of days; back-to-the-open never fired."), "{told:?}");
-    let silent = found.warnings.iter().find(|warning| warning.kind == "silent-rule");
-    assert!(silent.is_some_and(|warning| warning.message.contains("back-to-the-open")));
+    let silent = found.warnings.iter().find(|warning| warning.kind() == "silent-rule");
+    assert!(silent.is_some_and(|warning| {
+        warning_text(warning, Units::Metric).contains("back-to-the-open")
+    }));
 }
