@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use super::interrupt;
 use crate::scenario::Diagnostics;
-use crate::study::{DesignError, FolderError, MergeError, StoreError};
+use crate::study::{DesignError, MergeError, StoreError};
 
 /// Why a command did not succeed.
 #[derive(Debug, thiserror::Error)]
@@ -65,15 +65,6 @@ impl From<csv::Error> for ExitError {
 impl From<Diagnostics> for ExitError {
     fn from(faults: Diagnostics) -> Self {
         Self::WrongInput(faults.into())
-    }
-}
-
-impl From<FolderError> for ExitError {
-    fn from(fault: FolderError) -> Self {
-        match fault {
-            FolderError::Occupied { .. } => Self::WrongInput(fault.into()),
-            FolderError::Disk { .. } => Self::Failed(fault.into()),
-        }
     }
 }
 

@@ -21,3 +21,5 @@ pub use args::{
 pub use command::{best, card, check, compare, merge, page, params, replay, sweep};
 pub use entry::run;
 pub use exit_status::ExitError;
+#[doc(hidden)]
+pub use output::{Folder, FolderError, RUN_FILES, RunFile, RunSpec, SessionsCsv};

@@ -4,8 +4,7 @@ use anyhow::anyhow;
 
 use super::args::ScenarioArgs;
 use super::exit_status::ExitError;
-use crate::scenario::Scenario;
-use crate::scenario::load;
+use crate::scenario::{Scenario, load, nearest_name};
 
 /// Reads the scenario with the values of `--set`, and then `varied`, the values of `--vary` as `KEY=VALUE`.
 pub(super) fn read(args: &ScenarioArgs, varied: &[String]) -> Result<Scenario, ExitError> {
@@ -40,12 +39,8 @@ pub(super) fn find_plan(scenario: &Scenario, name: &str) -> Result<usize, ExitEr
     let plans = &scenario.plans;
     plans.iter().position(|plan| plan.name == name).ok_or_else(|| {
         let names = plan_names(scenario);
-        let nearest = names
-            .iter()
-            .map(|known| (strsim::damerau_levenshtein(known, name), known))
-            .filter(|&(edits, known)| edits <= 1 + known.chars().count() / 3)
-            .min();
-        let hint = nearest.map_or_else(String::new, |(_, known)| format!(" Did you mean {known}?"));
+        let nearest = nearest_name(name, names.iter().map(String::as_str));
+        let hint = nearest.map_or_else(String::new, |known| format!(" Did you mean {known}?"));
         ExitError::WrongInput(anyhow!(
             "{} has no plan \"{name}\".{hint} It has: {}",
             scenario.name,

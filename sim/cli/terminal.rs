@@ -31,8 +31,3 @@ pub(super) fn wrapped_item(sentence: &str) -> String {
     let options = textwrap::Options::new(text_width());
     textwrap::fill(sentence, options.initial_indent("  - ").subsequent_indent("    "))
 }
-
-/// A count with its noun, as "1 line" or "2 lines".
-pub(super) fn counted(count: u64, noun: &str) -> String {
-    format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
-}

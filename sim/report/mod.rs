@@ -9,7 +9,6 @@ mod document;
 mod draw;
 mod format;
 mod html;
-mod swim_view;
 mod text;
 mod view;
 
@@ -20,11 +19,10 @@ pub use chart::{
 pub use document::ComparisonDocument;
 pub use draw::{BACKGROUND, PALETTE, PngError, png};
 pub use format::{
-    EventNames, RuleDescription, clock, duration, event_line, length, percent, setting_name,
-    unbroken, weight, weight_range,
+    EventNames, RuleDescription, clock, counted, duration, event_line, length, percent,
+    setting_name, unbroken, weight, weight_range,
 };
 pub use html::report_html;
-pub use swim_view::{SwimView, swim_view};
 pub use text::{
     aims_table, comparison_table, comparison_table_within, finalist_lines, reasons, response_table,
     rules_fired_sentences, search_sentences, search_table, sensitivity_text, superiority_table,

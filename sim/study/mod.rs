@@ -3,16 +3,14 @@
 //! [`replicate`] fishes days in parallel and delivers them in order; a [`Scoreboard`] adds them up, and [`compare`]
 //! turns the sums into a result. [`find_best`] searches for the best setting. A [`SweepDefinition`] covers many settings: [`run_sweep()`]
 //! fishes it into a [`Store`], and [`summarise()`] summarises it. [`analyse_sensitivity`] analyses how far uncertain inputs put a
-//! verdict in doubt. A [`Folder`] keeps results. This layer must not know how a result is shown.
+//! verdict in doubt. This layer must not know how a result is shown or where it is kept.
 
 mod compare;
-mod folder;
 mod optimise;
 mod progress;
 mod replicate;
 mod runner;
 mod sensitivity;
-mod session_rows;
 mod stamp;
 mod sweep;
 mod units;
@@ -24,7 +22,6 @@ pub use compare::{
     SwimSummary, TimeShare, UntilClearResult, VerdictRule, Warning, WeightKg, compare,
     compare_until_clear, comparison, curve_times_s, decompose,
 };
-pub use folder::{Folder, FolderError, RunSpec};
 pub use optimise::{
     BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, MeanDifference, MeanEstimate,
     Objective, PlanVariant, PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped,
@@ -38,7 +35,6 @@ pub use sensitivity::{
     ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponent, VarianceComponentsKg2,
     ZeroCrossing, analyse_sensitivity, pair_variance_components, reversals, two_best,
 };
-pub use session_rows::SessionsCsv;
 pub use stamp::Stamp;
 pub use sweep::{
     BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Sampling, Shard, Shortfall,

@@ -22,9 +22,9 @@ use super::assets::asset;
 use super::catalogue::Catalogue;
 use super::error::ApiError;
 use super::live::{self, ComparisonRequest};
+use super::replay::replay_document;
 use super::request::{MAX_DAYS, MAX_PLANS, RequestQuery};
 use super::runs::Runs;
-use crate::report::swim_view;
 use crate::scenario::{Scenario, ScenarioControl, Units, controls};
 use crate::session::{Day, record_session};
 
@@ -213,8 +213,8 @@ async fn film(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> 
                 "too much happens on this day to be shown; choose a shorter session",
             )
         })?;
-        let view = swim_view(&scenario, plan, &day, &film, units);
-        serde_json::to_vec(&view).map_err(|_| ApiError::not_found("the day cannot be encoded"))
+        let replay = replay_document(&scenario, plan, &day, &film, units);
+        serde_json::to_vec(&replay).map_err(|_| ApiError::not_found("the day cannot be encoded"))
     });
     Ok(([(header::CONTENT_TYPE, "application/json")], bytes.await?).into_response())
 }

@@ -9,6 +9,7 @@ mod catalogue;
 mod error;
 mod live;
 mod origin_policy;
+mod replay;
 mod request;
 mod runs;
 mod server;

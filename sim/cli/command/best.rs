@@ -8,7 +8,9 @@ use super::cost::estimated_time;
 use crate::cli::args::BestArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{earlier_results, json_document, publish, run_request, write_picture};
+use crate::cli::output::{
+    Folder, earlier_results, json_document, publish, run_request, write_picture,
+};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
 use crate::cli::terminal::{notify, wrapped, wrapped_item};
@@ -16,7 +18,7 @@ use crate::cli::threads::on_threads;
 use crate::report::{finalist_lines, search_chart_svg, search_sentences, search_table};
 use crate::scenario::{Scenario, Units, has_ordered_values, vary_values};
 use crate::study::{
-    Control, Folder, MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec,
+    Control, MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec,
     SearchStopped, Setting, evaluations_csv,
 };
 
@@ -266,13 +268,9 @@ fn write_files(
     units: Units,
 ) -> Result<(), ExitError> {
     let keys = result.settings.iter().map(|setting| setting.key.as_str());
-    folder.write(
-        "best.csv",
-        Some(SearchResult::EVALUATIONS_FORMAT),
-        &evaluations_csv(keys, &result.evaluations)?,
-    )?;
+    folder.write("best.csv", &evaluations_csv(keys, &result.evaluations)?)?;
     write_picture(folder, "best", &search_chart_svg(result, units))?;
-    folder.write("best.json", Some(SearchResult::FORMAT), document.as_bytes())?;
+    folder.write("best.json", document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }
 
@@ -292,11 +290,7 @@ fn interrupted(
         return Ok(ExitError::Interrupted(format!("{progress}; {}", earlier_results(folder))));
     }
     let keys = search.settings.iter().map(|setting| setting.key.as_str());
-    folder.write(
-        "best.csv",
-        Some(SearchResult::EVALUATIONS_FORMAT),
-        &evaluations_csv(keys, &unfinished.evaluations)?,
-    )?;
+    folder.write("best.csv", &evaluations_csv(keys, &unfinished.evaluations)?)?;
     // A run without its result counts as a run of zero days, so that the same run may replace it.
     folder.write_stamp(0)?;
     let path = folder.path().display();

@@ -5,13 +5,13 @@ use std::convert::Infallible;
 use crate::cli::args::CardArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{comparison_document, earlier_results, publish, run_request};
+use crate::cli::output::{Folder, comparison_document, earlier_results, publish, run_request};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::report::{card_html, card_pdf, card_svg};
 use crate::scenario::Scenario;
-use crate::study::{Comparison, Control, Folder};
+use crate::study::{Comparison, Control};
 
 /// Fishes one plan to see what to expect of it, and writes its card: a page for a phone and one for paper.
 ///
@@ -56,9 +56,9 @@ fn write_files(
         return Ok(());
     };
     let pdf = card_pdf(&card).map_err(|error| ExitError::Failed(error.into()))?;
-    folder.write("card.html", None, card_html(&card).as_bytes())?;
-    folder.write("card.pdf", None, &pdf)?;
-    folder.write("card.svg", None, card_svg(&card).as_bytes())?;
-    folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
+    folder.write("card.html", card_html(&card).as_bytes())?;
+    folder.write("card.pdf", &pdf)?;
+    folder.write("card.svg", card_svg(&card).as_bytes())?;
+    folder.write("summary.json", document.as_bytes())?;
     Ok(folder.write_stamp(comparison.days)?)
 }

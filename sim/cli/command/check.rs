@@ -5,7 +5,7 @@ use std::io::{Write, stdout};
 use crate::cli::args::CheckArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::scenario::read;
-use crate::cli::terminal::counted;
+use crate::report::counted;
 
 /// Reads a scenario and says that it is sound, or lists all its faults.
 ///

@@ -5,14 +5,12 @@ use super::sweep_job::SweepJob;
 use crate::cli::args::{CompareArgs, MAX_DAYS_UNTIL_CLEAR};
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{ComparisonFiles, run_request};
+use crate::cli::output::{ComparisonFiles, Folder, run_request};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
 use crate::scenario::Scenario;
-use crate::study::{
-    Control, DayOutcomes, Folder, Sampling, Shard, UntilClearResult, compare_until_clear,
-};
+use crate::study::{Control, DayOutcomes, Sampling, Shard, UntilClearResult, compare_until_clear};
 
 /// Runs one of the four forms of `compare`: the plain one, `--vary`, `--part` and `--doubt`.
 ///

@@ -4,11 +4,10 @@ use std::path::PathBuf;
 
 use crate::cli::args::{MergeArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
-use crate::cli::output::{ComparisonFiles, choose_sweep_folder, publish_sweep};
+use crate::cli::output::{ComparisonFiles, Folder, RunSpec, choose_sweep_folder, publish_sweep};
 use crate::cli::terminal::notify;
 use crate::study::{
-    Folder, RunSpec, Scoreboard, Store, SweepDefinition, comparison, for_each_day, merge_shards,
-    open_shards,
+    Scoreboard, Store, SweepDefinition, comparison, for_each_day, merge_shards, open_shards,
 };
 
 /// Joins the shares of a sweep or a comparison, and prints and writes what one machine would have.

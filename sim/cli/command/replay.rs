@@ -9,9 +9,8 @@ use crate::angler::Plan;
 use crate::cli::args::ReplayArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::scenario::{find_plan, read};
-use crate::cli::terminal::counted;
 use crate::engine::{Observer, Time};
-use crate::report::{EventNames, clock, event_line, weight};
+use crate::report::{EventNames, clock, counted, event_line, weight};
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, Outcome, observe_session};
 use crate::study::Stamp;
@@ -107,8 +106,8 @@ fn summary(scenario: &Scenario, outcome: &Outcome, units: Units) -> String {
         clock(scenario.session_s),
         weight(outcome.weight_g as f64 / 1000.0, units),
         outcome.catches.len(),
-        counted(u64::from(outcome.casts), "cast"),
-        counted(u64::from(outcome.bites), "bite"),
+        counted(outcome.casts, "cast"),
+        counted(outcome.bites, "bite"),
         outcome.lost,
         match outcome.foul_hooked {
             0 => String::new(),

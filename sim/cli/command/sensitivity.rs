@@ -8,13 +8,15 @@ use super::cost::estimated_time;
 use crate::cli::args::CompareArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{earlier_results, json_document, publish, run_request, write_picture};
+use crate::cli::output::{
+    Folder, earlier_results, json_document, publish, run_request, write_picture,
+};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::terminal::{notify, text_width};
 use crate::cli::threads::on_threads;
 use crate::report::{sensitivity_text, tornado_svg};
 use crate::scenario::{Scenario, Units};
-use crate::study::{Control, Effort, Folder, SensitivityReport, analyse_sensitivity, compare};
+use crate::study::{Control, Effort, SensitivityReport, analyse_sensitivity, compare};
 
 /// Compares the plans, then analyses which unknowns could reverse the verdict; says first how long it takes.
 pub(super) fn compare_with_sensitivity(
@@ -83,6 +85,6 @@ fn write_files(
     units: Units,
 ) -> Result<(), ExitError> {
     write_picture(folder, "doubt", &tornado_svg(result, units))?;
-    folder.write("doubt.json", Some(SensitivityReport::FORMAT), document.as_bytes())?;
+    folder.write("doubt.json", document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }

@@ -7,13 +7,14 @@ use super::sweep_status::{best_so_far, cost_lines, print_status};
 use crate::cli::args::{RunOptions, ScenarioArgs};
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{choose_sweep_folder, publish_sweep};
+use crate::cli::output::{Folder, choose_sweep_folder, publish_sweep};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, plan_names};
-use crate::cli::terminal::{counted, notify};
+use crate::cli::terminal::notify;
 use crate::cli::threads::on_threads;
+use crate::report::counted;
 use crate::scenario::{Scenario, ScenarioSource};
-use crate::study::{Control, Design, Folder, Sampling, Shard, Stamp, Store, SweepDefinition};
+use crate::study::{Control, Design, Sampling, Shard, Stamp, Store, SweepDefinition};
 
 /// A sweep to run, or to continue where it was interrupted.
 pub(super) struct SweepJob<'a> {

@@ -6,9 +6,9 @@ use std::path::Path;
 use anyhow::anyhow;
 use serde_json::{Value, json};
 
+use super::cost::time_in_words;
 use crate::cli::exit_status::ExitError;
-use crate::cli::terminal::counted;
-use crate::report::{duration, setting_name, weight};
+use crate::report::{counted, duration, setting_name, weight};
 use crate::scenario::Units;
 use crate::study::{BestSoFar, Store, SweepDefinition};
 
@@ -37,8 +37,8 @@ pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
     )];
     let threads = rayon::current_num_threads();
     lines.push(format!(
-        "about {} on {}, and {} in {}; you can stop it at any time: the same command continues it",
-        duration((sweep.seconds_per_session() * to_do as f64).max(1.0)),
+        "{} on {}, and {} in {}; you can stop it at any time: the same command continues it",
+        time_in_words(sweep.seconds_per_session(), to_do),
         counted(threads as u64, "thread"),
         size(to_do as f64 * SESSION_BYTES),
         store.path().display(),

@@ -3,13 +3,15 @@
 use std::fs::File;
 
 use super::comparison_text::comparison_text;
+use super::folder::Folder;
 use super::picture::write_picture;
 use super::publish::{comparison_document, earlier_results, publish};
+use super::sessions_csv::SessionsCsv;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::report::{report_html, weight_curve_svg};
 use crate::scenario::{Scenario, Units};
-use crate::study::{Comparison, DayOutcomes, Folder, SessionsCsv};
+use crate::study::{Comparison, DayOutcomes};
 
 /// Name of the table of sessions.
 const SESSIONS: &str = "sessions.csv";
@@ -53,7 +55,7 @@ impl ComparisonFiles {
     fn keep_rows(folder: &mut Folder, rows: Option<SessionsCsv<File>>) -> Result<(), ExitError> {
         if let Some(rows) = rows {
             rows.finish()?;
-            folder.finish_file(SESSIONS, Some(SessionsCsv::<File>::FORMAT))?;
+            folder.finish_file(SESSIONS)?;
         }
         Ok(())
     }
@@ -98,8 +100,8 @@ impl ComparisonFiles {
             Self::keep_rows(folder, rows)?;
             write_picture(folder, "weight-curve", &weight_curve_svg(comparison, units))?;
             let report = report_html(comparison, scenario, units);
-            folder.write("report.html", None, report.as_bytes())?;
-            folder.write("summary.json", Some(Comparison::FORMAT), document.as_bytes())?;
+            folder.write("report.html", report.as_bytes())?;
+            folder.write("summary.json", document.as_bytes())?;
             Ok(folder.write_stamp(comparison.days)?)
         };
         let text = || comparison_text(comparison, units, scenario.fixed_days);

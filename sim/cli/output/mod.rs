@@ -4,13 +4,19 @@
 
 mod comparison_files;
 mod comparison_text;
+mod folder;
 mod picture;
 mod publish;
+mod run_files;
 mod run_request;
+mod sessions_csv;
 mod sweep_files;
 
 pub(super) use comparison_files::ComparisonFiles;
+pub use folder::{Folder, FolderError, RunSpec};
 pub(super) use picture::write_picture;
 pub(super) use publish::{comparison_document, earlier_results, json_document, publish};
+pub use run_files::{RUN_FILES, RunFile};
 pub(super) use run_request::run_request;
+pub use sessions_csv::SessionsCsv;
 pub(super) use sweep_files::{choose_sweep_folder, publish_sweep};

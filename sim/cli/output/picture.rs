@@ -1,8 +1,8 @@
 //! Pictures, each written as SVG and as PNG.
 
+use super::folder::Folder;
 use crate::cli::exit_status::ExitError;
 use crate::report::png;
-use crate::study::Folder;
 
 /// Width of a PNG [px].
 const WIDTH_PX: u32 = 1600;
@@ -13,7 +13,7 @@ pub(in crate::cli) fn write_picture(
     name: &str,
     svg: &str,
 ) -> Result<(), ExitError> {
-    folder.write(&format!("{name}.svg"), None, svg.as_bytes())?;
+    folder.write(&format!("{name}.svg"), svg.as_bytes())?;
     let bytes = png(svg, WIDTH_PX).map_err(|error| ExitError::Failed(error.into()))?;
-    Ok(folder.write(&format!("{name}.png"), None, &bytes)?)
+    Ok(folder.write(&format!("{name}.png"), &bytes)?)
 }

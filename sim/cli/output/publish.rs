@@ -4,12 +4,13 @@ use std::io::{Write as _, stdout};
 
 use serde::Serialize;
 
+use super::folder::Folder;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
 use crate::report::ComparisonDocument;
 use crate::scenario::Units;
-use crate::study::{Comparison, Folder};
+use crate::study::Comparison;
 
 /// A result as an indented JSON document that ends with a line break.
 pub(in crate::cli) fn json_document(result: &impl Serialize) -> Result<String, ExitError> {

@@ -1,8 +1,9 @@
 //! The description of a run by which its folder recognises an earlier run of the same kind.
 
+use super::folder::RunSpec;
 use crate::cli::scenario::plan_names;
 use crate::scenario::Scenario;
-use crate::study::{RunSpec, Stamp};
+use crate::study::Stamp;
 
 /// Describes a run of `command` that fishes all plans of the scenario and varies nothing.
 pub(in crate::cli) fn run_request(

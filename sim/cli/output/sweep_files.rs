@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::folder::{Folder, RunSpec};
 use super::picture::write_picture;
 use super::publish::{json_document, publish};
 use crate::cli::args::OutputOptions;
@@ -9,7 +10,7 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
 use crate::report::{sweep_pictures, sweep_text};
 use crate::scenario::Units;
-use crate::study::{Folder, RunSpec, Store, SweepDefinition, SweepResult, summarise};
+use crate::study::{Store, SweepDefinition, SweepResult, summarise};
 
 /// Chooses the folder of a sweep, `out` if it is given; returns it with the path of the store in it.
 pub(in crate::cli) fn choose_sweep_folder(
@@ -60,10 +61,10 @@ fn write_files(
     document: &str,
     units: Units,
 ) -> Result<(), ExitError> {
-    folder.write("vary.csv", Some(SweepResult::FORMAT), &result.to_csv()?)?;
+    folder.write("vary.csv", &result.to_csv()?)?;
     for (name, svg) in sweep_pictures(result, units) {
         write_picture(folder, &name, &svg)?;
     }
-    folder.write("vary.json", Some(SweepResult::FORMAT), document.as_bytes())?;
+    folder.write("vary.json", document.as_bytes())?;
     Ok(folder.write_stamp(result.days)?)
 }

@@ -16,15 +16,15 @@ pub use events::{EventNames, event_line};
 pub use rules::RuleDescription;
 pub use settings::setting_name;
 pub use units::{clock, duration, length, percent, weight, weight_range};
-pub use wording::unbroken;
+pub use wording::{counted, unbroken};
 
 pub(super) use inputs::{input_value, short_input_name};
 pub(super) use search::{key_shown, objective_value, value_shown};
 pub(super) use settings::short_keys;
-pub(super) use table::{GAP, WIDTH, align_columns, empty_table, trimmed_lines};
+pub(super) use table::{GAP, WIDTH, align_columns, empty_table, trimmed_lines, wrap_column};
 pub(super) use units::{
     bait_amount, fine_percent, is_shown_as_zero, number, percent_points, range_in_column,
     trimmed_number, weight_in_column, weight_limit, weight_on_axis, weight_unit,
 };
 pub(super) use values::readable_values;
-pub(super) use wording::{counted, one_line};
+pub(super) use wording::one_line;

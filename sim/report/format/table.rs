@@ -1,7 +1,7 @@
 //! The style of every table in plain text.
 
 use comfy_table::{
-    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle,
+    CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle, Width,
 };
 /// Widest line [columns].
 pub(crate) const WIDTH: usize = 100;
@@ -33,6 +33,16 @@ pub(crate) fn align_columns(table: &mut Table, text_columns: &[usize]) {
         if !text_columns.contains(&index) {
             column.set_cell_alignment(CellAlignment::Right);
         }
+    }
+}
+
+/// Lets a column be wrapped if the lines would be too long, but not below `min_width` [columns] unless its content is
+/// narrower.
+pub(crate) fn wrap_column(table: &mut Table, index: usize, min_width: usize) {
+    let content_width = table.column_max_content_widths()[index];
+    if let Some(column) = table.column_mut(index) {
+        let min_width = content_width.min(min_width as u16) + column.padding_width();
+        column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(min_width)));
     }
 }
 

@@ -13,7 +13,8 @@ pub(crate) fn one_line(text: &str) -> String {
 /// A number of things: `1 day`, `400 days`.
 ///
 /// For nouns whose plural ends in s.
-pub(crate) fn counted(count: impl Into<u64>, noun: &str) -> String {
+#[must_use]
+pub fn counted(count: impl Into<u64>, noun: &str) -> String {
     match count.into() {
         1 => format!("1 {noun}"),
         count => format!("{count} {noun}s"),

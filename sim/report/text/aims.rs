@@ -1,11 +1,16 @@
 //! The best plan for each aim.
 
+use unicode_width::UnicodeWidthStr;
+
 use super::superiority::chance_with_interval;
 use crate::report::format::{
-    align_columns, empty_table, one_line, percent, weight, weight_limit, weight_range,
+    align_columns, empty_table, one_line, percent, weight, weight_limit, weight_range, wrap_column,
 };
 use crate::scenario::Units;
 use crate::study::{Aim, AimPlan, AimResult, Comparison, Probability};
+
+/// Narrowest column of aims [columns].
+const MIN_AIM_WIDTH: usize = 16;
 
 /// A table of the aims, each with its best plan and those that may be as good; `None` for a single plan.
 ///
@@ -33,6 +38,11 @@ pub fn aims_table(comparison: &Comparison, units: Units, columns: usize) -> Opti
         ]);
     }
     align_columns(&mut table, &[0, 1, 3]);
+    let names = comparison.plans.iter().map(|plan| one_line(&plan.name).width());
+    // A name in a list is followed by a comma.
+    let longest_name = names.max().unwrap_or(0) + 1;
+    wrap_column(&mut table, 0, MIN_AIM_WIDTH);
+    wrap_column(&mut table, 3, longest_name);
     Some(table.trim_fmt())
 }
 

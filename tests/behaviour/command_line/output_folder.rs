@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use sim::study::{Folder, FolderError, RunSpec, Stamp};
+use sim::cli::{Folder, FolderError, RUN_FILES, RunSpec};
+use sim::study::Stamp;
 
 use super::program::names;
 
@@ -21,8 +22,8 @@ fn asked(seed: u64, days: u32) -> RunSpec {
 fn leave(out: &Path, asked: RunSpec) {
     let days = asked.days;
     let mut folder = Folder::choose(Some(out), asked).expect("it is free");
-    folder.write("sessions.csv", Some("shoalwise/sessions/1"), b"plan,day\n").expect("rows");
-    folder.write("summary.json", None, b"{}\n").expect("a summary");
+    folder.write("sessions.csv", b"plan,day\n").expect("rows");
+    folder.write("summary.json", b"{}\n").expect("a summary");
     folder.write_stamp(days).expect("a stamp");
 }
 
@@ -62,7 +63,7 @@ fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
     let until_clear = |out: &Path| Folder::choose_until_clear(Some(out), asked(1, 0));
     let place = tempfile::tempdir().expect("a temporary folder");
     let mut folder = until_clear(place.path()).expect("it is free");
-    folder.write("summary.json", None, b"{}\n").expect("a summary");
+    folder.write("summary.json", b"{}\n").expect("a summary");
     folder.write_stamp(200).expect("a stamp");
     // The same run takes the same number of days again.
     until_clear(place.path()).expect("the same again");
@@ -134,4 +135,23 @@ fn an_unfinished_file_leaves_nothing() {
     drop(folder.start_file("sessions.csv").expect("begun"));
     folder.discard_file("sessions.csv");
     assert_eq!(names(&out), [""; 0]);
+}
+
+#[test]
+fn the_page_about_output_lists_every_file() {
+    let page = fs::read_to_string("output/README.md").expect("a page");
+    for file in &RUN_FILES {
+        let format = file.format.map_or_else(String::new, |format| format!("`{format}`"));
+        let row = format!("| `{}` | {} | {} | {format} |", file.name, file.commands, file.content);
+        let row = row.replace("|  |", "| |");
+        assert!(page.contains(&row), "output/README.md has no line\n{row}");
+    }
+}
+
+#[test]
+#[should_panic(expected = "notes.txt is not in the table of files")]
+fn a_file_that_is_not_in_the_table_is_never_written() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let mut folder = Folder::choose(Some(place.path()), asked(1, 400)).expect("it is free");
+    let _ = folder.write("notes.txt", b"mine");
 }

@@ -1,8 +1,8 @@
 //! Tables, verdicts, reasons and formatted numbers.
 
 use sim::report::{
-    clock, comparison_table, comparison_table_within, duration, length, percent, reasons,
-    response_table, superiority_table, verdict, weight, weight_range,
+    aims_table, clock, comparison_table, comparison_table_within, duration, length, percent,
+    reasons, response_table, superiority_table, verdict, weight, weight_range,
 };
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::Comparison;
@@ -459,4 +459,19 @@ fn a_setting_without_effect_has_no_best_value() {
     let table = response_table(&flat, Metric);
     assert!(!table.contains("best mean"), "{table}");
     assert!(table.contains("makes no difference to this plan"), "{table}");
+}
+
+#[test]
+fn a_long_list_of_plans_leaves_room_for_the_names_of_aims() {
+    // Six copies of a plan may be as good as each other, the seventh plan hardly fishes.
+    let mut scenario = crate::pond::pond();
+    let copies = ["a", "b", "c", "d", "e", "f"];
+    let name = |copy| format!("quite-a-long-name-{copy}");
+    scenario.plans = copies.map(|copy| crate::pond::plan(&name(copy), 90.0)).to_vec();
+    scenario.plans.push(crate::pond::plan("seldom", 1700.0));
+    let found = crate::pond::compared(&scenario, 1, 40);
+    let table = aims_table(&found, Metric, 100).expect("a table");
+    assert!(table.lines().any(|line| line.starts_with("mean weight ")), "{table}");
+    assert!(copies.iter().filter(|copy| table.contains(&name(copy))).count() == 6, "{table}");
+    assert!(table.lines().all(|line| line.chars().count() <= 100), "{table}");
 }

@@ -49,7 +49,8 @@ impl Store {
     pub const FILE: &'static str = "sweep.db";
 
     /// Whether there is no file at `path`, or an empty one, as remains of a run that ended while it created its store.
-    pub(in crate::study) fn holds_nothing(path: &Path) -> bool {
+    #[must_use]
+    pub fn holds_nothing(path: &Path) -> bool {
         std::fs::metadata(path).map_or(true, |file| file.is_file() && file.len() == 0)
     }
 

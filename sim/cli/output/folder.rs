@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
 
-use super::stamp::Stamp;
-use crate::study::sweep::{Store, StoreContent};
+use super::run_files::{RunFile, STAMP_FILE, STAMP_FORMAT};
+use crate::cli::exit_status::ExitError;
+use crate::study::{Stamp, Store, StoreContent};
 
 /// Specification of a run. Two runs with the same specification write the same files.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,10 +49,14 @@ pub enum FolderError {
     },
 }
 
-/// Name of the file that describes what a folder holds.
-const STAMP_FILE: &str = "stamp.json";
-/// Name and version of its format.
-const STAMP_FORMAT: &str = "shoalwise/stamp/1";
+impl From<FolderError> for ExitError {
+    fn from(error: FolderError) -> Self {
+        match error {
+            FolderError::Occupied { .. } => Self::WrongInput(error.into()),
+            FolderError::Disk { .. } => Self::Failed(error.into()),
+        }
+    }
+}
 
 /// A folder chosen for a run. Nothing is created on disk until a file is written.
 #[derive(Debug)]
@@ -62,8 +67,8 @@ pub struct Folder {
     until_clear: bool,
     /// Whether this run created the folder.
     is_new: bool,
-    /// Files written so far, with their formats if they have one.
-    files: Vec<(String, Option<&'static str>)>,
+    /// Names of the files written so far.
+    files: Vec<String>,
 }
 
 impl Folder {
@@ -129,7 +134,7 @@ impl Folder {
 
     /// Files written so far by this run, in order.
     pub fn written_files(&self) -> impl Iterator<Item = PathBuf> {
-        self.files.iter().map(|(name, _)| self.path.join(name))
+        self.files.iter().map(|name| self.path.join(name))
     }
 
     /// Whether the folder holds the results of a completed run.
@@ -143,7 +148,12 @@ impl Folder {
     /// # Errors
     ///
     /// [`FolderError::Disk`].
+    ///
+    /// # Panics
+    ///
+    /// If the file is not in the table of the files that runs write: another run could overwrite it.
     pub fn start_file(&mut self, name: &str) -> Result<fs::File, FolderError> {
+        assert!(RunFile::named(name).is_some(), "{name} is not in the table of files");
         self.is_new |= !self.path.exists();
         fs::create_dir_all(&self.path).map_err(|source| self.error(&self.path, source))?;
         let path = self.unfinished(name);
@@ -155,14 +165,10 @@ impl Folder {
     /// # Errors
     ///
     /// [`FolderError::Disk`].
-    pub fn finish_file(
-        &mut self,
-        name: &str,
-        format: Option<&'static str>,
-    ) -> Result<(), FolderError> {
+    pub fn finish_file(&mut self, name: &str) -> Result<(), FolderError> {
         let path = self.path.join(name);
         fs::rename(self.unfinished(name), &path).map_err(|source| self.error(&path, source))?;
-        self.files.push((name.to_owned(), format));
+        self.files.push(name.to_owned());
         Ok(())
     }
 
@@ -180,18 +186,17 @@ impl Folder {
     /// # Errors
     ///
     /// [`FolderError::Disk`]; an older file is then unchanged.
-    pub fn write(
-        &mut self,
-        name: &str,
-        format: Option<&'static str>,
-        bytes: &[u8],
-    ) -> Result<(), FolderError> {
+    ///
+    /// # Panics
+    ///
+    /// As [`Folder::start_file`].
+    pub fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), FolderError> {
         let written = self.start_file(name).and_then(|mut file| {
             io::Write::write_all(&mut file, bytes)
                 .map_err(|source| self.error(&self.path.join(name), source))
         });
         match written {
-            Ok(()) => self.finish_file(name, format),
+            Ok(()) => self.finish_file(name),
             Err(error) => {
                 self.discard_file(name);
                 Err(error)
@@ -211,11 +216,11 @@ impl Folder {
         stamp["files"] = self
             .files
             .iter()
-            .filter_map(|(name, format)| Some((name.clone(), (*format)?.into())))
+            .filter_map(|name| Some((name.clone(), RunFile::named(name)?.format?.into())))
             .collect::<serde_json::Map<String, Value>>()
             .into();
         let text = format!("{stamp:#}\n");
-        self.write(STAMP_FILE, Some(STAMP_FORMAT), text.as_bytes())
+        self.write(STAMP_FILE, text.as_bytes())
     }
 
     fn unfinished(&self, name: &str) -> PathBuf {
@@ -262,18 +267,6 @@ fn identity(spec: &RunSpec) -> Value {
     })
 }
 
-/// Whether some run writes a file with this name.
-fn is_run_file(name: &str) -> bool {
-    let picture = name.ends_with(".svg") || name.ends_with(".png");
-    let card = ["card.html", "card.pdf", "card.svg"].contains(&name);
-    card || ["summary.json", "sessions.csv", "report.html", "vary.json", "vary.csv", STAMP_FILE]
-        .contains(&name)
-        || ["best.json", "best.csv", "doubt.json", "doubt.svg", "doubt.png"].contains(&name)
-        || name == Store::FILE
-        || (picture && (name.starts_with("weight-curve.") || name.starts_with("vary-")))
-        || (picture && name.starts_with("best."))
-}
-
 /// What a folder holds that a run must not replace. `None` if the folder is free.
 fn content(folder: &Path, spec: &RunSpec, until_clear: bool) -> Option<String> {
     if folder.exists() && !folder.is_dir() {
@@ -283,7 +276,7 @@ fn content(folder: &Path, spec: &RunSpec, until_clear: bool) -> Option<String> {
         let mut unstamped: Vec<_> = fs::read_dir(folder)
             .ok()?
             .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
-            .filter(|name| is_run_file(name))
+            .filter(|name| RunFile::named(name).is_some())
             // A run that ended while it created its store leaves an empty one, which may be replaced.
             .filter(|name| name != Store::FILE || !Store::holds_nothing(&folder.join(name)))
             .collect();

@@ -2,8 +2,8 @@
 
 use std::io::Write;
 
-use super::replicate::DayOutcomes;
 use crate::angler::Plan;
+use crate::study::DayOutcomes;
 
 /// Writes a header, then the rows of each day.
 pub struct SessionsCsv<W: Write> {
@@ -11,9 +11,6 @@ pub struct SessionsCsv<W: Write> {
 }
 
 impl<W: Write> SessionsCsv<W> {
-    /// Name and version of the format, as in `stamp.json`.
-    pub const FORMAT: &'static str = "shoalwise/sessions/1";
-
     /// Names of the columns, in order.
     pub const COLUMNS: [&'static str; 13] = [
         "plan",

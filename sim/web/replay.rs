@@ -1,11 +1,11 @@
-//! One day of one plan as a document for drawing: whole numbers in small units, and events in words.
+//! The page's replay of one day of one plan as JSON: whole numbers in small units, and events in words.
 
 use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::angler::Plan;
 use crate::fish::{FishState, Layer};
-use crate::report::format::{EventNames, event_line};
+use crate::report::{EventNames, event_line};
 use crate::scenario::{Scenario, Units};
 use crate::session::{
     Activity, Day, Event, FishMove, HookbaitState, LeaveReason, MoveReason, Recording, RigState,
@@ -22,7 +22,7 @@ const PROFILE_STEPS: u32 = 60;
 ///
 /// Times are in tenths of a second, positions in centimetres, masses in grams, shares in per cent.
 #[derive(Clone, Debug, Serialize)]
-pub struct SwimView {
+pub(super) struct ReplayDocument {
     format: &'static str,
     plan: String,
     day: u32,
@@ -70,19 +70,18 @@ fn percent(share: f64) -> i64 {
 }
 
 /// Converts the recording of a day into its document.
-#[must_use]
-pub fn swim_view(
+pub(super) fn replay_document(
     scenario: &Scenario,
     plan: &Plan,
     day: &Day,
     film: &Recording,
     units: Units,
-) -> SwimView {
+) -> ReplayDocument {
     let fish = day
         .stock
         .iter()
         .map(|fish| [fish.shoal as u32, fish.mass_g, (100.0 * fish.length_m).round() as u32]);
-    SwimView {
+    ReplayDocument {
         format: "shoalwise/film/1",
         plan: plan.name.clone(),
         day: day.number,
@@ -113,7 +112,7 @@ pub fn swim_view(
     }
 }
 
-/// The events that somebody who watches wants to know of, in words.
+/// The events that the page shows, in words.
 fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64, String)> {
     let shown = film.events.iter().filter(|(_, event)| is_shown(event));
     shown
@@ -293,7 +292,7 @@ fn tackle_row(tackle: &TackleState) -> [i64; 8] {
     ]
 }
 
-/// Whether an event is shown in words to somebody who watches.
+/// Whether an event is shown in words on the page.
 fn is_shown(event: &Event) -> bool {
     !matches!(
         event,

@@ -1,0 +1,80 @@
+//! Every file that a run writes: who writes it, what it contains, and its format.
+//!
+//! A folder writes no other file, and protects files of these names from other runs.
+
+use crate::study::{Comparison, SearchResult, SensitivityReport, Store, SweepResult};
+
+/// Name of the file that describes what a folder holds.
+pub(super) const STAMP_FILE: &str = "stamp.json";
+/// Name and version of its format.
+pub(super) const STAMP_FORMAT: &str = "shoalwise/stamp/1";
+
+/// Stands for the name of a plan in the name of a file.
+const PLAN: &str = "<plan>";
+
+/// A file that a run writes.
+#[derive(Debug)]
+pub struct RunFile {
+    /// Its name, in which `<plan>` stands for the name of a plan.
+    pub name: &'static str,
+    /// The commands that write it, in Markdown.
+    pub commands: &'static str,
+    /// What it contains.
+    pub content: &'static str,
+    /// Name and version of its format; `None` for pages, pictures and the store.
+    pub format: Option<&'static str>,
+}
+
+/// Every file that a run writes.
+pub static RUN_FILES: [RunFile; 21] = [
+    file("summary.json", "`compare`, `card`", "the whole result", Some(Comparison::FORMAT)),
+    file("sessions.csv", "`compare`", "a row per plan and day", Some("shoalwise/sessions/1")),
+    file("weight-curve.svg", "`compare`", "expected weight against time", None),
+    file("weight-curve.png", "`compare`", "the same picture", None),
+    file("report.html", "`compare`", "everything on one page", None),
+    file("card.html", "`card`", "the card for a phone", None),
+    file("card.pdf", "`card`", "the card for paper", None),
+    file("card.svg", "`card`", "the same page as a picture", None),
+    file("vary-<plan>.svg", SWEEPS, "weight against the settings of a plan", None),
+    file("vary-<plan>.png", SWEEPS, "the same picture", None),
+    file("vary.json", SWEEPS, "the result at all settings", Some(SweepResult::FORMAT)),
+    file("vary.csv", SWEEPS, "a row per plan and setting", Some(SweepResult::FORMAT)),
+    file(Store::FILE, SWEEPS, "the store: every session so far", None),
+    file("best.svg", "`best`", "how the search went", None),
+    file("best.png", "`best`", "the same picture", None),
+    file("best.json", "`best`", "the best settings and the finalists", Some(SearchResult::FORMAT)),
+    file("best.csv", "`best`", "every plan tried", Some(SearchResult::EVALUATIONS_FORMAT)),
+    file("doubt.svg", DOUBT, "how far each unknown moves the verdict", None),
+    file("doubt.png", DOUBT, "the same picture", None),
+    file("doubt.json", DOUBT, "what could reverse the verdict", Some(SensitivityReport::FORMAT)),
+    file(STAMP_FILE, "all", "how the files were made", Some(STAMP_FORMAT)),
+];
+
+const SWEEPS: &str = "`sweep`, `compare --vary`";
+const DOUBT: &str = "`compare --doubt`";
+
+const fn file(
+    name: &'static str,
+    commands: &'static str,
+    content: &'static str,
+    format: Option<&'static str>,
+) -> RunFile {
+    RunFile { name, commands, content, format }
+}
+
+impl RunFile {
+    /// The file that has this name. `None` if no run writes such a file.
+    #[must_use]
+    pub fn named(name: &str) -> Option<&'static Self> {
+        RUN_FILES.iter().find(|file| file.has_name(name))
+    }
+
+    fn has_name(&self, name: &str) -> bool {
+        match self.name.split_once(PLAN) {
+            Some((before, after)) => {
+                name.strip_prefix(before).is_some_and(|rest| rest.ends_with(after))
+            }
+            None => name == self.name,
+        }
+    }
+}
