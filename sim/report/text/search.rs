@@ -66,8 +66,8 @@ pub fn search_table(best: &SearchResult, units: Units) -> String {
                 format!("{value}: {gap} ({})", interval(best, &worst.difference, units))
             },
         );
-        let found = value_shown(setting, &setting.best_value);
-        table.add_row([key_shown(best, &setting.key), found, as_good(setting), worst]);
+        let best_value = value_shown(setting, &setting.best_value);
+        table.add_row([key_shown(best, &setting.key), best_value, as_good(setting), worst]);
     }
     align_columns(&mut table, &[0, 1, 2, 3]);
     let days = best.settings.first().map_or(0, |setting| setting.effect_days);
@@ -84,8 +84,8 @@ fn as_good(setting: &SettingResult) -> String {
         setting
             .effects
             .iter()
-            .find(|worth| worth.value == *written)
-            .map(|worth| worth.difference.high95 >= 0.0)
+            .find(|effect| effect.value == *written)
+            .map(|effect| effect.difference.high95 >= 0.0)
     };
     if !setting.is_ordered {
         let good: Vec<String> = setting
@@ -96,7 +96,7 @@ fn as_good(setting: &SettingResult) -> String {
             .collect();
         return if good.is_empty() { "no other".to_owned() } else { good.join(", ") };
     }
-    let found =
+    let best_level =
         setting.values.iter().position(|value| *value == setting.best_value).unwrap_or_default();
     // Outwards from the best value, until one tried is clearly worse.
     let reach = |levels: &mut dyn Iterator<Item = usize>| {
@@ -105,10 +105,10 @@ fn as_good(setting: &SettingResult) -> String {
             .take_while(|&(_, good)| good)
             .map(|(level, _)| level)
             .last()
-            .unwrap_or(found)
+            .unwrap_or(best_level)
     };
-    let low = reach(&mut (0..found).rev());
-    let high = reach(&mut (found + 1..setting.values.len()));
+    let low = reach(&mut (0..best_level).rev());
+    let high = reach(&mut (best_level + 1..setting.values.len()));
     if low == high {
         return "no other tried".to_owned();
     }

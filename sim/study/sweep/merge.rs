@@ -115,15 +115,9 @@ fn check_same_sweep(shares: &[Store]) -> Result<(), MergeError> {
     for share in shares {
         let difference =
             first_difference(share_identity(share.sweep()), share_identity(first.sweep()));
-        if let Some((what, there, here)) = difference {
+        if let Some((property, value, expected)) = difference {
             let (path, first) = (share.path().to_owned(), first.path().to_owned());
-            return Err(MergeError::OtherSweep {
-                path,
-                first,
-                property: what,
-                value: there,
-                expected: here,
-            });
+            return Err(MergeError::OtherSweep { path, first, property, value, expected });
         }
     }
     Ok(())

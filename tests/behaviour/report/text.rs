@@ -53,7 +53,7 @@ fn kilograms_keep_about_three_figures() {
     assert_eq!(weight_range(18.6, 38.14, Imperial), unbroken("41–84 lb"));
     assert_eq!(
         weight_range(1.0, 3.0, Imperial),
-        unbroken("2 lb 3 oz–6 lb 10 oz"),
+        "2\u{a0}lb\u{a0}3\u{a0}oz–6\u{a0}lb\u{a0}10\u{a0}oz",
         "small weights keep their ounces"
     );
 }
