@@ -6,6 +6,7 @@
 //! verdict in doubt. A [`Folder`] keeps results. This layer must not know how a result is shown.
 
 mod compare;
+mod estimate;
 mod folder;
 mod optimise;
 mod progress;
@@ -19,16 +20,17 @@ mod units;
 
 pub use compare::{
     Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint,
-    DecilesKg, Difference, DifferenceHistogram, Factor, FactorContribution, IntervalEnds,
-    MeanCount, PairResult, PlanResult, Probability, RuleFired, Scoreboard, StopReason, Superiority,
-    SwimSummary, TimeShare, UntilClearResult, VerdictRule, Warning, WeightKg, compare,
-    compare_until_clear, comparison, curve_times_s, decompose,
+    DecilesKg, DifferenceHistogram, Factor, FactorContribution, MeanCount, PairResult, PlanResult,
+    RuleFired, Scoreboard, StopReason, Superiority, SwimSummary, TimeShare, UntilClearResult,
+    VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison, curve_times_s,
+    decompose,
 };
+pub use estimate::Estimate;
 pub use folder::{Folder, FolderError, RunSpec};
 pub use optimise::{
-    BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, MeanDifference, MeanEstimate,
-    Objective, PlanVariant, PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped,
-    Setting, SettingResult, ValueEffect, evaluations_csv, find_best,
+    BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, Objective, PlanVariant,
+    PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped, Setting, SettingResult,
+    ValueEffect, evaluations_csv, find_best,
 };
 pub use progress::{Control, NoProgress, Progress};
 pub use replicate::{DayOutcomes, replicate};
@@ -41,8 +43,8 @@ pub use sensitivity::{
 pub use session_rows::SessionsCsv;
 pub use stamp::Stamp;
 pub use sweep::{
-    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Sampling, Shard, Shortfall,
-    Store, StoreContent, StoreError, SweepDefinition, SweepResult, SweepTotals, SweptPlan,
-    SweptSetting, SweptWeightKg, for_each_day, is_reproducible_here, merge_shards, open_shards,
-    run_sweep, summarise,
+    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Sampling, Shard, Store,
+    StoreContent, StoreError, SweepDefinition, SweepResult, SweepTotals, SweptPlan, SweptSetting,
+    SweptWeightKg, for_each_day, is_reproducible_here, merge_shards, open_shards, run_sweep,
+    summarise,
 };
