@@ -61,10 +61,14 @@ fn main() -> Result<(), Box<dyn Error>> {
             Verdict::Equivalent => "equivalent",
             Verdict::Inconclusive => "not clear yet",
         };
-        let difference = &pair.difference_kg;
+        let difference_kg = pair.difference_kg;
+        let interval = difference_kg.interval.map_or_else(
+            || "unknown".to_owned(),
+            |interval_kg| format!("{:+.1} to {:+.1}", interval_kg.low, interval_kg.high),
+        );
         println!(
-            "{} against {}: {:+.1} kg ({:+.1} to {:+.1}), {verdict}",
-            pair.a, pair.b, difference.mean, difference.low95, difference.high95
+            "{} against {}: {:+.1} kg ({interval}), {verdict}",
+            pair.a, pair.b, difference_kg.value
         );
     }
     Ok(())

@@ -6,6 +6,7 @@
 //! verdict in doubt. This layer must not know how a result is shown or where it is kept.
 
 mod compare;
+mod estimate;
 mod optimise;
 mod progress;
 mod replicate;
@@ -17,15 +18,16 @@ mod units;
 
 pub use compare::{
     Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Compare, CompareResult,
-    Comparison, Count, CurvePoint, DecilesKg, Difference, DifferenceHistogram, Factor,
-    FactorContribution, IntervalEnds, MeanCount, PairResult, PlanResult, Probability, RuleFired,
-    Scoreboard, StopReason, Superiority, SwimSummary, TimeShare, VerdictRule, Warning, WeightKg,
-    compare, compare_until_clear, comparison, curve_times_s, decompose,
+    Comparison, Count, CurvePoint, DecilesKg, DifferenceHistogram, Factor, FactorContribution,
+    MeanCount, PairResult, PlanResult, RuleFired, Scoreboard, StopReason, Superiority, SwimSummary,
+    TimeShare, VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison,
+    curve_times_s, decompose,
 };
+pub use estimate::Estimate;
 pub use optimise::{
-    BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, MeanDifference, MeanEstimate,
-    Objective, PlanVariant, PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped,
-    Setting, SettingResult, ValueEffect, evaluations_csv, find_best,
+    BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, Objective, PlanVariant,
+    PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped, Setting, SettingResult,
+    ValueEffect, evaluations_csv, find_best,
 };
 pub use progress::{Control, NoProgress, Progress};
 pub use replicate::{DayOutcomes, replicate};
@@ -37,8 +39,8 @@ pub use sensitivity::{
 };
 pub use stamp::Stamp;
 pub use sweep::{
-    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Sampling, Shard, Shortfall,
-    Store, StoreContent, StoreError, SweepDefinition, SweepResult, SweepTotals, SweptPlan,
-    SweptSetting, SweptWeightKg, for_each_day, is_reproducible_here, merge_shards, open_shards,
-    run_sweep, summarise,
+    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Sampling, Shard, Store,
+    StoreContent, StoreError, SweepDefinition, SweepResult, SweepTotals, SweptPlan, SweptSetting,
+    SweptWeightKg, for_each_day, is_reproducible_here, merge_shards, open_shards, run_sweep,
+    summarise,
 };

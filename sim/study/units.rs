@@ -1,11 +1,13 @@
 //! Units of weight: grams are counted, kilograms are shown.
 
+use crate::stats::Interval;
+
 /// Converts grams to kilograms [kg].
 pub(super) fn kg(grams: f64) -> f64 {
     grams / 1000.0
 }
 
-/// Converts grams to kilograms for a document; `None` becomes NaN, which JSON writes as `null` [kg].
-pub(super) fn kg_or_nan(grams: Option<f64>) -> f64 {
-    grams.map_or(f64::NAN, kg)
+/// Converts both ends of an interval from grams to kilograms [kg].
+pub(super) fn interval_kg(interval_g: Interval) -> Interval {
+    Interval { low: kg(interval_g.low), high: kg(interval_g.high) }
 }

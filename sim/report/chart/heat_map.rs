@@ -91,7 +91,7 @@ impl ColourScale {
     fn new(maps: &[Map<'_>], units: Units) -> Self {
         let cells = maps.iter().flat_map(|map| map.rows.iter().flatten());
         let means: Vec<f64> =
-            cells.map(|cell| weight_on_axis(cell.weight_kg.mean, units)).collect();
+            cells.map(|cell| weight_on_axis(cell.weight_kg.mean.value, units)).collect();
         let low = means.iter().copied().fold(f64::INFINITY, f64::min);
         Self { low, high: means.iter().copied().fold(low, f64::max), units }
     }
@@ -104,7 +104,7 @@ impl ColourScale {
 
     /// The mean of a cell in the unit of the axis.
     fn value(&self, cell: &SweptPlan) -> f64 {
-        weight_on_axis(cell.weight_kg.mean, self.units)
+        weight_on_axis(cell.weight_kg.mean.value, self.units)
     }
 }
 
@@ -202,7 +202,7 @@ pub(crate) fn heat_maps_svg(
 fn best_sentence(swept: &SweepResult, plan: &str, units: Units) -> String {
     let results = swept.settings.iter().filter_map(|setting| {
         let result = setting.plans.iter().find(|result| result.name == plan)?;
-        (result.weight_kg.mean > 0.0).then_some((setting, result.weight_kg.mean))
+        (result.weight_kg.mean.value > 0.0).then_some((setting, result.weight_kg.mean.value))
     });
     let best = results.reduce(|best, next| if next.1 > best.1 { next } else { best });
     best.map_or_else(
@@ -281,7 +281,7 @@ fn draw_numbers(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> Draw
     for (column, row, cell) in map.cells() {
         let (x, y) = map.position(column + 0.5, row + 0.5);
         let share = scale.share(scale.value(cell));
-        let is_best = cell.weight_kg.mean > 0.0 && (1.0 - share) <= 0.0;
+        let is_best = cell.weight_kg.mean.value > 0.0 && (1.0 - share) <= 0.0;
         if fits {
             // The number stands on the cell's own colour, not on a contour.
             let half = 0.5 * text_width(&number(cell), DENSE.tick, is_best) + 2.0;

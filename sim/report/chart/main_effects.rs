@@ -58,7 +58,7 @@ pub(crate) fn main_effects_svg(swept: &SweepResult, plan: usize, units: Units) -
     effects.sort_by(|a, b| b.size_kg().total_cmp(&a.size_kg()));
     let left_out = effects.len().saturating_sub(MAX_PANELS);
     effects.truncate(MAX_PANELS);
-    let kg = |setting: &SweptSetting| setting.plans[plan].weight_kg.mean;
+    let kg = |setting: &SweptSetting| setting.plans[plan].weight_kg.mean.value;
     let best = swept.settings.iter().reduce(|a, b| if kg(b) > kg(a) { b } else { a });
     let name = best.map_or("", |best| best.plans[plan].name.as_str());
     let best_mean = best.map_or_else(String::new, |best| {
@@ -115,7 +115,7 @@ fn key_points(swept: &SweepResult, plan: usize, key: usize) -> Vec<KeyPoint<'_>>
     let points = swept.settings.iter().map(|setting| KeyPoint {
         rank: 0.0,
         written: setting.values[key].as_str(),
-        kg: setting.plans[plan].weight_kg.mean,
+        kg: setting.plans[plan].weight_kg.mean.value,
     });
     let mut points: Vec<KeyPoint<'_>> = points.collect();
     for point in &mut points {

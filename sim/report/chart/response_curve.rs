@@ -39,10 +39,8 @@ struct ResponsePlot<'a> {
 impl<'a> ResponsePlot<'a> {
     fn new(curve: &'a ResponseCurve, units: Units) -> Self {
         let points = curve.sorted();
-        let top_kg = points
-            .iter()
-            .map(|point| point.p90_kg.max(point.high95_kg).max(point.mean_kg))
-            .fold(0.0, f64::max);
+        let top_kg =
+            points.iter().map(|point| point.p90_kg.max(point.top_of_mean_kg())).fold(0.0, f64::max);
         let weight_ticks = ticks(weight_on_axis(top_kg, units));
         let top = weight_ticks.last().copied().unwrap_or(1.0);
         let edges =
@@ -187,11 +185,9 @@ fn draw_points(
     }
     // Over the marks, which would hide a short whisker.
     for point in &plot.points {
-        if !(point.low95_kg.is_finite() && point.high95_kg.is_finite()) {
-            continue;
-        }
-        let (x, low) = plot.position(point.value, point.low95_kg.max(0.0));
-        let (_, high) = plot.position(point.value, point.high95_kg);
+        let Some(interval_kg) = point.interval_kg else { continue };
+        let (x, low) = plot.position(point.value, interval_kg.low.max(0.0));
+        let (_, high) = plot.position(point.value, interval_kg.high);
         canvas.line(&[(x, low), (x, high)], INK, 1.5)?;
         canvas.line(&[(x - 6.0, low), (x + 6.0, low)], INK, 1.5)?;
         canvas.line(&[(x - 6.0, high), (x + 6.0, high)], INK, 1.5)?;
@@ -245,7 +241,7 @@ fn draw_best(
     label: &str,
 ) -> DrawResult {
     let (left, right) = plot.edges;
-    let (best_x, best_y) = plot.position(best.value, best.mean_kg.max(best.high95_kg));
+    let (best_x, best_y) = plot.position(best.value, best.top_of_mean_kg());
     let text = format!("best mean: {label}, {}", weight(best.mean_kg, plot.units));
     let text = fit(&text, NARROW.tick, false, right - left - 20.0);
     let half = 0.5 * text_width(&text, NARROW.tick, false);

@@ -11,6 +11,7 @@ use crate::report::format::{
     key_shown, objective_value, trimmed_number, value_shown, weight_on_axis, weight_unit,
 };
 use crate::scenario::Units;
+use crate::stats::Interval;
 use crate::study::{Objective, SearchResult, SettingResult};
 
 /// Height of the head, and of one row of panels [points].
@@ -30,7 +31,7 @@ const BEST: usize = 1;
 pub fn search_chart_svg(best: &SearchResult, units: Units) -> String {
     let columns = best.settings.len().clamp(1, 2);
     let rows = best.settings.len().div_ceil(columns).max(1);
-    let result = objective_value(best, best.best.mean, units);
+    let result = objective_value(best, best.best.value, units);
     let title = format!("{}: the search for the best setting", best.stamp.scenario);
     let description = format!("the best plan: {result}");
     let size = NARROW.size(HEAD + ROW * rows as f64 + 6.0);
@@ -76,7 +77,7 @@ impl ObjectiveAxis {
         let is_chance = best.objective.is_probability();
         let unit = if is_chance { "%" } else { weight_unit(units) };
         let mut axis = Self { ticks: Vec::new(), unit, is_chance, units };
-        let means = best.evaluations.iter().map(|point| point.mean).chain([best.best.high95]);
+        let means = best.evaluations.iter().map(|point| point.mean).chain(best.best.high95());
         axis.ticks = ticks(means.map(|mean| axis.scaled(mean)).fold(0.0, f64::max));
         axis
     }
@@ -174,10 +175,10 @@ impl<'a> SettingPanel<'a> {
 
     /// Draws the effect of changing this setting alone, and the best value.
     fn draw_effect(&self, canvas: &Canvas<'_>) -> DrawResult {
-        let best = self.best.best.mean;
+        let best = self.best.best.value;
         let best_level = self.level(&self.setting.best_value).unwrap_or_default();
         let mut line: Vec<(f64, f64)> = (self.setting.effects.iter())
-            .filter_map(|worth| Some((self.level(&worth.value)?, best + worth.difference.mean)))
+            .filter_map(|worth| Some((self.level(&worth.value)?, best + worth.difference.value)))
             .collect();
         line.push((best_level, best));
         line.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -188,10 +189,12 @@ impl<'a> SettingPanel<'a> {
         }
         for worth in &self.setting.effects {
             let Some(level) = self.level(&worth.value) else { continue };
-            let centre = self.position(level, best + worth.difference.mean);
+            let centre = self.position(level, best + worth.difference.value);
             canvas.mark(centre, 3.5, outline(HUE), colour(HUE))?;
-            let ends = [worth.difference.low95, worth.difference.high95];
-            canvas.line(&ends.map(|end| self.position(level, best + end)), INK, 1.5)?;
+            if let Some(Interval { low, high }) = worth.difference.interval {
+                let ends = [low, high].map(|end| self.position(level, best + end));
+                canvas.line(&ends, INK, 1.5)?;
+            }
         }
         canvas.mark(self.position(best_level, best), 5.5, outline(BEST), colour(BEST))
     }

@@ -35,7 +35,7 @@ pub fn tornado_svg(doubt: &SensitivityReport, units: Units) -> String {
     let description = format!(
         "on average {} is {} ahead; bars show the difference with one unknown at either end of its likely range",
         doubt.a,
-        weight(doubt.difference_kg.mean, units)
+        weight(doubt.difference_kg.value, units)
     );
     let rows = doubt.influential.len().max(1);
     picture(DENSE.size(HEIGHT + ROW * rows as f64), &title, &description, |canvas| {
@@ -62,7 +62,7 @@ impl TornadoPlot {
         let (left, right) = (DENSE.margin, DENSE.right());
         let bottom = TOP + ROW * rows.len() as f64;
         let area = PlotArea::new((left, right), (TOP, bottom), low..high, 0.0..1.0);
-        let verdict = area.position(weight_on_axis(doubt.difference_kg.mean, units), 0.0).0;
+        let verdict = area.position(weight_on_axis(doubt.difference_kg.value, units), 0.0).0;
         Self { area, rows: rows.len(), left, right, verdict, units }
     }
 
@@ -90,7 +90,7 @@ fn axis_range(doubt: &SensitivityReport, rows: &[&InfluentialInput], units: Unit
         rows.iter().flat_map(|input| input.profile.first().into_iter().chain(input.profile.last()));
     let (low, high) = ends
         .flat_map(|point| [point.low95_kg, point.high95_kg])
-        .chain([doubt.difference_kg.mean])
+        .chain([doubt.difference_kg.value])
         .map(|kg| weight_on_axis(kg, units))
         .fold((0.0_f64, 0.0_f64), |(low, high), x| (low.min(x), high.max(x)));
     let pad = 0.17 * (high - low).max(1e-9);
@@ -129,7 +129,7 @@ fn draw(canvas: &Canvas<'_>, doubt: &SensitivityReport, units: Units) -> DrawRes
     canvas.text(&axis, (0.5 * DENSE.width, bottom + 42.0), centred)?;
     let lines = format!(
         "Grey line: {}, all unknowns drawn at random. Whiskers: 95 % sure, over {} days.",
-        weight(doubt.difference_kg.mean, units),
+        weight(doubt.difference_kg.value, units),
         doubt.profile_days
     );
     let lines = fit(&lines, DENSE.note, false, DENSE.room());

@@ -23,8 +23,9 @@ pub(super) use search::{key_shown, objective_value, value_shown};
 pub(super) use settings::short_keys;
 pub(super) use table::{GAP, WIDTH, align_columns, empty_table, trimmed_lines, wrap_column};
 pub(super) use units::{
-    bait_amount, fine_percent, is_shown_as_zero, number, percent_points, range_in_column,
-    trimmed_number, weight_in_column, weight_limit, weight_on_axis, weight_unit,
+    bait_amount, fine_percent, interval_ends, is_shown_as_zero, number, percent_points,
+    range_in_column, trimmed_number, weight_in_column, weight_interval, weight_limit,
+    weight_on_axis, weight_unit,
 };
 pub(super) use values::readable_values;
 pub(super) use wording::one_line;

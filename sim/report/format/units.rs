@@ -3,6 +3,7 @@
 //! The spaces inside a quantity are no-break spaces, so that it is never broken at the end of a line.
 
 use crate::scenario::Units;
+use crate::stats::Interval;
 
 /// Pounds in a kilogram.
 const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
@@ -80,6 +81,19 @@ pub fn weight_range(low_kg: f64, high_kg: f64, units: Units) -> String {
             format!("{low_kg:.decimals$}–{high_kg:.decimals$}\u{a0}kg")
         }
         Units::Metric => format!("{}–{}", weight(low_kg, units), weight(high_kg, units)),
+    }
+}
+
+/// An interval of weights [kg] as a range.
+pub(crate) fn weight_interval(interval_kg: Option<Interval>, units: Units) -> String {
+    interval_kg.map_or_else(|| UNKNOWN.to_owned(), |kg| weight_range(kg.low, kg.high, units))
+}
+
+/// Both ends of an interval in words, each as `shown`: `3 lb 2 oz to 7 lb`.
+pub(crate) fn interval_ends(interval: Option<Interval>, shown: impl Fn(f64) -> String) -> String {
+    match interval {
+        Some(Interval { low, high }) => format!("{} to {}", shown(low), shown(high)),
+        None => format!("{UNKNOWN} to {UNKNOWN}"),
     }
 }
 

@@ -3,10 +3,10 @@
 use maud::{Markup, html};
 
 use super::elements::{plan, table};
-use crate::report::format::{one_line, percent, weight};
+use crate::report::format::{interval_ends, one_line, percent, weight};
 use crate::report::view::{PairView, index_of};
 use crate::scenario::Units;
-use crate::study::{Aim, AimResult, Comparison, PlanResult, Probability};
+use crate::study::{Aim, AimResult, Comparison, Estimate, PlanResult};
 
 /// The result of every plan for each aim.
 pub(crate) fn aims(comparison: &Comparison, units: Units) -> Option<Markup> {
@@ -30,8 +30,8 @@ fn row(aim: &AimResult, units: Units) -> Vec<Markup> {
         let standing =
             if plan.name == aim.best { Some("best") } else { is_level.then_some("level") };
         html! {
-            (figure(plan.value)) @if let Some(standing) = standing { " " strong { (standing) } }
-            br; small { (figure(plan.low95)) " to " (figure(plan.high95)) }
+            (figure(plan.result.value)) @if let Some(standing) = standing { " " strong { (standing) } }
+            br; small { (interval_ends(plan.result.interval, figure)) }
         }
     });
     [html! { (aim_name(aim, units)) }].into_iter().chain(cells).collect()
@@ -59,11 +59,11 @@ pub(crate) fn superiority(
     best: &PlanResult,
     others: &[&PlanResult],
 ) -> Markup {
-    let cell = |chance: Option<Probability>| {
+    let cell = |chance: Option<Estimate>| {
         html! {
             @if let Some(chance) = chance {
                 (percent(chance.value)) br;
-                small { (percent(chance.low95)) " to " (percent(chance.high95)) }
+                small { (interval_ends(chance.interval, percent)) }
             } @else { "–" }
         }
     };

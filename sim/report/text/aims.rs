@@ -4,10 +4,11 @@ use unicode_width::UnicodeWidthStr;
 
 use super::superiority::chance_with_interval;
 use crate::report::format::{
-    align_columns, empty_table, one_line, percent, weight, weight_limit, weight_range, wrap_column,
+    align_columns, empty_table, one_line, percent, weight, weight_interval, weight_limit,
+    wrap_column,
 };
 use crate::scenario::Units;
-use crate::study::{Aim, AimPlan, AimResult, Comparison, Probability};
+use crate::study::{Aim, AimPlan, AimResult, Comparison};
 
 /// Narrowest column of aims [columns].
 const MIN_AIM_WIDTH: usize = 16;
@@ -64,17 +65,14 @@ fn aim_name(aim: &AimResult, units: Units) -> String {
 
 /// A plan's result for an aim, with its 95 % interval.
 fn result(aim: &AimResult, plan: &AimPlan, units: Units) -> String {
-    let (low95, high95) = (plan.low95, plan.high95);
+    let result = plan.result;
     match aim.aim {
         Aim::MeanWeight | Aim::WorstDays => {
-            format!("{} ({})", weight(plan.value, units), weight_range(low95, high95, units))
+            let interval = weight_interval(result.interval, units);
+            format!("{} ({interval})", weight(result.value, units))
         }
         // Shown as the chance of a day with fish, so that more is better in every row.
-        Aim::Blank => chance_with_interval(Some(Probability {
-            value: 1.0 - plan.value,
-            low95: 1.0 - high95,
-            high95: 1.0 - low95,
-        })),
-        _ => chance_with_interval(Some(Probability { value: plan.value, low95, high95 })),
+        Aim::Blank => chance_with_interval(Some(result.complement())),
+        _ => chance_with_interval(Some(result)),
     }
 }

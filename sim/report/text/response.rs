@@ -1,7 +1,7 @@
 //! The table of one plan's weight along the values of one key.
 
 use crate::report::format::{
-    align_columns, empty_table, one_line, trimmed_lines, weight, weight_range,
+    align_columns, empty_table, interval_ends, one_line, trimmed_lines, weight, weight_range,
 };
 use crate::report::view::{NEAR_BEST, ResponseCurve};
 use crate::scenario::Units;
@@ -24,7 +24,7 @@ pub fn response_table(curve: &ResponseCurve, units: Units) -> String {
         table.add_row([
             label,
             weight(point.mean_kg, units),
-            format!("{} to {}", weight(point.low95_kg, units), weight(point.high95_kg, units)),
+            interval_ends(point.interval_kg, |kg| weight(kg, units)),
             weight_range(point.p10_kg, point.p90_kg, units),
             note.to_owned(),
         ]);

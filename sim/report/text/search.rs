@@ -1,14 +1,12 @@
 //! The result of a search for the best setting, in a table and sentences.
 
 use crate::report::format::{
-    align_columns, counted, empty_table, key_shown, objective_value, percent_points, trimmed_lines,
-    value_shown, weight,
+    align_columns, counted, empty_table, interval_ends, key_shown, objective_value, percent_points,
+    trimmed_lines, value_shown, weight,
 };
 use crate::scenario::Units;
 use crate::stats::SearchMethod;
-use crate::study::{
-    Finalist, FinalistVerdict, MeanDifference, MeanEstimate, Objective, SearchResult, SettingResult,
-};
+use crate::study::{Estimate, Finalist, FinalistVerdict, Objective, SearchResult, SettingResult};
 
 /// The size of a difference, without its sign.
 fn size(best: &SearchResult, gap: f64, units: Units) -> String {
@@ -28,14 +26,14 @@ fn signed(best: &SearchResult, gap: f64, units: Units) -> String {
 }
 
 /// The 95 % interval of a difference.
-fn interval(best: &SearchResult, gap: &MeanDifference, units: Units) -> String {
-    format!("{} to {}", signed(best, gap.low95, units), signed(best, gap.high95, units))
+fn interval(best: &SearchResult, difference: &Estimate, units: Units) -> String {
+    interval_ends(difference.interval, |end| signed(best, end, units))
 }
 
 /// The estimate of the objective in words.
-fn estimate(best: &SearchResult, estimate: &MeanEstimate, units: Units) -> String {
+fn estimate(best: &SearchResult, estimate: &Estimate, units: Units) -> String {
     let value = |value: f64| objective_value(best, value, units);
-    let mean = value(estimate.mean);
+    let mean = value(estimate.value);
     let words = match best.objective {
         Objective::Weight => format!("{mean} a session"),
         Objective::Target { target_kg } => {
@@ -48,7 +46,7 @@ fn estimate(best: &SearchResult, estimate: &MeanEstimate, units: Units) -> Strin
             format!("among the first {places} of {} on {mean} of days", rivals + 1)
         }
     };
-    format!("{words} (95\u{a0}% sure: {} to {})", value(estimate.low95), value(estimate.high95))
+    format!("{words} (95\u{a0}% sure: {})", interval_ends(estimate.interval, value))
 }
 
 /// A table of the settings: the best value, the values that may be as good, and the cost of the worst value tried.
@@ -57,12 +55,12 @@ pub fn search_table(best: &SearchResult, units: Units) -> String {
     let mut table = empty_table(&["setting", "best", "may be as good", "worst tried"]);
     for setting in &best.settings {
         let worst =
-            setting.effects.iter().min_by(|a, b| a.difference.mean.total_cmp(&b.difference.mean));
+            setting.effects.iter().min_by(|a, b| a.difference.value.total_cmp(&b.difference.value));
         let worst = worst.map_or_else(
             || "–".to_owned(),
             |worst| {
                 let value = value_shown(setting, &worst.value);
-                let gap = signed(best, worst.difference.mean, units);
+                let gap = signed(best, worst.difference.value, units);
                 format!("{value}: {gap} ({})", interval(best, &worst.difference, units))
             },
         );
@@ -85,7 +83,7 @@ fn as_good(setting: &SettingResult) -> String {
             .effects
             .iter()
             .find(|effect| effect.value == *written)
-            .map(|effect| effect.difference.high95 >= 0.0)
+            .map(|effect| effect.difference.high95().is_some_and(|high| high >= 0.0))
     };
     if !setting.is_ordered {
         let good: Vec<String> = setting
@@ -152,10 +150,10 @@ fn at_end_of_range(best: &SearchResult) -> Option<String> {
 fn against_original(best: &SearchResult, units: Units) -> Option<String> {
     let original = best.baseline?;
     let gap = &original.shortfall;
-    let value = objective_value(best, original.value.mean, units);
+    let value = objective_value(best, original.value.value, units);
     let interval = format!("95\u{a0}% sure: {} on the same days", interval(best, gap, units));
-    if gap.low95 > 0.0 {
-        let ahead = size(best, gap.mean, units);
+    if gap.low95().is_some_and(|low| low > 0.0) {
+        let ahead = size(best, gap.value, units);
         let bank = original.real_sessions.map_or_else(String::new, |sessions| {
             format!(
                 " On the bank, where no two plans get the same day, it takes about {sessions} sessions with each to \
@@ -166,7 +164,8 @@ fn against_original(best: &SearchResult, units: Units) -> Option<String> {
             "It is {ahead} better than the original plan ({value}; {interval}).{bank}"
         ));
     }
-    let is = if gap.high95 < 0.0 { "worse than" } else { "not clearly better than" };
+    let is_worse = gap.high95().is_some_and(|high| high < 0.0);
+    let is = if is_worse { "worse than" } else { "not clearly better than" };
     Some(format!("It is {is} the original plan, {value} ({interval}): keep what you have."))
 }
 
@@ -188,7 +187,7 @@ fn against_finalists(best: &SearchResult, units: Units) -> String {
             let margin = best
                 .finalists
                 .iter()
-                .map(|finalist| finalist.difference.high95)
+                .filter_map(|finalist| finalist.difference.high95())
                 .fold(0.0, f64::max);
             format!(
                 "Of {all_finalists}, {level} may be as good; 95\u{a0}% sure that none is better by more than {}.",
@@ -242,8 +241,8 @@ pub fn finalist_lines(best: &SearchResult, units: Units) -> Vec<String> {
         format!(
             "{}: {}, {} ({}); {stands}",
             values.join(", "),
-            objective_value(best, finalist.value.mean, units),
-            signed(best, finalist.difference.mean, units),
+            objective_value(best, finalist.value.value, units),
+            signed(best, finalist.difference.value, units),
             interval(best, &finalist.difference, units),
         )
     };

@@ -1,6 +1,8 @@
 //! Which uncertain inputs could flip a verdict, in plain sentences.
 
-use crate::report::format::{input_value, one_line, percent, short_input_name, weight};
+use crate::report::format::{
+    input_value, interval_ends, one_line, percent, short_input_name, weight,
+};
 use crate::scenario::Units;
 use crate::study::{
     InfluentialInput, ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponentsKg2,
@@ -44,14 +46,11 @@ fn list_item(text: &str, width: usize) -> String {
 fn verdict(doubt: &SensitivityReport, units: Units) -> String {
     let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
     let difference = doubt.difference_kg;
-    let interval = format!(
-        "95\u{a0}% sure: {} to {}",
-        weight(difference.low95, units),
-        weight(difference.high95, units)
-    );
-    let by = weight(difference.mean, units);
+    let interval = interval_ends(difference.interval, |kg| weight(kg, units));
+    let interval = format!("95\u{a0}% sure: {interval}");
+    let by = weight(difference.value, units);
     let inputs = format!("with the unknowns drawn at random on each of {} days", doubt.days);
-    if difference.low95 > 0.0 {
+    if difference.low95().is_some_and(|low| low > 0.0) {
         return format!("{a} beats {b} by {by} a session ({interval}), {inputs}.");
     }
     format!(
@@ -113,7 +112,7 @@ fn flip_sentence(
 /// What is known of the unknowns that were not examined closely.
 fn screened_clause(doubt: &SensitivityReport, units: Units) -> String {
     let others = doubt.screened.len().saturating_sub(doubt.influential.len());
-    let difference_kg = doubt.difference_kg.mean.abs();
+    let difference_kg = doubt.difference_kg.value.abs();
     match largest_screened(doubt) {
         Some((kg, input)) if others > 0 && kg < difference_kg => format!(
             ". The other {others} do not reach the difference of {}: the largest, {}, moves it by {} at most, chance \
@@ -143,7 +142,7 @@ fn largest_screened(doubt: &SensitivityReport) -> Option<(f64, &ScreenedInput)> 
 
 /// Whether the mean difference keeps its sign along an input, but its interval does not.
 fn is_not_ruled_out(doubt: &SensitivityReport, input: &InfluentialInput) -> bool {
-    let sign = doubt.difference_kg.mean.signum();
+    let sign = doubt.difference_kg.value.signum();
     let worst = |low: f64, high: f64| (sign * low).min(sign * high);
     input.reversals.is_empty()
         && input.profile.iter().any(|point| worst(point.joint_low_kg, point.joint_high_kg) < 0.0)

@@ -2,7 +2,8 @@
 
 use crate::report::format::{align_columns, empty_table, number, one_line, percent};
 use crate::report::view::{PairView, by_weight};
-use crate::study::{Comparison, Probability};
+use crate::stats::Interval;
+use crate::study::{Comparison, Estimate};
 
 /// The meaning of the columns, a sentence each.
 const NOTES: [&str; 5] = [
@@ -52,11 +53,13 @@ fn days_saved(pair: &PairView<'_>) -> String {
 }
 
 /// A chance with its 95 % interval: `74 % (67–80)`; without it if both ends round to the chance itself.
-pub(crate) fn chance_with_interval(chance: Option<Probability>) -> String {
+pub(crate) fn chance_with_interval(chance: Option<Estimate>) -> String {
     let Some(chance) = chance else { return "–".to_owned() };
-    if chance.low95 >= 0.995 || chance.high95 <= 0.005 {
-        return percent(chance.value);
-    }
     let end = |share: f64| format!("{:.0}", 100.0 * share);
-    format!("{} ({}–{})", percent(chance.value), end(chance.low95), end(chance.high95))
+    match chance.interval {
+        Some(Interval { low, high }) if low < 0.995 && high > 0.005 => {
+            format!("{} ({}–{})", percent(chance.value), end(low), end(high))
+        }
+        _ => percent(chance.value),
+    }
 }

@@ -2,8 +2,8 @@
 
 use super::response::response_table;
 use crate::report::format::{
-    align_columns, counted, empty_table, one_line, readable_values, setting_name, short_keys,
-    trimmed_lines, weight,
+    align_columns, counted, empty_table, interval_ends, one_line, readable_values, setting_name,
+    short_keys, trimmed_lines, weight,
 };
 use crate::report::view::{plan_names, response_curves};
 use crate::scenario::{Units, si_value};
@@ -44,7 +44,7 @@ fn plan_table(swept: &SweepResult, plan: usize, units: Units) -> String {
 /// The table of the best settings of a plan.
 fn best_settings(swept: &SweepResult, plan: usize, units: Units) -> String {
     let mut ranked: Vec<&SweptSetting> = swept.settings.iter().collect();
-    let mean_kg = |setting: &SweptSetting| setting.plans[plan].weight_kg.mean;
+    let mean_kg = |setting: &SweptSetting| setting.plans[plan].weight_kg.mean.value;
     ranked.sort_by(|a, b| mean_kg(b).total_cmp(&mean_kg(a)));
     ranked.truncate(MAX_ROWS);
     let keys = short_keys(&swept.keys);
@@ -63,17 +63,17 @@ fn best_settings(swept: &SweepResult, plan: usize, units: Units) -> String {
     heads.extend(["behind the best", ""]);
     let mut table = empty_table(&heads);
     for (rank, setting) in ranked.iter().enumerate() {
-        let (result, kg) = (&setting.plans[plan], setting.plans[plan].weight_kg);
+        let (result, mean_kg) = (&setting.plans[plan], setting.plans[plan].weight_kg.mean);
         let mut row: Vec<String> = if has_key_columns {
             shown_keys.iter().map(|values| values[rank].clone()).collect()
         } else {
             vec![setting_name(&swept.keys, &setting.values)]
         };
-        row.push(weight(kg.mean, units));
+        row.push(weight(mean_kg.value, units));
         if has_key_columns {
-            row.push(format!("{} to {}", weight(kg.low95, units), weight(kg.high95, units)));
+            row.push(interval_ends(mean_kg.interval, |kg| weight(kg, units)));
         }
-        row.push(weight(result.shortfall_kg.mean, units));
+        row.push(weight(result.shortfall_kg.value, units));
         row.push(match (rank, result.near_best) {
             (0, _) => "best mean".to_owned(),
             (_, true) => "may be within 2\u{a0}%".to_owned(),
@@ -90,8 +90,9 @@ fn best_settings(swept: &SweepResult, plan: usize, units: Units) -> String {
 /// Whether no setting makes any difference to a plan.
 fn makes_no_difference(swept: &SweepResult, plan: usize) -> bool {
     let is_level = |setting: &SweptSetting| {
-        let behind = setting.plans[plan].shortfall_kg;
-        behind.mean.abs() + behind.low95.abs() + behind.high95.abs() <= 0.0
+        let shortfall_kg = setting.plans[plan].shortfall_kg;
+        let ends_kg = shortfall_kg.interval.map(|ends_kg| ends_kg.low.abs() + ends_kg.high.abs());
+        ends_kg.is_some_and(|ends_kg| shortfall_kg.value.abs() + ends_kg <= 0.0)
     };
     swept.settings.len() > 1 && swept.settings.iter().all(is_level)
 }

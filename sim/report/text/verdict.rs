@@ -1,6 +1,6 @@
 //! The verdict in plain sentences, which never claim more than the intervals allow.
 
-use crate::report::format::{is_shown_as_zero, one_line, percent, weight};
+use crate::report::format::{interval_ends, is_shown_as_zero, one_line, percent, weight};
 use crate::report::view::{PairView, by_weight};
 use crate::scenario::Units;
 use crate::stats::Verdict;
@@ -41,9 +41,12 @@ fn intervals_overlap(
     second: &PlanResult,
     third: &PlanResult,
 ) -> bool {
-    PairView::new(comparison, best, second)
-        .zip(PairView::new(comparison, best, third))
-        .is_none_or(|(second, third)| second.high_kg >= third.low_kg)
+    PairView::new(comparison, best, second).zip(PairView::new(comparison, best, third)).is_none_or(
+        |(second, third)| {
+            let intervals = second.interval_kg.zip(third.interval_kg);
+            intervals.is_some_and(|(second, third)| second.high >= third.low)
+        },
+    )
 }
 
 /// The verdict on one pair.
@@ -94,11 +97,12 @@ fn days_with(share: f64, days: u32) -> String {
 
 /// The interval of the mean difference in words.
 fn interval(pair: &PairView<'_>, units: Units) -> String {
-    if pair.low_kg.is_finite() && pair.high_kg.is_finite() {
-        let (low, high) = (interval_end(pair.low_kg, units), interval_end(pair.high_kg, units));
-        format!("95\u{a0}% sure: {low} to {high}")
-    } else {
-        "too few days to say how sure".to_owned()
+    match pair.interval_kg {
+        None => "too few days to say how sure".to_owned(),
+        interval_kg => {
+            let ends = interval_ends(interval_kg, |kg| interval_end(kg, units));
+            format!("95\u{a0}% sure: {ends}")
+        }
     }
 }
 

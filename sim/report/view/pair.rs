@@ -1,27 +1,20 @@
 //! Plans in order of weight, and a pair of them seen from one of the two.
 
-use crate::stats::{Verdict, wilson_interval};
-use crate::study::{
-    Comparison, FactorContribution, PairResult, PlanResult, Probability, Superiority,
-};
+use crate::stats::{Interval, Verdict, wilson_interval};
+use crate::study::{Comparison, Estimate, FactorContribution, PairResult, PlanResult, Superiority};
 
 /// Plans by mean weight, best first; equal ones in the order of the scenario.
 pub(crate) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
     let mut plans: Vec<_> = comparison.plans.iter().collect();
-    let weight = |plan: &PlanResult| match plan.weight_kg.mean {
-        kg if kg.is_finite() => kg,
-        _ => f64::NEG_INFINITY,
-    };
-    plans.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    plans.sort_by(|a, b| b.weight_kg.mean.total_cmp(&a.weight_kg.mean));
     plans
 }
 
 /// Chance that the second plan of a pair is heavier on the same day; level days count for neither.
-fn second_ahead(pair: &PairResult, days: u32) -> Probability {
+fn second_ahead(pair: &PairResult, days: u32) -> Estimate {
     let share = (1.0 - pair.a_ahead_share - pair.tie_share).max(0.0);
     let interval = wilson_interval(share * f64::from(days), u64::from(days), 0.95);
-    let (low95, high95) = interval.map_or((0.0, 1.0), |interval| (interval.low, interval.high));
-    Probability { value: share, low95, high95 }
+    Estimate { value: share, interval }
 }
 
 /// A plan's index in the scenario, which gives its colour and mark.
@@ -39,10 +32,8 @@ pub(crate) struct PairView<'a> {
     pub(crate) second: &'a PlanResult,
     /// Mean of first − second [kg].
     pub(crate) mean_kg: f64,
-    /// Lower end of its 95 % interval [kg].
-    pub(crate) low_kg: f64,
-    /// Upper end [kg].
-    pub(crate) high_kg: f64,
+    /// Its 95 % interval [kg]; `None` for a single day.
+    pub(crate) interval_kg: Option<Interval>,
     /// Share of days on which the first weighed more.
     pub(crate) ahead_share: f64,
     /// Share of days on which both weighed the same.
@@ -50,11 +41,11 @@ pub(crate) struct PairView<'a> {
     /// Verdict on the mean weights, from the first plan's side.
     pub(crate) verdict: Verdict,
     /// Chance that the first is heavier when both are fished on the same day.
-    pub(crate) same_day: Probability,
+    pub(crate) same_day: Estimate,
     /// Chance that the first is heavier when they are fished on different days.
-    pub(crate) two_days: Option<Probability>,
+    pub(crate) two_days: Option<Estimate>,
     /// Chance that the first has the higher true mean, uncertain inputs included.
-    pub(crate) on_average: Option<Probability>,
+    pub(crate) on_average: Option<Estimate>,
     /// How many times as many days it would take on different days.
     pub(crate) days_saved_factor: Option<f64>,
     /// The pair as in the comparison.
@@ -74,13 +65,11 @@ impl<'a> PairView<'a> {
             (pair.a == first.name && pair.b == second.name)
                 || (pair.a == second.name && pair.b == first.name)
         })?;
-        let difference = &pair.difference_kg;
         let as_compared = Self {
             first,
             second,
-            mean_kg: difference.mean,
-            low_kg: difference.low95,
-            high_kg: difference.high95,
+            mean_kg: pair.difference_kg.value,
+            interval_kg: pair.difference_kg.interval,
             ahead_share: pair.a_ahead_share,
             tie_share: pair.tie_share,
             verdict: pair.verdict,
@@ -91,23 +80,18 @@ impl<'a> PairView<'a> {
             pair,
             correlation: pair.correlation,
         };
-        let reversed = |chance: Probability| Probability {
-            value: 1.0 - chance.value,
-            low95: 1.0 - chance.high95,
-            high95: 1.0 - chance.low95,
-        };
         Some(if pair.a == first.name {
             as_compared
         } else {
+            let difference_kg = pair.difference_kg.negated();
             Self {
-                mean_kg: -as_compared.mean_kg,
-                low_kg: -as_compared.high_kg,
-                high_kg: -as_compared.low_kg,
+                mean_kg: difference_kg.value,
+                interval_kg: difference_kg.interval,
                 ahead_share: (1.0 - as_compared.ahead_share - as_compared.tie_share).max(0.0),
                 verdict: as_compared.verdict.reversed(),
                 same_day: second_ahead(pair, comparison.days),
-                two_days: as_compared.two_days.map(reversed),
-                on_average: as_compared.on_average.map(reversed),
+                two_days: as_compared.two_days.map(Estimate::complement),
+                on_average: as_compared.on_average.map(Estimate::complement),
                 ..as_compared
             }
         })

@@ -2,6 +2,7 @@
 
 use super::axis::axis;
 use crate::report::format::{one_line, readable_values};
+use crate::stats::Interval;
 use crate::study::SweepResult;
 
 /// One plan's weight at one value.
@@ -13,16 +14,21 @@ pub struct ResponsePoint {
     pub value: f64,
     /// Mean weight [kg].
     pub mean_kg: f64,
-    /// Lower end of the mean's 95 % interval [kg].
-    pub low95_kg: f64,
-    /// Upper end [kg].
-    pub high95_kg: f64,
+    /// 95 % interval of the mean [kg]; `None` for a single day.
+    pub interval_kg: Option<Interval>,
     /// 10th percentile over days [kg].
     pub p10_kg: f64,
     /// 90th percentile over days [kg].
     pub p90_kg: f64,
     /// Whether it may be within 2 % of the best, given the uncertainty of the means.
     pub is_near_best: bool,
+}
+
+impl VaryPoint {
+    /// The mean or the upper end of its interval, whichever is higher [kg].
+    pub(crate) fn top_of_mean_kg(&self) -> f64 {
+        self.interval_kg.map_or(self.mean_kg, |interval| interval.high.max(self.mean_kg))
+    }
 }
 
 /// One plan's weight along the values of one key.
@@ -120,9 +126,8 @@ pub(crate) fn response_curves(swept: &SweepResult) -> Vec<ResponseCurve> {
                 ResponsePoint {
                     label: setting.values.join(", "),
                     value,
-                    mean_kg: kg.mean,
-                    low95_kg: kg.low95,
-                    high95_kg: kg.high95,
+                    mean_kg: kg.mean.value,
+                    interval_kg: kg.mean.interval,
                     p10_kg: kg.p10,
                     p90_kg: kg.p90,
                     is_near_best: near_best,

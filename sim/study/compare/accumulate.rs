@@ -4,13 +4,14 @@ use super::decompose::decompose;
 use super::histogram::DifferenceHistogram;
 use super::inference::{explained_variance, interval_g, share_explained, superiority, verdict};
 use super::plan_result::PlanResult;
-use super::result::{Difference, PairResult, VerdictRule};
+use super::result::{PairResult, VerdictRule};
 use super::tally::Tally;
 use super::weather::WeatherExtremes;
 use crate::scenario::Scenario;
 use crate::stats::{InputScores, Paired, Verdict};
+use crate::study::estimate::Estimate;
 use crate::study::replicate::DayOutcomes;
-use crate::study::units::{kg, kg_or_nan};
+use crate::study::units::kg;
 
 /// Days added up in order.
 #[derive(Clone, Debug)]
@@ -82,13 +83,13 @@ impl Scoreboard {
         self.weather.add(&day.conditions);
     }
 
-    /// Result of every plan, in the order of the scenario.
+    /// Result of every plan, in the order of the scenario; empty before the first day.
     #[must_use]
     pub fn plans(&self, scenario: &Scenario) -> Vec<PlanResult> {
         let days = f64::from(self.days);
         let plans = scenario.plans.iter().zip(&self.tallies).zip(&self.best_with);
         plans
-            .map(|((plan, tally), best_with)| {
+            .filter_map(|((plan, tally), best_with)| {
                 let shared = best_with.iter().zip(1_u32..);
                 let best: f64 =
                     shared.map(|(&days, sharing)| days as f64 / f64::from(sharing)).sum();
@@ -138,18 +139,14 @@ impl Scoreboard {
         let inputs = InputScores::from_columns(&self.unknowns);
         let pairs = pairs_of(plans.len()).zip(&self.pairs);
         pairs
-            .map(|((a, b), pair)| {
-                let interval_g = interval_g(pair, rule);
+            .filter_map(|((a, b), pair)| {
+                let mean_g = pair.differences().mean()?;
                 let (a_g, b_g) = (self.days_g(a), self.days_g(b));
                 let explained = explained_variance(&inputs, a_g, b_g);
-                PairResult {
+                Some(PairResult {
                     a: plans[a].name.clone(),
                     b: plans[b].name.clone(),
-                    difference_kg: Difference {
-                        mean: kg_or_nan(pair.differences().mean()),
-                        low95: kg_or_nan(interval_g.map(|interval_g| interval_g.low)),
-                        high95: kg_or_nan(interval_g.map(|interval_g| interval_g.high)),
-                    },
+                    difference_kg: Estimate::from_grams(mean_g, interval_g(pair, rule)),
                     a_ahead_share: pair.a_larger() as f64 / days,
                     tie_share: pair.ties() as f64 / days,
                     correlation: pair.correlation(),
@@ -160,7 +157,7 @@ impl Scoreboard {
                     superiority: superiority(pair, a_g, b_g, explained.as_ref()),
                     days_saved_factor: pair.days_saved_factor(),
                     uncertain_inputs_share: explained.map(|explained| share_explained(&explained)),
-                }
+                })
             })
             .collect()
     }

@@ -9,7 +9,8 @@ use crate::stats::{
     expected_maximum, lower_tail_mean, mean_interval, normal_score_correlation, normal_scores,
     placing_probability, probability_above, t_quantile, wilson_interval,
 };
-use crate::study::units::{kg, kg_or_nan};
+use crate::study::estimate::Estimate;
+use crate::study::units::{interval_kg, kg};
 
 /// Confidence level of the interval of one plan in one aim.
 const LEVEL: f64 = 0.95;
@@ -19,9 +20,6 @@ const RESAMPLES: u32 = 1000;
 const RESAMPLED_DAYS: u32 = 4_000_000;
 /// Key of the random stream that resamples days; no day of a session has this number.
 const RESAMPLE_STREAM: u64 = u64::from_be_bytes(*b"resample");
-
-/// Value of a plan in an aim, with its interval.
-type AimValue = (f64, Interval);
 
 /// Results for every aim of the scenario; empty below two days.
 pub(super) fn aims(
@@ -38,7 +36,7 @@ pub(super) fn aims(
     if board.days() < 2 || samples.names.is_empty() {
         return Vec::new();
     }
-    let mut results = vec![samples.mean_weight()];
+    let mut results = Vec::from_iter(samples.mean_weight());
     if let Some(target_kg) = scenario.aims.target_kg {
         let is_above = |weight_g: u32| kg(f64::from(weight_g)) > target_kg;
         let result = samples.probability(Aim::Target, true, is_above);
@@ -49,7 +47,7 @@ pub(super) fn aims(
     }
     results.push(samples.probability(Aim::Blank, false, |weight_g| weight_g == 0));
     let worst_share = scenario.aims.worst_share.unwrap_or(Aims::WORST_SHARE);
-    results.push(samples.worst_days(worst_share, seed));
+    results.extend(samples.worst_days(worst_share, seed));
     results
 }
 
@@ -73,11 +71,11 @@ impl PlanSamples<'_> {
         &self,
         aim: Aim,
         more_is_better: bool,
-        values: &[AimValue],
+        values: &[Estimate],
         difference: impl Fn(usize, usize) -> Option<Interval>,
     ) -> AimResult {
         let sign = if more_is_better { 1.0 } else { -1.0 };
-        let score = |plan: usize| sign * values[plan].0;
+        let score = |plan: usize| sign * values[plan].value;
         // The first of equals.
         let better = |best: usize, next| if score(next) > score(best) { next } else { best };
         let best = (0..values.len()).reduce(better).unwrap_or(0);
@@ -96,12 +94,7 @@ impl PlanSamples<'_> {
                 .names
                 .iter()
                 .zip(values)
-                .map(|(name, &(value, interval))| AimPlan {
-                    name: (*name).to_owned(),
-                    value,
-                    low95: interval.low,
-                    high95: interval.high,
-                })
+                .map(|(name, &result)| AimPlan { name: (*name).to_owned(), result })
                 .collect(),
             best: self.names[best].to_owned(),
             not_clearly_worse: (0..values.len())
@@ -111,20 +104,18 @@ impl PlanSamples<'_> {
         }
     }
 
-    /// Result for the greatest mean weight.
-    fn mean_weight(&self) -> AimResult {
+    /// Result for the greatest mean weight. `None` without days.
+    fn mean_weight(&self) -> Option<AimResult> {
         let value = |days_g: &&[u32]| {
             let moments_g = moments(days_g.iter().map(|&weight_g| i64::from(weight_g)));
-            let mean_kg = kg_or_nan(moments_g.mean());
-            let interval = mean_interval_kg(&moments_g, LEVEL);
-            (mean_kg, interval.unwrap_or(Interval { low: mean_kg, high: mean_kg }))
+            Some(Estimate::from_grams(moments_g.mean()?, interval_g(&moments_g, LEVEL)))
         };
-        let values: Vec<AimValue> = self.weights_g.iter().map(value).collect();
-        self.result(Aim::MeanWeight, true, &values, |a, b| {
+        let values: Vec<Estimate> = self.weights_g.iter().map(value).collect::<Option<_>>()?;
+        Some(self.result(Aim::MeanWeight, true, &values, |a, b| {
             let days = self.weights_g[a].iter().zip(self.weights_g[b]);
             let differences_g = days.map(|(&a_g, &b_g)| i64::from(a_g) - i64::from(b_g));
-            mean_interval_kg(&moments(differences_g), self.level)
-        })
+            interval_g(&moments(differences_g), self.level).map(interval_kg)
+        }))
     }
 
     /// Result for the probability of an event that the weight of a day decides.
@@ -139,7 +130,7 @@ impl PlanSamples<'_> {
             let count = days_g.iter().filter(|&&weight_g| happens(weight_g)).count();
             share_of_days(count as f64, days)
         };
-        let values: Vec<AimValue> = self.weights_g.iter().map(value).collect();
+        let values: Vec<Estimate> = self.weights_g.iter().map(value).collect();
         self.result(aim, more_is_better, &values, |a, b| {
             let mut table = PairedTable::default();
             for (&a_g, &b_g) in self.weights_g[a].iter().zip(self.weights_g[b]) {
@@ -180,7 +171,7 @@ impl PlanSamples<'_> {
                 .map(|weights_g| weights_g.iter().zip(&day_scores).map(place_on_day).collect())
                 .collect();
             let value = |days: &Vec<f64>| share_of_days(days.iter().sum(), days.len() as u64);
-            let values: Vec<AimValue> = probabilities.iter().map(value).collect();
+            let values: Vec<Estimate> = probabilities.iter().map(value).collect();
             let result = self.result(aim, true, &values, |a, b| {
                 let mut differences = Summary::default();
                 let days = probabilities[a].iter().zip(&probabilities[b]);
@@ -196,15 +187,15 @@ impl PlanSamples<'_> {
     }
 
     /// Result for the mean weight on the worst days of each plan. Intervals come from the bootstrap: days are
-    /// resampled, the same for all plans.
-    fn worst_days(&self, share: f64, seed: u64) -> AimResult {
+    /// resampled, the same for all plans. `None` without days.
+    fn worst_days(&self, share: f64, seed: u64) -> Option<AimResult> {
         let days = self.days();
         let sorted: Vec<Vec<usize>> =
             self.weights_g.iter().map(|weights_g| indices_by_size(weights_g)).collect();
         let tail_kg = |plan: usize, counts: &dyn Fn(usize) -> u32| {
             let weights_g = self.weights_g[plan];
             let counted = sorted[plan].iter().map(|&day| (f64::from(weights_g[day]), counts(day)));
-            kg_or_nan(lower_tail_mean(counted, days as u64, share))
+            lower_tail_mean(counted, days as u64, share).map(kg)
         };
         let mut dice = Dice::from_key(&[seed, RESAMPLE_STREAM]);
         let times = (RESAMPLED_DAYS / days as u32).clamp(RESAMPLES / 5, RESAMPLES);
@@ -212,25 +203,24 @@ impl PlanSamples<'_> {
         let pick = |n: usize| ((dice.uniform() * n as f64) as usize).min(n - 1);
         bootstrap_counts(days, times, pick, |counts| {
             for (plan, tails_kg) in resampled.iter_mut().enumerate() {
-                tails_kg.push(tail_kg(plan, &|day| counts[day]));
+                tails_kg.extend(tail_kg(plan, &|day| counts[day]));
             }
         });
         let value = |plan: usize| {
-            let mean_kg = tail_kg(plan, &|_| 1);
-            let interval =
-                BootstrapDistribution::from_values(resampled[plan].clone()).interval(LEVEL);
-            (mean_kg, interval.unwrap_or(Interval { low: mean_kg, high: mean_kg }))
+            let bootstrap = BootstrapDistribution::from_values(resampled[plan].clone());
+            let value = tail_kg(plan, &|_| 1)?;
+            Some(Estimate { value, interval: bootstrap.interval(LEVEL) })
         };
-        let values: Vec<AimValue> = (0..self.names.len()).map(value).collect();
+        let values: Vec<Estimate> = (0..self.names.len()).map(value).collect::<Option<_>>()?;
         let result = self.result(Aim::WorstDays, true, &values, |a, b| {
             let tails_kg = resampled[a].iter().zip(&resampled[b]);
             let differences =
                 BootstrapDistribution::from_values(tails_kg.map(|(a, b)| a - b).collect());
             let half_width = t_quantile(self.level, days as u64 - 1) * differences.se()?;
-            let difference = values[a].0 - values[b].0;
+            let difference = values[a].value - values[b].value;
             Some(Interval { low: difference - half_width, high: difference + half_width })
         });
-        AimResult { threshold: Some(share), ..result }
+        Some(AimResult { threshold: Some(share), ..result })
     }
 }
 
@@ -241,16 +231,14 @@ fn moments(weights_g: impl Iterator<Item = i64>) -> Moments {
     moments
 }
 
-/// Interval for a mean weight [kg], from sums in grams. `None` below two days.
-fn mean_interval_kg(moments_g: &Moments, level: f64) -> Option<Interval> {
-    let interval_g = mean_interval(moments_g.mean()?, moments_g.se()?, moments_g.n(), level)?;
-    Some(Interval { low: kg(interval_g.low), high: kg(interval_g.high) })
+/// Interval for a mean weight [g]. `None` below two days.
+fn interval_g(moments_g: &Moments, level: f64) -> Option<Interval> {
+    mean_interval(moments_g.mean()?, moments_g.se()?, moments_g.n(), level)
 }
 
 /// Share of days with Wilson's interval; `count` may be fractional.
-fn share_of_days(count: f64, days: u64) -> AimValue {
-    let interval = wilson_interval(count, days, LEVEL).unwrap_or(Interval { low: 0.0, high: 1.0 });
-    (count / days as f64, interval)
+fn share_of_days(count: f64, days: u64) -> Estimate {
+    Estimate { value: count / days as f64, interval: wilson_interval(count, days, LEVEL) }
 }
 
 /// Indices of the values in order of size.

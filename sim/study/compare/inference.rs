@@ -1,10 +1,11 @@
 //! Statistical inference on pairs of plans: how sure a verdict must be, the verdict, and probabilities of superiority.
 
-use super::result::{Probability, Superiority, VerdictRule};
+use super::result::{Superiority, VerdictRule};
 use crate::scenario::Scenario;
 use crate::stats::{ExplainedVariance, InputScores, InterimAnalyses, Interval, Paired, Verdict};
 use crate::stats::{bonferroni_level, probability_of_superiority, wilson_interval};
-use crate::study::units::kg;
+use crate::study::estimate::Estimate;
+use crate::study::units::interval_kg;
 
 /// Maximum probability that any verdict of a comparison is false.
 const ERROR: f64 = 0.05;
@@ -48,8 +49,7 @@ pub(super) fn interval_g(pair: &Paired, rule: &VerdictRule) -> Option<Interval> 
 
 /// Verdict on the first plan of a pair against the second in mean weight.
 pub(super) fn verdict(pair: &Paired, rule: &VerdictRule) -> Verdict {
-    let interval_kg = interval_g(pair, rule).map(|g| Interval { low: kg(g.low), high: kg(g.high) });
-    Verdict::from_interval(interval_kg, rule.margin_kg)
+    Verdict::from_interval(interval_g(pair, rule).map(interval_kg), rule.margin_kg)
 }
 
 /// The three probabilities that the first plan of a pair beats the second; `a_g` and `b_g` are the weights of each
@@ -61,19 +61,17 @@ pub(super) fn superiority(
     explained: Option<&ExplainedVariance>,
 ) -> Superiority {
     let days = pair.differences().n();
-    let same_day = wilson_interval(pair.a_larger() as f64, days, LEVEL);
+    let days_ahead = pair.a_larger() as f64;
     Superiority {
-        same_day: chance(
-            pair.a_larger() as f64 / days as f64,
-            same_day.unwrap_or(Interval { low: 0.0, high: 1.0 }),
-        ),
-        independent_days: probability_of_superiority(a_g, b_g, LEVEL)
-            .map(|estimate| chance(estimate.estimate, estimate.interval)),
+        same_day: Estimate {
+            value: days_ahead / days as f64,
+            interval: wilson_interval(days_ahead, days, LEVEL),
+        },
+        independent_days: probability_of_superiority(a_g, b_g, LEVEL).map(Estimate::from),
         mean_higher: explained.and_then(|explained| {
             let differences = pair.differences();
-            let estimate =
-                explained.probability_above_zero(differences.mean()?, differences.se()?, LEVEL);
-            Some(chance(estimate.estimate, estimate.interval))
+            let (mean_g, se_g) = (differences.mean()?, differences.se()?);
+            Some(explained.probability_above_zero(mean_g, se_g, LEVEL).into())
         }),
     }
 }
@@ -90,12 +88,6 @@ pub(super) fn explained_variance(
 }
 
 /// Share of variance that the uncertain inputs explain, in the shape of the result.
-pub(super) fn share_explained(explained: &ExplainedVariance) -> Probability {
-    let estimate = explained.limited_share(LEVEL);
-    chance(estimate.estimate, estimate.interval)
-}
-
-/// A share and its interval, in the shape of the result.
-fn chance(share: f64, interval: Interval) -> Probability {
-    Probability { value: share, low95: interval.low, high95: interval.high }
+pub(super) fn share_explained(explained: &ExplainedVariance) -> Estimate {
+    explained.limited_share(LEVEL).into()
 }

@@ -25,12 +25,11 @@ pub use curve::curve_times_s;
 pub use decompose::{Factor, FactorContribution, decompose};
 pub use histogram::DifferenceHistogram;
 pub use plan_result::{
-    BaitAmount, BaitKg, ByHour, ByShoal, Count, CurvePoint, DecilesKg, IntervalEnds, MeanCount,
-    PlanResult, RuleFired, SwimSummary, TimeShare, WeightKg,
+    BaitAmount, BaitKg, ByHour, ByShoal, Count, CurvePoint, DecilesKg, MeanCount, PlanResult,
+    RuleFired, SwimSummary, TimeShare, WeightKg,
 };
 pub use result::{
-    Aim, AimPlan, AimResult, Comparison, Difference, PairResult, Probability, StopReason,
-    Superiority, VerdictRule,
+    Aim, AimPlan, AimResult, Comparison, PairResult, StopReason, Superiority, VerdictRule,
 };
 pub use run::{CompareResult, compare, compare_until_clear, comparison};
 pub use warning::Warning;

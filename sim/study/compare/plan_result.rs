@@ -2,13 +2,15 @@
 
 use serde::Serialize;
 
+use crate::stats::Interval;
+
 /// Mean, standard error and deciles over days [kg].
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct WeightKg {
     /// Mean.
     pub mean: f64,
-    /// Standard error of the mean.
-    pub se: f64,
+    /// Standard error of the mean; `None` for a single day.
+    pub se: Option<f64>,
     /// First decile: one day in ten is below.
     pub p10: f64,
     /// Median.
@@ -17,24 +19,18 @@ pub struct WeightKg {
     pub p90: f64,
 }
 
-/// A 95 % interval.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct IntervalEnds {
-    /// Lower end.
-    pub low95: f64,
-    /// Upper end.
-    pub high95: f64,
-}
-
-/// Intervals for the deciles of weight, from order statistics of the days [kg]; `None` if there are too few days.
+/// 95 % intervals for the deciles of weight, from order statistics of the days [kg]; `None` if there are too few days.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct DecilesKg {
     /// Interval for the first decile.
-    pub p10: Option<IntervalEnds>,
+    #[serde(serialize_with = "crate::study::estimate::interval_or_null")]
+    pub p10: Option<Interval>,
     /// Interval for the median.
-    pub p50: Option<IntervalEnds>,
+    #[serde(serialize_with = "crate::study::estimate::interval_or_null")]
+    pub p50: Option<Interval>,
     /// Interval for the ninth decile.
-    pub p90: Option<IntervalEnds>,
+    #[serde(serialize_with = "crate::study::estimate::interval_or_null")]
+    pub p90: Option<Interval>,
 }
 
 /// Mean and deciles of a count.

@@ -7,6 +7,7 @@ use super::histogram::DifferenceHistogram;
 use super::plan_result::PlanResult;
 use super::warning::Warning;
 use crate::stats::Verdict;
+use crate::study::estimate::Estimate;
 use crate::study::stamp::Stamp;
 
 /// Why a comparison stopped.
@@ -23,46 +24,21 @@ pub enum StopReason {
     Requested,
 }
 
-/// A share or probability with its 95 % interval.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Probability {
-    /// Estimate, from 0 to 1.
-    #[serde(rename = "share")]
-    pub value: f64,
-    /// Lower end of the interval.
-    pub low95: f64,
-    /// Upper end of the interval.
-    pub high95: f64,
-}
-
 /// Three probabilities that plan a beats plan b. Each has its own meaning; do not use one in place of another.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Superiority {
     /// Probability that a is heavier on the same day, with the same fish, weather and replicate noise. Days of equal
     /// weight count for neither plan.
-    pub same_day: Probability,
+    #[serde(serialize_with = "crate::study::estimate::as_share")]
+    pub same_day: Estimate,
     /// Probability that a on one day is heavier than b on another day; equal weights count half. `None` below three
     /// days.
-    #[serde(rename = "two_days")]
-    pub independent_days: Option<Probability>,
+    #[serde(rename = "two_days", serialize_with = "crate::study::estimate::as_share_or_null")]
+    pub independent_days: Option<Estimate>,
     /// Probability that the mean of a, over weather and replicate noise, is above the mean of b, given the uncertain
     /// inputs of the fish model: the share of their draws that favours a. `None` if there are too few days.
-    #[serde(rename = "on_average")]
-    pub mean_higher: Option<Probability>,
-}
-
-/// A mean difference with its 95 % interval, paired by day [kg].
-///
-/// The 95 % holds for all pairs of plans at once, and for all interim analyses of a run that stops when its verdicts
-/// are clear. Each single interval is wider to allow for that.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Difference {
-    /// Mean of a − b.
-    pub mean: f64,
-    /// Lower end of the interval.
-    pub low95: f64,
-    /// Upper end of the interval.
-    pub high95: f64,
+    #[serde(rename = "on_average", serialize_with = "crate::study::estimate::as_share_or_null")]
+    pub mean_higher: Option<Estimate>,
 }
 
 /// Two plans compared on the same days.
@@ -72,8 +48,12 @@ pub struct PairResult {
     pub a: String,
     /// Name of plan b.
     pub b: String,
-    /// Difference a − b.
-    pub difference_kg: Difference,
+    /// Mean difference a − b, paired by day [kg].
+    ///
+    /// The 95 % holds for all pairs of plans at once, and for all interim analyses of a run that stops when its
+    /// verdicts are clear. Each single interval is wider to allow for that. There is none for a single day.
+    #[serde(serialize_with = "crate::study::estimate::as_mean")]
+    pub difference_kg: Estimate,
     /// Share of days on which a was heavier.
     pub a_ahead_share: f64,
     /// Share of days on which both weights were equal.
@@ -97,8 +77,11 @@ pub struct PairResult {
     pub days_saved_factor: Option<f64>,
     /// Share of the variance of the difference that the uncertain inputs explain, and that knowing them would remove.
     /// `None` if there are too few days.
-    #[serde(rename = "unknowns_share")]
-    pub uncertain_inputs_share: Option<Probability>,
+    #[serde(
+        rename = "unknowns_share",
+        serialize_with = "crate::study::estimate::as_share_or_null"
+    )]
+    pub uncertain_inputs_share: Option<Estimate>,
 }
 
 /// How verdicts were reached.
@@ -145,11 +128,8 @@ pub struct AimPlan {
     /// Name of the plan.
     pub name: String,
     /// A weight [kg] or a probability, depending on the aim.
-    pub value: f64,
-    /// Lower end of its 95 % interval.
-    pub low95: f64,
-    /// Upper end of the interval.
-    pub high95: f64,
+    #[serde(flatten)]
+    pub result: Estimate,
 }
 
 /// How well every plan meets one aim.
@@ -188,7 +168,7 @@ pub struct Comparison {
     pub days: u32,
     /// Why it stopped after these days.
     pub stopped_because: StopReason,
-    /// Plans, in the order of the scenario.
+    /// Plans, in the order of the scenario; empty if no day was fished.
     pub plans: Vec<PlanResult>,
     /// Every pair of plans.
     pub pairs: Vec<PairResult>,

@@ -98,11 +98,11 @@ fn milligrams(kg: f64) -> u32 {
     (1e6 * kg).round() as u32
 }
 
-/// Ninth decile [kg]; NaN without days.
-fn ninth_decile_kg(days_mg: &[u32]) -> f64 {
+/// Ninth decile [kg]. `None` without days.
+fn ninth_decile_kg(days_mg: &[u32]) -> Option<f64> {
     let mut sorted_mg = days_mg.to_vec();
     sorted_mg.sort_unstable();
-    quantile(&sorted_mg, 0.9).map_or(f64::NAN, |mg| mg / 1e6)
+    quantile(&sorted_mg, 0.9).map(|mg| mg / 1e6)
 }
 
 /// Share of a part in a whole; zero if the whole is zero.
@@ -199,26 +199,34 @@ impl Tally {
         self.fish_counts.iter().zip(0..).map(|(days, fish)| days * fish).sum()
     }
 
-    /// Result of the plan; `best_share` comes from the scoreboard.
-    pub(super) fn result(&self, plan: &Plan, scenario: &Scenario, best_share: f64) -> PlanResult {
+    /// Result of the plan; `best_share` comes from the scoreboard. `None` without days.
+    pub(super) fn result(
+        &self,
+        plan: &Plan,
+        scenario: &Scenario,
+        best_share: f64,
+    ) -> Option<PlanResult> {
         let per_day = |sum: u64| sum as f64 / self.days() as f64;
-        let (weight_kg, weight_kg_between) = self.weights.summary_kg();
-        let fish_quantile = |p| histogram_quantile(&self.fish_counts, p).unwrap_or(f64::NAN);
-        PlanResult {
+        let (weight_kg, weight_kg_between) = self.weights.summary_kg()?;
+        let fish_quantile = |p| histogram_quantile(&self.fish_counts, p);
+        Some(PlanResult {
             name: plan.name.clone(),
             weight_kg,
             decile_intervals_kg: weight_kg_between,
             fish: Count {
                 mean: per_day(self.fish_landed()),
-                p10: fish_quantile(0.1),
-                p50: fish_quantile(0.5),
-                p90: fish_quantile(0.9),
+                p10: fish_quantile(0.1)?,
+                p50: fish_quantile(0.5)?,
+                p90: fish_quantile(0.9)?,
             },
             bites: MeanCount { mean: per_day(self.bites) },
             lost: MeanCount { mean: per_day(self.lost) },
             foul_hooked: MeanCount { mean: per_day(self.foul_hooked) },
             casts: MeanCount { mean: per_day(self.casts) },
-            bait_kg: self.bait(),
+            bait_kg: BaitKg {
+                mean: self.bait_kg / self.days() as f64,
+                p90: ninth_decile_kg(&self.bait_days_mg)?,
+            },
             baits: self.baits(scenario),
             by_shoal: self.shoals(&self.by_shoal, scenario),
             by_hour: self.hours(scenario),
@@ -227,7 +235,7 @@ impl Tally {
             swim: self.swim_result(),
             rules: self.rules(plan),
             curve: self.curve.points(self.days(), &weight_kg),
-        }
+        })
     }
 
     /// Catch per day by shoal.
@@ -266,19 +274,17 @@ impl Tally {
             .collect()
     }
 
-    fn bait(&self) -> BaitKg {
-        BaitKg { mean: self.bait_kg / self.days() as f64, p90: ninth_decile_kg(&self.bait_days_mg) }
-    }
-
     fn baits(&self, scenario: &Scenario) -> Vec<BaitAmount> {
         let recipes = scenario.recipes.iter().zip(&self.recipe_days_mg);
         recipes
             .filter(|(_, days_mg)| days_mg.iter().any(|&mg| mg > 0))
-            .map(|(recipe, days_mg)| BaitAmount {
-                bait: recipe.name.clone(),
-                mean: days_mg.iter().map(|&mg| u64::from(mg)).sum::<u64>() as f64
-                    / (1e6 * self.days() as f64),
-                p90: ninth_decile_kg(days_mg),
+            .filter_map(|(recipe, days_mg)| {
+                let sum_mg: u64 = days_mg.iter().map(|&mg| u64::from(mg)).sum();
+                Some(BaitAmount {
+                    bait: recipe.name.clone(),
+                    mean: sum_mg as f64 / (1e6 * self.days() as f64),
+                    p90: ninth_decile_kg(days_mg)?,
+                })
             })
             .collect()
     }

@@ -47,7 +47,7 @@ fn unclear(comparison: &Comparison) -> Option<Warning> {
     let open: Vec<(&str, f64, f64)> = open
         .filter_map(|pair| {
             let other = if pair.a == best.name { &pair.b } else { &pair.a };
-            Some((other.as_str(), pair.difference_kg.mean.abs(), pair.difference_se_kg?))
+            Some((other.as_str(), pair.difference_kg.value.abs(), pair.difference_se_kg?))
         })
         .collect();
     let loss_kg = open.iter().map(|&(_, mean_kg, se_kg)| expected_loss_of_choice(mean_kg, se_kg));

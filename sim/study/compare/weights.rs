@@ -1,8 +1,8 @@
 //! The weights of one plan over all days, kept exactly.
 
-use super::plan_result::{DecilesKg, IntervalEnds, WeightKg};
-use crate::stats::{Moments, quantile, quantile_ranks};
-use crate::study::units::{kg, kg_or_nan};
+use super::plan_result::{DecilesKg, WeightKg};
+use crate::stats::{Interval, Moments, quantile, quantile_ranks};
+use crate::study::units::kg;
 
 /// Weights of all days: their exact sums, and each day's weight in four bytes.
 ///
@@ -32,25 +32,25 @@ impl Weights {
         &self.days_g
     }
 
-    /// Mean, standard error and deciles, with intervals for the deciles; NaN or `None` if there are too few days.
-    pub(super) fn summary_kg(&self) -> (WeightKg, DecilesKg) {
+    /// Mean, standard error and deciles, with intervals for the deciles. `None` without days.
+    pub(super) fn summary_kg(&self) -> Option<(WeightKg, DecilesKg)> {
         let mut sorted_g = self.days_g.clone();
         sorted_g.sort_unstable();
-        let decile_kg = |p| kg_or_nan(quantile(&sorted_g, p));
+        let decile_kg = |p| quantile(&sorted_g, p).map(kg);
         let weight_kg = WeightKg {
-            mean: kg_or_nan(self.moments_g.mean()),
-            se: kg_or_nan(self.moments_g.se()),
-            p10: decile_kg(0.1),
-            p50: decile_kg(0.5),
-            p90: decile_kg(0.9),
+            mean: kg(self.moments_g.mean()?),
+            se: self.moments_g.se().map(kg),
+            p10: decile_kg(0.1)?,
+            p50: decile_kg(0.5)?,
+            p90: decile_kg(0.9)?,
         };
         let interval_kg = |p| {
             let ranks = quantile_ranks(sorted_g.len(), p, 0.95)?;
             let weight_kg = |rank: usize| kg(f64::from(sorted_g[rank - 1]));
-            Some(IntervalEnds { low95: weight_kg(ranks.low), high95: weight_kg(ranks.high) })
+            Some(Interval { low: weight_kg(ranks.low), high: weight_kg(ranks.high) })
         };
         let between =
             DecilesKg { p10: interval_kg(0.1), p50: interval_kg(0.5), p90: interval_kg(0.9) };
-        (weight_kg, between)
+        Some((weight_kg, between))
     }
 }

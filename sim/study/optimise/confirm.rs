@@ -4,14 +4,15 @@ use super::evaluate::Evaluator;
 use super::objective::Objective;
 use super::request::{MAX_OTHER_VALUES, SearchSpec};
 use super::result::{
-    BaselineResult, Finalist, FinalistVerdict, MeanDifference, MeanEstimate, PointEvaluation,
-    SearchResult, SettingResult, ValueEffect,
+    BaselineResult, Finalist, FinalistVerdict, PointEvaluation, SearchResult, SettingResult,
+    ValueEffect,
 };
 use crate::scenario::Scenario;
 use crate::stats::{
-    Candidate, GridPoint, SearchOutcome, Simulator, Summary, Trial, dunnett_quantile,
+    Candidate, GridPoint, Interval, SearchOutcome, Simulator, Summary, Trial, dunnett_quantile,
     mean_interval, rinott_constant, t_quantile, wilson_interval,
 };
+use crate::study::estimate::Estimate;
 use crate::study::stamp::Stamp;
 
 /// Confidence level of all statements.
@@ -33,11 +34,10 @@ pub(super) fn confirm(
     let baseline = request.has_baseline.then(|| finalists.pop()).flatten();
     let best = finalists.first()?;
     let settings = settings(request, best, evaluator)?;
-    let as_written = baseline.map(|baseline| BaselineResult {
-        value: estimate(request.objective, &baseline),
-        shortfall: gap(&best.paired_differences(&baseline), half_width_in_errors(request.days)),
-        real_sessions: bank_sessions(best, &baseline),
-    });
+    let baseline = match baseline {
+        Some(baseline) => Some(compared_with_baseline(request, best, &baseline)?),
+        None => None,
+    };
     Some(SearchResult {
         format: SearchResult::FORMAT,
         stamp: Stamp::new(&as_read.name, &as_read.sha256, request.seed),
@@ -46,11 +46,25 @@ pub(super) fn confirm(
         method: searched.method,
         sessions: evaluator.sessions(),
         days: request.days,
-        best: estimate(request.objective, best),
+        best: estimate(request.objective, best)?,
         settings,
-        finalists: other_finalists(request, &finalists),
-        baseline: as_written,
+        finalists: other_finalists(request, &finalists)?,
+        baseline,
         evaluations: tried.to_vec(),
+    })
+}
+
+/// The best plan compared with the baseline. `None` without days.
+fn compared_with_baseline(
+    request: &SearchSpec,
+    best: &Candidate,
+    baseline: &Candidate,
+) -> Option<BaselineResult> {
+    let differences = best.paired_differences(baseline);
+    Some(BaselineResult {
+        value: estimate(request.objective, baseline)?,
+        shortfall: mean_difference(&differences, half_width_in_errors(request.days))?,
+        real_sessions: bank_sessions(best, baseline),
     })
 }
 
@@ -67,25 +81,26 @@ fn evaluate(
 }
 
 /// All finalists except the best, compared with it. Dunnett's quantile makes all bounds hold together.
-fn other_finalists(request: &SearchSpec, finalists: &[Candidate]) -> Vec<Finalist> {
-    let Some((best, others)) = finalists.split_first() else { return Vec::new() };
+/// `None` without days.
+fn other_finalists(request: &SearchSpec, finalists: &[Candidate]) -> Option<Vec<Finalist>> {
+    let (best, others) = finalists.split_first()?;
     if others.is_empty() {
-        return Vec::new();
+        return Some(Vec::new());
     }
     let half_width = dunnett_quantile(finalists.len(), u64::from(request.days) - 1, LEVEL);
     let finalist = |candidate: &Candidate| {
-        let ahead = gap(&candidate.paired_differences(best), half_width);
-        let stands = match ahead {
-            MeanDifference { high95, .. } if high95 < 0.0 => FinalistVerdict::Worse,
-            MeanDifference { low95, .. } if low95 > 0.0 => FinalistVerdict::Better,
+        let difference = mean_difference(&candidate.paired_differences(best), half_width)?;
+        let verdict = match difference.interval {
+            Some(interval) if interval.high < 0.0 => FinalistVerdict::Worse,
+            Some(interval) if interval.low > 0.0 => FinalistVerdict::Better,
             _ => FinalistVerdict::Inconclusive,
         };
-        Finalist {
+        Some(Finalist {
             values: request.values_at(&candidate.point),
-            value: estimate(request.objective, candidate),
-            difference: ahead,
-            verdict: stands,
-        }
+            value: estimate(request.objective, candidate)?,
+            difference,
+            verdict,
+        })
     };
     others.iter().map(finalist).collect()
 }
@@ -110,16 +125,19 @@ fn settings(
             .collect();
         points.retain(|point| evaluator.is_possible(point));
         let others = evaluate(evaluator, points, days)?;
-        let worth = others.iter().map(|other| ValueEffect {
-            value: setting.values[other.point[index]].clone(),
-            difference: gap(&other.paired_differences(best), half_width_in_errors(days)),
-        });
+        let half_width = half_width_in_errors(days);
+        let effect = |other: &Candidate| {
+            Some(ValueEffect {
+                value: setting.values[other.point[index]].clone(),
+                difference: mean_difference(&other.paired_differences(best), half_width)?,
+            })
+        };
         settings.push(SettingResult {
             key: setting.key.clone(),
             values: setting.values.clone(),
             is_ordered: setting.is_ordered,
             best_value: setting.values[best.point[index]].clone(),
-            effects: worth.collect(),
+            effects: others.iter().map(effect).collect::<Option<_>>()?,
             effect_days: days,
         });
     }
@@ -141,37 +159,35 @@ fn half_width_in_errors(days: u32) -> f64 {
     t_quantile(LEVEL, u64::from(days) - 1)
 }
 
-/// Mean difference with an interval of `half_width` standard errors on each side.
-fn gap(differences: &Summary, half_width: f64) -> MeanDifference {
-    let mean = differences.mean().unwrap_or(f64::NAN);
-    let half_width = half_width * differences.se().unwrap_or(f64::NAN);
-    MeanDifference { mean, low95: mean - half_width, high95: mean + half_width }
+/// Mean difference with an interval of `half_width` standard errors on each side. `None` without days.
+fn mean_difference(differences: &Summary, half_width: f64) -> Option<Estimate> {
+    let mean = differences.mean()?;
+    let interval = differences
+        .se()
+        .map(|se| Interval { low: mean - half_width * se, high: mean + half_width * se });
+    Some(Estimate { value: mean, interval })
 }
 
-/// Mean value of a candidate with its interval.
-fn estimate(objective: Objective, candidate: &Candidate) -> MeanEstimate {
+/// Mean value of a candidate with its interval. `None` without days.
+fn estimate(objective: Objective, candidate: &Candidate) -> Option<Estimate> {
     let summary = candidate.summary();
-    let (mean, n) = (summary.mean(), summary.n());
+    let (mean, n) = (summary.mean()?, summary.n());
     let interval = if objective.is_probability() {
         wilson_interval(candidate.values.iter().sum(), n, LEVEL)
     } else {
-        mean.zip(summary.se()).and_then(|(mean, se)| mean_interval(mean, se, n, LEVEL))
+        summary.se().and_then(|se| mean_interval(mean, se, n, LEVEL))
     };
-    MeanEstimate {
-        mean: mean.unwrap_or(f64::NAN),
-        low95: interval.map_or(f64::NAN, |interval| interval.low),
-        high95: interval.map_or(f64::NAN, |interval| interval.high),
-    }
+    Some(Estimate { value: mean, interval })
 }
 
 /// Number of real sessions with each of two plans after which the better one is known with 95 %, if each plan is fished
 /// on its own days (Rinott's procedure). `None` if it is not clear that one plan is better.
 fn bank_sessions(best: &Candidate, other: &Candidate) -> Option<u64> {
     let ahead = best.paired_differences(other);
-    let gap = gap(&ahead, half_width_in_errors(ahead.n() as u32));
-    let is_clear = gap.low95 > 0.0;
+    let difference = mean_difference(&ahead, half_width_in_errors(ahead.n() as u32))?;
+    let is_clear = difference.low95().is_some_and(|low| low > 0.0);
     let variance = |candidate: &Candidate| candidate.summary().variance().unwrap_or(0.0);
     let deviation = variance(best).max(variance(other)).sqrt();
     let h = is_clear.then(|| rinott_constant(2, ahead.n() - 1, LEVEL))?;
-    Some((h * deviation / gap.mean).powi(2).ceil().max(1.0) as u64)
+    Some((h * deviation / difference.value).powi(2).ceil().max(1.0) as u64)
 }

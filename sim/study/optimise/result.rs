@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::objective::Objective;
 use crate::stats::SearchMethod;
+use crate::study::estimate::Estimate;
 use crate::study::stamp::Stamp;
 
 /// A setting that may vary.
@@ -15,28 +16,6 @@ pub struct Setting {
     pub values: Vec<String>,
     /// Whether the values are ordered, so that neighbouring values have similar effects.
     pub is_ordered: bool,
-}
-
-/// A mean over days with its 95 % interval: a weight [kg] or a probability (0 to 1), depending on the objective.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct MeanEstimate {
-    /// Mean.
-    pub mean: f64,
-    /// Lower end of the interval.
-    pub low95: f64,
-    /// Upper end of the interval.
-    pub high95: f64,
-}
-
-/// A mean difference over shared days with its 95 % interval, in the same unit.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct MeanDifference {
-    /// Mean.
-    pub mean: f64,
-    /// Lower end of the interval.
-    pub low95: f64,
-    /// Upper end of the interval.
-    pub high95: f64,
 }
 
 /// Verdict on a finalist against the best plan.
@@ -59,12 +38,13 @@ pub enum FinalistVerdict {
 pub struct Finalist {
     /// Values, as written, in the order of the settings.
     pub values: Vec<String>,
-    /// Estimate of its value.
-    pub value: MeanEstimate,
+    /// Its value: a mean weight [kg] or a probability, depending on the objective.
+    #[serde(serialize_with = "crate::study::estimate::as_mean")]
+    pub value: Estimate,
     /// Its value minus that of the best plan. The lower ends of all finalists hold together with 95 %, and so do the
     /// upper ends.
-    #[serde(rename = "ahead")]
-    pub difference: MeanDifference,
+    #[serde(rename = "ahead", serialize_with = "crate::study::estimate::as_mean")]
+    pub difference: Estimate,
     /// Verdict against the best plan.
     #[serde(rename = "stands")]
     pub verdict: FinalistVerdict,
@@ -76,8 +56,8 @@ pub struct ValueEffect {
     /// Value, as written.
     pub value: String,
     /// Result with this value minus that with the best value.
-    #[serde(rename = "ahead")]
-    pub difference: MeanDifference,
+    #[serde(rename = "ahead", serialize_with = "crate::study::estimate::as_mean")]
+    pub difference: Estimate,
 }
 
 /// Best value of one setting, and the effect of other values.
@@ -103,11 +83,12 @@ pub struct SettingResult {
 /// The baseline: the plan as written in the scenario.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct BaselineResult {
-    /// Estimate of its value.
-    pub value: MeanEstimate,
+    /// Its value: a mean weight [kg] or a probability, depending on the objective.
+    #[serde(serialize_with = "crate::study::estimate::as_mean")]
+    pub value: Estimate,
     /// Value of the best plan minus that of the baseline.
-    #[serde(rename = "behind")]
-    pub shortfall: MeanDifference,
+    #[serde(rename = "behind", serialize_with = "crate::study::estimate::as_mean")]
+    pub shortfall: Estimate,
     /// Number of real sessions with each plan that would show the better one with 95 %. `None` if the difference is not
     /// clear.
     #[serde(rename = "bank_sessions")]
@@ -149,9 +130,9 @@ pub struct SearchResult {
     pub sessions: u64,
     /// Number of days of confirmation: days 1 to this of the seed, none of which the search used.
     pub days: u32,
-    /// Estimate of the value of the best plan.
-    #[serde(rename = "found")]
-    pub best: MeanEstimate,
+    /// Value of the best plan: a mean weight [kg] or a probability, depending on the objective.
+    #[serde(rename = "found", serialize_with = "crate::study::estimate::as_mean")]
+    pub best: Estimate,
     /// Best value of each setting.
     pub settings: Vec<SettingResult>,
     /// Other finalists, in the order of the search.

@@ -50,7 +50,7 @@ pub fn find_best<'a>(
         &mut tried,
     );
     let tried: Vec<PointEvaluation> =
-        tried.iter().map(|tried| tried_point(request, tried)).collect();
+        tried.iter().filter_map(|tried| tried_point(request, tried)).collect();
     let Some(searched) = searched else {
         return Err(SearchStopped { evaluations: tried, is_searched: false });
     };
@@ -58,13 +58,14 @@ pub fn find_best<'a>(
         .ok_or(SearchStopped { evaluations: tried, is_searched: true })
 }
 
-fn tried_point(request: &SearchSpec, tried: &Evaluation) -> PointEvaluation {
+/// Evaluation of a point in the shape of the result. `None` if it was not tried on any day.
+fn tried_point(request: &SearchSpec, tried: &Evaluation) -> Option<PointEvaluation> {
     let summary = tried.candidate.summary();
-    PointEvaluation {
+    Some(PointEvaluation {
         round: tried.round,
         values: request.values_at(&tried.candidate.point),
         days: summary.n(),
-        mean: summary.mean().unwrap_or(f64::NAN),
+        mean: summary.mean()?,
         se: summary.se(),
-    }
+    })
 }

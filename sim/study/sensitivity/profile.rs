@@ -34,8 +34,8 @@ pub(super) struct OverallDifference {
     pub(super) days: u32,
     /// Mean difference [kg].
     pub(super) mean_kg: f64,
-    /// Standard error of the mean difference [kg].
-    pub(super) se_kg: f64,
+    /// Standard error of the mean difference [kg]; `None` for a single day.
+    pub(super) se_kg: Option<f64>,
 }
 
 /// Profile along one input, on the same days at each of its values; `drawn_kg` are the differences on these days with
@@ -82,9 +82,11 @@ impl ProfilePoint {
             (held_kg - drawn_kg - change_kg) * (drawn_kg - drawn_mean_kg)
         });
         let covariance = products.sum::<f64>() / (n as f64 - 1.0);
-        let variance = overall.se_kg.powi(2)
-            + change.se()?.powi(2)
-            + 2.0 * covariance / f64::from(overall.days);
+        let change_se_kg = change.se()?;
+        // A comparison of a single day says nothing of its error, and so none is shown.
+        let variance = overall.se_kg.map_or(0.0, |se_kg| {
+            se_kg.powi(2) + change_se_kg.powi(2) + 2.0 * covariance / f64::from(overall.days)
+        });
         let (mean, se) = (overall.mean_kg + change_kg, variance.max(0.0).sqrt());
         let single = mean_interval(mean, se, n, 0.95)?;
         // Bonferroni: each point is a chance of being wrong.

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::profile::ProfilePoint;
 use super::reversal::ReversalInterval;
 use super::variance::VarianceComponentsKg2;
-use crate::study::compare::Difference;
+use crate::study::estimate::Estimate;
 use crate::study::stamp::Stamp;
 
 /// Screening of one uncertain input: the effect on the paired difference of moving it from the lower to the upper
@@ -96,7 +96,8 @@ pub struct SensitivityReport {
     /// The plan that could be better instead.
     pub b: String,
     /// Weight of a minus weight of b.
-    pub difference_kg: Difference,
+    #[serde(serialize_with = "crate::study::estimate::as_mean")]
+    pub difference_kg: Estimate,
     /// Standard deviation of the mean difference over the most influential inputs, without replicate noise [kg]. `None`
     /// if all variance is replicate noise.
     #[serde(rename = "spread_over_few_kg")]

@@ -10,8 +10,9 @@ use super::sobol::pair_sobol_indices;
 use super::variance::{PairVarianceComponents, pair_variance_components};
 use crate::engine::Dice;
 use crate::scenario::{Scenario, UncertainInput};
-use crate::stats::{SobolIndices, t_quantile};
-use crate::study::compare::{Comparison, Difference};
+use crate::stats::{Interval, SobolIndices, t_quantile};
+use crate::study::compare::Comparison;
+use crate::study::estimate::Estimate;
 use crate::study::progress::Control;
 use crate::study::runner::Runner;
 
@@ -76,25 +77,21 @@ pub fn analyse_sensitivity(
 }
 
 /// Difference a − b in a comparison, for either order of the two plans.
-fn difference(comparison: &Comparison, a: &str, b: &str) -> Option<Difference> {
+fn difference(comparison: &Comparison, a: &str, b: &str) -> Option<Estimate> {
     let pair = |a: &str, b: &str| comparison.pairs.iter().find(|pair| pair.a == a && pair.b == b);
-    let negated = |difference: Difference| Difference {
-        mean: -difference.mean,
-        low95: -difference.high95,
-        high95: -difference.low95,
-    };
     pair(a, b)
         .map(|pair| pair.difference_kg)
-        .or_else(|| pair(b, a).map(|pair| negated(pair.difference_kg)))
+        .or_else(|| pair(b, a).map(|pair| pair.difference_kg.negated()))
 }
 
 /// Difference over all days, with the standard error that its interval implies.
-fn overall(days: u32, difference_kg: &Difference) -> OverallDifference {
-    let half_width_kg = 0.5 * (difference_kg.high95 - difference_kg.low95);
+fn overall(days: u32, difference_kg: &Estimate) -> OverallDifference {
+    let t = t_quantile(0.95, u64::from(days.max(2)) - 1);
+    let se_kg = |interval: Interval| 0.5 * (interval.high - interval.low) / t;
     OverallDifference {
         days,
-        mean_kg: difference_kg.mean,
-        se_kg: half_width_kg / t_quantile(0.95, u64::from(days.max(2)) - 1),
+        mean_kg: difference_kg.value,
+        se_kg: difference_kg.interval.map(se_kg),
     }
 }
 

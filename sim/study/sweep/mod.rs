@@ -20,7 +20,7 @@ pub use block::BLOCK_DAYS;
 pub use definition::SweepDefinition;
 pub use design::{Design, DesignError, MAX_POINTS, Sampling};
 pub use merge::{MergeError, for_each_day, merge_shards, open_shards};
-pub use result::{Shortfall, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
+pub use result::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 pub use run::{is_reproducible_here, run_sweep};
 pub use shard::Shard;
 pub use store::{Store, StoreContent, StoreError};

@@ -3,32 +3,19 @@
 use serde::Serialize;
 
 use super::columns::SiColumns;
+use crate::study::estimate::Estimate;
 use crate::study::stamp::Stamp;
 
 /// Mean with its 95 % interval, and deciles over days [kg].
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct SweptWeightKg {
     /// Mean.
-    pub mean: f64,
-    /// Lower end of its 95 % interval.
-    pub low95: f64,
-    /// Upper end of the interval.
-    pub high95: f64,
+    #[serde(flatten, serialize_with = "crate::study::estimate::as_mean")]
+    pub mean: Estimate,
     /// First decile: one day in ten is below.
     pub p10: f64,
     /// Ninth decile: one day in ten is above.
     pub p90: f64,
-}
-
-/// Mean at the best setting of a plan minus the mean at this setting, compared day by day [kg].
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Shortfall {
-    /// Mean difference; zero at the best setting.
-    pub mean: f64,
-    /// Lower end of an interval that holds at all settings of the plan together with 95 %.
-    pub low95: f64,
-    /// Upper end of the interval.
-    pub high95: f64,
 }
 
 /// Result of one plan at one setting.
@@ -44,9 +31,10 @@ pub struct SweptPlan {
     pub casts_mean: f64,
     /// Mean bait used per day [kg].
     pub bait_mean_kg: f64,
-    /// Shortfall against the best setting of this plan [kg].
-    #[serde(rename = "behind_kg")]
-    pub shortfall_kg: Shortfall,
+    /// Mean at the best setting of this plan minus the mean at this setting, compared day by day [kg]; zero at the best
+    /// setting. The interval holds at all settings of the plan together with 95 %.
+    #[serde(rename = "behind_kg", serialize_with = "crate::study::estimate::as_mean")]
+    pub shortfall_kg: Estimate,
     /// Whether it may lie within two per cent of the best setting of this plan: the interval does not rule it out.
     pub near_best: bool,
 }
@@ -125,19 +113,22 @@ impl SweepResult {
             for plan in &setting.plans {
                 let (kg, behind) = (plan.weight_kg, plan.shortfall_kg);
                 let figures = [
-                    kg.mean,
-                    kg.low95,
-                    kg.high95,
-                    kg.p10,
-                    kg.p90,
-                    plan.fish_mean,
-                    plan.casts_mean,
-                    plan.bait_mean_kg,
-                    behind.mean,
-                    behind.low95,
-                    behind.high95,
+                    Some(kg.mean.value),
+                    kg.mean.low95(),
+                    kg.mean.high95(),
+                    Some(kg.p10),
+                    Some(kg.p90),
+                    Some(plan.fish_mean),
+                    Some(plan.casts_mean),
+                    Some(plan.bait_mean_kg),
+                    Some(behind.value),
+                    behind.low95(),
+                    behind.high95(),
                 ];
-                let figures = figures.map(|figure| format!("{figure:.4}"));
+                // A single day has no interval.
+                let figures = figures.map(|figure| {
+                    figure.map_or_else(|| "NaN".to_owned(), |figure| format!("{figure:.4}"))
+                });
                 let row = [plan.name.clone(), self.days.to_string()];
                 let near = [plan.near_best.to_string()];
                 let row = setting.values.iter().chain(&row).chain(&figures).chain(&near);

@@ -3,11 +3,12 @@
 use sha2::{Digest, Sha256};
 
 use super::block::days_g;
-use super::result::{Shortfall, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
+use super::result::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 use super::totals::SweepTotals;
 use crate::stats::{Interval, Moments, mean_interval, quantiles_in_passes};
+use crate::study::estimate::Estimate;
 use crate::study::sweep::store::{Store, StoreError};
-use crate::study::units::kg_or_nan;
+use crate::study::units::kg;
 
 /// Result of the sweep of a store. Memory does not grow with the number of days.
 ///
@@ -26,8 +27,8 @@ pub fn summarise(store: &Store) -> Result<SweepResult, StoreError> {
             let weights_g = totals.weights_g(point, plan);
             let days = weights_g.n() as f64;
             let [fish, casts, bait_mg] = store.counts(point, plan)?;
-            let best_kg = kg_or_nan(totals.weights_g(best[plan], plan).mean());
-            let behind_kg = shortfall(store, best[plan], point, plan)?;
+            let best_g = known(store, totals.weights_g(best[plan], plan).mean())?;
+            let shortfall_kg = shortfall(store, best[plan], point, plan)?;
             plans.push(SweptPlan {
                 name: name.clone(),
                 weight_kg: weight_kg(store, point, plan, weights_g)?,
@@ -35,9 +36,10 @@ pub fn summarise(store: &Store) -> Result<SweepResult, StoreError> {
                 casts_mean: casts as f64 / days,
                 bait_mean_kg: bait_mg as f64 / 1e6 / days,
                 // With too few days for an interval, no point can be ruled out.
-                near_best: behind_kg.low95.is_nan()
-                    || behind_kg.low95 <= SweepResult::NEAR_BEST_SHARE * best_kg,
-                shortfall_kg: behind_kg,
+                near_best: shortfall_kg
+                    .low95()
+                    .is_none_or(|low_kg| low_kg <= SweepResult::NEAR_BEST_SHARE * kg(best_g)),
+                shortfall_kg,
             });
         }
         settings.push(SweptSetting { values: values.clone(), plans });
@@ -70,21 +72,17 @@ fn shortfall(
     best: usize,
     point: usize,
     plan: usize,
-) -> Result<Shortfall, StoreError> {
+) -> Result<Estimate, StoreError> {
     if best == point {
-        return Ok(Shortfall { mean: 0.0, low95: 0.0, high95: 0.0 });
+        return Ok(Estimate::new(0.0, 0.0, 0.0));
     }
     let mut differences_g = Moments::default();
     store.each_pair([best, point], plan, |best_g, point_g| {
         differences_g.add(i64::from(best_g) - i64::from(point_g));
     })?;
     let others = (store.sweep().design.points.len() - 1) as f64;
-    let interval_g = interval(&differences_g, 1.0 - 0.05 / others);
-    Ok(Shortfall {
-        mean: kg_or_nan(differences_g.mean()),
-        low95: kg_or_nan(interval_g.map(|interval_g| interval_g.low)),
-        high95: kg_or_nan(interval_g.map(|interval_g| interval_g.high)),
-    })
+    let mean_g = known(store, differences_g.mean())?;
+    Ok(Estimate::from_grams(mean_g, interval(&differences_g, 1.0 - 0.05 / others)))
 }
 
 /// Mean, interval and deciles of the weight of a plan at a point.
@@ -97,13 +95,19 @@ fn weight_kg(
     let deciles_g = quantiles_in_passes(weights_g.n(), &[0.1, 0.9], |take| {
         store.each_block(point, plan, |block| days_g(block).for_each(&mut *take))
     })?;
-    let interval_g = interval(weights_g, 0.95);
+    let mean_g = known(store, weights_g.mean())?;
     Ok(SweptWeightKg {
-        mean: kg_or_nan(weights_g.mean()),
-        low95: kg_or_nan(interval_g.map(|interval_g| interval_g.low)),
-        high95: kg_or_nan(interval_g.map(|interval_g| interval_g.high)),
-        p10: kg_or_nan(deciles_g.first().copied()),
-        p90: kg_or_nan(deciles_g.get(1).copied()),
+        mean: Estimate::from_grams(mean_g, interval(weights_g, 0.95)),
+        p10: kg(known(store, deciles_g.first().copied())?),
+        p90: kg(known(store, deciles_g.get(1).copied())?),
+    })
+}
+
+/// A figure that is known as soon as a setting has a day; a store without it is incomplete.
+fn known(store: &Store, figure: Option<f64>) -> Result<f64, StoreError> {
+    figure.ok_or_else(|| StoreError::Unreadable {
+        path: store.path().to_owned(),
+        reason: "a setting has no days".to_owned(),
     })
 }
 

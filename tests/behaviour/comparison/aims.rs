@@ -59,20 +59,20 @@ fn the_best_plan_differs_by_aim() {
         assert_eq!(aim(&found, which).best, best, "{which:?}");
     }
     let target = aim(&found, Aim::Target);
-    assert_eq!(target.plans.iter().map(|plan| plan.value).collect::<Vec<_>>(), [0.0, 0.25]);
+    assert_eq!(target.plans.iter().map(|plan| plan.result.value).collect::<Vec<_>>(), [0.0, 0.25]);
     assert!(target.not_clearly_worse.is_empty(), "a quarter of 400 days is clearly more than zero");
     let worst = aim(&found, Aim::WorstDays);
     assert!(
-        (worst.plans[1].value - 3.667).abs() < 1e-9 && worst.threshold == Some(0.1),
+        (worst.plans[1].result.value - 3.667).abs() < 1e-9 && worst.threshold == Some(0.1),
         "{worst:?}"
     );
     // No plan has a day without a fish, so neither is better.
     let blank = aim(&found, Aim::Blank);
-    assert!(!blank.more_is_better && blank.plans.iter().all(|plan| plan.value <= 0.0));
+    assert!(!blank.more_is_better && blank.plans.iter().all(|plan| plan.result.value <= 0.0));
     assert_eq!(blank.not_clearly_worse, ["seldom"]);
     // The variable plan wins a section more often than the steady one, and frames less often.
     let (win, frame) = (aim(&found, Aim::Win), aim(&found, Aim::Frame));
-    assert!(win.plans[1].value > 0.2 && win.plans[0].value < 0.1, "{win:?}");
+    assert!(win.plans[1].result.value > 0.2 && win.plans[0].result.value < 0.1, "{win:?}");
     assert_eq!((win.rivals, frame.threshold), (Some(9), Some(3.0)));
 }
 
@@ -85,7 +85,7 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
         let weight = RivalWeight::Distribution(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
         scenario.aims.section = Some(Section { rivals: 9, places: 1, weight, shared });
         let found = compared(&scenario, &days);
-        aim(&found, Aim::Win).plans[0].value
+        aim(&found, Aim::Win).plans[0].result.value
     };
     // then it wins as often as any of ten if rivals do not depend on the day. The more their weights depend on the
     // day too, the less often it wins: on its good days they are good as well, while its own weight depends on the

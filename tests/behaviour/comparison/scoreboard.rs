@@ -79,14 +79,14 @@ fn pairs_are_compared_day_by_day() {
         .collect();
     let pair = &compared(&pond(), &days).pairs[0];
     assert_eq!((pair.a.as_str(), pair.b.as_str()), ("often", "seldom"));
-    assert_near("a − b [kg]", pair.difference_kg.mean, 0.5);
+    assert_near("a − b [kg]", pair.difference_kg.value, 0.5);
     assert_near("days a was ahead", pair.a_ahead_share, 0.5);
     assert_near("days of a tie", pair.tie_share, 0.25);
     // Differences 0.5, 0, −1.5, 3: s² = 3.5, se = √(3.5 / 4); t of 3 degrees of freedom is 3.182446.
     let half_kg = 3.182_446_305_284_263 * (3.5_f64 / 4.0).sqrt();
-    let difference = pair.difference_kg;
-    assert!((difference.high95 - 0.5 - half_kg).abs() < 1e-8, "high end {}", difference.high95);
-    assert!((difference.low95 - 0.5 + half_kg).abs() < 1e-8, "low end {}", difference.low95);
+    let interval_kg = pair.difference_kg.interval.expect("four days");
+    assert!((interval_kg.high - 0.5 - half_kg).abs() < 1e-8, "high end {}", interval_kg.high);
+    assert!((interval_kg.low - 0.5 + half_kg).abs() < 1e-8, "low end {}", interval_kg.low);
     // The two columns have means 2.5 and 2, and about them Σab = −1.5, Σa² = 5, Σb² = 2.5.
     let r = pair.correlation.expect("both vary");
     assert_near("correlation", r, -1.5 / 12.5_f64.sqrt());

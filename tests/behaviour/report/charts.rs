@@ -7,6 +7,7 @@ use resvg::usvg::fontdb::Database;
 use resvg::usvg::{Group, Node, Options, Rect, Tree};
 use sim::report::{BACKGROUND, ResponseCurve, png, response_curve_svg, weight_curve_svg};
 use sim::scenario::Units::{Imperial, Metric};
+use sim::stats::Interval;
 use sim::study::Comparison;
 
 use super::sample::{comparison, curve, four, plan, two, unbroken};
@@ -164,7 +165,7 @@ fn curves() -> Vec<(&'static str, ResponseCurve)> {
             with(|curve| {
                 for point in &mut curve.points {
                     (point.mean_kg, point.p10_kg, point.p90_kg) = (0.0, 0.0, 0.0);
-                    (point.low95_kg, point.high95_kg) = (0.0, 0.0);
+                    point.interval_kg = Some(Interval { low: 0.0, high: 0.0 });
                 }
             }),
         ),
@@ -193,7 +194,7 @@ fn curves() -> Vec<(&'static str, ResponseCurve)> {
                     "an axis whose words are far too many to stand in one line of it [min]".into();
                 curve.points[4].label =
                     "a label that is longer than the picture is wide, or nearly".into();
-                curve.points[2].low95_kg = f64::NAN;
+                curve.points[2].interval_kg = None;
             }),
         ),
     ]

@@ -3,8 +3,8 @@
 use sim::report::{ResponseCurve, ResponsePoint};
 use sim::stats::{Interval, Verdict};
 use sim::study::{
-    BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint, DecilesKg, Difference,
-    DifferenceHistogram, MeanCount, PairResult, PlanResult, Probability, Stamp, StopReason,
+    BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint, DecilesKg,
+    DifferenceHistogram, Estimate, MeanCount, PairResult, PlanResult, Stamp, StopReason,
     Superiority, SwimSummary, TimeShare, VerdictRule, WeightKg, decompose,
 };
 
@@ -75,7 +75,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
         name: name.to_owned(),
         weight_kg: WeightKg {
             mean: kg,
-            se: 0.02 * kg,
+            se: Some(0.02 * kg),
             p10: 0.55 * kg,
             p50: 0.98 * kg,
             p90: 1.5 * kg,
@@ -131,12 +131,11 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
             let mean = a.weight_kg.mean - b.weight_kg.mean;
             let ahead_share = if mean > 0.0 { 0.78 } else { 0.2 };
             let interval = Interval { low: mean - half_kg, high: mean + half_kg };
-            let chance =
-                |share| Probability { value: share, low95: share - 0.04, high95: share + 0.04 };
+            let chance = |share| Estimate::new(share, share - 0.04, share + 0.04);
             pairs.push(PairResult {
                 a: a.name.clone(),
                 b: b.name.clone(),
-                difference_kg: Difference { mean, low95: mean - half_kg, high95: mean + half_kg },
+                difference_kg: Estimate::new(mean, mean - half_kg, mean + half_kg),
                 a_ahead_share: ahead_share,
                 tie_share: 0.02,
                 correlation: Some(0.6),
@@ -220,8 +219,7 @@ pub(super) fn curve(log_axis: bool) -> ResponseCurve {
                 label: label.to_owned(),
                 value,
                 mean_kg: kg,
-                low95_kg: kg - 0.9,
-                high95_kg: kg + 0.9,
+                interval_kg: Some(Interval { low: kg - 0.9, high: kg + 0.9 }),
                 p10_kg: 0.55 * kg,
                 p90_kg: 1.5 * kg,
                 is_near_best: false,

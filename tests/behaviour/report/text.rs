@@ -197,11 +197,12 @@ fn an_interval_that_holds_zero_is_too_close_to_call() {
 #[test]
 fn the_wording_of_a_verdict_depends_on_its_interval() {
     // The interval is symmetric; it holds zero once its half-width is the difference itself.
-    let gap_kg = two().pairs[0].difference_kg.mean.abs();
+    let gap_kg = two().pairs[0].difference_kg.value.abs();
     for half_kg in [0.0, 0.1, 3.0, gap_kg - 1e-3, gap_kg, gap_kg + 1e-3, 20.0, 1e6] {
         let compared = comparison(two().plans, half_kg);
         let difference = &compared.pairs[0].difference_kg;
-        let clear = difference.low95 > 0.0 || difference.high95 < 0.0;
+        let interval_kg = difference.interval.expect("an interval");
+        let clear = interval_kg.low > 0.0 || interval_kg.high < 0.0;
         assert_eq!(clear, half_kg < gap_kg, "± {half_kg} kg");
         for units in [Imperial, Metric] {
             let says = verdict(&compared, units).concat();
@@ -213,7 +214,7 @@ fn the_wording_of_a_verdict_depends_on_its_interval() {
 
 #[test]
 fn an_interval_that_ends_near_zero_says_on_which_side() {
-    let gap_kg = two().pairs[0].difference_kg.mean.abs();
+    let gap_kg = two().pairs[0].difference_kg.value.abs();
     let above = verdict(&comparison(two().plans, gap_kg - 1e-3), Metric);
     assert!(above[0].contains(&unbroken("(95 % sure: just above 0 to ")), "{above:?}");
     let below = verdict(&comparison(two().plans, gap_kg + 1e-3), Metric);
@@ -288,8 +289,7 @@ fn three_kinds_of_superiority_are_shown_together() {
 #[test]
 fn nothing_is_claimed_without_an_interval() {
     let mut compared = two();
-    compared.pairs[0].difference_kg.low95 = f64::NEG_INFINITY;
-    compared.pairs[0].difference_kg.high95 = f64::INFINITY;
+    compared.pairs[0].difference_kg.interval = None;
     compared.pairs[0].verdict = sim::stats::Verdict::Inconclusive;
     let says = verdict(&compared, Metric);
     assert!(says[0].contains("too few days to say how sure"), "{}", says[0]);

@@ -78,16 +78,16 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
     // The first setting has the result of a comparison, and the plan that is not varied stays the same.
     for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
         let kg = varied.weight_kg;
-        assert!(kg.mean > 0.0, "{} caught nothing", plan.name);
-        assert_eq!(kg.mean.to_bits(), plan.weight_kg.mean.to_bits(), "{}", plan.name);
+        assert!(kg.mean.value > 0.0, "{} caught nothing", plan.name);
+        assert_eq!(kg.mean.value.to_bits(), plan.weight_kg.mean.to_bits(), "{}", plan.name);
         assert_eq!(kg.p90.to_bits(), plan.weight_kg.p90.to_bits(), "{}", plan.name);
         assert_eq!(varied.fish_mean.to_bits(), plan.fish.mean.to_bits(), "{}", plan.name);
     }
     assert_eq!(found.settings[0].plans[0], found.settings[1].plans[0]);
     // The shortfall against the best is the paired difference that a comparison of both would give.
     let (one, other) = (&found.settings[0].plans[1], &found.settings[1].plans[1]);
-    let apart = (one.weight_kg.mean - other.weight_kg.mean).abs();
-    let behind = one.shortfall_kg.mean + other.shortfall_kg.mean;
+    let apart = (one.weight_kg.mean.value - other.weight_kg.mean.value).abs();
+    let behind = one.shortfall_kg.value + other.shortfall_kg.value;
     // Means of whole grams, each rounded once.
     assert!((apart - behind).abs() < 1e-12, "{apart} and {behind} kg");
 }

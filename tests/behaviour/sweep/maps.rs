@@ -4,7 +4,7 @@ use std::path::Path;
 
 use sim::report::{sweep_pictures, sweep_text};
 use sim::scenario::Units::{Imperial, Metric};
-use sim::study::{Shortfall, Stamp, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
+use sim::study::{Estimate, Stamp, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 
 use crate::report::unbroken;
 use crate::report::{holds_together, look_at};
@@ -28,20 +28,14 @@ fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> SweepResult {
             plans: vec![SweptPlan {
                 name: "two-minutes".to_owned(),
                 weight_kg: SweptWeightKg {
-                    mean,
-                    low95: 0.95 * mean,
-                    high95: 1.05 * mean,
+                    mean: Estimate::new(mean, 0.95 * mean, 1.05 * mean),
                     p10: 0.6 * mean,
                     p90: 1.4 * mean,
                 },
                 fish_mean: mean,
                 casts_mean: 100.0,
                 bait_mean_kg: 1.0,
-                shortfall_kg: Shortfall {
-                    mean: behind,
-                    low95: behind - 0.1 * kg,
-                    high95: behind + 0.1 * kg,
-                },
+                shortfall_kg: Estimate::new(behind, behind - 0.1 * kg, behind + 0.1 * kg),
                 near_best: behind - 0.1 * kg <= SweepResult::NEAR_BEST_SHARE * kg,
             }],
         }
@@ -158,8 +152,8 @@ fn a_setting_without_effect_is_reported_as_such() {
     let mut level = invented(&[LOAD, RECAST], 0.4, 45.0);
     for setting in &mut level.settings {
         let plan = &mut setting.plans[0];
-        plan.weight_kg.mean = 45.0;
-        plan.shortfall_kg = Shortfall { mean: 0.0, low95: 0.0, high95: 0.0 };
+        plan.weight_kg.mean.value = 45.0;
+        plan.shortfall_kg = Estimate::new(0.0, 0.0, 0.0);
         plan.near_best = true;
     }
     let words = sweep_text(&level, Metric);

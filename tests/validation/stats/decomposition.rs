@@ -21,7 +21,7 @@ fn parts_add_up_to_the_difference() {
     assert_eq!(found.pairs.len(), 6);
     for pair in &found.pairs {
         let sum: f64 = pair.factors.iter().map(|part| part.contribution_kg).sum();
-        near("V-66 sum [kg]", sum, pair.difference_kg.mean, 1e-9);
+        near("V-66 sum [kg]", sum, pair.difference_kg.value, 1e-9);
     }
 }
 
