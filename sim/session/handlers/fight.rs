@@ -22,7 +22,7 @@ impl<W: Observer<Event>> World<'_, W> {
         }
         self.announce(Event::FishIsHooked { fish });
         self.leave_line(fish, LeaveReason::Hooked);
-        let line = self.rod.line;
+        let line = self.rod.tackle.line;
         self.rig_leaves_bed(Some(HookedFish { fish, hold }));
         self.fish[fish].state = FishState::Hooked;
         self.fish[fish].experience.hooked += 1;
@@ -99,7 +99,7 @@ impl<W: Observer<Event>> World<'_, W> {
         self.rod.bring_ashore();
         let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
         self.stay_away(fish, FishState::Fled, away_s);
-        self.fight_startles(self.rod.line, false);
+        self.fight_startles(self.rod.tackle.line, false);
         self.start_task(Activity::Casting, NextStep::Decide, 0.0);
     }
 

@@ -47,7 +47,7 @@ impl<W: Observer<Event>> World<'_, W> {
     fn cast_rig(&mut self) {
         let flight_s = self.task_time_s(self.day.angler.cast_flight_s);
         self.start_task(Activity::Casting, NextStep::Decide, f64::INFINITY);
-        let event = Event::RigIsCast { cast: self.rod.cast + 1, line: self.rod.line };
+        let event = Event::RigIsCast { cast: self.rod.cast + 1, line: self.rod.tackle.line };
         self.agenda.schedule(self.now.after(flight_s), rank::ANGLER, event);
     }
 
@@ -68,22 +68,22 @@ impl<W: Observer<Event>> World<'_, W> {
     /// The rod is out of the water and the hands are free: decides what is due.
     fn decide(&mut self) {
         let running = self.chosen_phase().filter(|phase| self.now.seconds() < phase.until_s);
-        let Some(phase) = running.cloned() else {
+        let Some(tackle) = running.map(|phase| phase.tackle) else {
             self.start_task(Activity::Other, NextStep::Idle, f64::INFINITY);
             return;
         };
         if self.throw_next() {
             return;
         }
-        let changes_line = self.angler.set_up_for.is_some_and(|line| line != phase.line);
-        self.angler.set_up_for = Some(phase.line);
+        let changes_line = self.angler.set_up_for.is_some_and(|line| line != tackle.line);
+        self.angler.set_up_for = Some(tackle.line);
         if changes_line {
             let takes_s = self.task_time_s(self.day.angler.move_line_s);
             self.start_task(Activity::Other, NextStep::Decide, takes_s);
             return;
         }
-        let pressed_kg = self.within_limit_kg(phase.load_kg);
-        self.rod.set_up(&phase, pressed_kg);
+        let pressed_kg = self.within_limit_kg(tackle.load_kg);
+        self.rod.set_up(tackle, pressed_kg);
         let takes_s = self.task_time_s(self.day.angler.load_s);
         self.start_task(Activity::Rebaiting, NextStep::Cast, takes_s);
     }

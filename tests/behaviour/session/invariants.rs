@@ -113,7 +113,7 @@ fn a_bare_hook_without_any_feed_catches_little() {
 fn a_hook_that_is_never_in_the_water_catches_nothing() {
     // Every cast is wound in after one second, before any load has opened.
     let mut scenario = demo(&[]);
-    scenario.plans[0].phases[0].recast_s = 1.0;
+    scenario.plans[0].phases[0].tackle.recast_s = 1.0;
     let outcome = run_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
     assert_eq!((outcome.bites, outcome.weight_g), (0, 0));
     assert!(outcome.casts > 300, "{} casts", outcome.casts);
