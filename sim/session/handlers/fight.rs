@@ -2,7 +2,7 @@
 
 use crate::angler::{HookPosition, draw_fight_s, draw_landed};
 use crate::engine::Observer;
-use crate::fish::{FishState, Sound};
+use crate::fish::{FishState, Sound, Trait};
 use crate::scenario::SessionKind;
 use crate::session::angler_state::{Activity, NextStep};
 use crate::session::event::{Event, LeaveReason};
@@ -48,7 +48,7 @@ impl<W: Observer<Event>> World<'_, W> {
                 let index = if up { swim.up[slot] } else { swim.below[slot] };
                 let fish = &mut self.fish[index];
                 fish.experience.seen += u32::from(teaches);
-                let p = share * self.day.traits[fish.shoal].startles_at_fight;
+                let p = share * self.day.traits[fish.shoal][Trait::StartlesAtFight];
                 if fish.dice.bernoulli(p) {
                     self.startle(index);
                 }

@@ -38,7 +38,6 @@ fn in_phases(scenario: &mut Scenario, count: u32) {
             every_s: 60.0 * f64::from(k + 2),
             amount_kg: 0.006,
         }],
-        ..whole.clone()
     };
     scenario.plans[0].phases = (0..count).map(phase).collect();
 }

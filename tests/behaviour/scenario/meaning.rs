@@ -1,5 +1,6 @@
 //! The meaning of valid scenarios.
 
+use sim::fish::Trait;
 use sim::params::{DailyDistribution, Prior};
 use sim::scenario::{SessionKind, Units, load};
 
@@ -137,7 +138,7 @@ fn lines_lie_by_distance_and_bearing_and_a_shoal_lives_at_one() {
     assert_eq!(scenario.shoals[0].home, scenario.lines[0].at);
     near(scenario.shoals[1].home.x_m, -5.0, "m");
     near(scenario.shoals[1].home.y_m, 22.5, "m");
-    assert!(scenario.shoals[0].traits.rises.is_none());
+    assert!(scenario.shoals[0].traits[Trait::Rises].is_none());
 }
 
 #[test]
