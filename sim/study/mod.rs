@@ -21,8 +21,8 @@ pub use compare::{
     Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint,
     DecilesKg, Difference, DifferenceHistogram, Factor, FactorContribution, IntervalEnds,
     MeanCount, PairResult, PlanResult, Probability, RuleFired, Scoreboard, StopReason, Superiority,
-    SwimSummary, TimeShare, UntilClearResult, VerdictRule, Warning, WeightKg, compare,
-    compare_until_clear, comparison, curve_times_s, decompose,
+    SwimSummary, UntilClearResult, VerdictRule, Warning, WeightKg, compare, compare_until_clear,
+    comparison, curve_times_s, decompose,
 };
 pub use folder::{Folder, FolderError, RunSpec};
 pub use optimise::{

@@ -3,7 +3,7 @@
 use crate::angler::HookPosition;
 use crate::engine::Observer;
 use crate::fish::{FishState, take_chance};
-use crate::session::angler_state::Activity;
+use crate::session::activity::Activity;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 

@@ -3,7 +3,8 @@
 use crate::angler::LooseFeed;
 use crate::bait::FallingBait;
 use crate::engine::{Observer, Time};
-use crate::session::angler_state::{Activity, NextStep};
+use crate::session::activity::Activity;
+use crate::session::angler_state::NextStep;
 use crate::session::event::Event;
 use crate::session::swim::Throw;
 use crate::session::world::{World, rank};

@@ -3,7 +3,8 @@
 use crate::angler::{HookPosition, cast as cast_at};
 use crate::bait::{FallingBait, LoadStyle, Opening};
 use crate::engine::Observer;
-use crate::session::angler_state::{Activity, NextStep};
+use crate::session::activity::Activity;
+use crate::session::angler_state::NextStep;
 use crate::session::event::Event;
 use crate::session::rod::{HookbaitState, HookedFish, Load, RigState};
 use crate::session::swim::{Swim, Throw, pile_area_m2};
@@ -150,7 +151,7 @@ impl<W: Observer<Event>> World<'_, W> {
             self.finish_fight(fish);
         }
         self.count_presence();
-        self.angler.book_time(self.now, &mut self.outcome.time);
+        self.angler.book_time(self.now, &mut self.outcome.time_s);
         let lost_kg: f64 =
             self.swims.iter_mut().map(|swim| swim.lose_until(self.now, self.day)).sum();
         let bait = &mut self.outcome.bait;

@@ -1,7 +1,8 @@
 //! The angler's tasks: what the angler does now, for how long, and what comes next.
 
 use crate::engine::Observer;
-use crate::session::angler_state::{Activity, NextStep};
+use crate::session::activity::Activity;
+use crate::session::angler_state::NextStep;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
@@ -10,7 +11,7 @@ impl<W: Observer<Event>> World<'_, W> {
     ///
     /// A task of infinite length ends when something else happens.
     pub(super) fn start_task(&mut self, activity: Activity, next_step: NextStep, takes_s: f64) {
-        self.angler.book_time(self.now, &mut self.outcome.time);
+        self.angler.book_time(self.now, &mut self.outcome.time_s);
         let turn = self.angler.start_task(activity, next_step);
         if takes_s.is_finite() {
             let ends = self.now.after(takes_s);

@@ -23,7 +23,7 @@ pub use decompose::{Factor, FactorContribution, decompose};
 pub use histogram::DifferenceHistogram;
 pub use plan_result::{
     BaitAmount, BaitKg, ByHour, ByShoal, Count, CurvePoint, DecilesKg, IntervalEnds, MeanCount,
-    PlanResult, RuleFired, SwimSummary, TimeShare, WeightKg,
+    PlanResult, RuleFired, SwimSummary, WeightKg,
 };
 pub use result::{
     Aim, AimPlan, AimResult, Comparison, Difference, PairResult, Probability, StopReason,

@@ -1,7 +1,7 @@
 //! The results of a comparison on given days.
 
 use sim::scenario::{Keepnet, Scenario, SessionKind};
-use sim::session::{Catch, Outcome, TimeUse};
+use sim::session::{Activity, Catch, Outcome, TimeUse};
 use sim::study::{
     Comparison, DayOutcomes, Scoreboard, SessionsCsv, StopReason, comparison, curve_times_s,
 };
@@ -23,7 +23,7 @@ fn caught(masses_g: &[u32]) -> Outcome {
         catches: catches.collect(),
         bites: 2 * masses_g.len() as u32,
         casts: 10,
-        time: TimeUse { waiting_s: SESSION_S, ..TimeUse::default() },
+        time_s: TimeUse::from_fn(|of| if of == Activity::Waiting { SESSION_S } else { 0.0 }),
         ..Outcome::default()
     }
 }
