@@ -7,6 +7,7 @@ mod phase;
 mod plan;
 mod playing;
 mod rules;
+mod tackle;
 
 pub use cast::{Landing, cast};
 pub use params::AnglerParams;
@@ -18,3 +19,4 @@ pub use rules::{
     Condition, FeedChange, PlanChange, PlanRule, RuleDuration, RuleEvaluation, RuleState, Rules,
     TimeWindow,
 };
+pub use tackle::{Tackle, TackleChange};

@@ -32,7 +32,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     for minutes in [2.0, 5.0, 10.0, 20.0] {
         let mut plan = base.clone();
         plan.name = format!("every {minutes} min");
-        plan.phases.iter_mut().for_each(|phase| phase.recast_s = 60.0 * minutes);
+        plan.phases.iter_mut().for_each(|phase| phase.tackle.recast_s = 60.0 * minutes);
         scenario.plans.push(plan);
     }
 

@@ -1,25 +1,8 @@
 //! What the angler is doing, what is chosen now, and what is due next.
 
-use super::outcome::TimeUse;
+use super::activity::{Activity, TimeUse};
 use crate::angler::{LooseFeed, Phase};
 use crate::engine::Time;
-
-/// What the angler's time is spent on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Activity {
-    /// Winding in, casting, waiting for the rig to sink.
-    Casting,
-    /// Waiting for a bite, hands free.
-    Waiting,
-    /// Playing a fish.
-    Playing,
-    /// Unhooking, loading, baiting.
-    Rebaiting,
-    /// Loose feeding.
-    Feeding,
-    /// Snags, changing line, nothing to do.
-    Other,
-}
 
 /// What the angler does when the current task is done.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -81,17 +64,10 @@ impl AnglerState {
     }
 
     /// Adds the time since the current task began to that task's account.
-    pub(super) fn book_time(&mut self, now: Time, time: &mut TimeUse) {
+    pub(super) fn book_time(&mut self, now: Time, time_s: &mut TimeUse) {
         let elapsed_s = now.seconds_since(self.since);
         self.since = now;
-        match self.activity {
-            Activity::Casting => time.casting_s += elapsed_s,
-            Activity::Waiting => time.waiting_s += elapsed_s,
-            Activity::Playing => time.playing_s += elapsed_s,
-            Activity::Rebaiting => time.rebaiting_s += elapsed_s,
-            Activity::Feeding => time.feeding_s += elapsed_s,
-            Activity::Other => time.other_s += elapsed_s,
-        }
+        time_s[self.activity] += elapsed_s;
     }
 
     /// Starts the next task and returns its number; time must have been booked before.

@@ -34,7 +34,7 @@ pub struct Day {
     /// The day's values of the angler's book.
     pub angler: AnglerParams,
     /// The day's traits of each shoal.
-    pub traits: Vec<Traits>,
+    pub traits: Vec<Traits<f64>>,
     /// Centre of each shoal's home range on the day.
     pub homes: Vec<Point>,
     /// Feeding activity at the day's temperature and oxygen, 0 to 1.
@@ -110,18 +110,9 @@ impl Day {
             [self.water.values(), self.bait.values(), self.fish.values(), self.angler.values()]
                 .concat();
         for (shoal, today) in scenario.shoals.iter().zip(&self.traits) {
-            let stated = &shoal.traits;
             // A trait that the scenario does not state is a row of the book, which is listed above.
-            let own = [
-                (stated.comes_to_splash, today.comes_to_splash),
-                (stated.startles_at_splash, today.startles_at_splash),
-                (stated.comes_to_patter, today.comes_to_patter),
-                (stated.startles_at_patter, today.startles_at_patter),
-                (stated.startles_at_fight, today.startles_at_fight),
-                (stated.rises, today.rises),
-                (stated.boldness, today.boldness),
-            ];
-            values.extend(own.into_iter().filter_map(|(stated, today)| stated.map(|_| today)));
+            let stated = shoal.traits.iter().filter(|(_, spread)| spread.is_some());
+            values.extend(stated.map(|(of, _)| today[of]));
         }
         values
     }

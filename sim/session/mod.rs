@@ -8,6 +8,7 @@
 //! - `handlers` holds what happens: one function for each [`Event`] on the agenda, of the same name.
 //! - `record` writes a whole session down, to be shown again.
 
+mod activity;
 mod angler_state;
 mod day;
 mod event;
@@ -24,10 +25,10 @@ mod swim;
 mod waiting_time;
 mod world;
 
-pub use angler_state::Activity;
+pub use activity::{Activity, TimeUse};
 pub use day::Day;
 pub use event::{Event, LeaveReason};
-pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimStatistics, TimeUse};
+pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimStatistics};
 pub use record::{
     BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, TackleState,
     record_session,

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::activity::{TimeUse, stored_s};
+
 /// One fish that was landed and counts.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Catch {
@@ -22,36 +24,6 @@ pub struct ShoalCatch {
     pub fish: u32,
     /// Their total weight [g].
     pub weight_g: u64,
-}
-
-/// How the angler's time was spent; it adds up to the session [s].
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub struct TimeUse {
-    /// Winding in, casting, waiting for the rig to sink [s].
-    pub casting_s: f64,
-    /// Waiting for a bite, hands free [s].
-    pub waiting_s: f64,
-    /// Playing fish [s].
-    pub playing_s: f64,
-    /// Unhooking, loading, baiting [s].
-    pub rebaiting_s: f64,
-    /// Loose feeding [s].
-    pub feeding_s: f64,
-    /// Snags, changing line, nothing to do [s].
-    pub other_s: f64,
-}
-
-impl TimeUse {
-    /// Total time [s].
-    #[must_use]
-    pub fn total_s(&self) -> f64 {
-        self.casting_s
-            + self.waiting_s
-            + self.playing_s
-            + self.rebaiting_s
-            + self.feeding_s
-            + self.other_s
-    }
 }
 
 /// Where the bait went: feeder + loose = on the bed + hanging + on the feeder + eaten + lost [kg].
@@ -122,8 +94,9 @@ pub struct Outcome {
     pub casts: u32,
     /// Catch by shoal, in the order of the scenario.
     pub by_shoal: Vec<ShoalCatch>,
-    /// How the time was spent.
-    pub time: TimeUse,
+    /// How the time was spent; it adds up to the session [s].
+    #[serde(rename = "time", with = "stored_s")]
+    pub time_s: TimeUse,
     /// Where the bait went.
     pub bait: BaitLedger,
     /// Bait used of each recipe, in the order of the scenario [kg].

@@ -1,6 +1,6 @@
 //! The rod: rig, load and hookbait.
 
-use crate::angler::{HookPosition, Phase};
+use crate::angler::{HookPosition, Tackle};
 use crate::bait::Opening;
 use crate::engine::Time;
 use crate::water::Point;
@@ -73,7 +73,8 @@ pub(super) struct HookedFish {
 pub(super) struct Rod {
     /// Number of the current cast, from 1.
     pub(super) cast: u32,
-    pub(super) line: usize,
+    /// What it was last set up with.
+    pub(super) tackle: Tackle,
     pub(super) rig: RigState,
     /// The fish that is being played, only while `rig` is [`RigState::Playing`].
     pub(super) hooked: Option<HookedFish>,
@@ -83,14 +84,6 @@ pub(super) struct Rod {
     /// Mass of the load when it was pressed onto the feeder [kg].
     pub(super) pressed_kg: f64,
     pub(super) opening: Option<Opening>,
-    pub(super) hookbait: usize,
-    pub(super) buried: bool,
-    pub(super) recipe: usize,
-    /// How hard the load was pressed: 1 ordinary.
-    pub(super) compression: f64,
-    pub(super) feeder_kg: f64,
-    /// Longest time from this cast to winding in [s].
-    pub(super) recast_s: f64,
     /// When the rig is due to be wound in.
     pub(super) recast_at: Time,
 }
@@ -100,7 +93,7 @@ impl Rod {
     pub(super) fn new() -> Self {
         Self {
             cast: 0,
-            line: 0,
+            tackle: Tackle { compression: 1.0, ..Tackle::default() },
             rig: RigState::Ashore,
             hooked: None,
             landed_at: Point::default(),
@@ -108,25 +101,13 @@ impl Rod {
             load: Load::default(),
             pressed_kg: 0.0,
             opening: None,
-            hookbait: 0,
-            buried: false,
-            recipe: 0,
-            compression: 1.0,
-            feeder_kg: 0.0,
-            recast_s: 0.0,
             recast_at: Time::NEVER,
         }
     }
 
-    /// Sets the rod up as a phase says, with `pressed_kg` of bait on the feeder.
-    pub(super) fn set_up(&mut self, phase: &Phase, pressed_kg: f64) {
-        self.line = phase.line;
-        self.recipe = phase.recipe;
-        self.hookbait = phase.hookbait;
-        self.buried = phase.buried;
-        self.compression = phase.compression;
-        self.feeder_kg = phase.feeder_kg;
-        self.recast_s = phase.recast_s;
+    /// Sets the rod up, with `pressed_kg` of bait on the feeder.
+    pub(super) fn set_up(&mut self, tackle: Tackle, pressed_kg: f64) {
+        self.tackle = tackle;
         self.pressed_kg = pressed_kg;
     }
 

@@ -4,7 +4,7 @@ use super::streams::{Purpose, day_stream, replicate_stream};
 use crate::engine::{Dice, Time};
 use crate::fish::{
     Appetite, Experience, FeedingMemory, Fish, FishParams, FishState, Leg, LengthWeight, Shoal,
-    Traits,
+    Trait, Traits,
 };
 use crate::scenario::Scenario;
 use crate::water::Point;
@@ -26,7 +26,7 @@ pub(super) struct StockDraw<'a> {
 #[derive(Default)]
 pub(super) struct Stock {
     /// Traits of each shoal.
-    pub(super) traits: Vec<Traits>,
+    pub(super) traits: Vec<Traits<f64>>,
     /// Centre of each shoal's home range.
     pub(super) homes: Vec<Point>,
     /// All fish, shoal after shoal.
@@ -38,7 +38,7 @@ pub(super) struct Stock {
 struct ShoalToday<'a> {
     index: usize,
     shoal: &'a Shoal,
-    traits: Traits,
+    traits: Traits<f64>,
     home: Point,
     median_kg: f64,
     sd_ln: f64,
@@ -82,8 +82,8 @@ impl StockDraw<'_> {
         let fullness =
             (params.start_fullness + dice.uniform_between(-spread, spread)).clamp(0.0, 1.0);
         // Streams of their own: how many numbers a gamma draw uses depends on its spread.
-        let boldness =
-            own(Purpose::Boldness).unit_mean_gamma(params.boldness_cv) * today.traits.boldness;
+        let boldness = own(Purpose::Boldness).unit_mean_gamma(params.boldness_cv)
+            * today.traits[Trait::Boldness];
         let responsiveness = own(Purpose::Responsiveness).unit_mean_gamma(params.habit_cv);
         let place = today.shoal.place_in_home(today.home, &mut dice);
         let place = self.scenario.chart.clamp(place);

@@ -159,7 +159,7 @@ impl<'a, W: Observer<Event>> World<'a, W> {
         if !self.rod.bait_in_water() || elapsed_s <= 0.0 {
             return;
         }
-        let swim = &self.swims[self.rod.line];
+        let swim = &self.swims[self.rod.tackle.line];
         let seen = &mut self.outcome.swim;
         seen.bait_in_water_s += elapsed_s;
         seen.fish_on_line_s += elapsed_s * swim.below.len() as f64;

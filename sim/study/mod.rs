@@ -20,8 +20,8 @@ pub use compare::{
     Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Compare, CompareResult,
     Comparison, Count, CurvePoint, DecilesKg, DifferenceHistogram, Factor, FactorContribution,
     MeanCount, PairResult, PlanResult, RuleFired, Scoreboard, StopReason, Superiority, SwimSummary,
-    TimeShare, VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison,
-    curve_times_s, decompose,
+    VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison, curve_times_s,
+    decompose,
 };
 pub use estimate::Estimate;
 pub use optimise::{

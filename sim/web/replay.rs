@@ -8,8 +8,7 @@ use crate::fish::{FishState, Layer};
 use crate::report::{EventNames, event_line};
 use crate::scenario::{Scenario, Units};
 use crate::session::{
-    Activity, Day, Event, FishMove, HookbaitState, LeaveReason, MoveReason, Recording, RigState,
-    TackleState,
+    Day, Event, FishMove, HookbaitState, LeaveReason, MoveReason, Recording, RigState, TackleState,
 };
 use crate::water::{Chart, Point};
 
@@ -272,14 +271,6 @@ fn tackle_row(tackle: &TackleState) -> [i64; 8] {
         HookbaitState::InScatter => 2,
         HookbaitState::Bare => 3,
     };
-    let hands = match tackle.activity {
-        Activity::Casting => 0,
-        Activity::Waiting => 1,
-        Activity::Playing => 2,
-        Activity::Rebaiting => 3,
-        Activity::Feeding => 4,
-        Activity::Other => 5,
-    };
     [
         tenths(tackle.at_s),
         i64::from(tackle.cast),
@@ -288,7 +279,7 @@ fn tackle_row(tackle: &TackleState) -> [i64; 8] {
         cm(tackle.place.y_m),
         rig,
         hook,
-        hands,
+        tackle.activity as i64,
     ]
 }
 

@@ -2,7 +2,7 @@
 
 use std::convert::Infallible;
 
-use sim::angler::{Phase, Plan, Rules};
+use sim::angler::{Phase, Plan, Rules, Tackle};
 use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::fish::{Shoal, TraitPriors};
 use sim::params::DailyDistribution;
@@ -24,14 +24,16 @@ pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
         phases: vec![Phase {
             from_s: 0.0,
             until_s: SESSION_S,
-            line: 0,
-            recast_s,
-            load_kg: 0.02,
-            feeder_kg: 0.03,
-            recipe: 0,
-            buried: false,
-            compression: 1.0,
-            hookbait: 0,
+            tackle: Tackle {
+                line: 0,
+                recast_s,
+                load_kg: 0.02,
+                feeder_kg: 0.03,
+                recipe: 0,
+                buried: false,
+                compression: 1.0,
+                hookbait: 0,
+            },
             loose_feed: Vec::new(),
         }],
         bait_limit_kg: None,

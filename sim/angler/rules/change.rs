@@ -1,6 +1,7 @@
 //! Changes that a rule makes to what the plan does.
 
 use crate::angler::phase::{LooseFeed, Phase};
+use crate::angler::tackle::TackleChange;
 
 /// A change of the loose feed on one line; `None` leaves a choice as it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,22 +43,8 @@ fn differ<T: PartialEq>(a: Option<T>, b: Option<T>) -> bool {
 /// A change of the plan; `None` leaves a choice as it is.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PlanChange {
-    /// The line fished, counted from 0.
-    pub line: Option<usize>,
-    /// Longest time from one cast to winding it in [s].
-    pub recast_s: Option<f64>,
-    /// Load on the feeder [kg].
-    pub load_kg: Option<f64>,
-    /// Mass of feeder or lead without its load [kg].
-    pub feeder_kg: Option<f64>,
-    /// The recipe on the feeder, counted from 0.
-    pub recipe: Option<usize>,
-    /// Whether the hookbait is buried in the load.
-    pub buried: Option<bool>,
-    /// How hard the load is pressed.
-    pub compression: Option<f64>,
-    /// The hookbait, counted from 0.
-    pub hookbait: Option<usize>,
+    /// The change of the tackle.
+    pub tackle: TackleChange,
     /// Loose feed, at most one change for each line.
     pub feeds: Vec<FeedChange>,
     /// Time between throws and amount for a line that was not fed before [s, kg].
@@ -68,18 +55,11 @@ impl PlanChange {
     /// The phase with this change applied.
     #[must_use]
     pub fn applied_to(&self, mut phase: Phase) -> Phase {
-        phase.line = self.line.unwrap_or(phase.line);
-        phase.recast_s = self.recast_s.unwrap_or(phase.recast_s);
-        phase.load_kg = self.load_kg.unwrap_or(phase.load_kg);
-        phase.feeder_kg = self.feeder_kg.unwrap_or(phase.feeder_kg);
-        phase.recipe = self.recipe.unwrap_or(phase.recipe);
-        phase.buried = self.buried.unwrap_or(phase.buried);
-        phase.compression = self.compression.unwrap_or(phase.compression);
-        phase.hookbait = self.hookbait.unwrap_or(phase.hookbait);
+        phase.tackle = self.tackle.applied_to(phase.tackle);
         for change in &self.feeds {
             let index = phase.loose_feed.iter().position(|feed| feed.line == change.line);
-            let (every_s, amount_kg) = self.new_feed;
-            let new = LooseFeed { line: change.line, recipe: phase.recipe, every_s, amount_kg };
+            let ((every_s, amount_kg), recipe) = (self.new_feed, phase.tackle.recipe);
+            let new = LooseFeed { line: change.line, recipe, every_s, amount_kg };
             let before = index.map_or(new, |index| phase.loose_feed[index]);
             let feed = change.over(before);
             match index {
@@ -99,14 +79,6 @@ impl PlanChange {
             let mut same_line = other.feeds.iter().filter(|their| their.line == feed.line);
             same_line.any(|their| feed.contradicts(their))
         });
-        feeds_differ
-            || differ(self.line, other.line)
-            || differ(self.recast_s, other.recast_s)
-            || differ(self.load_kg, other.load_kg)
-            || differ(self.feeder_kg, other.feeder_kg)
-            || differ(self.recipe, other.recipe)
-            || differ(self.buried, other.buried)
-            || differ(self.compression, other.compression)
-            || differ(self.hookbait, other.hookbait)
+        feeds_differ || self.tackle.contradicts(&other.tackle)
     }
 }

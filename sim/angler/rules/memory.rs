@@ -149,5 +149,5 @@ impl RuleState {
 
 /// The time window in which the condition of a rule holds.
 fn condition_window(rules: &Rules, rule: &PlanRule, seen: &Perceived) -> TimeWindow {
-    rule.condition.window(seen, rule.change.line, rules.target_kg)
+    rule.condition.window(seen, rule.change.tackle.line, rules.target_kg)
 }

@@ -135,7 +135,7 @@ fn document(scenario: &Scenario, plan: &Plan, outcome: &Outcome) -> Value {
     let rules = plan.rules.list.iter().zip(&outcome.fired);
     let fired: Vec<Value> =
         rules.map(|(rule, fired)| json!({ "rule": rule.name, "fired": fired })).collect();
-    let (time, bait) = (&outcome.time, &outcome.bait);
+    let bait = &outcome.bait;
     json!({
         "weight_g": outcome.weight_g,
         "fish": outcome.catches.len(),
@@ -145,14 +145,7 @@ fn document(scenario: &Scenario, plan: &Plan, outcome: &Outcome) -> Value {
         "casts": outcome.casts,
         "catches": catches,
         "rules": fired,
-        "time_s": {
-            "casting": time.casting_s,
-            "waiting": time.waiting_s,
-            "playing": time.playing_s,
-            "rebaiting": time.rebaiting_s,
-            "feeding": time.feeding_s,
-            "other": time.other_s,
-        },
+        "time_s": outcome.time_s,
         "bait_kg": {
             "feeder": bait.feeder_kg,
             "loose": bait.loose_kg,

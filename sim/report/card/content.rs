@@ -77,12 +77,12 @@ pub fn card(
             "Fish {}, {} out; recast {}.",
             words.line(stint.action.line),
             words.distance(stint.action.line),
-            words.recast(stint.action)
+            words.recast(&stint.action)
         ),
         how: format!(
             "Load: {}. Hookbait: {}.",
-            words.load(stint.action),
-            words.hookbait(stint.action)
+            words.load(&stint.action),
+            words.hookbait(&stint.action)
         ),
     });
     let feeds = feeding_schedule(plan).into_iter().map(|stint| CardStep {

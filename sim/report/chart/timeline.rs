@@ -33,7 +33,7 @@ pub(crate) fn timeline_svg(plan: &Plan, index: usize, words: &PlanWords<'_>) -> 
     };
     let fishing = rod_schedule(plan).into_iter().map(|stint| {
         let line = words.line(stint.action.line);
-        let text = format!("fish {line}, recast {}", words.recast(stint.action));
+        let text = format!("fish {line}, recast {}", words.recast(&stint.action));
         row(stint.from_s, stint.until_s, text, false)
     });
     let feeding = feeding_schedule(plan).into_iter().map(|stint| {

@@ -74,15 +74,16 @@ fn changes(change: &PlanChange, scenario: &Scenario) -> Vec<String> {
     let bait = |recipe: usize| {
         scenario.recipes.get(recipe).map_or("another bait", |recipe| recipe.name.as_str())
     };
+    let tackle = &change.tackle;
     let mut changes = Vec::new();
-    changes.extend(change.line.map(|line| format!("line {}", line_name(scenario, line))));
-    changes.extend(change.recast_s.map(|s| format!("recast {}", duration(s))));
-    changes.extend(change.recipe.map(|recipe| format!("bait {}", bait(recipe))));
-    changes.extend(change.load_kg.map(|kg| format!("load {}", grams(kg))));
-    changes.extend(change.feeder_kg.map(|kg| format!("feeder {}", grams(kg))));
-    changes.extend(change.buried.map(|yes| (if yes { "buried" } else { "on top" }).to_owned()));
-    changes.extend(change.compression.map(|factor| format!("squeeze {factor}")));
-    changes.extend(change.hookbait.map(|hookbait| {
+    changes.extend(tackle.line.map(|line| format!("line {}", line_name(scenario, line))));
+    changes.extend(tackle.recast_s.map(|s| format!("recast {}", duration(s))));
+    changes.extend(tackle.recipe.map(|recipe| format!("bait {}", bait(recipe))));
+    changes.extend(tackle.load_kg.map(|kg| format!("load {}", grams(kg))));
+    changes.extend(tackle.feeder_kg.map(|kg| format!("feeder {}", grams(kg))));
+    changes.extend(tackle.buried.map(|yes| (if yes { "buried" } else { "on top" }).to_owned()));
+    changes.extend(tackle.compression.map(|factor| format!("squeeze {factor}")));
+    changes.extend(tackle.hookbait.map(|hookbait| {
         scenario
             .hookbaits
             .get(hookbait)

@@ -55,10 +55,10 @@ fn caption(plan: &Plan) -> String {
 /// The plan as a table.
 fn timetable(plan: &Plan, words: &PlanWords<'_>) -> Markup {
     let fishes = rod_schedule(plan).into_iter().map(|stint| {
-        let phase = stint.action;
-        let line = format!("fish {}, {} out", words.line(phase.line), words.distance(phase.line));
-        let (load, hookbait) = (words.load(phase), words.hookbait(phase));
-        let how = format!("recast {}; load {load}; hookbait {hookbait}", words.recast(phase));
+        let tackle = &stint.action;
+        let line = format!("fish {}, {} out", words.line(tackle.line), words.distance(tackle.line));
+        let (load, hookbait) = (words.load(tackle), words.hookbait(tackle));
+        let how = format!("recast {}; load {load}; hookbait {hookbait}", words.recast(tackle));
         [stint.times(), line, how]
     });
     let feeds = feeding_schedule(plan).into_iter().map(|stint| {

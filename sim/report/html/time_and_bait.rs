@@ -6,19 +6,17 @@ use super::elements::{bar, plan, table};
 use crate::report::format::{duration, one_line, percent, weight};
 use crate::report::view::{by_weight, index_of};
 use crate::scenario::Units;
-use crate::study::{Comparison, TimeShare};
-
-/// Picks one share of the time.
-type ShareOf = fn(&TimeShare) -> f64;
+use crate::session::Activity;
+use crate::study::Comparison;
 
 /// The activities that time is spent on.
-const TIME: [(&str, ShareOf); 6] = [
-    ("bait in the water, hands free", |time| time.waiting),
-    ("winding in, casting, sinking", |time| time.casting),
-    ("playing fish", |time| time.playing),
-    ("unhooking, loading, baiting", |time| time.rebaiting),
-    ("loose feeding", |time| time.feeding),
-    ("snags, changing line, idle", |time| time.other),
+const TIME: [(&str, Activity); 6] = [
+    ("bait in the water, hands free", Activity::Waiting),
+    ("winding in, casting, sinking", Activity::Casting),
+    ("playing fish", Activity::Playing),
+    ("unhooking, loading, baiting", Activity::Rebaiting),
+    ("loose feeding", Activity::Feeding),
+    ("snags, changing line, idle", Activity::Other),
 ];
 
 /// The share of the session that each plan spends on each activity.
@@ -29,13 +27,13 @@ pub(crate) fn time(comparison: &Comparison) -> Option<Markup> {
     let heads: Vec<&str> = ["time"].into_iter().chain(names.iter().map(String::as_str)).collect();
     let rows: Vec<Vec<Markup>> = TIME
         .iter()
-        .filter(|(_, share_of)| ranked.iter().any(|plan| share_of(&plan.time_share) > 0.0))
-        .map(|(activity, share_of)| {
+        .filter(|(_, activity)| ranked.iter().any(|plan| plan.time_share[*activity] > 0.0))
+        .map(|(words, activity)| {
             let cells = ranked.iter().map(|plan| {
-                let share = share_of(&plan.time_share);
+                let share = plan.time_share[*activity];
                 html! { (bar(share, &percent(share))) br; small { (duration(to_minutes_s(share * session_s))) } }
             });
-            [html! { (activity) }].into_iter().chain(cells).collect()
+            [html! { (words) }].into_iter().chain(cells).collect()
         })
         .collect();
     Some(table("Share of the session, and time", &heads, &rows))

@@ -10,9 +10,8 @@ use crate::report::format::{
 };
 use crate::report::view::{PairView, by_weight};
 use crate::scenario::Units;
-use crate::study::{
-    ByShoal, Comparison, Factor, FactorContribution, PlanResult, SwimSummary, TimeShare,
-};
+use crate::session::Activity;
+use crate::study::{ByShoal, Comparison, Factor, FactorContribution, PlanResult, SwimSummary};
 
 /// An observation is mentioned only if the logarithm of the ratio of its figures is at least this.
 const MIN_OBSERVATION_LN: f64 = 0.1;
@@ -226,20 +225,20 @@ fn swim_observations(first: &SwimSummary, second: &SwimSummary, sign: f64) -> [O
 
 /// What the first plan spent less of its time on.
 fn time_observation(first: &PlanResult, second: &PlanResult, sign: f64) -> Option<String> {
-    let observation = |activity: &str, share: fn(&TimeShare) -> f64| {
-        let (x, y) = (share(&first.time_share), share(&second.time_share));
+    let observation = |words: &str, activity: Activity| {
+        let (x, y) = (first.time_share[activity], second.time_share[activity]);
         Observation {
-            clause: format!("{activity} took {}", percent(x)),
+            clause: format!("{words} took {}", percent(x)),
             second: percent(y),
             strength: sign * (y - x),
         }
     };
     let mut all = [
-        observation("casting", |time| time.casting),
-        observation("playing fish", |time| time.playing),
-        observation("rebaiting", |time| time.rebaiting),
-        observation("loose feeding", |time| time.feeding),
-        observation("snags and idle time", |time| time.other),
+        observation("casting", Activity::Casting),
+        observation("playing fish", Activity::Playing),
+        observation("rebaiting", Activity::Rebaiting),
+        observation("loose feeding", Activity::Feeding),
+        observation("snags and idle time", Activity::Other),
     ];
     all.sort_by(|a, b| b.strength.total_cmp(&a.strength));
     let supporting: Vec<_> =

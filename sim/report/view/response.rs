@@ -24,7 +24,7 @@ pub struct ResponsePoint {
     pub is_near_best: bool,
 }
 
-impl VaryPoint {
+impl ResponsePoint {
     /// The mean or the upper end of its interval, whichever is higher [kg].
     pub(crate) fn top_of_mean_kg(&self) -> f64 {
         self.interval_kg.map_or(self.mean_kg, |interval| interval.high.max(self.mean_kg))

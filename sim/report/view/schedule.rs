@@ -1,6 +1,6 @@
 //! The timetable of a plan: what the rod does from when to when, and what is fed meanwhile.
 
-use crate::angler::{LooseFeed, Phase, Plan, PlanRule};
+use crate::angler::{LooseFeed, Plan, PlanRule, Tackle};
 use crate::report::format::{RuleDescription, bait_amount, clock, duration, length, one_line};
 use crate::scenario::{Scenario, Units};
 
@@ -36,28 +36,19 @@ pub(crate) fn hours_minutes(t_s: f64) -> String {
 /// What the rod does, in order.
 ///
 /// Phases that differ only in loose feed are one stint.
-pub(crate) fn rod_schedule(plan: &Plan) -> Vec<Stint<&Phase>> {
-    let mut stints: Vec<Stint<&Phase>> = Vec::new();
+pub(crate) fn rod_schedule(plan: &Plan) -> Vec<Stint<Tackle>> {
+    let mut stints: Vec<Stint<Tackle>> = Vec::new();
     for phase in &plan.phases {
-        match stints.last_mut() {
-            Some(last) if continues(last, phase) => last.until_s = phase.until_s,
-            _ => {
-                stints.push(Stint { from_s: phase.from_s, until_s: phase.until_s, action: phase });
-            }
+        let continues = |stint: &&mut Stint<Tackle>| {
+            stint.action == phase.tackle && (phase.from_s - stint.until_s).abs() <= SAME_S
+        };
+        let (from_s, until_s) = (phase.from_s, phase.until_s);
+        match stints.last_mut().filter(continues) {
+            Some(last) => last.until_s = until_s,
+            None => stints.push(Stint { from_s, until_s, action: phase.tackle }),
         }
     }
     stints
-}
-
-/// Whether the rod does the same in `phase` as before it.
-fn continues(before: &Stint<&Phase>, phase: &Phase) -> bool {
-    let as_before = Phase {
-        from_s: before.action.from_s,
-        until_s: before.action.until_s,
-        loose_feed: before.action.loose_feed.clone(),
-        ..phase.clone()
-    };
-    (phase.from_s - before.until_s).abs() <= SAME_S && as_before == *before.action
 }
 
 /// Loose feed, in order of its start.
@@ -108,30 +99,30 @@ impl PlanWords<'_> {
     }
 
     /// Recast interval: `every 2 min`.
-    pub(crate) fn recast(&self, phase: &Phase) -> String {
-        format!("every {}", duration(phase.recast_s))
+    pub(crate) fn recast(&self, tackle: &Tackle) -> String {
+        format!("every {}", duration(tackle.recast_s))
     }
 
     /// The load of the feeder: `25 g groundbait on a 30 g feeder`.
-    pub(crate) fn load(&self, phase: &Phase) -> String {
-        let feeder = bait_amount(phase.feeder_kg, self.units);
-        if phase.load_kg <= 0.0 {
+    pub(crate) fn load(&self, tackle: &Tackle) -> String {
+        let feeder = bait_amount(tackle.feeder_kg, self.units);
+        if tackle.load_kg <= 0.0 {
             return format!("none, a bare {feeder} lead");
         }
-        let pressed = match phase.compression {
+        let pressed = match tackle.compression {
             squeeze if squeeze < USUAL_SQUEEZE.0 => ", pressed lightly",
             squeeze if squeeze > USUAL_SQUEEZE.1 => ", pressed hard",
             _ => "",
         };
-        let amount = bait_amount(phase.load_kg, self.units);
-        format!("{amount} {} on a {feeder} feeder{pressed}", self.recipe(phase.recipe))
+        let amount = bait_amount(tackle.load_kg, self.units);
+        format!("{amount} {} on a {feeder} feeder{pressed}", self.recipe(tackle.recipe))
     }
 
     /// The hookbait and where it is: `soft-pellet, on top of the load`.
-    pub(crate) fn hookbait(&self, phase: &Phase) -> String {
-        let hookbait = self.scenario.hookbaits.get(phase.hookbait);
+    pub(crate) fn hookbait(&self, tackle: &Tackle) -> String {
+        let hookbait = self.scenario.hookbaits.get(tackle.hookbait);
         let hookbait = hookbait.map_or_else(String::new, |recipe| one_line(&recipe.name));
-        match (phase.load_kg > 0.0, phase.buried) {
+        match (tackle.load_kg > 0.0, tackle.buried) {
             (false, _) => hookbait,
             (true, true) => format!("{hookbait}, buried in the load"),
             (true, false) => format!("{hookbait}, on top of the load"),

@@ -105,7 +105,7 @@ impl RuleChecker<'_> {
             let fix = "write bites_at_most, bites_at_least, fish_show or line_bites, or remove it";
             self.key_fault(rule, keys::WITHIN.spec(), problem, fix, faults);
         }
-        if when.rested_for_s.is_some() && rule.change.line.is_none() {
+        if when.rested_for_s.is_some() && rule.change.tackle.line.is_none() {
             let problem = "the rule does not change to a line";
             let fix = "write line = NAME, the line that must have rested";
             self.key_fault(rule, keys::RESTED_FOR.spec(), problem, fix, faults);
@@ -192,10 +192,11 @@ impl RuleChecker<'_> {
     fn changes_something(&self, rule: &PlanRule, faults: &mut Diagnostics) {
         let on_line = rule.condition.on_line;
         let acts_in = |phase: &&Phase| {
-            on_line.is_none_or(|line| line == phase.line || is_changed_to(self.rules, line))
+            on_line.is_none_or(|line| line == phase.tackle.line || is_changed_to(self.rules, line))
         };
         let same = self.phases.iter().filter(acts_in).all(|phase| {
-            let phase = Phase { line: on_line.unwrap_or(phase.line), ..phase.clone() };
+            let mut phase = phase.clone();
+            phase.tackle.line = on_line.unwrap_or(phase.tackle.line);
             rule.change.applied_to(phase.clone()) == phase
         });
         let undoes_another =
@@ -243,7 +244,7 @@ fn back_and_forth(first: &PlanRule, second: &PlanRule) -> bool {
         !waits && rule.max_firings.is_none() && rule.again_after_s < MIN_REST_S
     };
     let leads_to = |from: &PlanRule, to: &PlanRule| {
-        to.condition.on_line.is_some() && to.condition.on_line == from.change.line
+        to.condition.on_line.is_some() && to.condition.on_line == from.change.tackle.line
     };
     leads_to(first, second) && leads_to(second, first) && is_restless(first) && is_restless(second)
 }

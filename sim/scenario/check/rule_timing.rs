@@ -21,7 +21,7 @@ pub(super) struct TimingProblem {
 
 /// Whether any rule changes to a line.
 pub(super) fn is_changed_to(rules: &Rules, line: usize) -> bool {
-    rules.list.iter().any(|rule| rule.change.line == Some(line))
+    rules.list.iter().any(|rule| rule.change.tackle.line == Some(line))
 }
 
 /// The stays in which a rule may act, from the phases alone.
@@ -31,7 +31,7 @@ pub(super) fn stays(rule: &PlanRule, rules: &Rules, phases: &[Phase], session_s:
     let on_line = rule.condition.on_line;
     let depends_on_rules = match on_line {
         Some(line) => is_changed_to(rules, line),
-        None => rules.list.iter().any(|rule| rule.change.line.is_some()),
+        None => rules.list.iter().any(|rule| rule.change.tackle.line.is_some()),
     };
     if depends_on_rules {
         return vec![Stay { from_s: 0.0, until_s: session_s }];
@@ -39,11 +39,14 @@ pub(super) fn stays(rule: &PlanRule, rules: &Rules, phases: &[Phase], session_s:
     let mut stays: Vec<(usize, Stay)> = Vec::new();
     for phase in phases {
         match stays.last_mut() {
-            Some((line, stay)) if *line == phase.line && stay.until_s >= phase.from_s => {
+            Some((line, stay)) if *line == phase.tackle.line && stay.until_s >= phase.from_s => {
                 stay.until_s = phase.until_s;
             }
             _ => {
-                stays.push((phase.line, Stay { from_s: phase.from_s, until_s: phase.until_s }));
+                stays.push((
+                    phase.tackle.line,
+                    Stay { from_s: phase.from_s, until_s: phase.until_s },
+                ));
             }
         }
     }

@@ -146,15 +146,7 @@ fn shoals(table: &ValueTable, chart: &Chart, lines: &[Line]) -> Vec<Shoal> {
                 .given(&shoal_keys::HOME_HALF_WIDTH.at(&[name]))
                 .unwrap_or(half_width_m),
             home_shift_m: table.value(&shoal_keys::HOME_SHIFT.at(&[name])),
-            traits: TraitPriors {
-                comes_to_splash: table.given(&shoal_keys::COMES_TO_SPLASH.at(&[name])),
-                startles_at_splash: table.given(&shoal_keys::STARTLES_AT_SPLASH.at(&[name])),
-                comes_to_patter: table.given(&shoal_keys::COMES_TO_PATTER.at(&[name])),
-                startles_at_patter: table.given(&shoal_keys::STARTLES_AT_PATTER.at(&[name])),
-                startles_at_fight: table.given(&shoal_keys::STARTLES_AT_FIGHT.at(&[name])),
-                rises: table.given(&shoal_keys::RISES.at(&[name])),
-                boldness: table.given(&shoal_keys::BOLDNESS.at(&[name])),
-            },
+            traits: TraitPriors::from_fn(|of| table.given(&shoal_keys::of_trait(of).at(&[name]))),
         }
     };
     table.names(shoal_keys::SHOALS, &[]).into_iter().map(shoal).collect()

@@ -1,7 +1,7 @@
 //! Plans with their phases: the choices of a plan, overridden by those of each phase.
 
 use super::rules::rules;
-use crate::angler::{LooseFeed, Phase, Plan};
+use crate::angler::{LooseFeed, Phase, Plan, Tackle};
 use crate::bait::LoadStyle;
 use crate::scenario::check::check_rules;
 use crate::scenario::diagnose::Diagnostics;
@@ -189,15 +189,18 @@ impl PlanReader<'_> {
         let whole = Phase {
             from_s: window.from_s,
             until_s: window.until_s,
-            line: self.index(&self.choice(window, |keys| keys.line), |name| names.line(name)),
-            recast_s: number(|keys| keys.recast),
-            load_kg: number(|keys| keys.load),
-            feeder_kg: number(|keys| keys.feeder),
-            recipe,
-            buried: table.value(&self.choice(window, |keys| keys.load_style)) == LoadStyle::Buried,
-            compression: number(|keys| keys.squeeze),
-            hookbait: self
-                .index(&self.choice(window, |keys| keys.hookbait), |name| names.hookbait(name)),
+            tackle: Tackle {
+                line: self.index(&self.choice(window, |keys| keys.line), |name| names.line(name)),
+                recast_s: number(|keys| keys.recast),
+                load_kg: number(|keys| keys.load),
+                feeder_kg: number(|keys| keys.feeder),
+                recipe,
+                buried: table.value(&self.choice(window, |keys| keys.load_style))
+                    == LoadStyle::Buried,
+                compression: number(|keys| keys.squeeze),
+                hookbait: self
+                    .index(&self.choice(window, |keys| keys.hookbait), |name| names.hookbait(name)),
+            },
             loose_feed: Vec::new(),
         };
         let mut cuts: Vec<f64> = feeds

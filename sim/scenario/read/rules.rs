@@ -1,6 +1,8 @@
 //! The rules of a plan, read from its tables.
 
-use crate::angler::{Condition, FeedChange, PlanChange, PlanRule, RuleDuration, Rules};
+use crate::angler::{
+    Condition, FeedChange, PlanChange, PlanRule, RuleDuration, Rules, TackleChange,
+};
 use crate::bait::LoadStyle;
 use crate::scenario::schema::{Key, plan as plan_keys, rule as keys};
 use crate::scenario::values::{Names, ValueTable, default_of};
@@ -71,14 +73,16 @@ impl RuleReader<'_> {
         let recipe = self.table.given(&choices.bait.at(path));
         let hookbait = self.table.given(&choices.hookbait.at(path));
         PlanChange {
-            line: self.line(choices.line),
-            recast_s: self.number(choices.recast),
-            load_kg: self.number(choices.load),
-            feeder_kg: self.number(choices.feeder),
-            recipe: recipe.and_then(|name| self.names.recipe(&name)),
-            buried: style.map(|style| style == LoadStyle::Buried),
-            compression: self.number(choices.squeeze),
-            hookbait: hookbait.and_then(|name| self.names.hookbait(&name)),
+            tackle: TackleChange {
+                line: self.line(choices.line),
+                recast_s: self.number(choices.recast),
+                load_kg: self.number(choices.load),
+                feeder_kg: self.number(choices.feeder),
+                recipe: recipe.and_then(|name| self.names.recipe(&name)),
+                buried: style.map(|style| style == LoadStyle::Buried),
+                compression: self.number(choices.squeeze),
+                hookbait: hookbait.and_then(|name| self.names.hookbait(&name)),
+            },
             feeds: self.feeds(),
             // On a line not fed before, the defaults of any plan's feed hold.
             new_feed: (default_of(plan_keys::FEED.every), default_of(plan_keys::FEED.amount)),

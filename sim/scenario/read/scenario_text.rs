@@ -128,7 +128,7 @@ pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Diagnostics> {
 ///     plan.patient.recast = "10 min"
 /// "#;
 /// let scenario = sim::scenario::read(text, "pond", &[]).expect("nothing is wrong with it");
-/// assert_eq!(scenario.plans[0].phases[0].recast_s, 600.0);
+/// assert_eq!(scenario.plans[0].phases[0].tackle.recast_s, 600.0);
 ///
 /// let set = ["plan.patient.recast=ten".to_owned()];
 /// let faults = sim::scenario::read(text, "pond", &set).expect_err("ten is not a time");

@@ -3,9 +3,9 @@
 use sha2::{Digest, Sha256};
 
 use super::scenario::Scenario;
-use crate::fish::{Shoal, TraitPriors};
+use crate::fish::{Shoal, Trait};
 use crate::params::{DailyDistribution, Parameter, Prior};
-use crate::scenario::schema::{FullKey, Key, KeySpec, shoal, water};
+use crate::scenario::schema::{FullKey, Key, shoal, water};
 
 /// A value of a scenario that differs from day to day: a row of a book with a prior, or a spread in the file.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,7 +31,7 @@ enum SpreadSlot {
     Weather(usize),
     Count(usize),
     Mass(usize),
-    Trait(usize, usize),
+    Trait(usize, Trait),
 }
 
 /// Weather that may differ, in the order of [`weather`]: key, description and unit.
@@ -46,20 +46,6 @@ const WEATHER: [(Key<DailyDistribution>, &str, &str); 4] = [
     (water::OXYGEN, "dissolved oxygen", "mg/L"),
 ];
 
-/// Traits that may differ, in the order of [`traits`].
-const TRAITS: [KeySpec; 7] = [
-    shoal::COMES_TO_SPLASH.spec(),
-    shoal::STARTLES_AT_SPLASH.spec(),
-    shoal::COMES_TO_PATTER.spec(),
-    shoal::STARTLES_AT_PATTER.spec(),
-    shoal::STARTLES_AT_FIGHT.spec(),
-    shoal::RISES.spec(),
-    shoal::BOLDNESS.spec(),
-];
-
-/// Index in [`TRAITS`] of the one that is not a share.
-const BOLDNESS: usize = 6;
-
 fn weather(scenario: &mut Scenario) -> [&mut DailyDistribution; 4] {
     let weather = &mut scenario.weather;
     [
@@ -67,18 +53,6 @@ fn weather(scenario: &mut Scenario) -> [&mut DailyDistribution; 4] {
         &mut weather.wind_m_s,
         &mut weather.wind_to_deg,
         &mut weather.oxygen_mg_l,
-    ]
-}
-
-fn traits(spreads: &mut TraitPriors) -> [&mut Option<DailyDistribution>; 7] {
-    [
-        &mut spreads.comes_to_splash,
-        &mut spreads.startles_at_splash,
-        &mut spreads.comes_to_patter,
-        &mut spreads.startles_at_patter,
-        &mut spreads.startles_at_fight,
-        &mut spreads.rises,
-        &mut spreads.boldness,
     ]
 }
 
@@ -96,9 +70,7 @@ impl UncertainInput {
     pub fn quantile(&self, u: f64) -> f64 {
         match &self.input {
             Input::Row(_, row) => row.quantile(u),
-            Input::Spread(SpreadSlot::Trait(_, index), spread) if *index != BOLDNESS => {
-                spread.quantile(u).clamp(0.0, 1.0)
-            }
+            Input::Spread(SpreadSlot::Trait(_, of), spread) => of.within_limits(spread.quantile(u)),
             Input::Spread(_, spread) => spread.quantile(u),
         }
     }
@@ -116,8 +88,8 @@ impl UncertainInput {
             Input::Spread(SpreadSlot::Weather(index), _) => *weather(scenario)[*index] = fixed,
             Input::Spread(SpreadSlot::Count(shoal), _) => scenario.shoals[*shoal].count = fixed,
             Input::Spread(SpreadSlot::Mass(shoal), _) => scenario.shoals[*shoal].mass_kg = fixed,
-            Input::Spread(SpreadSlot::Trait(shoal, index), _) => {
-                *traits(&mut scenario.shoals[*shoal].traits)[*index] = Some(fixed);
+            Input::Spread(SpreadSlot::Trait(shoal, of), _) => {
+                scenario.shoals[*shoal].traits[*of] = Some(fixed);
             }
         }
     }
@@ -165,9 +137,9 @@ impl Scenario {
             add(count_key.dotted(), describe("fish in reach"), "", slot, *count);
             let slot = SpreadSlot::Mass(index);
             add(weight_key.dotted(), describe("mean weight"), "kg", slot, *mass_kg);
-            for (number, (spread, key)) in traits(spreads).into_iter().zip(TRAITS).enumerate() {
+            for (of, spread) in spreads.iter() {
                 if let Some(spread) = *spread {
-                    let slot = SpreadSlot::Trait(index, number);
+                    let (key, slot) = (shoal::of_trait(of).spec(), SpreadSlot::Trait(index, of));
                     add(key.at(&[name]).dotted(), describe(&key.phrase()), "", slot, spread);
                 }
             }
@@ -189,7 +161,7 @@ impl Scenario {
         for shoal in &mut self.shoals {
             fix(&mut shoal.count);
             fix(&mut shoal.mass_kg);
-            traits(&mut shoal.traits).into_iter().flatten().for_each(fix);
+            shoal.traits.values_mut().flatten().for_each(fix);
             shoal.home_shift_m = 0.0;
         }
         self.fixed_days = true;

@@ -17,7 +17,7 @@ impl<W: Observer<Event>> World<'_, W> {
         self.announce(Event::LoadOpens { cast });
         let part = self.rod.load.take_share(FIRST_SHARE);
         self.drop_load(part);
-        if !self.rod.buried {
+        if !self.rod.tackle.buried {
             let on_pile = self.rod.opening.is_some_and(|opening| opening.on_pile);
             self.expose_hookbait(if on_pile {
                 HookbaitState::OnPile
@@ -25,7 +25,7 @@ impl<W: Observer<Event>> World<'_, W> {
                 HookbaitState::InScatter
             });
         }
-        self.encourage_search(self.rod.line);
+        self.encourage_search(self.rod.tackle.line);
     }
 
     /// All of the load is down: a buried hookbait lies in the middle of the pile.
@@ -36,15 +36,15 @@ impl<W: Observer<Event>> World<'_, W> {
         self.announce(Event::LoadIsDown { cast });
         let rest = std::mem::take(&mut self.rod.load);
         self.drop_load(rest);
-        if self.rod.buried {
+        if self.rod.tackle.buried {
             self.expose_hookbait(HookbaitState::OnPile);
         }
-        self.encourage_search(self.rod.line);
+        self.encourage_search(self.rod.tackle.line);
     }
 
     /// Adds part of the load to the pile.
     fn drop_load(&mut self, part: Load) {
-        let line = self.rod.line;
+        let line = self.rod.tackle.line;
         self.lose_bait(line);
         let swim = &mut self.swims[line];
         swim.pile.add(part.food_kg, part.mouthful_kg);
@@ -58,7 +58,7 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn expose_hookbait(&mut self, hook: HookbaitState) {
         self.count_presence();
         self.rod.hook = hook;
-        let lasts_s = self.scenario.hookbaits[self.rod.hookbait].lasts_s;
+        let lasts_s = self.scenario.hookbaits[self.rod.tackle.hookbait].lasts_s;
         let lost_after_s = self.dice.bait.exponential(1.0) * lasts_s;
         if lost_after_s.is_finite() {
             let event = Event::HookbaitGone { cast: self.rod.cast };

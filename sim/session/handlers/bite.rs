@@ -3,7 +3,7 @@
 use crate::angler::HookPosition;
 use crate::engine::Observer;
 use crate::fish::{FishState, take_chance};
-use crate::session::angler_state::Activity;
+use crate::session::activity::Activity;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
@@ -11,7 +11,7 @@ impl<W: Observer<Event>> World<'_, W> {
     /// A fish finds the hookbait: it takes it or refuses.
     pub(super) fn meet_hookbait(&mut self, index: usize) {
         self.outcome.swim.hookbait_met += 1;
-        let hookbait = &self.scenario.hookbaits[self.rod.hookbait];
+        let hookbait = &self.scenario.hookbaits[self.rod.tackle.hookbait];
         let fish = &mut self.fish[index];
         let readiness = fish.boldness * hookbait.temptation;
         let p = take_chance(fish.mass_kg(), readiness, fish.experience, &self.day.fish);
@@ -27,7 +27,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let cast = self.rod.cast;
         self.announce(Event::FishRefuses { fish: index, cast });
         self.outcome.swim.refused += 1;
-        let displaced_share = self.scenario.hookbaits[self.rod.hookbait].displaced_share;
+        let displaced_share = self.scenario.hookbaits[self.rod.tackle.hookbait].displaced_share;
         let fish = &mut self.fish[index];
         let avoids_s = fish.dice.exponential(self.day.fish.refusal_memory_s);
         fish.avoids_hookbaits_until = self.now.after(avoids_s);

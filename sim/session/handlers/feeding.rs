@@ -12,7 +12,7 @@ const FULL_BELOW: f64 = 0.05;
 impl<W: Observer<Event>> World<'_, W> {
     /// Where the hookbait is for a fish at a line; `None` if it cannot take it or avoids hookbaits.
     fn hook_for(&self, fish: usize, line: usize) -> Option<HookbaitState> {
-        let available = self.rod.hookbait_available() && self.rod.line == line;
+        let available = self.rod.hookbait_available() && self.rod.tackle.line == line;
         (available && self.fish[fish].avoids_hookbaits_until <= self.now).then_some(self.rod.hook)
     }
 

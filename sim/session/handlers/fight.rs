@@ -2,9 +2,10 @@
 
 use crate::angler::{HookPosition, draw_fight_s, draw_landed};
 use crate::engine::Observer;
-use crate::fish::{FishState, Sound};
+use crate::fish::{FishState, Sound, Trait};
 use crate::scenario::SessionKind;
-use crate::session::angler_state::{Activity, NextStep};
+use crate::session::activity::Activity;
+use crate::session::angler_state::NextStep;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::outcome::Catch;
 use crate::session::rod::HookedFish;
@@ -22,7 +23,7 @@ impl<W: Observer<Event>> World<'_, W> {
         }
         self.announce(Event::FishIsHooked { fish });
         self.leave_line(fish, LeaveReason::Hooked);
-        let line = self.rod.line;
+        let line = self.rod.tackle.line;
         self.rig_leaves_bed(Some(HookedFish { fish, hold }));
         self.fish[fish].state = FishState::Hooked;
         self.fish[fish].experience.hooked += 1;
@@ -48,7 +49,7 @@ impl<W: Observer<Event>> World<'_, W> {
                 let index = if up { swim.up[slot] } else { swim.below[slot] };
                 let fish = &mut self.fish[index];
                 fish.experience.seen += u32::from(teaches);
-                let p = share * self.day.traits[fish.shoal].startles_at_fight;
+                let p = share * self.day.traits[fish.shoal][Trait::StartlesAtFight];
                 if fish.dice.bernoulli(p) {
                     self.startle(index);
                 }
@@ -99,7 +100,7 @@ impl<W: Observer<Event>> World<'_, W> {
         self.rod.bring_ashore();
         let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
         self.stay_away(fish, FishState::Fled, away_s);
-        self.fight_startles(self.rod.line, false);
+        self.fight_startles(self.rod.tackle.line, false);
         self.start_task(Activity::Casting, NextStep::Decide, 0.0);
     }
 

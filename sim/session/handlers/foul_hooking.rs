@@ -27,7 +27,7 @@ impl<W: Observer<Event>> World<'_, W> {
     /// Draws the fish that touched the line, in proportion to how often each touches it.
     fn fish_that_touched(&mut self) -> Option<usize> {
         let params = &self.day.angler;
-        let swim = &self.swims[self.rod.line];
+        let swim = &self.swims[self.rod.tackle.line];
         let up_per_h = params.touch_up_per_h * swim.up.len() as f64;
         let all_per_h = up_per_h + params.touch_below_per_h * swim.below.len() as f64;
         let drawn_per_h = self.dice.foul_hooking.uniform() * all_per_h;
@@ -42,7 +42,7 @@ impl<W: Observer<Event>> World<'_, W> {
 
     /// The fish that a rig hooks while it is wound in past those up in the water; `None` in most cases.
     pub(super) fn foul_in_passing(&mut self) -> Option<usize> {
-        let up = &self.swims[self.rod.line].up;
+        let up = &self.swims[self.rod.tackle.line].up;
         if !draw_foul_in_passing(up.len(), &self.day.angler, &mut self.dice.foul_hooking) {
             return None;
         }

@@ -1,7 +1,7 @@
 //! Fish between bed and surface: they rise for falling feed, take it, and go down again.
 
 use crate::engine::Observer;
-use crate::fish::{FishState, Layer, handling_time_s};
+use crate::fish::{FishState, Layer, Trait, handling_time_s};
 use crate::session::event::Event;
 use crate::session::world::World;
 
@@ -12,7 +12,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let falling_share = falling / (falling + lying).max(1e-9);
         for slot in (0..self.swims[line].below.len()).rev() {
             let fish = self.swims[line].below[slot];
-            let rises = self.day.traits[self.fish[fish].shoal].rises;
+            let rises = self.day.traits[self.fish[fish].shoal][Trait::Rises];
             if !self.fish[fish].dice.bernoulli(rises * falling_share) {
                 continue;
             }

@@ -3,7 +3,8 @@
 use crate::angler::LooseFeed;
 use crate::bait::FallingBait;
 use crate::engine::{Observer, Time};
-use crate::session::angler_state::{Activity, NextStep};
+use crate::session::activity::Activity;
+use crate::session::angler_state::NextStep;
 use crate::session::event::Event;
 use crate::session::swim::Throw;
 use crate::session::world::{World, rank};
@@ -57,7 +58,7 @@ impl<W: Observer<Event>> World<'_, W> {
 
     /// Whether the rod is set up for the line that the plan fishes now.
     pub(super) fn is_on_chosen_line(&self) -> bool {
-        self.chosen_phase().is_some_and(|phase| phase.line == self.rod.line)
+        self.chosen_phase().is_some_and(|phase| phase.tackle.line == self.rod.tackle.line)
     }
 
     /// Loose feed of a phase falls due, and its next time is scheduled.

@@ -3,7 +3,8 @@
 use crate::angler::{HookPosition, cast as cast_at};
 use crate::bait::{FallingBait, LoadStyle, Opening};
 use crate::engine::Observer;
-use crate::session::angler_state::{Activity, NextStep};
+use crate::session::activity::Activity;
+use crate::session::angler_state::NextStep;
 use crate::session::event::Event;
 use crate::session::rod::{HookbaitState, HookedFish, Load, RigState};
 use crate::session::swim::{Swim, Throw, pile_area_m2};
@@ -24,24 +25,24 @@ impl<W: Observer<Event>> World<'_, W> {
         let depth_m = self.scenario.chart.depth_m(landing.at);
         self.rod.landed_at = landing.at;
         self.wet_load(depth_m);
-        self.on_feeder_splash(line, landing.at, self.rod.feeder_kg + self.rod.pressed_kg);
+        self.on_feeder_splash(line, landing.at, self.rod.tackle.feeder_kg + self.rod.pressed_kg);
         if landing.snagged || landing.short {
             self.fail_cast(landing.snagged);
             return;
         }
         self.rod.rig = RigState::Sinking;
         self.rod.hook = HookbaitState::Hidden;
-        self.rod.recast_at = self.now.after(self.rod.recast_s);
+        self.rod.recast_at = self.now.after(self.rod.tackle.recast_s);
         let sinks_s = depth_m / self.day.angler.sink_m_s;
         self.agenda.schedule(self.now.after(sinks_s), rank::BAIT, Event::FeederLands { cast });
     }
 
     /// Books the load that goes into the water, loses what washes off, and draws when it opens.
     fn wet_load(&mut self, depth_m: f64) {
-        let recipe = &self.scenario.recipes[self.rod.recipe];
+        let recipe = &self.scenario.recipes[self.rod.tackle.recipe];
         let pressed_kg = self.rod.pressed_kg;
         self.outcome.bait.feeder_kg += pressed_kg;
-        self.outcome.bait_by_recipe_kg[self.rod.recipe] += pressed_kg;
+        self.outcome.bait_by_recipe_kg[self.rod.tackle.recipe] += pressed_kg;
         let session_s = self.scenario.session_s;
         let sorted = FallingBait::new(recipe, pressed_kg, depth_m, session_s, &self.day.fluid);
         self.rod.load = Load {
@@ -53,8 +54,8 @@ impl<W: Observer<Event>> World<'_, W> {
         };
         let washed = self.rod.load.take_share(self.day.bait.cast_wash_share);
         self.outcome.bait.lost_kg += washed.mass_kg();
-        let style = if self.rod.buried { LoadStyle::Buried } else { LoadStyle::Top };
-        let (compression, params) = (self.rod.compression, &self.day.bait);
+        let style = if self.rod.tackle.buried { LoadStyle::Buried } else { LoadStyle::Top };
+        let (compression, params) = (self.rod.tackle.compression, &self.day.bait);
         let opening = Opening::draw(recipe, style, compression, params, &mut self.dice.bait);
         self.rod.opening = Some(opening);
     }
@@ -81,7 +82,7 @@ impl<W: Observer<Event>> World<'_, W> {
         self.announce(Event::FeederLands { cast });
         self.count_presence();
         self.rod.rig = RigState::Bed;
-        let (line, pressed_kg) = (self.rod.line, self.rod.pressed_kg);
+        let (line, pressed_kg) = (self.rod.tackle.line, self.rod.pressed_kg);
         let opening = self.rod.opening.expect("every cast draws an opening");
         if pressed_kg > 0.0 {
             self.swims[line].pile.area_m2 = pile_area_m2(pressed_kg, self.day);
@@ -135,8 +136,8 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn rig_leaves_bed(&mut self, hooked: Option<HookedFish>) {
         self.count_presence();
         self.outcome.bait.lost_kg += self.rod.leave_bed(hooked).mass_kg();
-        self.swims[self.rod.line].level_pile();
-        self.restart_search(self.rod.line);
+        self.swims[self.rod.tackle.line].level_pile();
+        self.restart_search(self.rod.tackle.line);
     }
 
     fn wind_in_time_s(&mut self) -> f64 {
@@ -150,7 +151,7 @@ impl<W: Observer<Event>> World<'_, W> {
             self.finish_fight(fish);
         }
         self.count_presence();
-        self.angler.book_time(self.now, &mut self.outcome.time);
+        self.angler.book_time(self.now, &mut self.outcome.time_s);
         let lost_kg: f64 =
             self.swims.iter_mut().map(|swim| swim.lose_until(self.now, self.day)).sum();
         let bait = &mut self.outcome.bait;

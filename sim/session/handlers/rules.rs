@@ -8,7 +8,7 @@ use crate::session::world::{World, rank};
 impl<W: Observer<Event>> World<'_, W> {
     /// After each event: lets the rate of line touches follow the fish at the rig.
     pub(super) fn follow_line_touches(&mut self) {
-        let swim = &self.swims[self.rod.line];
+        let swim = &self.swims[self.rod.tackle.line];
         let fish =
             if self.rod.bait_in_water() { (swim.up.len(), swim.below.len()) } else { (0, 0) };
         if self.perception.touches.set_fish(fish, self.now, &self.day.angler) {
@@ -45,7 +45,7 @@ impl<W: Observer<Event>> World<'_, W> {
                 }
             }
             let chosen = self.perception.rules.chosen(rules, phase);
-            self.perception.seen.turn_to_line(Some(chosen.line), self.now.seconds());
+            self.perception.seen.turn_to_line(Some(chosen.tackle.line), self.now.seconds());
             self.perception.is_new = true;
             chosen
         } else {
@@ -103,7 +103,7 @@ impl<W: Observer<Event>> World<'_, W> {
         if chosen == before {
             return;
         }
-        self.perception.seen.turn_to_line(Some(chosen.line), self.now.seconds());
+        self.perception.seen.turn_to_line(Some(chosen.tackle.line), self.now.seconds());
         if chosen.loose_feed != before.loose_feed {
             self.reschedule_feed(&chosen);
         }

@@ -1,7 +1,7 @@
 //! Sounds in the water: some fish come to a splash, some flee from it.
 
 use crate::engine::Observer;
-use crate::fish::{FishState, Leg, Sound, Traits};
+use crate::fish::{FishState, Leg, Sound, Trait};
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
 use crate::water::Point;
@@ -21,34 +21,22 @@ struct Response {
 impl<W: Observer<Event>> World<'_, W> {
     /// A feeder hits the water: conditioned fish come, wary fish flee.
     pub(super) fn on_feeder_splash(&mut self, line: usize, at: Point, splash_kg: f64) {
-        let response = |traits: &Traits| Response {
-            comes: traits.comes_to_splash,
-            startles: traits.startles_at_splash,
-        };
-        self.sound(line, at, splash_kg, response);
+        self.sound(line, at, splash_kg, Trait::ComesToSplash, Trait::StartlesAtSplash);
     }
 
     /// A handful of loose feed hits the water: fish come, few flee, and those below may rise.
     pub(super) fn on_loose_feed_splash(&mut self, line: usize, amount_kg: f64, mouthfuls: f64) {
-        let response = |traits: &Traits| Response {
-            comes: traits.comes_to_patter,
-            startles: traits.startles_at_patter,
-        };
-        self.sound(line, self.swims[line].at, amount_kg, response);
+        let at = self.swims[line].at;
+        self.sound(line, at, amount_kg, Trait::ComesToPatter, Trait::StartlesAtPatter);
         self.rise_to_feed(line, mouthfuls);
     }
 
     /// Lets every fish respond to something of `splash_kg` that hits the water.
-    fn sound(
-        &mut self,
-        line: usize,
-        at: Point,
-        splash_kg: f64,
-        response: impl Fn(&Traits) -> Response,
-    ) {
+    fn sound(&mut self, line: usize, at: Point, splash_kg: f64, comes: Trait, startles: Trait) {
         let sound = Sound::new(splash_kg, self.swims[line].depth_m, &self.day.fish);
         for fish in 0..self.fish.len() {
-            let response = response(&self.day.traits[self.fish[fish].shoal]);
+            let traits = &self.day.traits[self.fish[fish].shoal];
+            let response = Response { comes: traits[comes], startles: traits[startles] };
             self.respond_to_sound(fish, line, at, &sound, response);
         }
     }

@@ -1,7 +1,8 @@
 //! The angler's tasks: what the angler does now, for how long, and what comes next.
 
 use crate::engine::Observer;
-use crate::session::angler_state::{Activity, NextStep};
+use crate::session::activity::Activity;
+use crate::session::angler_state::NextStep;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
@@ -10,7 +11,7 @@ impl<W: Observer<Event>> World<'_, W> {
     ///
     /// A task of infinite length ends when something else happens.
     pub(super) fn start_task(&mut self, activity: Activity, next_step: NextStep, takes_s: f64) {
-        self.angler.book_time(self.now, &mut self.outcome.time);
+        self.angler.book_time(self.now, &mut self.outcome.time_s);
         let turn = self.angler.start_task(activity, next_step);
         if takes_s.is_finite() {
             let ends = self.now.after(takes_s);
@@ -47,7 +48,7 @@ impl<W: Observer<Event>> World<'_, W> {
     fn cast_rig(&mut self) {
         let flight_s = self.task_time_s(self.day.angler.cast_flight_s);
         self.start_task(Activity::Casting, NextStep::Decide, f64::INFINITY);
-        let event = Event::RigIsCast { cast: self.rod.cast + 1, line: self.rod.line };
+        let event = Event::RigIsCast { cast: self.rod.cast + 1, line: self.rod.tackle.line };
         self.agenda.schedule(self.now.after(flight_s), rank::ANGLER, event);
     }
 
@@ -68,22 +69,22 @@ impl<W: Observer<Event>> World<'_, W> {
     /// The rod is out of the water and the hands are free: decides what is due.
     fn decide(&mut self) {
         let running = self.chosen_phase().filter(|phase| self.now.seconds() < phase.until_s);
-        let Some(phase) = running.cloned() else {
+        let Some(tackle) = running.map(|phase| phase.tackle) else {
             self.start_task(Activity::Other, NextStep::Idle, f64::INFINITY);
             return;
         };
         if self.throw_next() {
             return;
         }
-        let changes_line = self.angler.set_up_for.is_some_and(|line| line != phase.line);
-        self.angler.set_up_for = Some(phase.line);
+        let changes_line = self.angler.set_up_for.is_some_and(|line| line != tackle.line);
+        self.angler.set_up_for = Some(tackle.line);
         if changes_line {
             let takes_s = self.task_time_s(self.day.angler.move_line_s);
             self.start_task(Activity::Other, NextStep::Decide, takes_s);
             return;
         }
-        let pressed_kg = self.within_limit_kg(phase.load_kg);
-        self.rod.set_up(&phase, pressed_kg);
+        let pressed_kg = self.within_limit_kg(tackle.load_kg);
+        self.rod.set_up(tackle, pressed_kg);
         let takes_s = self.task_time_s(self.day.angler.load_s);
         self.start_task(Activity::Rebaiting, NextStep::Cast, takes_s);
     }

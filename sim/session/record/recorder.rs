@@ -197,7 +197,7 @@ impl<'a> Recorder<'a> {
         let current = TackleState {
             at_s,
             cast: rod.cast,
-            line: rod.line,
+            line: rod.tackle.line,
             place: rod.landed_at,
             rig: rod.rig,
             hook: rod.hook,

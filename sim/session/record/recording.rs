@@ -1,7 +1,7 @@
 //! A recording of one session: the moves of every fish and their reasons, the rig, the bait, the scent.
 
 use crate::fish::FishState;
-use crate::session::angler_state::Activity;
+use crate::session::activity::Activity;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::outcome::Outcome;
 use crate::session::rod::{HookbaitState, RigState};

@@ -26,7 +26,7 @@ pub use decompose::{Factor, FactorContribution, decompose};
 pub use histogram::DifferenceHistogram;
 pub use plan_result::{
     BaitAmount, BaitKg, ByHour, ByShoal, Count, CurvePoint, DecilesKg, MeanCount, PlanResult,
-    RuleFired, SwimSummary, TimeShare, WeightKg,
+    RuleFired, SwimSummary, WeightKg,
 };
 pub use result::{
     Aim, AimPlan, AimResult, Comparison, PairResult, StopReason, Superiority, VerdictRule,

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::session::TimeUse;
 use crate::stats::Interval;
 
 /// Mean, standard error and deciles over days [kg].
@@ -104,23 +105,6 @@ pub struct RuleFired {
     pub days_share: f64,
 }
 
-/// Shares of the session by activity; they add up to one.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct TimeShare {
-    /// Winding in, casting, and the rig sinking.
-    pub casting: f64,
-    /// Waiting with a bait in the water.
-    pub waiting: f64,
-    /// Playing fish.
-    pub playing: f64,
-    /// Unhooking, loading the feeder, baiting the hook.
-    pub rebaiting: f64,
-    /// Loose feeding.
-    pub feeding: f64,
-    /// Snags, changing lines, and time with nothing to do.
-    pub other: f64,
-}
-
 /// What happened in the swim, over all days.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct SwimSummary {
@@ -195,7 +179,7 @@ pub struct PlanResult {
     /// Catch by hour and shoal.
     pub by_hour: Vec<ByHour>,
     /// Shares of the session by activity.
-    pub time_share: TimeShare,
+    pub time_share: TimeUse,
     /// Share of days on which this plan was heaviest; a day shared by k plans counts 1/k.
     pub best_share: f64,
     /// What happened in the swim.

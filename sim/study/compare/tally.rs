@@ -3,12 +3,11 @@
 use super::curve::Curve;
 use super::plan_result::{
     BaitAmount, BaitKg, ByHour, ByShoal, Count, MeanCount, PlanResult, RuleFired, SwimSummary,
-    TimeShare,
 };
 use super::weights::Weights;
 use crate::angler::Plan;
 use crate::scenario::Scenario;
-use crate::session::{Outcome, ShoalCatch, SwimStatistics, TimeUse};
+use crate::session::{Activity, Outcome, ShoalCatch, SwimStatistics, TimeUse};
 use crate::stats::{Moments, histogram_quantile, quantile};
 use crate::study::units::kg;
 
@@ -34,7 +33,7 @@ pub(super) struct Tally {
     by_shoal: Vec<ShoalSum>,
     /// Number and weight of fish from each shoal, in each hour.
     by_hour: Vec<Vec<ShoalSum>>,
-    time: TimeUse,
+    time_s: TimeUse,
     swim: SwimSums,
     /// How often each rule fired.
     fired: Vec<RuleSum>,
@@ -128,7 +127,7 @@ impl Tally {
                 vec![ShoalSum::default(); scenario.shoals.len()];
                 hours(scenario.session_s)
             ],
-            time: TimeUse::default(),
+            time_s: TimeUse::default(),
             swim: SwimSums::default(),
             fired: Vec::new(),
             curve: Curve::new(scenario.session_s),
@@ -164,13 +163,9 @@ impl Tally {
             sum.fish += 1;
             sum.weight_g += u64::from(landed.mass_g);
         }
-        let (sum, time) = (&mut self.time, &outcome.time);
-        sum.casting_s += time.casting_s;
-        sum.waiting_s += time.waiting_s;
-        sum.playing_s += time.playing_s;
-        sum.rebaiting_s += time.rebaiting_s;
-        sum.feeding_s += time.feeding_s;
-        sum.other_s += time.other_s;
+        for activity in Activity::ALL {
+            self.time_s[activity] += outcome.time_s[activity];
+        }
         self.swim.add(&outcome.swim);
         self.fired.resize(outcome.fired.len(), RuleSum::default());
         for (sum, &fired) in self.fired.iter_mut().zip(&outcome.fired) {
@@ -289,16 +284,9 @@ impl Tally {
             .collect()
     }
 
-    fn time_share(&self) -> TimeShare {
-        let (time, total_s) = (&self.time, self.time.total_s());
-        TimeShare {
-            casting: share(time.casting_s, total_s),
-            waiting: share(time.waiting_s, total_s),
-            playing: share(time.playing_s, total_s),
-            rebaiting: share(time.rebaiting_s, total_s),
-            feeding: share(time.feeding_s, total_s),
-            other: share(time.other_s, total_s),
-        }
+    fn time_share(&self) -> TimeUse {
+        let total_s = self.time_s.total();
+        TimeUse::from_fn(|activity| share(self.time_s[activity], total_s))
     }
 
     fn swim_result(&self) -> SwimSummary {

@@ -116,13 +116,7 @@ fn two_copies_of_a_plan_have_the_same_outcome_on_every_day() {
 #[test]
 fn shares_of_time_sum_to_one_and_the_curve_ends_at_the_mean() {
     for plan in compared(&pond(), 10).plans {
-        let share = plan.time_share;
-        let sum = share.casting
-            + share.waiting
-            + share.playing
-            + share.rebaiting
-            + share.feeding
-            + share.other;
+        let sum = plan.time_share.total();
         // Six shares of about one, each rounded: 6 ulp.
         assert!((sum - 1.0).abs() < 6.0 * f64::EPSILON, "{}: shares sum to {sum}", plan.name);
         let last = plan.curve.last().expect("a curve has an end");
@@ -203,8 +197,8 @@ fn fixed_days_differ_by_replicate_noise_alone() {
     assert_eq!(fish(&one), fish(&other), "the same fish");
     assert_eq!((&one.fish, &one.bait), (&other.fish, &other.bait));
     assert_ne!(
-        run_session(&scenario, &scenario.plans[0], &one).time,
-        run_session(&scenario, &scenario.plans[0], &other).time
+        run_session(&scenario, &scenario.plans[0], &one).time_s,
+        run_session(&scenario, &scenario.plans[0], &other).time_s
     );
     assert!(scenario.uncertain_inputs().is_empty(), "no uncertain input is left");
     assert_ne!(scenario.sha256, pond().sha256, "the hash differs for fixed days");

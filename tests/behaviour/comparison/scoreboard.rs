@@ -3,7 +3,7 @@
 use sim::cli::SessionsCsv;
 use sim::report::warning_text;
 use sim::scenario::{Keepnet, Scenario, SessionKind, Units};
-use sim::session::{Catch, Outcome, TimeUse};
+use sim::session::{Activity, Catch, Outcome, TimeUse};
 use sim::study::{Comparison, DayOutcomes, Scoreboard, comparison, curve_times_s};
 use sim::water::Conditions;
 
@@ -23,7 +23,8 @@ fn caught(masses_g: &[u32]) -> Outcome {
     outcome.catches = catches.collect();
     outcome.bites = 2 * masses_g.len() as u32;
     outcome.casts = 10;
-    outcome.time = TimeUse { waiting_s: SESSION_S, ..TimeUse::default() };
+    outcome.time_s =
+        TimeUse::from_fn(|activity| if activity == Activity::Waiting { SESSION_S } else { 0.0 });
     outcome
 }
 

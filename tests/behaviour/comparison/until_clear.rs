@@ -20,7 +20,7 @@ fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
 fn a_comparison_stops_at_the_first_interim_analysis_with_a_clear_verdict() {
     // Two plans on the pond, one of which hardly fishes.
     let mut scenario = pond();
-    scenario.plans[1].phases[0].recast_s = 1500.0;
+    scenario.plans[1].phases[0].tackle.recast_s = 1500.0;
     let found = until_clear(&scenario, 3200);
     assert_eq!((found.days, found.stopped_because), (200, StopReason::Clear));
     assert_eq!((found.rule.analyses, found.rule.max_analyses, found.rule.pairs), (1, 5, 1));

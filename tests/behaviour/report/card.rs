@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use sim::angler::{LooseFeed, Phase};
+use sim::angler::{LooseFeed, Phase, Tackle};
 use sim::report::{Card, card, card_html, card_pdf, card_svg, png};
 use sim::scenario::Scenario;
 use sim::scenario::Units::{Imperial, Metric};
@@ -26,16 +26,18 @@ fn in_phases(scenario: &mut Scenario, count: u32) {
     let phase = |k: u32| Phase {
         from_s: f64::from(k) * step_s,
         until_s: f64::from(k + 1) * step_s,
-        recast_s: 60.0 * f64::from(k + 1),
-        buried: k % 2 == 1,
-        compression: 0.5 + 0.5 * f64::from(k % 3),
+        tackle: Tackle {
+            recast_s: 60.0 * f64::from(k + 1),
+            buried: k % 2 == 1,
+            compression: 0.5 + 0.5 * f64::from(k % 3),
+            ..whole.tackle
+        },
         loose_feed: vec![LooseFeed {
             line: 0,
             recipe: 0,
             every_s: 60.0 * f64::from(k + 2),
             amount_kg: 0.006,
         }],
-        ..whole.clone()
     };
     scenario.plans[0].phases = (0..count).map(phase).collect();
 }

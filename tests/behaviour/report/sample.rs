@@ -1,11 +1,12 @@
 //! Invented results for reports.
 
 use sim::report::{ResponseCurve, ResponsePoint};
+use sim::session::{Activity, TimeUse};
 use sim::stats::{Interval, Verdict};
 use sim::study::{
     BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint, DecilesKg,
     DifferenceHistogram, Estimate, MeanCount, PairResult, PlanResult, Stamp, StopReason,
-    Superiority, SwimSummary, TimeShare, VerdictRule, WeightKg, decompose,
+    Superiority, SwimSummary, VerdictRule, WeightKg, decompose,
 };
 
 /// `text` as it is printed: with a no-break space inside each quantity.
@@ -90,14 +91,13 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
         baits: vec![BaitAmount { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }],
         by_shoal: shoals(1.0).into(),
         by_hour: hours.collect(),
-        time_share: TimeShare {
-            casting: 0.5 * (1.0 - in_water),
-            waiting: in_water,
-            playing: 0.2 * (1.0 - in_water),
-            rebaiting: 0.2 * (1.0 - in_water),
-            feeding: 0.0,
-            other: 0.1 * (1.0 - in_water),
-        },
+        time_share: TimeUse::from_fn(|activity| match activity {
+            Activity::Casting => 0.5 * (1.0 - in_water),
+            Activity::Waiting => in_water,
+            Activity::Playing | Activity::Rebaiting => 0.2 * (1.0 - in_water),
+            Activity::Feeding => 0.0,
+            Activity::Other => 0.1 * (1.0 - in_water),
+        }),
         best_share: 0.5,
         swim: SwimSummary {
             fish_on_line: 0.4 * bites_per_h,

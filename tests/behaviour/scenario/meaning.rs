@@ -1,5 +1,6 @@
 //! The meaning of valid scenarios.
 
+use sim::fish::Trait;
 use sim::params::{DailyDistribution, Prior};
 use sim::scenario::{SessionKind, Units, load};
 
@@ -26,11 +27,11 @@ fn three_keys_make_a_scenario_and_all_others_have_defaults() {
     );
     assert_eq!(scenario.plans.len(), 1);
     let phase = &scenario.plans[0].phases[0];
-    near(phase.recast_s, 600.0, "s");
-    near(phase.load_kg, 0.025, "kg");
+    near(phase.tackle.recast_s, 600.0, "s");
+    near(phase.tackle.load_kg, 0.025, "kg");
     near(phase.until_s, 18_000.0, "s");
-    assert_eq!(scenario.recipes[phase.recipe].name, "groundbait");
-    assert_eq!(scenario.hookbaits[phase.hookbait].name, "soft-pellet");
+    assert_eq!(scenario.recipes[phase.tackle.recipe].name, "groundbait");
+    assert_eq!(scenario.hookbaits[phase.tackle.hookbait].name, "soft-pellet");
     assert_eq!(scenario.sha256.len(), 64);
 }
 
@@ -38,7 +39,7 @@ fn three_keys_make_a_scenario_and_all_others_have_defaults() {
 fn a_plan_needs_nothing_but_its_name() {
     let scenario = good("line.bar.distance = \"28 m\"\n[plan.plain]\n", &[]);
     assert_eq!(scenario.plans[0].name, "plain");
-    near(scenario.plans[0].phases[0].recast_s, 300.0, "s");
+    near(scenario.plans[0].phases[0].tackle.recast_s, 300.0, "s");
 }
 
 #[test]
@@ -64,7 +65,7 @@ fn quantities_are_read_in_every_documented_unit() {
     near(mass("900 g"), 0.9, "kg");
     let load = |text: &str| {
         let set = format!("plan.patient.load={text}");
-        good(SMALL, &[&set]).plans[0].phases[0].load_kg
+        good(SMALL, &[&set]).plans[0].phases[0].tackle.load_kg
     };
     near(load("1 pint"), 0.35, "kg");
     near(load("25g"), 0.025, "kg");
@@ -137,7 +138,7 @@ fn lines_lie_by_distance_and_bearing_and_a_shoal_lives_at_one() {
     assert_eq!(scenario.shoals[0].home, scenario.lines[0].at);
     near(scenario.shoals[1].home.x_m, -5.0, "m");
     near(scenario.shoals[1].home.y_m, 22.5, "m");
-    assert!(scenario.shoals[0].traits.rises.is_none());
+    assert!(scenario.shoals[0].traits[Trait::Rises].is_none());
 }
 
 #[test]
@@ -177,8 +178,8 @@ fn a_phase_inherits_what_it_leaves_out_and_a_gap_takes_the_rod_out() {
     let phases = &scenario.plans[0].phases;
     let times: Vec<_> = phases.iter().map(|phase| (phase.from_s, phase.until_s)).collect();
     assert_eq!(times, [(0.0, 3600.0), (5400.0, 10_800.0), (10_800.0, 18_000.0)]);
-    assert_eq!(phases.iter().map(|phase| phase.line).collect::<Vec<_>>(), [1, 1, 0]);
-    let recasts: Vec<_> = phases.iter().map(|phase| phase.recast_s).collect();
+    assert_eq!(phases.iter().map(|phase| phase.tackle.line).collect::<Vec<_>>(), [1, 1, 0]);
+    let recasts: Vec<_> = phases.iter().map(|phase| phase.tackle.recast_s).collect();
     assert_eq!(recasts, [120.0, 480.0, 120.0]);
     let fed: Vec<Vec<_>> = phases
         .iter()
@@ -188,7 +189,7 @@ fn a_phase_inherits_what_it_leaves_out_and_a_gap_takes_the_rod_out() {
     let thrown = &phases[1].loose_feed;
     assert_eq!(scenario.recipes[thrown[0].recipe].name, "pellets-4mm");
     assert_eq!(scenario.recipes[thrown[1].recipe].name, "groundbait");
-    near(phases[2].load_kg, 0.0, "kg");
+    near(phases[2].tackle.load_kg, 0.0, "kg");
 }
 
 #[test]
@@ -260,16 +261,16 @@ fn text_needs_no_quotation_marks_on_the_command_line() {
     let two = format!("{SMALL}line.12.distance = \"12 m\"\n");
     let scenario =
         good(&two, &["plan.patient.line=12", "title=Low water, cold wind", "units=imperial"]);
-    assert_eq!(scenario.plans[0].phases[0].line, 1);
+    assert_eq!(scenario.plans[0].phases[0].tackle.line, 1);
     assert_eq!(scenario.title, "Low water, cold wind");
     assert_eq!(scenario.units, Units::Imperial);
-    assert_eq!(good(SMALL, &["plan.patient.line=\"bar\""]).plans[0].phases[0].line, 0);
+    assert_eq!(good(SMALL, &["plan.patient.line=\"bar\""]).plans[0].phases[0].tackle.line, 0);
 }
 
 #[test]
 fn the_last_of_two_overrides_of_one_key_wins() {
     let sets = ["plan.patient.recast=2min", "plan.patient.recast=3min"];
-    near(good(SMALL, &sets).plans[0].phases[0].recast_s, 180.0, "s");
+    near(good(SMALL, &sets).plans[0].phases[0].tackle.recast_s, 180.0, "s");
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use sim::scenario::{Scenario, load, read};
-use sim::session::{Day, Event, Outcome, observe_session, run_session};
+use sim::session::{Activity, Day, Event, Outcome, observe_session, run_session};
 
 /// The demo, with overrides as on the command line.
 fn demo(sets: &[&str]) -> Scenario {
@@ -88,7 +88,7 @@ impl sim::engine::Observer<Event> for Netted {
 #[test]
 fn shares_of_time_add_up_to_the_session() {
     for outcome in outcomes(&demo(&[]), 4) {
-        assert!((outcome.time.total_s() - 18_000.0).abs() < 1e-6, "{:?}", outcome.time);
+        assert!((outcome.time_s.total() - 18_000.0).abs() < 1e-6, "{:?}", outcome.time_s);
     }
 }
 
@@ -113,7 +113,7 @@ fn a_bare_hook_without_any_feed_catches_little() {
 fn a_hook_that_is_never_in_the_water_catches_nothing() {
     // Every cast is wound in after one second, before any load has opened.
     let mut scenario = demo(&[]);
-    scenario.plans[0].phases[0].recast_s = 1.0;
+    scenario.plans[0].phases[0].tackle.recast_s = 1.0;
     let outcome = run_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
     assert_eq!((outcome.bites, outcome.weight_g), (0, 0));
     assert!(outcome.casts > 300, "{} casts", outcome.casts);
@@ -126,7 +126,7 @@ fn a_session_shorter_than_a_cast_ends_correctly() {
     scenario.plans[0].phases[0].until_s = 5.0;
     let outcome = run_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
     assert_eq!((outcome.casts, outcome.weight_g), (0, 0));
-    assert!((outcome.time.total_s() - 5.0).abs() < 1e-9);
+    assert!((outcome.time_s.total() - 5.0).abs() < 1e-9);
 }
 
 /// Over 60 paired days the standard deviation of a day's difference is about 15 kg near cover, so its mean is known
@@ -235,7 +235,7 @@ fn feed_that_stops_during_a_throw_leaves_the_session_valid() {
         let last_s = last_s.fold(0.0, f64::max);
         // A throw that has begun at the full hour is finished; none begins after it.
         assert!((3500.0..3640.0).contains(&last_s), "last thrown at {last_s} s");
-        assert!((outcome.time.total_s() - 10_800.0).abs() < 1e-6);
+        assert!((outcome.time_s.total() - 10_800.0).abs() < 1e-6);
     }
 }
 
@@ -280,7 +280,11 @@ fn no_time_is_spent_feeding_once_the_bait_is_used_up() {
          feed.near = { bait = \"pellets-4mm\", every = \"20 s\", amount = \"20 g\" }\n",
     );
     let outcome = run_session(&scenario, &scenario.plans[0], &Day::draw(&scenario, 1, 1));
-    assert!(outcome.time.feeding_s < 120.0, "{} s spent feeding", outcome.time.feeding_s);
+    assert!(
+        outcome.time_s[Activity::Feeding] < 120.0,
+        "{} s spent feeding",
+        outcome.time_s[Activity::Feeding]
+    );
 }
 
 #[test]

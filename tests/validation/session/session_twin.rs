@@ -146,8 +146,9 @@ fn twin_of(
             match event {
                 Event::PhaseBegins { phase: begins } => phase = begins,
                 Event::RigIsCast { line: at, .. } if at == line => {
-                    let recipe = plan.phases[phase].recipe;
-                    let kept_kg = plan.phases[phase].load_kg * (1.0 - day.bait.cast_wash_share);
+                    let recipe = plan.phases[phase].tackle.recipe;
+                    let kept_kg =
+                        plan.phases[phase].tackle.load_kg * (1.0 - day.bait.cast_wash_share);
                     feeder = sorted_kg(water, day, recipe, kept_kg, depth_m);
                     feeder_mol_kg = water.recipes[recipe].attractant_mol_kg;
                 }

@@ -3,7 +3,7 @@
 //! One cast is a cycle. With survival S, F = 1 − S, M(T) = ∫₀ᵀ S, an overhead c for each cast and b more for each
 //! bite, waiting at most T gives R(T) = F(T) / (M(T) + c + b F(T)) bites a unit of time.
 
-use sim::angler::{Phase, Plan, Rules};
+use sim::angler::{Phase, Plan, Rules, Tackle};
 use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::engine::Dice;
 use sim::fish::{Shoal, TraitPriors};
@@ -142,15 +142,17 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             phases: vec![Phase {
                 from_s: 0.0,
                 until_s: 60.0 * SESSION_MIN,
-                line: 0,
-                // A wait begins with the cast; the bait sinks for this time before it fishes.
-                recast_s: 60.0 * wait_min + SINKS_S,
-                load_kg: 0.0,
-                feeder_kg: 0.03,
-                recipe: 0,
-                buried: false,
-                compression: 1.0,
-                hookbait: 0,
+                tackle: Tackle {
+                    line: 0,
+                    // A wait begins with the cast; the bait sinks for this time before it fishes.
+                    recast_s: 60.0 * wait_min + SINKS_S,
+                    load_kg: 0.0,
+                    feeder_kg: 0.03,
+                    recipe: 0,
+                    buried: false,
+                    compression: 1.0,
+                    hookbait: 0,
+                },
                 loose_feed: Vec::new(),
             }],
             bait_limit_kg: None,

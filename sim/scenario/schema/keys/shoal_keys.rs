@@ -3,6 +3,7 @@
 use super::key::KeyDefault::{Described, Value};
 use super::key::{KeySpec, Referent};
 use super::typed_key::{Key, Table, define_keys};
+use crate::fish::Trait;
 use crate::params::DailyDistribution;
 use crate::scenario::schema::units::Dimension::{Length, Mass};
 
@@ -105,4 +106,17 @@ define_keys! {
     )
     .within(0.0, 10.0)
     .varies();
+}
+
+/// The key of a trait.
+pub(crate) const fn of_trait(of: Trait) -> Key<DailyDistribution> {
+    match of {
+        Trait::ComesToSplash => COMES_TO_SPLASH,
+        Trait::StartlesAtSplash => STARTLES_AT_SPLASH,
+        Trait::ComesToPatter => COMES_TO_PATTER,
+        Trait::StartlesAtPatter => STARTLES_AT_PATTER,
+        Trait::StartlesAtFight => STARTLES_AT_FIGHT,
+        Trait::Rises => RISES,
+        Trait::Boldness => BOLDNESS,
+    }
 }
