@@ -10,7 +10,7 @@ use crate::study::replicate::DayOutcomes;
 
 /// How many days are fished.
 #[derive(Clone, Copy)]
-enum Extent {
+enum DayCount {
     Days(u32),
     UntilClear { limit_days: u32 },
 }
@@ -38,7 +38,7 @@ type OnDay<'a> = Box<dyn FnMut(&DayOutcomes) + 'a>;
 pub struct Compare<'a> {
     scenario: &'a Scenario,
     seed: u64,
-    extent: Extent,
+    extent: DayCount,
     on_day: Option<OnDay<'a>>,
 }
 
@@ -48,7 +48,7 @@ impl<'a> Compare<'a> {
 
     /// Compares all plans of a scenario.
     pub fn new(scenario: &'a Scenario) -> Self {
-        let extent = Extent::UntilClear { limit_days: Self::LIMIT_DAYS };
+        let extent = DayCount::UntilClear { limit_days: Self::LIMIT_DAYS };
         Self { scenario, seed: 1, extent, on_day: None }
     }
 
@@ -60,13 +60,13 @@ impl<'a> Compare<'a> {
 
     /// Fishes exactly this many days.
     pub fn days(mut self, days: u32) -> Self {
-        self.extent = Extent::Days(days);
+        self.extent = DayCount::Days(days);
         self
     }
 
     /// Stops when the verdict is clear, or after `limit_days`, which must be at least two; see [`compare_until_clear`].
     pub fn until_clear(mut self, limit_days: u32) -> Self {
-        self.extent = Extent::UntilClear { limit_days };
+        self.extent = DayCount::UntilClear { limit_days };
         self
     }
 
@@ -109,14 +109,14 @@ impl<'a> Compare<'a> {
             each_day(day)
         };
         match self.extent {
-            Extent::Days(days) => {
+            DayCount::Days(days) => {
                 let comparison = compare(self.scenario, self.seed, days, control, deliver)?;
                 Ok(match comparison.days {
                     done if done < days => CompareResult::Interrupted { days: done },
                     _ => CompareResult::Done(Box::new(comparison)),
                 })
             }
-            Extent::UntilClear { limit_days } => {
+            DayCount::UntilClear { limit_days } => {
                 compare_until_clear(self.scenario, self.seed, limit_days, control, deliver)
             }
         }
