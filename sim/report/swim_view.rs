@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::angler::Plan;
-use crate::fish::{FishState, Layer};
+use crate::fish::{FishId, FishState, Layer};
 use crate::report::format::{EventNames, event_line};
 use crate::scenario::{Scenario, Units};
 use crate::session::{
@@ -119,7 +119,7 @@ fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64
         .map(|(at_s, event)| {
             let line = event_line(*at_s, event, names);
             let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
-            let fish = fish_of(event).map_or(-1, |fish| fish as i64);
+            let fish = fish_of(event).map_or(-1, |fish| fish.0 as i64);
             (tenths(*at_s), kind(event), fish, words.to_owned())
         })
         .collect()
@@ -128,7 +128,7 @@ fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64
 /// The mouthfuls that fish ate.
 fn mouthfuls(film: &Recording) -> Vec<[i64; 2]> {
     let eaten = film.events.iter().filter_map(|(at_s, event)| match *event {
-        Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
+        Event::FishEats { fish, .. } => Some([tenths(*at_s), fish.0 as i64]),
         _ => None,
     });
     eaten.collect()
@@ -141,7 +141,7 @@ fn catches(film: &Recording, day: &Day) -> Vec<[i64; 3]> {
         |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
     let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
         Event::FishIsNetted { fish } if counts(*at_s) => {
-            Some([tenths(*at_s), fish as i64, i64::from(day.stock[fish].mass_g)])
+            Some([tenths(*at_s), fish.0 as i64, i64::from(day.stock[fish].mass_g)])
         }
         _ => None,
     });
@@ -244,7 +244,7 @@ fn move_row(fish_move: &FishMove) -> [i64; 12] {
     };
     [
         tenths(fish_move.at_s),
-        fish_move.fish as i64,
+        fish_move.fish.0 as i64,
         cm(fish_move.from.x_m),
         cm(fish_move.from.y_m),
         cm(fish_move.to.x_m),
@@ -309,7 +309,7 @@ fn kind(event: &Event) -> Value {
 }
 
 /// The fish that an event is about; `None` if it is about none.
-fn fish_of(event: &Event) -> Option<usize> {
+fn fish_of(event: &Event) -> Option<FishId> {
     match *event {
         Event::FishNotices { fish, .. }
         | Event::FishArrives { fish, .. }

@@ -2,7 +2,7 @@
 
 use crate::angler::{HookPosition, draw_fight_s, draw_landed};
 use crate::engine::Observer;
-use crate::fish::{FishState, Sound, Trait};
+use crate::fish::{FishId, FishState, Sound, Trait};
 use crate::scenario::SessionKind;
 use crate::session::activity::Activity;
 use crate::session::angler_state::NextStep;
@@ -16,7 +16,7 @@ const FIGHT_SPLASH_KG: f64 = 0.06;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// A fish is hooked, in the mouth or elsewhere: the fight begins, and its end is scheduled.
-    pub(super) fn hook_fish(&mut self, fish: usize, hold: HookPosition) {
+    pub(super) fn hook_fish(&mut self, fish: FishId, hold: HookPosition) {
         if hold == HookPosition::Outside {
             self.announce(Event::FishIsFoulHooked { fish });
             self.outcome.foul_hooked += 1;
@@ -58,7 +58,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish is netted, and kept or returned.
-    pub(super) fn fish_is_netted(&mut self, fish: usize) {
+    pub(super) fn fish_is_netted(&mut self, fish: FishId) {
         self.announce(Event::FishIsNetted { fish });
         let returned = self.scenario.kind == SessionKind::Pleasure || !self.hooked_fish_counts();
         self.book_catch(fish);
@@ -72,7 +72,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Books a fish in the net as caught, if it counts.
-    fn book_catch(&mut self, index: usize) {
+    fn book_catch(&mut self, index: FishId) {
         if !self.hooked_fish_counts() {
             self.fish[index].state = FishState::Resting;
             return;
@@ -94,7 +94,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A hooked fish comes off; it flees, and so may fish near it.
-    pub(super) fn fish_is_lost(&mut self, fish: usize) {
+    pub(super) fn fish_is_lost(&mut self, fish: FishId) {
         self.announce(Event::FishIsLost { fish });
         self.outcome.lost += 1;
         self.rod.bring_ashore();
@@ -105,7 +105,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// The session ends while a fish is being played: it counts if it is landed.
-    pub(super) fn finish_fight(&mut self, fish: usize) {
+    pub(super) fn finish_fight(&mut self, fish: FishId) {
         let mass_kg = self.fish[fish].mass_kg();
         if draw_landed(mass_kg, self.rod.hold(), &self.day.angler, &mut self.dice.fight) {
             self.announce(Event::FishIsNetted { fish });

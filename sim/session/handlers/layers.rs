@@ -1,7 +1,7 @@
 //! Fish between bed and surface: they rise for falling feed, take it, and go down again.
 
 use crate::engine::Observer;
-use crate::fish::{FishState, Layer, Trait, handling_time_s};
+use crate::fish::{FishId, FishState, Layer, Trait, handling_time_s};
 use crate::session::event::Event;
 use crate::session::world::World;
 
@@ -29,7 +29,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish that is up waits for more feed, for a time.
-    fn wait_up(&mut self, fish: usize) {
+    fn wait_up(&mut self, fish: FishId) {
         let wait_s = self.fish[fish].dice.exponential(self.day.fish.up_patience_s);
         let until = self.now.after(wait_s);
         self.schedule_fish(fish, until, |fish, mind| Event::FishGoesDown { fish, mind });
@@ -74,7 +74,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish that was up goes back to the bed.
-    pub(super) fn fish_goes_down(&mut self, fish: usize, generation: u32) {
+    pub(super) fn fish_goes_down(&mut self, fish: FishId, generation: u32) {
         if !self.is_current(fish, generation) {
             return;
         }

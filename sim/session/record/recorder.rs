@@ -9,7 +9,7 @@ use super::recording::{
 use crate::angler::Plan;
 use crate::bait::ReleasedScent;
 use crate::engine::{Agenda, EventLog, Process, Time, run};
-use crate::fish::{FishState, Leg};
+use crate::fish::{FishId, FishState, Leg};
 use crate::scenario::Scenario;
 use crate::session::day::Day;
 use crate::session::event::Event;
@@ -126,13 +126,13 @@ impl<'a> Recorder<'a> {
     }
 
     fn sample_fish(&mut self, at_s: f64, cause: Option<Event>, shown: &[Event]) {
-        for index in 0..self.last.len() {
+        for index in FishId::all(self.last.len()) {
             let fish = &self.world.fish[index];
             let current = (fish.leg, fish.state);
-            if self.last[index] == Some(current) {
+            if self.last[index.0] == Some(current) {
                 continue;
             }
-            let before = self.last[index].replace(current).map(|(_, state)| state);
+            let before = self.last[index.0].replace(current).map(|(_, state)| state);
             let why = self.reason(index, before, cause, shown);
             let fish = &self.world.fish[index];
             self.film.moves.push(FishMove {
@@ -151,7 +151,7 @@ impl<'a> Recorder<'a> {
     /// Why a fish does something else now than before.
     fn reason(
         &self,
-        index: usize,
+        index: FishId,
         before: Option<FishState>,
         cause: Option<Event>,
         shown: &[Event],
@@ -182,7 +182,7 @@ impl<'a> Recorder<'a> {
     }
 
     /// What a fish that looked round noticed of a line: the stronger of two cues.
-    fn noticed(&self, fish: usize, line: usize) -> MoveReason {
+    fn noticed(&self, fish: FishId, line: usize) -> MoveReason {
         let place = self.world.fish[fish].leg.from;
         let cues = self.world.swims[line].cues(place, self.world.now, self.world.day);
         if cues.company > cues.scent {

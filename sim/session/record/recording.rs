@@ -1,6 +1,6 @@
 //! A recording of one session: the moves of every fish and their reasons, the rig, the bait, the scent.
 
-use crate::fish::FishState;
+use crate::fish::{FishId, FishState};
 use crate::session::activity::Activity;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::outcome::Outcome;
@@ -34,7 +34,7 @@ pub struct FishMove {
     /// Time [s].
     pub at_s: f64,
     /// The fish, counted from 0.
-    pub fish: usize,
+    pub fish: FishId,
     /// Start.
     pub from: Point,
     /// End.

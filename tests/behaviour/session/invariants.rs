@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use sim::fish::FishId;
 use sim::scenario::{Scenario, load, read};
 use sim::session::{Activity, Day, Event, Outcome, observe_session, run_session};
 
@@ -75,7 +76,7 @@ fn landed_fish_are_removed_and_their_masses_add_up_to_the_weight() {
 
 /// Fish netted, in order.
 #[derive(Default)]
-struct Netted(Vec<usize>);
+struct Netted(Vec<FishId>);
 
 impl sim::engine::Observer<Event> for Netted {
     fn observe(&mut self, _at: sim::engine::Time, event: Event) {

@@ -182,9 +182,9 @@ fn fish_up(plan: &str, spans: [(f64, f64); 2]) -> [Vec<f64>; 2] {
                 _ => continue,
             };
             if let Some(fish) = rises {
-                since[fish] = Some(now_s);
+                since[fish.0] = Some(now_s);
             }
-            if let Some(since_s) = down.and_then(|fish| since[fish].take()) {
+            if let Some(since_s) = down.and_then(|fish| since[fish.0].take()) {
                 for (sum, (from_s, until_s)) in up.iter_mut().zip(spans) {
                     let within_s: f64 = now_s.min(until_s) - f64::max(since_s, from_s);
                     *sum += within_s.max(0.0) / (until_s - from_s);

@@ -103,7 +103,7 @@ fn a_minority_of_fish_makes_most_visits() {
         let of_days = days(&water, 100, |day| {
             let mut visits = vec![0.0; day.stock.len()];
             for stay in stays(&watched(&water, plan, day).0, day.stock.len()) {
-                visits[stay.fish] += 1.0;
+                visits[stay.fish.0] += 1.0;
             }
             gini(&visits)
         });

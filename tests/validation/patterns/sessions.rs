@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 use sim::engine::{EventLog, Time};
+use sim::fish::FishId;
 use sim::scenario::Scenario;
 use sim::session::{Day, Event, LeaveReason, Outcome, observe_session, run_session};
 
@@ -54,7 +55,7 @@ pub(super) fn ahead(what: &str, a: &[f64], b: &[f64]) {
 /// One visit of a fish to a line.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stay {
-    pub(super) fish: usize,
+    pub(super) fish: FishId,
     pub(super) line: usize,
     pub(super) from_s: f64,
     pub(super) until_s: f64,
@@ -78,10 +79,10 @@ pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
     let mut stays = Vec::new();
     for &(at, event) in events {
         match event {
-            Event::FishNotices { fish, line } => turned_to[fish] = line,
-            Event::FishArrives { fish, .. } => since[fish] = Some(at.seconds()),
+            Event::FishNotices { fish, line } => turned_to[fish.0] = line,
+            Event::FishArrives { fish, .. } => since[fish.0] = Some(at.seconds()),
             Event::FishLeaves { fish, line, why } => {
-                let from_s = since[fish].take().expect("it arrived before it left");
+                let from_s = since[fish.0].take().expect("it arrived before it left");
                 stays.push(Stay { fish, line, from_s, until_s: at.seconds(), why: Some(why) });
             }
             _ => {}
@@ -91,6 +92,7 @@ pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
     for (fish, since) in since.iter().enumerate() {
         if let Some(from_s) = *since {
             let line = turned_to[fish];
+            let fish = FishId(fish);
             stays.push(Stay { fish, line, from_s, until_s: end_s, why: None });
         }
     }
