@@ -10,7 +10,7 @@ use crate::scenario::{Scenario, Units};
 use crate::session::{
     Day, Event, FishMove, HookbaitState, LeaveReason, MoveReason, Recording, RigState, TackleState,
 };
-use crate::water::{Chart, Point};
+use crate::water::{Chart, LineId, Point};
 
 /// Maximum number of depths along one side of the map.
 const MAX_CELLS: f64 = 64.0;
@@ -92,7 +92,9 @@ pub fn swim_view(
             "wind_to_rad": day.conditions.wind_to_rad,
         }),
         water: water(&scenario.chart),
-        lines: (0..scenario.lines.len()).map(|line| line_view(scenario, day, film, line)).collect(),
+        lines: LineId::all(scenario.lines.len())
+            .map(|line| line_view(scenario, day, film, line))
+            .collect(),
         shoals: scenario.shoals.iter().map(|shoal| shoal.name.clone()).collect(),
         fish: fish.collect(),
         moves: film.moves.iter().map(move_row).collect(),
@@ -102,7 +104,7 @@ pub fn swim_view(
             .iter()
             .map(|throw| {
                 let mass_g = grams(throw.mass_kg);
-                [tenths(throw.at_s), throw.line as i64, mass_g, tenths(throw.fall_s)]
+                [tenths(throw.at_s), throw.line.0 as i64, mass_g, tenths(throw.fall_s)]
             })
             .collect(),
         mouthfuls: mouthfuls(film),
@@ -180,8 +182,8 @@ fn water(chart: &Chart) -> Value {
 }
 
 /// One line: its position, the depths on the way to it and beyond, its bait and its scent.
-fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: usize) -> Value {
-    let (named, filmed) = (&scenario.lines[line], &film.lines[line]);
+fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: LineId) -> Value {
+    let (named, filmed) = (&scenario.lines[line], &film.lines[line.0]);
     let distance_m = named.at.distance_m(Point::default());
     let reach_m = distance_m * 1.25;
     let depth = |step: u32| {
@@ -221,9 +223,9 @@ fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: usize) -> V
 fn move_row(fish_move: &FishMove) -> [i64; 12] {
     let (state, line) = match fish_move.state {
         FishState::Roaming => (0, -1),
-        FishState::Approaching(line) => (1, line as i64),
-        FishState::Feeding(line, Layer::Bottom) => (2, line as i64),
-        FishState::Feeding(line, Layer::Up) => (3, line as i64),
+        FishState::Approaching(line) => (1, line.0 as i64),
+        FishState::Feeding(line, Layer::Bottom) => (2, line.0 as i64),
+        FishState::Feeding(line, Layer::Up) => (3, line.0 as i64),
         FishState::Fled => (4, -1),
         FishState::Hooked => (5, -1),
         FishState::Kept => (6, -1),
@@ -275,7 +277,7 @@ fn tackle_row(tackle: &TackleState) -> [i64; 8] {
     [
         tenths(tackle.at_s),
         i64::from(tackle.cast),
-        tackle.line as i64,
+        tackle.line.0 as i64,
         cm(tackle.place.x_m),
         cm(tackle.place.y_m),
         rig,

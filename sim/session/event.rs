@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::fish::FishId;
+use crate::water::LineId;
 
 /// Why a fish left a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -36,9 +37,9 @@ pub enum Event {
     /// Loose feed is due on a line.
     LooseFeedDue { phase: usize, feed: usize },
     /// Loose feed hits the water.
-    LooseFeedThrown { line: usize, mass_kg: f64 },
+    LooseFeedThrown { line: LineId, mass_kg: f64 },
     /// The rig is cast.
-    RigIsCast { cast: u32, line: usize },
+    RigIsCast { cast: u32, line: LineId },
     /// The feeder reaches the bed.
     FeederLands { cast: u32 },
     /// The load starts to open.
@@ -46,9 +47,9 @@ pub enum Event {
     /// All of the load is down.
     LoadIsDown { cast: u32 },
     /// Feed reaches the bed.
-    FeedReachesBed { line: usize, throw: u32 },
+    FeedReachesBed { line: LineId, throw: u32 },
     /// Bait on the bed finishes a puff of scent.
-    BaitLeaches { line: usize },
+    BaitLeaches { line: LineId },
     /// The hookbait is robbed, knocked off or buried.
     HookbaitGone { cast: u32 },
     /// The rig is wound in.
@@ -56,21 +57,21 @@ pub enum Event {
     /// A roaming fish looks round after a leg and a pause.
     FishLooks { fish: FishId, mind: u32 },
     /// A fish notices a line and swims towards it.
-    FishNotices { fish: FishId, line: usize },
+    FishNotices { fish: FishId, line: LineId },
     /// A fish arrives at the line that it approached.
     FishArrives { fish: FishId, mind: u32 },
     /// A fish finds a mouthful.
     FishFinds { fish: FishId, mind: u32 },
     /// A fish eats a mouthful of feed.
-    FishEats { fish: FishId, line: usize },
+    FishEats { fish: FishId, line: LineId },
     /// A fish meets the hookbait and takes it.
     FishTakes { fish: FishId, cast: u32 },
     /// A fish meets the hookbait and refuses it.
     FishRefuses { fish: FishId, cast: u32 },
     /// A fish rises for falling feed.
-    FishRises { fish: FishId, line: usize },
+    FishRises { fish: FishId, line: LineId },
     /// A fish that is up shows at the surface.
-    FishShows { fish: FishId, line: usize },
+    FishShows { fish: FishId, line: LineId },
     /// A fish that was up goes down to the bed.
     FishGoesDown { fish: FishId, mind: u32 },
     /// A bite comes after a given waiting time, in a session without fish that find the hookbait.
@@ -78,7 +79,7 @@ pub enum Event {
     /// A fish gives up a line.
     FishGivesUp { fish: FishId, mind: u32 },
     /// A fish leaves a line.
-    FishLeaves { fish: FishId, line: usize, why: LeaveReason },
+    FishLeaves { fish: FishId, line: LineId, why: LeaveReason },
     /// A fish that fled or was returned roams again.
     FishRoams { fish: FishId, mind: u32 },
     /// A fish is hooked outside the mouth.

@@ -1,11 +1,13 @@
 //! One line: the bait that lies there, the scent over it and the fish at it.
 
+use std::ops::{Index, IndexMut};
+
 use super::day::Day;
 use crate::bait::{Attractant, BaitParams, Cloud, FallingBait, Patch, Plume, Puff};
 use crate::engine::Time;
 use crate::fish::{FishId, Layer, company_chance, smell_chance};
 use crate::scenario::Scenario;
-use crate::water::{Point, mean_layer_flow, surface_drift_m_s};
+use crate::water::{LineId, Point, mean_layer_flow, surface_drift_m_s};
 
 /// Loose feed on its way down.
 #[derive(Clone, Copy, Debug)]
@@ -65,10 +67,24 @@ pub(super) struct Swim {
     leaching: bool,
     /// Mouthfuls that were taken here lately, as of a time.
     recent_mouthfuls: (f64, Time),
-    /// Fish that feed on the bed, as indices into the list of fish.
+    /// Fish that feed on the bed.
     pub(super) below: Vec<FishId>,
     /// Fish up in the water.
     pub(super) up: Vec<FishId>,
+}
+
+impl Index<LineId> for Vec<Swim> {
+    type Output = Swim;
+
+    fn index(&self, line: LineId) -> &Swim {
+        &self[line.0]
+    }
+}
+
+impl IndexMut<LineId> for Vec<Swim> {
+    fn index_mut(&mut self, line: LineId) -> &mut Swim {
+        &mut self[line.0]
+    }
 }
 
 /// Load for which the book states the radius of the pile [kg].

@@ -6,6 +6,7 @@ use crate::angler::Plan;
 use crate::fish::FishId;
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, LeaveReason};
+use crate::water::LineId;
 
 /// Names for the indices in events.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -48,8 +49,8 @@ impl EventNames {
     }
 
     /// A line by name, or by its number from 1.
-    fn line(&self, line: usize) -> String {
-        self.lines.get(line).map_or_else(|| format!("line {}", line + 1), Clone::clone)
+    fn line(&self, line: LineId) -> String {
+        self.lines.get(line.0).map_or_else(|| format!("line {}", line.0 + 1), Clone::clone)
     }
 
     /// A fish by its number from 1, with weight and shoal if they are known.
@@ -71,7 +72,7 @@ pub fn event_line(t_s: f64, event: &Event, names: &EventNames) -> String {
 
 /// What happens, in words.
 fn description(event: &Event, names: &EventNames) -> String {
-    let line = |line: usize| names.line(line);
+    let line = |line: LineId| names.line(line);
     match *event {
         Event::PhaseBegins { phase } => format!("phase {} begins", phase + 1),
         Event::PhaseEnds { phase } => format!("phase {} ends", phase + 1),

@@ -5,19 +5,20 @@ use crate::fish::{FishId, FishState, Layer, handling_time_s, search_rate_per_s};
 use crate::session::event::{Event, LeaveReason};
 use crate::session::rod::HookbaitState;
 use crate::session::world::World;
+use crate::water::LineId;
 
 /// Hunger below which a fish is full.
 const FULL_BELOW: f64 = 0.05;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Where the hookbait is for a fish at a line; `None` if it cannot take it or avoids hookbaits.
-    fn hook_for(&self, fish: FishId, line: usize) -> Option<HookbaitState> {
+    fn hook_for(&self, fish: FishId, line: LineId) -> Option<HookbaitState> {
         let available = self.rod.hookbait_available() && self.rod.tackle.line == line;
         (available && self.fish[fish].avoids_hookbaits_until <= self.now).then_some(self.rod.hook)
     }
 
     /// Rates at which a fish would find a mouthful on the pile and in the scatter, hookbait included [1/s].
-    fn search_rates_per_s(&self, fish: FishId, line: usize) -> (f64, f64) {
+    fn search_rates_per_s(&self, fish: FishId, line: LineId) -> (f64, f64) {
         let swim = &self.swims[line];
         let hook = self.hook_for(fish, line);
         let hookbaits = |place: HookbaitState| f64::from(u8::from(hook == Some(place)));
@@ -55,14 +56,14 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Restarts the search of every fish on the bed at a line, because what lies there has changed.
-    pub(super) fn restart_search(&mut self, line: usize) {
+    pub(super) fn restart_search(&mut self, line: LineId) {
         for slot in 0..self.swims[line].below.len() {
             self.search(self.swims[line].below[slot]);
         }
     }
 
     /// New feed arrived: resets the patience of every fish on the bed there and restarts its search.
-    pub(super) fn encourage_search(&mut self, line: usize) {
+    pub(super) fn encourage_search(&mut self, line: LineId) {
         for slot in 0..self.swims[line].below.len() {
             let fish = self.swims[line].below[slot];
             self.fish[fish].forage.encourage(self.now, &self.day.fish);
@@ -103,7 +104,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish eats one mouthful from the pile or from the scatter.
-    fn eat_mouthful(&mut self, index: FishId, line: usize, on_pile: bool) {
+    fn eat_mouthful(&mut self, index: FishId, line: LineId, on_pile: bool) {
         let swim = &mut self.swims[line];
         let on_bed_kg = swim.pile.food_kg + swim.scatter.food_kg;
         let patch = if on_pile { &mut swim.pile } else { &mut swim.scatter };
@@ -121,7 +122,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish swallows what it has found and searches on, or is full and leaves.
-    pub(super) fn swallow(&mut self, fish: FishId, line: usize) {
+    pub(super) fn swallow(&mut self, fish: FishId, line: LineId) {
         let hunger = self.fish[fish].appetite.hunger();
         if hunger < FULL_BELOW {
             self.leave_line(fish, LeaveReason::Full);

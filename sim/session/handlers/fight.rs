@@ -10,6 +10,7 @@ use crate::session::event::{Event, LeaveReason};
 use crate::session::outcome::Catch;
 use crate::session::rod::HookedFish;
 use crate::session::world::{World, rank};
+use crate::water::LineId;
 
 /// Mass of a splash that is as loud as a fight [kg].
 const FIGHT_SPLASH_KG: f64 = 0.06;
@@ -37,7 +38,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Startles some of the fish near a fight; those that see a fish hooked learn a little from it.
-    fn fight_startles(&mut self, line: usize, teaches: bool) {
+    fn fight_startles(&mut self, line: LineId, teaches: bool) {
         let depth_m = self.swims[line].depth_m;
         let share = Sound::new(FIGHT_SPLASH_KG, depth_m, &self.day.fish).startle_share(0.0);
         for up in [false, true] {

@@ -4,10 +4,11 @@ use crate::engine::Observer;
 use crate::fish::{FishId, FishState, Layer, Trait, handling_time_s};
 use crate::session::event::Event;
 use crate::session::world::World;
+use crate::water::LineId;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Feed falls: fish on the bed compare it with what lies there, and some rise for it.
-    pub(super) fn rise_to_feed(&mut self, line: usize, falling: f64) {
+    pub(super) fn rise_to_feed(&mut self, line: LineId, falling: f64) {
         let lying = self.swims[line].mouthfuls();
         let falling_share = falling / (falling + lying).max(1e-9);
         for slot in (0..self.swims[line].below.len()).rev() {
@@ -36,7 +37,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Fish that are up take falling feed, each as fast as it can swallow; returns the mass taken [kg].
-    pub(super) fn intercept(&mut self, line: usize, throw: usize) -> f64 {
+    pub(super) fn intercept(&mut self, line: LineId, throw: usize) -> f64 {
         let throw = self.throws[throw];
         let up = self.swims[line].up.len();
         let mut left_kg = throw.falling.food_kg;
@@ -61,7 +62,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Fish that are up follow the feed that passed them; the rest wait for more.
-    pub(super) fn follow_feed_down(&mut self, line: usize, landed_kg: f64, taken_kg: f64) {
+    pub(super) fn follow_feed_down(&mut self, line: LineId, landed_kg: f64, taken_kg: f64) {
         let passed_share = landed_kg / (landed_kg + taken_kg).max(1e-12);
         for slot in (0..self.swims[line].up.len()).rev() {
             let fish = self.swims[line].up[slot];

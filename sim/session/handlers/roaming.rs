@@ -5,7 +5,7 @@ use crate::fish::{FeedingMemory, FishId, FishState, Layer, Leg};
 use crate::scenario::MAX_LINES;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
-use crate::water::Point;
+use crate::water::{LineId, Point};
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Updates a fish's gut and returns its motivation to come to feed, which multiplies a chance.
@@ -61,7 +61,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let (mut unnoticed, mut sum) = (1.0, 0.0);
         let mut chances = [0.0; MAX_LINES];
         for (line, swim) in self.swims.iter().enumerate() {
-            if avoided == Some(line) {
+            if avoided == Some(LineId(line)) {
                 continue;
             }
             chances[line] = swim.cues(place, self.now, self.day).either();
@@ -83,11 +83,11 @@ impl<W: Observer<Event>> World<'_, W> {
             rest -= chance;
             rest < 0.0
         });
-        self.turn_to_line(fish, line.unwrap_or(0));
+        self.turn_to_line(fish, LineId(line.unwrap_or(0)));
     }
 
     /// A fish notices a line and swims towards it.
-    pub(super) fn turn_to_line(&mut self, index: FishId, line: usize) {
+    pub(super) fn turn_to_line(&mut self, index: FishId, line: LineId) {
         self.announce(Event::FishNotices { fish: index, line });
         let fish = &mut self.fish[index];
         let speed_m_s = self.day.fish.approach_lengths_s * fish.length_m;
@@ -124,7 +124,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Adds a fish to a layer of a line.
-    pub(super) fn join_layer(&mut self, fish: FishId, line: usize, layer: Layer) {
+    pub(super) fn join_layer(&mut self, fish: FishId, line: LineId, layer: Layer) {
         self.count_presence();
         self.fish[fish].slot = self.swims[line].add_fish(fish, layer);
         self.fish[fish].state = FishState::Feeding(line, layer);

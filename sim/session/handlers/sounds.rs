@@ -4,7 +4,7 @@ use crate::engine::Observer;
 use crate::fish::{FishId, FishState, Leg, Sound, Trait};
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
-use crate::water::Point;
+use crate::water::{LineId, Point};
 
 /// Places that a fish tries before it takes a refuge near what startled it.
 const REFUGE_TRIES: usize = 8;
@@ -20,19 +20,19 @@ struct Response {
 
 impl<W: Observer<Event>> World<'_, W> {
     /// A feeder hits the water: conditioned fish come, wary fish flee.
-    pub(super) fn on_feeder_splash(&mut self, line: usize, at: Point, splash_kg: f64) {
+    pub(super) fn on_feeder_splash(&mut self, line: LineId, at: Point, splash_kg: f64) {
         self.sound(line, at, splash_kg, Trait::ComesToSplash, Trait::StartlesAtSplash);
     }
 
     /// A handful of loose feed hits the water: fish come, few flee, and those below may rise.
-    pub(super) fn on_loose_feed_splash(&mut self, line: usize, amount_kg: f64, mouthfuls: f64) {
+    pub(super) fn on_loose_feed_splash(&mut self, line: LineId, amount_kg: f64, mouthfuls: f64) {
         let at = self.swims[line].at;
         self.sound(line, at, amount_kg, Trait::ComesToPatter, Trait::StartlesAtPatter);
         self.rise_to_feed(line, mouthfuls);
     }
 
     /// Lets every fish respond to something of `splash_kg` that hits the water.
-    fn sound(&mut self, line: usize, at: Point, splash_kg: f64, comes: Trait, startles: Trait) {
+    fn sound(&mut self, line: LineId, at: Point, splash_kg: f64, comes: Trait, startles: Trait) {
         let sound = Sound::new(splash_kg, self.swims[line].depth_m, &self.day.fish);
         for fish in FishId::all(self.fish.len()) {
             let traits = &self.day.traits[self.fish[fish].shoal];
@@ -45,7 +45,7 @@ impl<W: Observer<Event>> World<'_, W> {
     fn respond_to_sound(
         &mut self,
         index: FishId,
-        line: usize,
+        line: LineId,
         at: Point,
         sound: &Sound,
         response: Response,

@@ -2,6 +2,7 @@
 
 use sim::scenario::Scenario;
 use sim::session::{Event, Outcome};
+use sim::water::LineId;
 
 use super::sessions::{ahead, days, fished, two_lines, watched, weights_kg, z_of};
 use crate::demo::demo;
@@ -175,7 +176,7 @@ fn fish_up(plan: &str, spans: [(f64, f64); 2]) -> [Vec<f64>; 2] {
         for (at, event) in watched(&water, plan, day).0 {
             let now_s = at.seconds();
             let (rises, down) = match event {
-                Event::FishRises { fish, line: 0 } => (Some(fish), None),
+                Event::FishRises { fish, line: LineId(0) } => (Some(fish), None),
                 Event::FishGoesDown { fish, .. } | Event::FishLeaves { fish, .. } => {
                     (None, Some(fish))
                 }

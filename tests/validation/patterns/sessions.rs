@@ -5,6 +5,7 @@ use sim::engine::{EventLog, Time};
 use sim::fish::FishId;
 use sim::scenario::Scenario;
 use sim::session::{Day, Event, LeaveReason, Outcome, observe_session, run_session};
+use sim::water::LineId;
 
 use crate::demo::scenario;
 use crate::evidence::{Z_BOUND, mean, standard_error};
@@ -56,7 +57,7 @@ pub(super) fn ahead(what: &str, a: &[f64], b: &[f64]) {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stay {
     pub(super) fish: FishId,
-    pub(super) line: usize,
+    pub(super) line: LineId,
     pub(super) from_s: f64,
     pub(super) until_s: f64,
     pub(super) why: Option<LeaveReason>,
@@ -75,7 +76,7 @@ pub(super) fn watched(
 
 /// Every stay of a fish at a line, in the order in which they ended; fish still there stay to the end.
 pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
-    let (mut turned_to, mut since) = (vec![0; fish], vec![None; fish]);
+    let (mut turned_to, mut since) = (vec![LineId(0); fish], vec![None; fish]);
     let mut stays = Vec::new();
     for &(at, event) in events {
         match event {
@@ -100,7 +101,7 @@ pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
 }
 
 /// Mean number of fish on a line in a part of the session.
-pub(super) fn presence(stays: &[Stay], line: usize, from_s: f64, until_s: f64) -> f64 {
+pub(super) fn presence(stays: &[Stay], line: LineId, from_s: f64, until_s: f64) -> f64 {
     let seconds: f64 = stays
         .iter()
         .filter(|stay| stay.line == line)
