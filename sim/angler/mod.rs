@@ -1,4 +1,4 @@
-//! The angler: plan, rules, casting and playing. It must not know of fish or bait; recipes and lines are plain indices.
+//! The angler: plan, rules, casting and playing. It must not know of fish or bait; recipes are plain indices.
 
 mod cast;
 mod params;

@@ -1,12 +1,14 @@
 //! What the angler has perceived so far; nothing that cannot be seen from the bank.
 
+use crate::water::LineId;
+
 /// What the angler has perceived; all times are from the start of the session [s], in order.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Perceived {
     /// Length of the session [s].
     pub session_s: f64,
     /// The line that is fished or turned to; `None` while the plan keeps the rod out of the water.
-    pub line: Option<usize>,
+    pub line: Option<LineId>,
     /// Since when that line is fished [s].
     pub line_since_s: f64,
     /// Weight in the net, by the guesses of the angler for each fish [kg].
@@ -16,7 +18,7 @@ pub struct Perceived {
     bites_s: Vec<f64>,
     line_bites_s: Vec<f64>,
     /// Shows at the surface, each with its line.
-    shows_s: Vec<(usize, f64)>,
+    shows_s: Vec<(LineId, f64)>,
 }
 
 impl Perceived {
@@ -36,12 +38,12 @@ impl Perceived {
     }
 
     /// Turns to another line, or to none; the same line again changes nothing.
-    pub fn turn_to_line(&mut self, line: Option<usize>, now_s: f64) {
+    pub fn turn_to_line(&mut self, line: Option<LineId>, now_s: f64) {
         if self.line == line {
             return;
         }
         if let Some(left) = self.line {
-            self.left_s[left] = now_s;
+            self.left_s[left.0] = now_s;
         }
         self.line = line;
         self.line_since_s = now_s;
@@ -60,7 +62,7 @@ impl Perceived {
     }
 
     /// Adds a fish that shows at the surface over a line.
-    pub fn add_show(&mut self, line: usize, now_s: f64) {
+    pub fn add_show(&mut self, line: LineId, now_s: f64) {
         self.shows_s.push((line, now_s));
     }
 
@@ -80,8 +82,8 @@ impl Perceived {
     }
 
     /// Times of shows over one line [s]; over any line for `None`.
-    pub fn shows_s(&self, over: Option<usize>) -> impl DoubleEndedIterator<Item = f64> {
-        let matches = move |line: usize| over.is_none_or(|over| over == line);
+    pub fn shows_s(&self, over: Option<LineId>) -> impl DoubleEndedIterator<Item = f64> {
+        let matches = move |line: LineId| over.is_none_or(|over| over == line);
         self.shows_s.iter().filter(move |(line, _)| matches(*line)).map(|(_, at_s)| *at_s)
     }
 

@@ -3,12 +3,13 @@
 //! A phase holds every choice at once, so that a rule that changes a choice has one place to change it.
 
 use super::tackle::Tackle;
+use crate::water::LineId;
 
 /// Loose feed that is thrown on one line at intervals.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LooseFeed {
-    /// The line, counted from 0.
-    pub line: usize,
+    /// The line.
+    pub line: LineId,
     /// The recipe thrown, counted from 0.
     pub recipe: usize,
     /// Time between throws [s].

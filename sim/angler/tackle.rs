@@ -1,10 +1,12 @@
 //! Tackle: where and how the rod is fished, and what a rule may change of it.
 
+use crate::water::LineId;
+
 /// Where and how the rod is fished.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Tackle {
-    /// The line fished, counted from 0.
-    pub line: usize,
+    /// The line fished.
+    pub line: LineId,
     /// Longest time from one cast to winding it in [s].
     pub recast_s: f64,
     /// Load on the feeder [kg]; zero fishes a bare lead.
@@ -25,7 +27,7 @@ pub struct Tackle {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct TackleChange {
     /// As [`Tackle::line`].
-    pub line: Option<usize>,
+    pub line: Option<LineId>,
     /// As [`Tackle::recast_s`].
     pub recast_s: Option<f64>,
     /// As [`Tackle::load_kg`].

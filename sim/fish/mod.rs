@@ -4,6 +4,7 @@
 
 mod appetite;
 mod foraging;
+mod id;
 mod leg;
 mod params;
 mod shoal;
@@ -15,6 +16,7 @@ mod wariness;
 
 pub use appetite::{Appetite, gut_rate_per_h, oxygen_factor, temperature_factor};
 pub use foraging::{FeedingMemory, giving_up_time_s, handling_time_s, search_rate_per_s};
+pub use id::FishId;
 pub use leg::Leg;
 pub use params::FishParams;
 pub use shoal::Shoal;

@@ -5,6 +5,7 @@ use super::foraging::FeedingMemory;
 use super::leg::Leg;
 use super::wariness::Experience;
 use crate::engine::{Dice, Time};
+use crate::water::LineId;
 
 /// Where in the water a feeding fish is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,15 +16,15 @@ pub enum Layer {
     Up,
 }
 
-/// What a fish is doing. Lines are counted from 0.
+/// What a fish is doing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FishState {
     /// Roaming in its home range.
     Roaming,
     /// On the way to a line that it has noticed.
-    Approaching(usize),
+    Approaching(LineId),
     /// At a line, in one layer.
-    Feeding(usize, Layer),
+    Feeding(LineId, Layer),
     /// Startled, in a refuge.
     Fled,
     /// On the hook.
@@ -62,9 +63,9 @@ pub struct Fish {
     /// Until when it avoids hookbaits after it refused one.
     pub avoids_hookbaits_until: Time,
     /// The line where it last fed; `None` if it has not fed.
-    pub fed_at: Option<usize>,
+    pub fed_at: Option<LineId>,
     /// The line that it last gave up, and until when it avoids that line.
-    pub avoided_line: Option<(usize, Time)>,
+    pub avoided_line: Option<(LineId, Time)>,
     /// Until when it handles its current mouthful.
     pub handles_until: Time,
     /// Search rate with which its next find was drawn, to thin the draw if food has become scarcer [1/s].

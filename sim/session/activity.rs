@@ -1,8 +1,10 @@
 //! What the angler's time is spent on.
 
+use std::collections::BTreeMap;
 use std::ops::{Index, IndexMut};
 
-use serde::{Serialize, Serializer};
+use serde::de::Error;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 /// What the angler's time is spent on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,36 +79,30 @@ impl Serialize for TimeUse {
     }
 }
 
-/// How the outcome of a session is stored: the names of its times end in `_s`.
-pub(super) mod stored_s {
-    use std::collections::BTreeMap;
+// In the stored outcome of a session the names of times end in `_s`.
 
-    use serde::de::Error;
-    use serde::{Deserialize, Deserializer, Serializer};
+fn name_s(activity: Activity) -> String {
+    format!("{}_s", activity.name())
+}
 
-    use super::{Activity, TimeUse};
+/// Writes the times of a stored outcome [s].
+pub(super) fn write_times_s<S: Serializer>(
+    time_s: &TimeUse,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    serializer.collect_map(Activity::ALL.map(|activity| (name_s(activity), time_s[activity])))
+}
 
-    fn name_s(activity: Activity) -> String {
-        format!("{}_s", activity.name())
+/// Reads the times of a stored outcome [s].
+pub(super) fn read_times_s<'de, D: Deserializer<'de>>(
+    deserializer: D,
+) -> Result<TimeUse, D::Error> {
+    let stored: BTreeMap<String, f64> = BTreeMap::deserialize(deserializer)?;
+    let mut time_s = TimeUse::default();
+    for activity in Activity::ALL {
+        let name = name_s(activity);
+        let missing = || D::Error::custom(format!("missing field `{name}`"));
+        time_s[activity] = *stored.get(&name).ok_or_else(missing)?;
     }
-
-    pub(in crate::session) fn serialize<S: Serializer>(
-        time_s: &TimeUse,
-        serializer: S,
-    ) -> Result<S::Ok, S::Error> {
-        serializer.collect_map(Activity::ALL.map(|activity| (name_s(activity), time_s[activity])))
-    }
-
-    pub(in crate::session) fn deserialize<'de, D: Deserializer<'de>>(
-        deserializer: D,
-    ) -> Result<TimeUse, D::Error> {
-        let stored: BTreeMap<String, f64> = BTreeMap::deserialize(deserializer)?;
-        let mut time_s = TimeUse::default();
-        for activity in Activity::ALL {
-            let name = name_s(activity);
-            let missing = || D::Error::custom(format!("missing field `{name}`"));
-            time_s[activity] = *stored.get(&name).ok_or_else(missing)?;
-        }
-        Ok(time_s)
-    }
+    Ok(time_s)
 }

@@ -3,6 +3,7 @@
 use super::activity::{Activity, TimeUse};
 use crate::angler::{LooseFeed, Phase};
 use crate::engine::Time;
+use crate::water::LineId;
 
 /// What the angler does when the current task is done.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,7 +36,7 @@ pub(super) struct AnglerState {
     /// When each feed of the current phase is due next.
     pub(super) feed_times: Vec<(LooseFeed, Time)>,
     /// The line for which the rod was last set up.
-    pub(super) set_up_for: Option<usize>,
+    pub(super) set_up_for: Option<LineId>,
 }
 
 impl AnglerState {

@@ -2,6 +2,9 @@
 
 use serde::Serialize;
 
+use crate::fish::FishId;
+use crate::water::LineId;
+
 /// Why a fish left a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -36,9 +39,9 @@ pub enum Event {
     /// Loose feed is due on a line.
     LooseFeedDue { phase: usize, feed: usize },
     /// Loose feed hits the water.
-    LooseFeedThrown { line: usize, mass_kg: f64 },
+    LooseFeedThrown { line: LineId, mass_kg: f64 },
     /// The rig is cast.
-    RigIsCast { cast: u32, line: usize },
+    RigIsCast { cast: u32, line: LineId },
     /// The feeder reaches the bed.
     FeederLands { cast: u32 },
     /// The load starts to open.
@@ -46,49 +49,49 @@ pub enum Event {
     /// All of the load is down.
     LoadIsDown { cast: u32 },
     /// Feed reaches the bed.
-    FeedReachesBed { line: usize, throw: u32 },
+    FeedReachesBed { line: LineId, throw: u32 },
     /// Bait on the bed finishes a puff of scent.
-    BaitLeaches { line: usize },
+    BaitLeaches { line: LineId },
     /// The hookbait is robbed, knocked off or buried.
     HookbaitGone { cast: u32 },
     /// The rig is wound in.
     RigIsWoundIn { cast: u32 },
     /// A roaming fish looks round after a leg and a pause.
-    FishLooks { fish: usize, mind: u32 },
+    FishLooks { fish: FishId, mind: u32 },
     /// A fish notices a line and swims towards it.
-    FishNotices { fish: usize, line: usize },
+    FishNotices { fish: FishId, line: LineId },
     /// A fish arrives at the line that it approached.
-    FishArrives { fish: usize, mind: u32 },
+    FishArrives { fish: FishId, mind: u32 },
     /// A fish finds a mouthful.
-    FishFinds { fish: usize, mind: u32 },
+    FishFinds { fish: FishId, mind: u32 },
     /// A fish eats a mouthful of feed.
-    FishEats { fish: usize, line: usize },
+    FishEats { fish: FishId, line: LineId },
     /// A fish meets the hookbait and takes it.
-    FishTakes { fish: usize, cast: u32 },
+    FishTakes { fish: FishId, cast: u32 },
     /// A fish meets the hookbait and refuses it.
-    FishRefuses { fish: usize, cast: u32 },
+    FishRefuses { fish: FishId, cast: u32 },
     /// A fish rises for falling feed.
-    FishRises { fish: usize, line: usize },
+    FishRises { fish: FishId, line: LineId },
     /// A fish that is up shows at the surface.
-    FishShows { fish: usize, line: usize },
+    FishShows { fish: FishId, line: LineId },
     /// A fish that was up goes down to the bed.
-    FishGoesDown { fish: usize, mind: u32 },
+    FishGoesDown { fish: FishId, mind: u32 },
     /// A bite comes after a given waiting time, in a session without fish that find the hookbait.
     BiteComes { cast: u32 },
     /// A fish gives up a line.
-    FishGivesUp { fish: usize, mind: u32 },
+    FishGivesUp { fish: FishId, mind: u32 },
     /// A fish leaves a line.
-    FishLeaves { fish: usize, line: usize, why: LeaveReason },
+    FishLeaves { fish: FishId, line: LineId, why: LeaveReason },
     /// A fish that fled or was returned roams again.
-    FishRoams { fish: usize, mind: u32 },
+    FishRoams { fish: FishId, mind: u32 },
     /// A fish is hooked outside the mouth.
-    FishIsFoulHooked { fish: usize },
+    FishIsFoulHooked { fish: FishId },
     /// A fish is hooked.
-    FishIsHooked { fish: usize },
+    FishIsHooked { fish: FishId },
     /// A fish is netted.
-    FishIsNetted { fish: usize },
+    FishIsNetted { fish: FishId },
     /// A hooked fish is lost.
-    FishIsLost { fish: usize },
+    FishIsLost { fish: FishId },
     /// A fish touches the line: a line bite.
     LineIsTouched { touch: u32 },
     /// The angler strikes at a line bite.

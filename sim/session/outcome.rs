@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::activity::{TimeUse, stored_s};
+use super::activity::{TimeUse, read_times_s, write_times_s};
 
 /// One fish that was landed and counts.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -95,7 +95,7 @@ pub struct Outcome {
     /// Catch by shoal, in the order of the scenario.
     pub by_shoal: Vec<ShoalCatch>,
     /// How the time was spent; it adds up to the session [s].
-    #[serde(rename = "time", with = "stored_s")]
+    #[serde(rename = "time", serialize_with = "write_times_s", deserialize_with = "read_times_s")]
     pub time_s: TimeUse,
     /// Where the bait went.
     pub bait: BaitLedger,

@@ -3,6 +3,7 @@
 use crate::angler::{HookPosition, Tackle};
 use crate::bait::Opening;
 use crate::engine::Time;
+use crate::fish::FishId;
 use crate::water::Point;
 
 /// Where the rig is.
@@ -64,7 +65,7 @@ impl Load {
 /// The fish that is being played.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct HookedFish {
-    pub(super) fish: usize,
+    pub(super) fish: FishId,
     pub(super) hold: HookPosition,
 }
 

@@ -1,11 +1,13 @@
 //! One line: the bait that lies there, the scent over it and the fish at it.
 
+use std::ops::{Index, IndexMut};
+
 use super::day::Day;
 use crate::bait::{Attractant, BaitParams, Cloud, FallingBait, Patch, Plume, Puff};
 use crate::engine::Time;
-use crate::fish::{Layer, company_chance, smell_chance};
+use crate::fish::{FishId, Layer, company_chance, smell_chance};
 use crate::scenario::Scenario;
-use crate::water::{Point, mean_layer_flow, surface_drift_m_s};
+use crate::water::{LineId, Point, mean_layer_flow, surface_drift_m_s};
 
 /// Loose feed on its way down.
 #[derive(Clone, Copy, Debug)]
@@ -65,10 +67,24 @@ pub(super) struct Swim {
     leaching: bool,
     /// Mouthfuls that were taken here lately, as of a time.
     recent_mouthfuls: (f64, Time),
-    /// Fish that feed on the bed, as indices into the list of fish.
-    pub(super) below: Vec<usize>,
+    /// Fish that feed on the bed.
+    pub(super) below: Vec<FishId>,
     /// Fish up in the water.
-    pub(super) up: Vec<usize>,
+    pub(super) up: Vec<FishId>,
+}
+
+impl Index<LineId> for Vec<Swim> {
+    type Output = Swim;
+
+    fn index(&self, line: LineId) -> &Swim {
+        &self[line.0]
+    }
+}
+
+impl IndexMut<LineId> for Vec<Swim> {
+    fn index_mut(&mut self, line: LineId) -> &mut Swim {
+        &mut self[line.0]
+    }
 }
 
 /// Load for which the book states the radius of the pile [kg].
@@ -107,7 +123,7 @@ impl Swim {
 
     // Fish.
 
-    fn layer(&mut self, layer: Layer) -> &mut Vec<usize> {
+    fn layer(&mut self, layer: Layer) -> &mut Vec<FishId> {
         match layer {
             Layer::Bottom => &mut self.below,
             Layer::Up => &mut self.up,
@@ -115,14 +131,14 @@ impl Swim {
     }
 
     /// Adds a fish to one layer and returns its slot there.
-    pub(super) fn add_fish(&mut self, fish: usize, layer: Layer) -> usize {
+    pub(super) fn add_fish(&mut self, fish: FishId, layer: Layer) -> usize {
         let list = self.layer(layer);
         list.push(fish);
         list.len() - 1
     }
 
     /// Removes the fish in a slot of one layer; returns the fish that moved into that slot, if any.
-    pub(super) fn remove_fish(&mut self, slot: usize, layer: Layer) -> Option<usize> {
+    pub(super) fn remove_fish(&mut self, slot: usize, layer: Layer) -> Option<FishId> {
         let list = self.layer(layer);
         list.swap_remove(slot);
         list.get(slot).copied()

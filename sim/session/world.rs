@@ -11,7 +11,7 @@ use super::swim::{Swim, Throw};
 use super::waiting_time::WaitingTimes;
 use crate::angler::{HookPosition, Phase, Plan};
 use crate::engine::{Agenda, Dice, Observer, Time};
-use crate::fish::{Fish, FishState, gut_rate_per_h};
+use crate::fish::{Fish, FishId, FishState, gut_rate_per_h};
 use crate::scenario::{Scenario, SessionKind};
 
 /// Ranks of events at equal times: the angler first, then bait, then fish, the end last.
@@ -100,16 +100,16 @@ impl<'a, W: Observer<Event>> World<'a, W> {
     /// Schedules an event of a fish, the only one that will be current: it voids the fish's earlier events.
     pub(super) fn schedule_fish(
         &mut self,
-        fish: usize,
+        fish: FishId,
         at: Time,
-        event: impl FnOnce(usize, u32) -> Event,
+        event: impl FnOnce(FishId, u32) -> Event,
     ) {
         let generation = self.fish[fish].next_generation();
         self.agenda.schedule(at, rank::FISH, event(fish, generation));
     }
 
     /// Whether a fish's event is still current, and fish move at all.
-    pub(super) fn is_current(&self, fish: usize, generation: u32) -> bool {
+    pub(super) fn is_current(&self, fish: FishId, generation: u32) -> bool {
         self.fish[fish].generation == generation && self.waiting_times.is_none()
     }
 

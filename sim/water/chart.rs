@@ -1,5 +1,9 @@
 //! Chart of the water: depths, features and lines to fish.
 
+use std::ops::Index;
+
+use serde::Serialize;
+
 /// A point on the chart [m].
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Point {
@@ -69,6 +73,26 @@ impl Feature {
         let u = (point.x_m - self.centre.x_m) / self.half_length_m;
         let v = (point.y_m - self.centre.y_m) / self.half_width_m;
         u * u + v * v <= 1.0
+    }
+}
+
+/// A line, by its index in the scenario.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(transparent)]
+pub struct LineId(pub usize);
+
+impl LineId {
+    /// Every line of a scenario with `count`.
+    pub fn all(count: usize) -> impl Iterator<Item = Self> {
+        (0..count).map(Self)
+    }
+}
+
+impl Index<LineId> for Vec<Line> {
+    type Output = Line;
+
+    fn index(&self, line: LineId) -> &Line {
+        &self[line.0]
     }
 }
 

@@ -9,7 +9,7 @@ mod conditions;
 mod drift;
 mod params;
 
-pub use chart::{Chart, Feature, Line, Point, Sounding};
+pub use chart::{Chart, Feature, Line, LineId, Point, Sounding};
 pub use column::{Fluid, fluid_at};
 pub use conditions::{Conditions, Weather};
 pub use drift::{mean_layer_flow, return_flow_profile, surface_drift_m_s};

@@ -4,13 +4,13 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::angler::Plan;
-use crate::fish::{FishState, Layer};
+use crate::fish::{FishId, FishState, Layer};
 use crate::report::{EventNames, event_line};
 use crate::scenario::{Scenario, Units};
 use crate::session::{
     Day, Event, FishMove, HookbaitState, LeaveReason, MoveReason, Recording, RigState, TackleState,
 };
-use crate::water::{Chart, Point};
+use crate::water::{Chart, LineId, Point};
 
 /// Maximum number of depths along one side of the map.
 const MAX_CELLS: f64 = 64.0;
@@ -91,7 +91,9 @@ pub(super) fn replay_document(
             "wind_to_rad": day.conditions.wind_to_rad,
         }),
         water: water(&scenario.chart),
-        lines: (0..scenario.lines.len()).map(|line| line_view(scenario, day, film, line)).collect(),
+        lines: LineId::all(scenario.lines.len())
+            .map(|line| line_view(scenario, day, film, line))
+            .collect(),
         shoals: scenario.shoals.iter().map(|shoal| shoal.name.clone()).collect(),
         fish: fish.collect(),
         moves: film.moves.iter().map(move_row).collect(),
@@ -101,7 +103,7 @@ pub(super) fn replay_document(
             .iter()
             .map(|throw| {
                 let mass_g = grams(throw.mass_kg);
-                [tenths(throw.at_s), throw.line as i64, mass_g, tenths(throw.fall_s)]
+                [tenths(throw.at_s), throw.line.0 as i64, mass_g, tenths(throw.fall_s)]
             })
             .collect(),
         mouthfuls: mouthfuls(film),
@@ -118,7 +120,7 @@ fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64
         .map(|(at_s, event)| {
             let line = event_line(*at_s, event, names);
             let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
-            let fish = fish_of(event).map_or(-1, |fish| fish as i64);
+            let fish = fish_of(event).map_or(-1, |fish| fish.0 as i64);
             (tenths(*at_s), kind(event), fish, words.to_owned())
         })
         .collect()
@@ -127,7 +129,7 @@ fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64
 /// The mouthfuls that fish ate.
 fn mouthfuls(film: &Recording) -> Vec<[i64; 2]> {
     let eaten = film.events.iter().filter_map(|(at_s, event)| match *event {
-        Event::FishEats { fish, .. } => Some([tenths(*at_s), fish as i64]),
+        Event::FishEats { fish, .. } => Some([tenths(*at_s), fish.0 as i64]),
         _ => None,
     });
     eaten.collect()
@@ -140,7 +142,7 @@ fn catches(film: &Recording, day: &Day) -> Vec<[i64; 3]> {
         |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
     let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
         Event::FishIsNetted { fish } if counts(*at_s) => {
-            Some([tenths(*at_s), fish as i64, i64::from(day.stock[fish].mass_g)])
+            Some([tenths(*at_s), fish.0 as i64, i64::from(day.stock[fish].mass_g)])
         }
         _ => None,
     });
@@ -179,8 +181,8 @@ fn water(chart: &Chart) -> Value {
 }
 
 /// One line: its position, the depths on the way to it and beyond, its bait and its scent.
-fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: usize) -> Value {
-    let (named, filmed) = (&scenario.lines[line], &film.lines[line]);
+fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: LineId) -> Value {
+    let (named, filmed) = (&scenario.lines[line], &film.lines[line.0]);
     let distance_m = named.at.distance_m(Point::default());
     let reach_m = distance_m * 1.25;
     let depth = |step: u32| {
@@ -220,9 +222,9 @@ fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: usize) -> V
 fn move_row(fish_move: &FishMove) -> [i64; 12] {
     let (state, line) = match fish_move.state {
         FishState::Roaming => (0, -1),
-        FishState::Approaching(line) => (1, line as i64),
-        FishState::Feeding(line, Layer::Bottom) => (2, line as i64),
-        FishState::Feeding(line, Layer::Up) => (3, line as i64),
+        FishState::Approaching(line) => (1, line.0 as i64),
+        FishState::Feeding(line, Layer::Bottom) => (2, line.0 as i64),
+        FishState::Feeding(line, Layer::Up) => (3, line.0 as i64),
         FishState::Fled => (4, -1),
         FishState::Hooked => (5, -1),
         FishState::Kept => (6, -1),
@@ -243,7 +245,7 @@ fn move_row(fish_move: &FishMove) -> [i64; 12] {
     };
     [
         tenths(fish_move.at_s),
-        fish_move.fish as i64,
+        fish_move.fish.0 as i64,
         cm(fish_move.from.x_m),
         cm(fish_move.from.y_m),
         cm(fish_move.to.x_m),
@@ -274,7 +276,7 @@ fn tackle_row(tackle: &TackleState) -> [i64; 8] {
     [
         tenths(tackle.at_s),
         i64::from(tackle.cast),
-        tackle.line as i64,
+        tackle.line.0 as i64,
         cm(tackle.place.x_m),
         cm(tackle.place.y_m),
         rig,
@@ -308,7 +310,7 @@ fn kind(event: &Event) -> Value {
 }
 
 /// The fish that an event is about; `None` if it is about none.
-fn fish_of(event: &Event) -> Option<usize> {
+fn fish_of(event: &Event) -> Option<FishId> {
     match *event {
         Event::FishNotices { fish, .. }
         | Event::FishArrives { fish, .. }

@@ -8,7 +8,7 @@ use sim::fish::{Shoal, TraitPriors};
 use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::study::{Compare, Comparison, DayOutcomes};
-use sim::water::{Chart, Conditions, Line, Point, Sounding, Weather};
+use sim::water::{Chart, Conditions, Line, LineId, Point, Sounding, Weather};
 
 /// Weather of an ordinary day.
 pub(crate) const FAIR: Conditions =
@@ -25,7 +25,7 @@ pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
             from_s: 0.0,
             until_s: SESSION_S,
             tackle: Tackle {
-                line: 0,
+                line: LineId(0),
                 recast_s,
                 load_kg: 0.02,
                 feeder_kg: 0.03,

@@ -2,12 +2,13 @@
 
 use crate::angler::phase::{LooseFeed, Phase};
 use crate::angler::tackle::TackleChange;
+use crate::water::LineId;
 
 /// A change of the loose feed on one line; `None` leaves a choice as it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FeedChange {
-    /// The line, counted from 0.
-    pub line: usize,
+    /// The line.
+    pub line: LineId,
     /// The recipe thrown, counted from 0.
     pub recipe: Option<usize>,
     /// Time between throws [s].

@@ -2,6 +2,7 @@
 
 use super::window::TimeWindow;
 use crate::angler::perceived::Perceived;
+use crate::water::LineId;
 
 /// What has to be perceived for a rule to fire; all conditions that are stated must hold together.
 ///
@@ -9,8 +10,8 @@ use crate::angler::perceived::Perceived;
 /// means within `within_s`.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Condition {
-    /// The line that must be fished, counted from 0.
-    pub on_line: Option<usize>,
+    /// The line that must be fished.
+    pub on_line: Option<LineId>,
     /// Time without a bite [s].
     pub no_bite_for_s: Option<f64>,
     /// Smallest number of recent bites.
@@ -19,8 +20,8 @@ pub struct Condition {
     pub max_bites: Option<usize>,
     /// Smallest number of recent shows of fish at the surface.
     pub min_shows: Option<usize>,
-    /// The line over which fish must show, counted from 0; any line for `None`.
-    pub show_line: Option<usize>,
+    /// The line over which fish must show; any line for `None`.
+    pub show_line: Option<LineId>,
     /// Smallest number of recent line bites.
     pub min_line_bites: Option<usize>,
     /// The time that counts as recent [s].
@@ -44,7 +45,7 @@ impl Condition {
     pub fn window(
         &self,
         seen: &Perceived,
-        to: Option<usize>,
+        to: Option<LineId>,
         target_kg: Option<f64>,
     ) -> TimeWindow {
         let Some(line) = seen.line else { return TimeWindow::NEVER };
@@ -78,7 +79,7 @@ impl Condition {
         }
         if let Some(rested_s) = self.rested_for_s {
             require(match to {
-                Some(to) if to != line => TimeWindow::from(seen.left_s[to] + rested_s),
+                Some(to) if to != line => TimeWindow::from(seen.left_s[to.0] + rested_s),
                 _ => TimeWindow::NEVER,
             });
         }

@@ -3,8 +3,10 @@
 use super::rules::RuleDescription;
 use super::units::{clock, weight};
 use crate::angler::Plan;
+use crate::fish::FishId;
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, LeaveReason};
+use crate::water::LineId;
 
 /// Names for the indices in events.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -47,15 +49,15 @@ impl EventNames {
     }
 
     /// A line by name, or by its number from 1.
-    fn line(&self, line: usize) -> String {
-        self.lines.get(line).map_or_else(|| format!("line {}", line + 1), Clone::clone)
+    fn line(&self, line: LineId) -> String {
+        self.lines.get(line.0).map_or_else(|| format!("line {}", line.0 + 1), Clone::clone)
     }
 
     /// A fish by its number from 1, with weight and shoal if they are known.
-    fn fish(&self, fish: usize) -> String {
-        self.fish.get(fish).map_or_else(
-            || format!("fish {}", fish + 1),
-            |known| format!("fish {} ({known})", fish + 1),
+    fn fish(&self, fish: FishId) -> String {
+        self.fish.get(fish.0).map_or_else(
+            || format!("fish {}", fish.number()),
+            |known| format!("fish {} ({known})", fish.number()),
         )
     }
 }
@@ -70,7 +72,7 @@ pub fn event_line(t_s: f64, event: &Event, names: &EventNames) -> String {
 
 /// What happens, in words.
 fn description(event: &Event, names: &EventNames) -> String {
-    let line = |line: usize| names.line(line);
+    let line = |line: LineId| names.line(line);
     match *event {
         Event::PhaseBegins { phase } => format!("phase {} begins", phase + 1),
         Event::PhaseEnds { phase } => format!("phase {} ends", phase + 1),
@@ -93,33 +95,33 @@ fn description(event: &Event, names: &EventNames) -> String {
             format!("the hookbait of cast {} is gone or buried", cast)
         }
         Event::RigIsWoundIn { cast } => format!("cast {} is wound in", cast),
-        Event::FishLooks { fish, .. } => format!("fish {} looks for food", fish + 1),
+        Event::FishLooks { fish, .. } => format!("fish {} looks for food", fish.number()),
         Event::FishNotices { fish, line: index } => {
-            format!("fish {} notices {} and swims towards it", fish + 1, line(index))
+            format!("fish {} notices {} and swims towards it", fish.number(), line(index))
         }
-        Event::FishArrives { fish, .. } => format!("fish {} arrives", fish + 1),
-        Event::FishFinds { fish, .. } => format!("fish {} finds a mouthful", fish + 1),
+        Event::FishArrives { fish, .. } => format!("fish {} arrives", fish.number()),
+        Event::FishFinds { fish, .. } => format!("fish {} finds a mouthful", fish.number()),
         Event::FishEats { fish, line: index } => {
-            format!("fish {} eats on {}", fish + 1, line(index))
+            format!("fish {} eats on {}", fish.number(), line(index))
         }
         Event::FishTakes { fish, cast } => {
-            format!("fish {} takes the hookbait of cast {}", fish + 1, cast)
+            format!("fish {} takes the hookbait of cast {}", fish.number(), cast)
         }
         Event::FishRefuses { fish, cast } => {
-            format!("fish {} refuses the hookbait of cast {}", fish + 1, cast)
+            format!("fish {} refuses the hookbait of cast {}", fish.number(), cast)
         }
         Event::FishRises { fish, line: index } => {
-            format!("fish {} rises to falling feed on {}", fish + 1, line(index))
+            format!("fish {} rises to falling feed on {}", fish.number(), line(index))
         }
         Event::FishShows { fish, line: index } => {
-            format!("fish {} shows at the surface over {}", fish + 1, line(index))
+            format!("fish {} shows at the surface over {}", fish.number(), line(index))
         }
-        Event::FishGoesDown { fish, .. } => format!("fish {} goes down", fish + 1),
-        Event::FishGivesUp { fish, .. } => format!("fish {} gives up searching", fish + 1),
+        Event::FishGoesDown { fish, .. } => format!("fish {} goes down", fish.number()),
+        Event::FishGivesUp { fish, .. } => format!("fish {} gives up searching", fish.number()),
         Event::FishLeaves { fish, line: index, why } => {
-            format!("fish {} leaves {}: {}", fish + 1, line(index), because(why))
+            format!("fish {} leaves {}: {}", fish.number(), line(index), because(why))
         }
-        Event::FishRoams { fish, .. } => format!("fish {} roams again", fish + 1),
+        Event::FishRoams { fish, .. } => format!("fish {} roams again", fish.number()),
         Event::FishIsFoulHooked { fish } => {
             format!("{} is foul-hooked", names.fish(fish))
         }

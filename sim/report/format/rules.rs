@@ -4,6 +4,7 @@ use super::units::{duration, weight};
 use super::wording::counted;
 use crate::angler::{Condition, PlanChange, PlanRule, RuleDuration};
 use crate::scenario::{Scenario, Units};
+use crate::water::LineId;
 
 /// One rule in words.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -34,8 +35,8 @@ impl RuleDescription {
 }
 
 /// The name of a line.
-fn line_name(scenario: &Scenario, line: usize) -> &str {
-    scenario.lines.get(line).map_or("another line", |line| line.name.as_str())
+fn line_name(scenario: &Scenario, line: LineId) -> &str {
+    scenario.lines.get(line.0).map_or("another line", |line| line.name.as_str())
 }
 
 /// What must hold for a rule to fire.

@@ -3,6 +3,7 @@
 use crate::angler::{LooseFeed, Plan, PlanRule, Tackle};
 use crate::report::format::{RuleDescription, bait_amount, clock, duration, length, one_line};
 use crate::scenario::{Scenario, Units};
+use crate::water::LineId;
 
 /// Times closer than this are treated as equal [s].
 const SAME_S: f64 = 1e-6;
@@ -84,13 +85,13 @@ pub(crate) struct PlanWords<'a> {
 
 impl PlanWords<'_> {
     /// A line's name.
-    pub(crate) fn line(&self, line: usize) -> String {
-        self.scenario.lines.get(line).map_or_else(String::new, |line| one_line(&line.name))
+    pub(crate) fn line(&self, line: LineId) -> String {
+        self.scenario.lines.get(line.0).map_or_else(String::new, |line| one_line(&line.name))
     }
 
     /// Distance of a line from the peg.
-    pub(crate) fn distance(&self, line: usize) -> String {
-        let distance_m = self.scenario.lines.get(line).map(|line| line.at.x_m.hypot(line.at.y_m));
+    pub(crate) fn distance(&self, line: LineId) -> String {
+        let distance_m = self.scenario.lines.get(line.0).map(|line| line.at.x_m.hypot(line.at.y_m));
         length(distance_m.unwrap_or(f64::NAN), self.units)
     }
 

@@ -181,7 +181,7 @@ impl RuleChecker<'_> {
             let problem = format!(
                 "nothing is loose fed {which}, and fish show only where feed falls, so the rule can never fire"
             );
-            let line = over.map_or("LINE", |line| self.names.lines[line].name.as_str());
+            let line = over.map_or("LINE", |line| self.names.lines[line.0].name.as_str());
             let amount = plan_keys::FEED.amount.at(&[self.plan, line]);
             let fix = format!("write {}, or use another condition", amount.dotted());
             self.key_fault(rule, key, &problem, &fix, faults);

@@ -3,6 +3,7 @@
 use crate::angler::{Phase, PlanRule, Rules};
 use crate::scenario::schema::Dimension::Time;
 use crate::scenario::schema::{KeySpec, rule as keys};
+use crate::water::LineId;
 
 /// A stretch of time in which one line is fished without a break [s].
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,7 +21,7 @@ pub(super) struct TimingProblem {
 }
 
 /// Whether any rule changes to a line.
-pub(super) fn is_changed_to(rules: &Rules, line: usize) -> bool {
+pub(super) fn is_changed_to(rules: &Rules, line: LineId) -> bool {
     rules.list.iter().any(|rule| rule.change.tackle.line == Some(line))
 }
 
@@ -36,7 +37,7 @@ pub(super) fn stays(rule: &PlanRule, rules: &Rules, phases: &[Phase], session_s:
     if depends_on_rules {
         return vec![Stay { from_s: 0.0, until_s: session_s }];
     }
-    let mut stays: Vec<(usize, Stay)> = Vec::new();
+    let mut stays: Vec<(LineId, Stay)> = Vec::new();
     for phase in phases {
         match stays.last_mut() {
             Some((line, stay)) if *line == phase.tackle.line && stay.until_s >= phase.from_s => {
@@ -50,7 +51,7 @@ pub(super) fn stays(rule: &PlanRule, rules: &Rules, phases: &[Phase], session_s:
             }
         }
     }
-    let acts_on = |line: usize| on_line.is_none_or(|on_line| on_line == line);
+    let acts_on = |line: LineId| on_line.is_none_or(|on_line| on_line == line);
     stays.into_iter().filter(|&(line, _)| acts_on(line)).map(|(_, stay)| stay).collect()
 }
 

@@ -175,9 +175,9 @@ impl PlanReader<'_> {
             .unwrap_or_else(|| plan.at(&[self.plan, line]))
     }
 
-    /// The index that a name stands for; 0 if nothing is named or the name is unknown, which was reported earlier.
-    fn index(&self, key: &KeyPath<String>, index_of: impl Fn(&str) -> Option<usize>) -> usize {
-        index_of(&self.table.value(key)).unwrap_or(0)
+    /// What a name stands for; the first if nothing is named or the name is unknown, which was reported earlier.
+    fn index<T: Default>(&self, key: &KeyPath<String>, index_of: impl Fn(&str) -> Option<T>) -> T {
+        index_of(&self.table.value(key)).unwrap_or_default()
     }
 
     /// The phase as written, cut where loose feed begins or ends within it.

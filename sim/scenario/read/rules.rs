@@ -6,6 +6,7 @@ use crate::angler::{
 use crate::bait::LoadStyle;
 use crate::scenario::schema::{Key, plan as plan_keys, rule as keys};
 use crate::scenario::values::{Names, ValueTable, default_of};
+use crate::water::LineId;
 
 /// The rules of one plan, in the order of the file; `phase_starts_s` is when its phases begin as written.
 pub(super) fn rules(
@@ -109,7 +110,7 @@ impl RuleReader<'_> {
         self.table.given(&key.at(&[self.plan, self.name]))
     }
 
-    fn line(&self, key: Key<String>) -> Option<usize> {
+    fn line(&self, key: Key<String>) -> Option<LineId> {
         self.names.line(&self.table.given(&key.at(&[self.plan, self.name]))?)
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::bait::{Hookbait, Recipe};
 use crate::scenario::diagnose::quoted;
-use crate::water::Line;
+use crate::water::{Line, LineId};
 
 /// The lines, baits and hookbaits of a scenario, and the length of its session.
 pub(crate) struct Names<'a> {
@@ -17,9 +17,9 @@ pub(crate) struct Names<'a> {
 }
 
 impl Names<'_> {
-    /// The index of a line. `None` if there is none of that name.
-    pub(crate) fn line(&self, name: &str) -> Option<usize> {
-        self.lines.iter().position(|line| line.name == name)
+    /// The line of a name. `None` if there is none of that name.
+    pub(crate) fn line(&self, name: &str) -> Option<LineId> {
+        self.lines.iter().position(|line| line.name == name).map(LineId)
     }
 
     /// The index of a bait. `None` if there is none of that name.
@@ -33,7 +33,7 @@ impl Names<'_> {
     }
 
     /// The name of a line in quotation marks.
-    pub(crate) fn quoted_line(&self, index: usize) -> String {
-        quoted(self.lines.get(index).map_or("", |line| &line.name))
+    pub(crate) fn quoted_line(&self, line: LineId) -> String {
+        quoted(self.lines.get(line.0).map_or("", |line| &line.name))
     }
 }

@@ -4,6 +4,7 @@ use crate::engine::Observer;
 use crate::session::event::Event;
 use crate::session::rod::{HookbaitState, Load};
 use crate::session::world::{World, rank};
+use crate::water::LineId;
 
 /// Share of a load that is down when it starts to open.
 const FIRST_SHARE: f64 = 0.5;
@@ -76,7 +77,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Loose feed reaches the bed, less what fish up in the water took on its way.
-    pub(super) fn feed_reaches_bed(&mut self, line: usize, throw: u32) {
+    pub(super) fn feed_reaches_bed(&mut self, line: LineId, throw: u32) {
         self.announce(Event::FeedReachesBed { line, throw });
         self.lose_bait(line);
         let taken_kg = self.intercept(line, throw as usize);
@@ -94,7 +95,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// The scent that leached from bait on the bed in this step becomes one puff, stretched along the flow.
-    pub(super) fn bait_leaches(&mut self, line: usize) {
+    pub(super) fn bait_leaches(&mut self, line: LineId) {
         self.announce(Event::BaitLeaches { line });
         self.lose_bait(line);
         if self.swims[line].end_puff(self.now, &self.day.bait) {
@@ -103,26 +104,26 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Adds fines that do not sink to a line.
-    pub(super) fn add_fines(&mut self, line: usize, fines_kg: f64, attractant_mol_kg: f64) {
+    pub(super) fn add_fines(&mut self, line: LineId, fines_kg: f64, attractant_mol_kg: f64) {
         let (swim, params) = (&mut self.swims[line], &self.day.bait);
         let lost_kg = swim.add_fines(fines_kg, attractant_mol_kg, self.now, params);
         self.outcome.bait.lost_kg += lost_kg;
     }
 
     /// Adds attractant in bait on the bed of a line, and schedules the first puff if it starts to leach.
-    fn add_attractant(&mut self, line: usize, amount_mol: f64) {
+    fn add_attractant(&mut self, line: LineId, amount_mol: f64) {
         if self.swims[line].add_attractant(amount_mol, self.now, &self.day.bait) {
             self.schedule_leaching(line);
         }
     }
 
-    fn schedule_leaching(&mut self, line: usize) {
+    fn schedule_leaching(&mut self, line: LineId) {
         let next = self.now.after(self.day.bait.leach_step_s);
         self.agenda.schedule(next, rank::BAIT, Event::BaitLeaches { line });
     }
 
     /// Brings the losses of a line's bait up to date.
-    pub(super) fn lose_bait(&mut self, line: usize) {
+    pub(super) fn lose_bait(&mut self, line: LineId) {
         self.outcome.bait.lost_kg += self.swims[line].lose_until(self.now, self.day);
     }
 }

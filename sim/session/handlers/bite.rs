@@ -2,14 +2,14 @@
 
 use crate::angler::HookPosition;
 use crate::engine::Observer;
-use crate::fish::{FishState, take_chance};
+use crate::fish::{FishId, FishState, take_chance};
 use crate::session::activity::Activity;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
 impl<W: Observer<Event>> World<'_, W> {
     /// A fish finds the hookbait: it takes it or refuses.
-    pub(super) fn meet_hookbait(&mut self, index: usize) {
+    pub(super) fn meet_hookbait(&mut self, index: FishId) {
         self.outcome.swim.hookbait_met += 1;
         let hookbait = &self.scenario.hookbaits[self.rod.tackle.hookbait];
         let fish = &mut self.fish[index];
@@ -23,7 +23,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish refuses the hookbait: it avoids hookbaits for a while, and may have displaced this one.
-    fn refuse_hookbait(&mut self, index: usize) {
+    fn refuse_hookbait(&mut self, index: FishId) {
         let cast = self.rod.cast;
         self.announce(Event::FishRefuses { fish: index, cast });
         self.outcome.swim.refused += 1;
@@ -40,7 +40,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish takes the hookbait, a bite: it is hooked or missed.
-    fn take_hookbait(&mut self, fish: usize) {
+    fn take_hookbait(&mut self, fish: FishId) {
         self.announce(Event::FishTakes { fish, cast: self.rod.cast });
         self.outcome.bites += 1;
         let params = &self.day.angler;
@@ -75,7 +75,7 @@ impl<W: Observer<Event>> World<'_, W> {
         }
         let first = self.outcome.bites as usize;
         let stock = self.fish.len();
-        let mut candidates = (0..stock).map(|step| (first + step) % stock);
+        let mut candidates = (0..stock).map(|step| FishId((first + step) % stock));
         if let Some(fish) = candidates.find(|&fish| self.fish[fish].state != FishState::Kept) {
             self.take_hookbait(fish);
         }

@@ -1,7 +1,7 @@
 //! Starts a session, and calls the handler of each event.
 
 use crate::engine::{Agenda, Observer, Process, Time};
-use crate::fish::FishState;
+use crate::fish::{FishId, FishState};
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
@@ -21,7 +21,7 @@ impl<W: Observer<Event>> World<'_, W> {
             // With given waiting times fish rest until they are hooked; nothing else moves them.
             self.fish.iter_mut().for_each(|fish| fish.state = FishState::Resting);
         } else {
-            for fish in 0..self.fish.len() {
+            for fish in FishId::all(self.fish.len()) {
                 self.start_next_leg(fish);
             }
         }

@@ -1,23 +1,24 @@
 //! Fish that feed on the bed: they search, find a mouthful, swallow it and give up.
 
 use crate::engine::{Observer, Time};
-use crate::fish::{FishState, Layer, handling_time_s, search_rate_per_s};
+use crate::fish::{FishId, FishState, Layer, handling_time_s, search_rate_per_s};
 use crate::session::event::{Event, LeaveReason};
 use crate::session::rod::HookbaitState;
 use crate::session::world::World;
+use crate::water::LineId;
 
 /// Hunger below which a fish is full.
 const FULL_BELOW: f64 = 0.05;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Where the hookbait is for a fish at a line; `None` if it cannot take it or avoids hookbaits.
-    fn hook_for(&self, fish: usize, line: usize) -> Option<HookbaitState> {
+    fn hook_for(&self, fish: FishId, line: LineId) -> Option<HookbaitState> {
         let available = self.rod.hookbait_available() && self.rod.tackle.line == line;
         (available && self.fish[fish].avoids_hookbaits_until <= self.now).then_some(self.rod.hook)
     }
 
     /// Rates at which a fish would find a mouthful on the pile and in the scatter, hookbait included [1/s].
-    fn search_rates_per_s(&self, fish: usize, line: usize) -> (f64, f64) {
+    fn search_rates_per_s(&self, fish: FishId, line: LineId) -> (f64, f64) {
         let swim = &self.swims[line];
         let hook = self.hook_for(fish, line);
         let hookbaits = |place: HookbaitState| f64::from(u8::from(hook == Some(place)));
@@ -34,7 +35,7 @@ impl<W: Observer<Event>> World<'_, W> {
     /// It searches where it would find a mouthful sooner. If other fish eat in the meantime, the draw is thinned when
     /// it comes due. New feed, a lost hookbait and a levelled pile make all fish at the line draw again. A fish that
     /// stops avoiding hookbaits does so from its next draw on.
-    pub(super) fn search(&mut self, index: usize) {
+    pub(super) fn search(&mut self, index: FishId) {
         let FishState::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
         let (pile_per_s, scatter_per_s) = self.search_rates_per_s(index, line);
         let fish = &mut self.fish[index];
@@ -55,14 +56,14 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Restarts the search of every fish on the bed at a line, because what lies there has changed.
-    pub(super) fn restart_search(&mut self, line: usize) {
+    pub(super) fn restart_search(&mut self, line: LineId) {
         for slot in 0..self.swims[line].below.len() {
             self.search(self.swims[line].below[slot]);
         }
     }
 
     /// New feed arrived: resets the patience of every fish on the bed there and restarts its search.
-    pub(super) fn encourage_search(&mut self, line: usize) {
+    pub(super) fn encourage_search(&mut self, line: LineId) {
         for slot in 0..self.swims[line].below.len() {
             let fish = self.swims[line].below[slot];
             self.fish[fish].forage.encourage(self.now, &self.day.fish);
@@ -71,7 +72,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish finds a mouthful: feed, or the hookbait.
-    pub(super) fn fish_finds(&mut self, index: usize, generation: u32) {
+    pub(super) fn fish_finds(&mut self, index: FishId, generation: u32) {
         if !self.is_current(index, generation) {
             return;
         }
@@ -103,7 +104,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish eats one mouthful from the pile or from the scatter.
-    fn eat_mouthful(&mut self, index: usize, line: usize, on_pile: bool) {
+    fn eat_mouthful(&mut self, index: FishId, line: LineId, on_pile: bool) {
         let swim = &mut self.swims[line];
         let on_bed_kg = swim.pile.food_kg + swim.scatter.food_kg;
         let patch = if on_pile { &mut swim.pile } else { &mut swim.scatter };
@@ -121,7 +122,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish swallows what it has found and searches on, or is full and leaves.
-    pub(super) fn swallow(&mut self, fish: usize, line: usize) {
+    pub(super) fn swallow(&mut self, fish: FishId, line: LineId) {
         let hunger = self.fish[fish].appetite.hunger();
         if hunger < FULL_BELOW {
             self.leave_line(fish, LeaveReason::Full);
@@ -135,7 +136,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish gives up a line; it avoids that line for a while.
-    pub(super) fn fish_gives_up(&mut self, index: usize, generation: u32) {
+    pub(super) fn fish_gives_up(&mut self, index: FishId, generation: u32) {
         if !self.is_current(index, generation) {
             return;
         }

@@ -2,7 +2,7 @@
 
 use crate::angler::{HookPosition, draw_fight_s, draw_landed};
 use crate::engine::Observer;
-use crate::fish::{FishState, Sound, Trait};
+use crate::fish::{FishId, FishState, Sound, Trait};
 use crate::scenario::SessionKind;
 use crate::session::activity::Activity;
 use crate::session::angler_state::NextStep;
@@ -10,13 +10,14 @@ use crate::session::event::{Event, LeaveReason};
 use crate::session::outcome::Catch;
 use crate::session::rod::HookedFish;
 use crate::session::world::{World, rank};
+use crate::water::LineId;
 
 /// Mass of a splash that is as loud as a fight [kg].
 const FIGHT_SPLASH_KG: f64 = 0.06;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// A fish is hooked, in the mouth or elsewhere: the fight begins, and its end is scheduled.
-    pub(super) fn hook_fish(&mut self, fish: usize, hold: HookPosition) {
+    pub(super) fn hook_fish(&mut self, fish: FishId, hold: HookPosition) {
         if hold == HookPosition::Outside {
             self.announce(Event::FishIsFoulHooked { fish });
             self.outcome.foul_hooked += 1;
@@ -37,7 +38,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Startles some of the fish near a fight; those that see a fish hooked learn a little from it.
-    fn fight_startles(&mut self, line: usize, teaches: bool) {
+    fn fight_startles(&mut self, line: LineId, teaches: bool) {
         let depth_m = self.swims[line].depth_m;
         let share = Sound::new(FIGHT_SPLASH_KG, depth_m, &self.day.fish).startle_share(0.0);
         for up in [false, true] {
@@ -58,7 +59,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish is netted, and kept or returned.
-    pub(super) fn fish_is_netted(&mut self, fish: usize) {
+    pub(super) fn fish_is_netted(&mut self, fish: FishId) {
         self.announce(Event::FishIsNetted { fish });
         let returned = self.scenario.kind == SessionKind::Pleasure || !self.hooked_fish_counts();
         self.book_catch(fish);
@@ -72,7 +73,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Books a fish in the net as caught, if it counts.
-    fn book_catch(&mut self, index: usize) {
+    fn book_catch(&mut self, index: FishId) {
         if !self.hooked_fish_counts() {
             self.fish[index].state = FishState::Resting;
             return;
@@ -94,7 +95,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A hooked fish comes off; it flees, and so may fish near it.
-    pub(super) fn fish_is_lost(&mut self, fish: usize) {
+    pub(super) fn fish_is_lost(&mut self, fish: FishId) {
         self.announce(Event::FishIsLost { fish });
         self.outcome.lost += 1;
         self.rod.bring_ashore();
@@ -105,7 +106,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// The session ends while a fish is being played: it counts if it is landed.
-    pub(super) fn finish_fight(&mut self, fish: usize) {
+    pub(super) fn finish_fight(&mut self, fish: FishId) {
         let mass_kg = self.fish[fish].mass_kg();
         if draw_landed(mass_kg, self.rod.hold(), &self.day.angler, &mut self.dice.fight) {
             self.announce(Event::FishIsNetted { fish });

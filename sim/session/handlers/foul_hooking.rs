@@ -2,6 +2,7 @@
 
 use crate::angler::{HookPosition, draw_foul_in_passing};
 use crate::engine::Observer;
+use crate::fish::FishId;
 use crate::session::event::Event;
 use crate::session::world::World;
 
@@ -25,7 +26,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Draws the fish that touched the line, in proportion to how often each touches it.
-    fn fish_that_touched(&mut self) -> Option<usize> {
+    fn fish_that_touched(&mut self) -> Option<FishId> {
         let params = &self.day.angler;
         let swim = &self.swims[self.rod.tackle.line];
         let up_per_h = params.touch_up_per_h * swim.up.len() as f64;
@@ -41,7 +42,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// The fish that a rig hooks while it is wound in past those up in the water; `None` in most cases.
-    pub(super) fn foul_in_passing(&mut self) -> Option<usize> {
+    pub(super) fn foul_in_passing(&mut self) -> Option<FishId> {
         let up = &self.swims[self.rod.tackle.line].up;
         if !draw_foul_in_passing(up.len(), &self.day.angler, &mut self.dice.foul_hooking) {
             return None;

@@ -1,13 +1,14 @@
 //! Fish between bed and surface: they rise for falling feed, take it, and go down again.
 
 use crate::engine::Observer;
-use crate::fish::{FishState, Layer, Trait, handling_time_s};
+use crate::fish::{FishId, FishState, Layer, Trait, handling_time_s};
 use crate::session::event::Event;
 use crate::session::world::World;
+use crate::water::LineId;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Feed falls: fish on the bed compare it with what lies there, and some rise for it.
-    pub(super) fn rise_to_feed(&mut self, line: usize, falling: f64) {
+    pub(super) fn rise_to_feed(&mut self, line: LineId, falling: f64) {
         let lying = self.swims[line].mouthfuls();
         let falling_share = falling / (falling + lying).max(1e-9);
         for slot in (0..self.swims[line].below.len()).rev() {
@@ -29,14 +30,14 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish that is up waits for more feed, for a time.
-    fn wait_up(&mut self, fish: usize) {
+    fn wait_up(&mut self, fish: FishId) {
         let wait_s = self.fish[fish].dice.exponential(self.day.fish.up_patience_s);
         let until = self.now.after(wait_s);
         self.schedule_fish(fish, until, |fish, mind| Event::FishGoesDown { fish, mind });
     }
 
     /// Fish that are up take falling feed, each as fast as it can swallow; returns the mass taken [kg].
-    pub(super) fn intercept(&mut self, line: usize, throw: usize) -> f64 {
+    pub(super) fn intercept(&mut self, line: LineId, throw: usize) -> f64 {
         let throw = self.throws[throw];
         let up = self.swims[line].up.len();
         let mut left_kg = throw.falling.food_kg;
@@ -61,7 +62,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Fish that are up follow the feed that passed them; the rest wait for more.
-    pub(super) fn follow_feed_down(&mut self, line: usize, landed_kg: f64, taken_kg: f64) {
+    pub(super) fn follow_feed_down(&mut self, line: LineId, landed_kg: f64, taken_kg: f64) {
         let passed_share = landed_kg / (landed_kg + taken_kg).max(1e-12);
         for slot in (0..self.swims[line].up.len()).rev() {
             let fish = self.swims[line].up[slot];
@@ -74,7 +75,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish that was up goes back to the bed.
-    pub(super) fn fish_goes_down(&mut self, fish: usize, generation: u32) {
+    pub(super) fn fish_goes_down(&mut self, fish: FishId, generation: u32) {
         if !self.is_current(fish, generation) {
             return;
         }

@@ -9,14 +9,14 @@ use crate::session::event::Event;
 use crate::session::rod::{HookbaitState, HookedFish, Load, RigState};
 use crate::session::swim::{Swim, Throw, pile_area_m2};
 use crate::session::world::{World, rank};
-use crate::water::Point;
+use crate::water::{LineId, Point};
 
 /// Distance below which winding in takes no less time [m].
 const MIN_WIND_IN_M: f64 = 2.0;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// The rig hits the water and sinks.
-    pub(super) fn rig_is_cast(&mut self, cast: u32, line: usize) {
+    pub(super) fn rig_is_cast(&mut self, cast: u32, line: LineId) {
         self.announce(Event::RigIsCast { cast, line });
         self.outcome.casts += 1;
         self.rod.cast = cast;

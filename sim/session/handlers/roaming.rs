@@ -1,21 +1,21 @@
 //! Fish that roam: they swim, look round, notice a line, arrive there and leave it.
 
 use crate::engine::Observer;
-use crate::fish::{FeedingMemory, FishState, Layer, Leg};
+use crate::fish::{FeedingMemory, FishId, FishState, Layer, Leg};
 use crate::scenario::MAX_LINES;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
-use crate::water::Point;
+use crate::water::{LineId, Point};
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Updates a fish's gut and returns its motivation to come to feed, which multiplies a chance.
-    pub(super) fn feeding_motivation(&mut self, fish: usize) -> f64 {
+    pub(super) fn feeding_motivation(&mut self, fish: FishId) -> f64 {
         let activity = self.day.feeding_activity;
         self.fish[fish].feeding_motivation(self.now, self.gut_rate_per_s, activity)
     }
 
     /// Sends a roaming fish on its next leg: within its home range, or back to the line where it last fed.
-    pub(super) fn start_next_leg(&mut self, index: usize) {
+    pub(super) fn start_next_leg(&mut self, index: FishId) {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
         let remembered = fish.fed_at.filter(|_| {
@@ -44,7 +44,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A roaming fish looks round: it may smell bait or see other fish feeding.
-    pub(super) fn fish_looks(&mut self, fish: usize, generation: u32) {
+    pub(super) fn fish_looks(&mut self, fish: FishId, generation: u32) {
         if !self.is_current(fish, generation) {
             return;
         }
@@ -61,7 +61,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let (mut unnoticed, mut sum) = (1.0, 0.0);
         let mut chances = [0.0; MAX_LINES];
         for (line, swim) in self.swims.iter().enumerate() {
-            if avoided == Some(line) {
+            if avoided == Some(LineId(line)) {
                 continue;
             }
             chances[line] = swim.cues(place, self.now, self.day).either();
@@ -83,11 +83,11 @@ impl<W: Observer<Event>> World<'_, W> {
             rest -= chance;
             rest < 0.0
         });
-        self.turn_to_line(fish, line.unwrap_or(0));
+        self.turn_to_line(fish, LineId(line.unwrap_or(0)));
     }
 
     /// A fish notices a line and swims towards it.
-    pub(super) fn turn_to_line(&mut self, index: usize, line: usize) {
+    pub(super) fn turn_to_line(&mut self, index: FishId, line: LineId) {
         self.announce(Event::FishNotices { fish: index, line });
         let fish = &mut self.fish[index];
         let speed_m_s = self.day.fish.approach_lengths_s * fish.length_m;
@@ -98,7 +98,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish reaches the line that it approached, unless it lost the trail on the way.
-    pub(super) fn fish_arrives(&mut self, index: usize, generation: u32) {
+    pub(super) fn fish_arrives(&mut self, index: FishId, generation: u32) {
         if !self.is_current(index, generation) {
             return;
         }
@@ -124,14 +124,14 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Adds a fish to a layer of a line.
-    pub(super) fn join_layer(&mut self, fish: usize, line: usize, layer: Layer) {
+    pub(super) fn join_layer(&mut self, fish: FishId, line: LineId, layer: Layer) {
         self.count_presence();
         self.fish[fish].slot = self.swims[line].add_fish(fish, layer);
         self.fish[fish].state = FishState::Feeding(line, layer);
     }
 
     /// Takes a fish out of its layer, if it is at a line.
-    pub(super) fn leave_layer(&mut self, fish: usize) {
+    pub(super) fn leave_layer(&mut self, fish: FishId) {
         let FishState::Feeding(line, layer) = self.fish[fish].state else { return };
         self.count_presence();
         let slot = self.fish[fish].slot;
@@ -141,7 +141,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish leaves its line, if it is at one; the caller decides what it does next.
-    pub(super) fn leave_line(&mut self, fish: usize, why: LeaveReason) {
+    pub(super) fn leave_line(&mut self, fish: FishId, why: LeaveReason) {
         if let FishState::Feeding(line, _) = self.fish[fish].state {
             self.announce(Event::FishLeaves { fish, line, why });
         }
@@ -151,7 +151,7 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish that stayed away roams again.
-    pub(super) fn fish_roams(&mut self, fish: usize, generation: u32) {
+    pub(super) fn fish_roams(&mut self, fish: FishId, generation: u32) {
         if self.is_current(fish, generation) {
             self.announce(Event::FishRoams { fish, mind: generation });
             self.start_next_leg(fish);

@@ -1,10 +1,10 @@
 //! Sounds in the water: some fish come to a splash, some flee from it.
 
 use crate::engine::Observer;
-use crate::fish::{FishState, Leg, Sound, Trait};
+use crate::fish::{FishId, FishState, Leg, Sound, Trait};
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
-use crate::water::Point;
+use crate::water::{LineId, Point};
 
 /// Places that a fish tries before it takes a refuge near what startled it.
 const REFUGE_TRIES: usize = 8;
@@ -20,21 +20,21 @@ struct Response {
 
 impl<W: Observer<Event>> World<'_, W> {
     /// A feeder hits the water: conditioned fish come, wary fish flee.
-    pub(super) fn on_feeder_splash(&mut self, line: usize, at: Point, splash_kg: f64) {
+    pub(super) fn on_feeder_splash(&mut self, line: LineId, at: Point, splash_kg: f64) {
         self.sound(line, at, splash_kg, Trait::ComesToSplash, Trait::StartlesAtSplash);
     }
 
     /// A handful of loose feed hits the water: fish come, few flee, and those below may rise.
-    pub(super) fn on_loose_feed_splash(&mut self, line: usize, amount_kg: f64, mouthfuls: f64) {
+    pub(super) fn on_loose_feed_splash(&mut self, line: LineId, amount_kg: f64, mouthfuls: f64) {
         let at = self.swims[line].at;
         self.sound(line, at, amount_kg, Trait::ComesToPatter, Trait::StartlesAtPatter);
         self.rise_to_feed(line, mouthfuls);
     }
 
     /// Lets every fish respond to something of `splash_kg` that hits the water.
-    fn sound(&mut self, line: usize, at: Point, splash_kg: f64, comes: Trait, startles: Trait) {
+    fn sound(&mut self, line: LineId, at: Point, splash_kg: f64, comes: Trait, startles: Trait) {
         let sound = Sound::new(splash_kg, self.swims[line].depth_m, &self.day.fish);
-        for fish in 0..self.fish.len() {
+        for fish in FishId::all(self.fish.len()) {
             let traits = &self.day.traits[self.fish[fish].shoal];
             let response = Response { comes: traits[comes], startles: traits[startles] };
             self.respond_to_sound(fish, line, at, &sound, response);
@@ -44,8 +44,8 @@ impl<W: Observer<Event>> World<'_, W> {
     /// One fish responds to a sound by fleeing, by coming, or not at all.
     fn respond_to_sound(
         &mut self,
-        index: usize,
-        line: usize,
+        index: FishId,
+        line: LineId,
         at: Point,
         sound: &Sound,
         response: Response,
@@ -91,20 +91,20 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// A fish is startled and stays away for a while.
-    pub(super) fn startle(&mut self, fish: usize) {
+    pub(super) fn startle(&mut self, fish: FishId) {
         self.outcome.swim.scared += 1;
         self.flee(fish);
     }
 
     /// A fish flees, from its line or from anywhere else, and stays away for a while.
-    pub(super) fn flee(&mut self, fish: usize) {
+    pub(super) fn flee(&mut self, fish: FishId) {
         self.leave_line(fish, LeaveReason::Startled);
         let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
         self.stay_away(fish, FishState::Fled, away_s);
     }
 
     /// A fish swims fast to a place in its home range, away from what startled it, and stays there for a time.
-    pub(super) fn stay_away(&mut self, index: usize, state: FishState, away_s: f64) {
+    pub(super) fn stay_away(&mut self, index: FishId, state: FishState, away_s: f64) {
         let params = &self.day.fish;
         let fish = &mut self.fish[index];
         let (shoal, home) = (&self.scenario.shoals[fish.shoal], self.day.homes[fish.shoal]);

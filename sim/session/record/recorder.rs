@@ -9,12 +9,13 @@ use super::recording::{
 use crate::angler::Plan;
 use crate::bait::ReleasedScent;
 use crate::engine::{Agenda, EventLog, Process, Time, run};
-use crate::fish::{FishState, Leg};
+use crate::fish::{FishId, FishState, Leg};
 use crate::scenario::Scenario;
 use crate::session::day::Day;
 use crate::session::event::Event;
 use crate::session::swim::Swim;
 use crate::session::world::World;
+use crate::water::LineId;
 
 /// Smallest share by which bait on the bed must have changed to be recorded again.
 const MIN_BED_CHANGE: f64 = 0.02;
@@ -108,7 +109,7 @@ impl<'a> Recorder<'a> {
         self.sample_fish(at_s, cause, &shown);
         self.sample_tackle(at_s);
         self.sample_handfuls(at_s, &shown);
-        for line in 0..self.world.swims.len() {
+        for line in LineId::all(self.world.swims.len()) {
             self.sample_line(at_s, line);
         }
         self.film.events.extend(shown.into_iter().map(|event| (at_s, event)));
@@ -126,13 +127,13 @@ impl<'a> Recorder<'a> {
     }
 
     fn sample_fish(&mut self, at_s: f64, cause: Option<Event>, shown: &[Event]) {
-        for index in 0..self.last.len() {
+        for index in FishId::all(self.last.len()) {
             let fish = &self.world.fish[index];
             let current = (fish.leg, fish.state);
-            if self.last[index] == Some(current) {
+            if self.last[index.0] == Some(current) {
                 continue;
             }
-            let before = self.last[index].replace(current).map(|(_, state)| state);
+            let before = self.last[index.0].replace(current).map(|(_, state)| state);
             let why = self.reason(index, before, cause, shown);
             let fish = &self.world.fish[index];
             self.film.moves.push(FishMove {
@@ -151,7 +152,7 @@ impl<'a> Recorder<'a> {
     /// Why a fish does something else now than before.
     fn reason(
         &self,
-        index: usize,
+        index: FishId,
         before: Option<FishState>,
         cause: Option<Event>,
         shown: &[Event],
@@ -182,7 +183,7 @@ impl<'a> Recorder<'a> {
     }
 
     /// What a fish that looked round noticed of a line: the stronger of two cues.
-    fn noticed(&self, fish: usize, line: usize) -> MoveReason {
+    fn noticed(&self, fish: FishId, line: LineId) -> MoveReason {
         let place = self.world.fish[fish].leg.from;
         let cues = self.world.swims[line].cues(place, self.world.now, self.world.day);
         if cues.company > cues.scent {
@@ -220,10 +221,10 @@ impl<'a> Recorder<'a> {
         }
     }
 
-    fn sample_line(&mut self, at_s: f64, line: usize) {
+    fn sample_line(&mut self, at_s: f64, line: LineId) {
         let (now, swim) = (self.world.now, &self.world.swims[line]);
-        let film = &mut self.film.lines[line];
-        let (before, since) = self.scent[line];
+        let film = &mut self.film.lines[line.0];
+        let (before, since) = self.scent[line.0];
         let released = swim.plume.released();
         // Fines release their scent at once, bait on the bed since its last puff.
         let began_s = since.map_or(at_s, Time::seconds);
@@ -235,7 +236,7 @@ impl<'a> Recorder<'a> {
                 film.releases.push(Release { from_s, at_s, amount_mol });
             }
         }
-        self.scent[line] = (released, swim.plume.puff_in_progress(now).map(|(since, _)| since));
+        self.scent[line.0] = (released, swim.plume.puff_in_progress(now).map(|(since, _)| since));
         let lying = BaitState {
             at_s,
             pile_kg: swim.pile.food_kg,

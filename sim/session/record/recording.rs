@@ -1,11 +1,11 @@
 //! A recording of one session: the moves of every fish and their reasons, the rig, the bait, the scent.
 
-use crate::fish::FishState;
+use crate::fish::{FishId, FishState};
 use crate::session::activity::Activity;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::outcome::Outcome;
 use crate::session::rod::{HookbaitState, RigState};
-use crate::water::Point;
+use crate::water::{LineId, Point};
 
 /// Why a fish does what it does.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,8 +34,8 @@ pub enum MoveReason {
 pub struct FishMove {
     /// Time [s].
     pub at_s: f64,
-    /// The fish, counted from 0.
-    pub fish: usize,
+    /// The fish.
+    pub fish: FishId,
     /// Start.
     pub from: Point,
     /// End.
@@ -58,7 +58,7 @@ pub struct TackleState {
     /// Number of the cast, from 1.
     pub cast: u32,
     /// Line.
-    pub line: usize,
+    pub line: LineId,
     /// Where the rig is or last was on the bed.
     pub place: Point,
     /// Where the rig is.
@@ -75,7 +75,7 @@ pub struct LooseFeedThrow {
     /// Time at which it hit the water [s].
     pub at_s: f64,
     /// Line.
-    pub line: usize,
+    pub line: LineId,
     /// Mass [kg].
     pub mass_kg: f64,
     /// Time until its food reaches the bed [s].

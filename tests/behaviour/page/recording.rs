@@ -1,6 +1,7 @@
 //! A recorded day on the page is the day of the command line.
 
 use serde_json::Value;
+use sim::fish::FishId;
 use sim::scenario::{Scenario, read};
 use sim::session::{Day, Recording, record_session, run_session};
 
@@ -31,7 +32,7 @@ fn every_fish_is_in_the_water_at_all_times_and_moves_without_jumps() {
     let day = Day::draw(&scenario, 1, 1);
     let film = film(&scenario, 3, &day);
     for fish in 0..day.stock.len() {
-        let moves: Vec<_> = film.moves.iter().filter(|one| one.fish == fish).collect();
+        let moves: Vec<_> = film.moves.iter().filter(|one| one.fish == FishId(fish)).collect();
         assert!(moves[0].at_s == 0.0, "fish {fish} is placed at the start");
         for two in moves.windows(2) {
             let (one, next) = (two[0], two[1]);

@@ -7,6 +7,7 @@ use sim::report::{Card, card, card_html, card_pdf, card_svg, png};
 use sim::scenario::Scenario;
 use sim::scenario::Units::{Imperial, Metric};
 use sim::study::{BaitAmount, Comparison, Warning};
+use sim::water::LineId;
 
 use super::charts::holds_together;
 use super::html::{contrast, is_whole, needs_nothing_from_outside, scenario_of};
@@ -33,7 +34,7 @@ fn in_phases(scenario: &mut Scenario, count: u32) {
             ..whole.tackle
         },
         loose_feed: vec![LooseFeed {
-            line: 0,
+            line: LineId(0),
             recipe: 0,
             every_s: 60.0 * f64::from(k + 2),
             amount_kg: 0.006,

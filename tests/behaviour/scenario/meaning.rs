@@ -178,12 +178,12 @@ fn a_phase_inherits_what_it_leaves_out_and_a_gap_takes_the_rod_out() {
     let phases = &scenario.plans[0].phases;
     let times: Vec<_> = phases.iter().map(|phase| (phase.from_s, phase.until_s)).collect();
     assert_eq!(times, [(0.0, 3600.0), (5400.0, 10_800.0), (10_800.0, 18_000.0)]);
-    assert_eq!(phases.iter().map(|phase| phase.tackle.line).collect::<Vec<_>>(), [1, 1, 0]);
+    assert_eq!(phases.iter().map(|phase| phase.tackle.line.0).collect::<Vec<_>>(), [1, 1, 0]);
     let recasts: Vec<_> = phases.iter().map(|phase| phase.tackle.recast_s).collect();
     assert_eq!(recasts, [120.0, 480.0, 120.0]);
     let fed: Vec<Vec<_>> = phases
         .iter()
-        .map(|phase| phase.loose_feed.iter().map(|feed| feed.line).collect())
+        .map(|phase| phase.loose_feed.iter().map(|feed| feed.line.0).collect())
         .collect();
     assert_eq!(fed, [vec![0], vec![0, 1], vec![]]);
     let thrown = &phases[1].loose_feed;
@@ -261,10 +261,10 @@ fn text_needs_no_quotation_marks_on_the_command_line() {
     let two = format!("{SMALL}line.12.distance = \"12 m\"\n");
     let scenario =
         good(&two, &["plan.patient.line=12", "title=Low water, cold wind", "units=imperial"]);
-    assert_eq!(scenario.plans[0].phases[0].tackle.line, 1);
+    assert_eq!(scenario.plans[0].phases[0].tackle.line.0, 1);
     assert_eq!(scenario.title, "Low water, cold wind");
     assert_eq!(scenario.units, Units::Imperial);
-    assert_eq!(good(SMALL, &["plan.patient.line=\"bar\""]).plans[0].phases[0].tackle.line, 0);
+    assert_eq!(good(SMALL, &["plan.patient.line=\"bar\""]).plans[0].phases[0].tackle.line.0, 0);
 }
 
 #[test]

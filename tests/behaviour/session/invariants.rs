@@ -2,8 +2,10 @@
 
 use std::path::Path;
 
+use sim::fish::FishId;
 use sim::scenario::{Scenario, load, read};
 use sim::session::{Activity, Day, Event, Outcome, observe_session, run_session};
+use sim::water::LineId;
 
 /// The demo, with overrides as on the command line.
 fn demo(sets: &[&str]) -> Scenario {
@@ -75,7 +77,7 @@ fn landed_fish_are_removed_and_their_masses_add_up_to_the_weight() {
 
 /// Fish netted, in order.
 #[derive(Default)]
-struct Netted(Vec<usize>);
+struct Netted(Vec<FishId>);
 
 impl sim::engine::Observer<Event> for Netted {
     fn observe(&mut self, _at: sim::engine::Time, event: Event) {
@@ -267,7 +269,7 @@ fn after_a_change_of_line_no_cast_goes_to_the_old_line() {
         let mut seen = Seen::default();
         let _ = observe_session(&scenario, &scenario.plans[0], &day, &mut seen);
         let late = seen.0.iter().filter(|&&(at_s, event)| {
-            at_s > 1880.0 && matches!(event, Event::RigIsCast { line: 0, .. })
+            at_s > 1880.0 && matches!(event, Event::RigIsCast { line: LineId(0), .. })
         });
         assert_eq!(late.count(), 0, "casts to the old line on day {number}");
     }

@@ -7,6 +7,7 @@ use sim::report::{ComparisonDocument, rules_fired_sentences, warning_text};
 use sim::scenario::{Scenario, Units, load, read};
 use sim::session::{Day, Event, Outcome, observe_session, run_session};
 use sim::study::{Compare, DayOutcomes};
+use sim::water::LineId;
 
 use crate::pond::compared;
 
@@ -106,7 +107,7 @@ fn a_rule_changes_the_line_after_the_stated_time_without_a_bite() {
         "rule.switch = { no_bite_for = \"12 min\", line = \"margin\", lasts = \"all session\" }",
     );
     fired_at(&scenario, &[(0, 12.0)]);
-    let lines: Vec<(f64, usize)> = seen(&scenario)
+    let lines: Vec<(f64, LineId)> = seen(&scenario)
         .0
         .into_iter()
         .filter_map(|(at_s, event)| match event {
@@ -114,8 +115,8 @@ fn a_rule_changes_the_line_after_the_stated_time_without_a_bite() {
             _ => None,
         })
         .collect();
-    assert!(lines.iter().all(|&(at_s, line)| (line == 1) == (at_s > 720.0)), "{lines:?}");
-    assert!(lines.last().is_some_and(|&(_, line)| line == 1));
+    assert!(lines.iter().all(|&(at_s, line)| (line == LineId(1)) == (at_s > 720.0)), "{lines:?}");
+    assert!(lines.last().is_some_and(|&(_, line)| line == LineId(1)));
 }
 
 #[test]
@@ -187,9 +188,9 @@ fn the_next_phase_ends_the_choice_of_a_rule_unless_the_rule_lasts_longer() {
     };
     // Feed that begins or ends within the first phase does not end the choice.
     assert_eq!(over(&rule("")), Some(7200.0));
-    assert_eq!(last_line(&rule("")), Some(0));
+    assert_eq!(last_line(&rule("")), Some(LineId(0)));
     assert_eq!(over(&rule("lasts = \"all session\"")), None);
-    assert_eq!(last_line(&rule("lasts = \"all session\"")), Some(1));
+    assert_eq!(last_line(&rule("lasts = \"all session\"")), Some(LineId(1)));
 }
 
 #[test]
@@ -252,7 +253,7 @@ fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
             let lately = record.events[..nth]
                 .iter()
                 .filter(|(then, _)| at.seconds_since(*then) < 360.0)
-                .filter(|(_, event)| matches!(event, Event::FishShows { line: 0, .. }))
+                .filter(|(_, event)| matches!(event, Event::FishShows { line: LineId(0), .. }))
                 .count();
             assert_eq!(shows, lately, "day {number} at {} s", at.seconds());
         }

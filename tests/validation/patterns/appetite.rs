@@ -1,6 +1,7 @@
 //! Feeding against density, temperature and fullness: patterns 1 to 3.
 
 use sim::session::{Day, Event, LeaveReason};
+use sim::water::LineId;
 
 use super::sessions::{Stay, ahead, days, presence, stays, two_lines, watched};
 use crate::evidence::{Z_BOUND, mean, standard_error};
@@ -18,9 +19,9 @@ fn intake_per_fish_min(amount: &str) -> Vec<f64> {
         let (events, _) = watched(&water, 0, day);
         let eaten = events
             .iter()
-            .filter(|(_, event)| matches!(event, Event::FishEats { line: 0, .. }))
+            .filter(|(_, event)| matches!(event, Event::FishEats { line: LineId(0), .. }))
             .count();
-        let there = presence(&stays(&events, day.stock.len()), 0, 0.0, water.session_s);
+        let there = presence(&stays(&events, day.stock.len()), LineId(0), 0.0, water.session_s);
         (eaten as f64, there * water.session_s / 60.0)
     });
     (0..BLOCKS)

@@ -37,7 +37,7 @@ fn calibration_of_responsiveness_and_return() {
             let visits = days(&water, 100, |day| {
                 let mut visits = vec![0.0; day.stock.len()];
                 for stay in stays(&watched(&water, 0, day).0, day.stock.len()) {
-                    visits[stay.fish] += 1.0;
+                    visits[stay.fish.0] += 1.0;
                 }
                 gini(&visits)
             });

@@ -69,13 +69,15 @@ fn meetings(own_teaches: bool, seen_teaches: bool) -> Meetings {
                 Event::FishIsHooked { fish: hooked } => {
                     let t = at.seconds();
                     let there = stays.iter().filter(|stay| stay.from_s < t && t < stay.until_s);
-                    there.filter(|stay| stay.fish != hooked).for_each(|stay| seen[stay.fish] += 1);
-                    own[hooked] += 1;
+                    there
+                        .filter(|stay| stay.fish != hooked)
+                        .for_each(|stay| seen[stay.fish.0] += 1);
+                    own[hooked.0] += 1;
                     continue;
                 }
                 _ => continue,
             };
-            let counted = match (own[fish], seen[fish]) {
+            let counted = match (own[fish.0], seen[fish.0]) {
                 (1, _) => &mut sum.after_own,
                 (0, 1) => &mut sum.after_seen,
                 _ => continue,

@@ -2,6 +2,7 @@
 
 use sim::scenario::Scenario;
 use sim::session::{Event, Outcome};
+use sim::water::LineId;
 
 use super::sessions::{ahead, days, fished, two_lines, watched, weights_kg, z_of};
 use crate::demo::demo;
@@ -175,16 +176,16 @@ fn fish_up(plan: &str, spans: [(f64, f64); 2]) -> [Vec<f64>; 2] {
         for (at, event) in watched(&water, plan, day).0 {
             let now_s = at.seconds();
             let (rises, down) = match event {
-                Event::FishRises { fish, line: 0 } => (Some(fish), None),
+                Event::FishRises { fish, line: LineId(0) } => (Some(fish), None),
                 Event::FishGoesDown { fish, .. } | Event::FishLeaves { fish, .. } => {
                     (None, Some(fish))
                 }
                 _ => continue,
             };
             if let Some(fish) = rises {
-                since[fish] = Some(now_s);
+                since[fish.0] = Some(now_s);
             }
-            if let Some(since_s) = down.and_then(|fish| since[fish].take()) {
+            if let Some(since_s) = down.and_then(|fish| since[fish.0].take()) {
                 for (sum, (from_s, until_s)) in up.iter_mut().zip(spans) {
                     let within_s: f64 = now_s.min(until_s) - f64::max(since_s, from_s);
                     *sum += within_s.max(0.0) / (until_s - from_s);

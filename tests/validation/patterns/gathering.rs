@@ -1,5 +1,7 @@
 //! Where and which fish gather, and the relation of presence to bites: patterns 4 to 7.
 
+use sim::water::LineId;
+
 use super::sessions::{ahead, days, fished, presence, stays, two_lines, watched};
 use crate::demo::demo;
 use crate::evidence::{Z_BOUND, mean, standard_error};
@@ -14,7 +16,7 @@ pub(super) fn shares(ratio: f64, many: u32) -> Vec<(f64, f64)> {
         let (events, _) = watched(&water, 0, day);
         let stays = stays(&events, day.stock.len());
         let on = |line| presence(&stays, line, 3600.0, water.session_s);
-        (on(0), on(1))
+        (on(LineId(0)), on(LineId(1)))
     })
 }
 
@@ -68,8 +70,9 @@ fn fish_gather_on_a_fed_line_and_go_when_feeding_stops() {
     let seen = days(&water, 100, |day| {
         let (events, _) = watched(&water, plan, day);
         let stays = stays(&events, day.stock.len());
-        let minutes =
-            |from, until| presence(&stays, 0, 60.0 * f64::from(from), 60.0 * f64::from(until));
+        let minutes = |from, until| {
+            presence(&stays, LineId(0), 60.0 * f64::from(from), 60.0 * f64::from(until))
+        };
         (minutes(0, 15), minutes(120, 150), minutes(240, 300))
     });
     let first: Vec<f64> = seen.iter().map(|seen| seen.0).collect();
@@ -103,7 +106,7 @@ fn a_minority_of_fish_makes_most_visits() {
         let of_days = days(&water, 100, |day| {
             let mut visits = vec![0.0; day.stock.len()];
             for stay in stays(&watched(&water, plan, day).0, day.stock.len()) {
-                visits[stay.fish] += 1.0;
+                visits[stay.fish.0] += 1.0;
             }
             gini(&visits)
         });

@@ -2,8 +2,10 @@
 
 use rayon::prelude::*;
 use sim::engine::{EventLog, Time};
+use sim::fish::FishId;
 use sim::scenario::Scenario;
 use sim::session::{Day, Event, LeaveReason, Outcome, observe_session, run_session};
+use sim::water::LineId;
 
 use crate::demo::scenario;
 use crate::evidence::{Z_BOUND, mean, standard_error};
@@ -54,8 +56,8 @@ pub(super) fn ahead(what: &str, a: &[f64], b: &[f64]) {
 /// One visit of a fish to a line.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stay {
-    pub(super) fish: usize,
-    pub(super) line: usize,
+    pub(super) fish: FishId,
+    pub(super) line: LineId,
     pub(super) from_s: f64,
     pub(super) until_s: f64,
     pub(super) why: Option<LeaveReason>,
@@ -74,14 +76,14 @@ pub(super) fn watched(
 
 /// Every stay of a fish at a line, in the order in which they ended; fish still there stay to the end.
 pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
-    let (mut turned_to, mut since) = (vec![0; fish], vec![None; fish]);
+    let (mut turned_to, mut since) = (vec![LineId(0); fish], vec![None; fish]);
     let mut stays = Vec::new();
     for &(at, event) in events {
         match event {
-            Event::FishNotices { fish, line } => turned_to[fish] = line,
-            Event::FishArrives { fish, .. } => since[fish] = Some(at.seconds()),
+            Event::FishNotices { fish, line } => turned_to[fish.0] = line,
+            Event::FishArrives { fish, .. } => since[fish.0] = Some(at.seconds()),
             Event::FishLeaves { fish, line, why } => {
-                let from_s = since[fish].take().expect("it arrived before it left");
+                let from_s = since[fish.0].take().expect("it arrived before it left");
                 stays.push(Stay { fish, line, from_s, until_s: at.seconds(), why: Some(why) });
             }
             _ => {}
@@ -91,6 +93,7 @@ pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
     for (fish, since) in since.iter().enumerate() {
         if let Some(from_s) = *since {
             let line = turned_to[fish];
+            let fish = FishId(fish);
             stays.push(Stay { fish, line, from_s, until_s: end_s, why: None });
         }
     }
@@ -98,7 +101,7 @@ pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
 }
 
 /// Mean number of fish on a line in a part of the session.
-pub(super) fn presence(stays: &[Stay], line: usize, from_s: f64, until_s: f64) -> f64 {
+pub(super) fn presence(stays: &[Stay], line: LineId, from_s: f64, until_s: f64) -> f64 {
     let seconds: f64 = stays
         .iter()
         .filter(|stay| stay.line == line)

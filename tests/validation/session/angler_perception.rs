@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use sim::angler::{Condition, Perceived};
 use sim::engine::EventLog;
 use sim::session::{Day, Event, observe_session};
+use sim::water::LineId;
 
 use crate::demo::demo;
 use crate::evidence::Z_BOUND;
@@ -71,15 +72,15 @@ proptest! {
         bites.sort_by(f64::total_cmp);
         shows.sort_by(f64::total_cmp);
         let mut seen = Perceived::new(18_000.0, 2);
-        seen.turn_to_line(Some(0), f64::from(since_s));
+        seen.turn_to_line(Some(LineId(0)), f64::from(since_s));
         bites.iter().for_each(|&at_s| seen.add_bite(at_s));
-        shows.iter().for_each(|&at_s| seen.add_show(1, at_s));
+        shows.iter().for_each(|&at_s| seen.add_show(LineId(1), at_s));
         let when = Condition {
             no_bite_for_s: quiet_s.map(f64::from),
             min_bites: least,
             max_bites: most,
             min_shows: show,
-            show_line: Some(1),
+            show_line: Some(LineId(1)),
             after_s: after_s.map(f64::from),
             within_s: f64::from(within_s),
             ..Condition::default()

@@ -7,6 +7,7 @@ use rayon::prelude::*;
 use sim::engine::EventLog;
 use sim::scenario::{Scenario, read};
 use sim::session::{Day, Event, Outcome, observe_session, run_session};
+use sim::water::LineId;
 
 use crate::demo::demo;
 use crate::evidence::{standard_error, within_z};
@@ -77,7 +78,7 @@ fn rigs_wound_in_foul_hook_as_many_fish_as_the_fish_in_their_way_imply() {
     let (mut fouled, mut expected, mut variance) = (0.0, 0.0, 0.0);
     for (events, outcome) in watched(&fed(), [0.0, 0.0, p]) {
         fouled += f64::from(outcome.foul_hooked);
-        let (mut up, mut cast_on) = (BTreeMap::new(), 0);
+        let (mut up, mut cast_on) = (BTreeMap::new(), LineId(0));
         for event in events {
             match event {
                 Event::RigIsCast { line, .. } => cast_on = line,

@@ -5,7 +5,7 @@ use sim::engine::Time;
 use sim::fish::smell_chance;
 use sim::scenario::Scenario;
 use sim::session::{Day, Event, Recording, record_session};
-use sim::water::Point;
+use sim::water::{LineId, Point};
 
 use crate::demo::demo;
 
@@ -127,10 +127,10 @@ fn twin_of(
     day: &Day,
     plan: usize,
     film: &Recording,
-    line: usize,
+    line: LineId,
 ) -> (Twin, Grid) {
     let plan = &water.plans[plan];
-    let filmed = &film.lines[line];
+    let filmed = &film.lines[line.0];
     let depth_m = water.chart.depth_m(water.lines[line].at);
     let mut twin = Twin::default();
     let mut grid = Grid::new(filmed.layer_m, day.bait.puff_radius_m.powi(2));
@@ -206,8 +206,9 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
         let film =
             record_session(&water, &water.plans[plan], &day, 1_000_000).expect("room enough");
         let line = water.lines.iter().position(|line| line.name == "open").expect("a line");
+        let line = LineId(line);
         let (twin, grid) = twin_of(&water, &day, plan, &film, line);
-        let filmed = &film.lines[line];
+        let filmed = &film.lines[line.0];
         let last = filmed.bait.last().expect("bait lay there");
         let near = |what: &str, found: f64, truth: f64, allowed: f64| {
             let off = (found - truth).abs() / truth.max(1e-9);

@@ -10,7 +10,7 @@ use sim::fish::{Shoal, TraitPriors};
 use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::session::{Day, run_with_waiting_times};
-use sim::water::{Chart, Line, Point, Sounding, Weather};
+use sim::water::{Chart, Line, LineId, Point, Sounding, Weather};
 
 /// Length of one session [min]: some thousands of cycles, so that the last incomplete one does not matter.
 const SESSION_MIN: f64 = 12_000.0;
@@ -143,7 +143,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
                 from_s: 0.0,
                 until_s: 60.0 * SESSION_MIN,
                 tackle: Tackle {
-                    line: 0,
+                    line: LineId(0),
                     // A wait begins with the cast; the bait sinks for this time before it fishes.
                     recast_s: 60.0 * wait_min + SINKS_S,
                     load_kg: 0.0,

@@ -1,0 +1,39 @@
+//! Which fish of a day's stock.
+
+use std::ops::{Index, IndexMut};
+
+use serde::Serialize;
+
+use super::state::Fish;
+
+/// A fish, by its index in the day's stock.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(transparent)]
+pub struct FishId(pub usize);
+
+impl FishId {
+    /// Its number in messages, counted from 1.
+    #[must_use]
+    pub fn number(self) -> usize {
+        self.0 + 1
+    }
+
+    /// Every fish of a stock of `count`.
+    pub fn all(count: usize) -> impl Iterator<Item = Self> {
+        (0..count).map(Self)
+    }
+}
+
+impl Index<FishId> for Vec<Fish> {
+    type Output = Fish;
+
+    fn index(&self, fish: FishId) -> &Fish {
+        &self[fish.0]
+    }
+}
+
+impl IndexMut<FishId> for Vec<Fish> {
+    fn index_mut(&mut self, fish: FishId) -> &mut Fish {
+        &mut self[fish.0]
+    }
+}
