@@ -36,11 +36,11 @@ pub fn run_with_waiting_times(
     scenario: &Scenario,
     plan: &Plan,
     day: &Day,
-    law: &WaitingTimeModel<'_>,
+    model: &WaitingTimeModel<'_>,
 ) -> Outcome {
     let mut observer = NullObserver;
     let mut world = World::new(scenario, plan, day, &mut observer);
-    world.waiting_times = Some(WaitingTimes::new(law, day));
+    world.waiting_times = Some(WaitingTimes::new(model, day));
     run_to_end(world)
 }
 

@@ -66,6 +66,6 @@ pub fn replicate<E>(
 fn fish_day(scenario: &Scenario, number: u32, runner: Runner<'_>) -> Option<DayOutcomes> {
     let day = runner.draw(scenario, number)?;
     let outcomes = runner.fish_plans(scenario, 0..scenario.plans.len(), &day)?;
-    let unknowns = day.uncertain_inputs(scenario);
-    Some(DayOutcomes { number, conditions: day.conditions, uncertain_inputs: unknowns, outcomes })
+    let uncertain_inputs = day.uncertain_inputs(scenario);
+    Some(DayOutcomes { number, conditions: day.conditions, uncertain_inputs, outcomes })
 }

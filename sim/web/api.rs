@@ -35,7 +35,7 @@ const QUEUE_TIMEOUT: Duration = Duration::from_secs(15);
 /// Maximum number of events that wait for a slow reader.
 const MAX_WAITING_EVENTS: usize = 4;
 /// Maximum number of rows in the recording of one day.
-const MAX_FILM_ROWS: usize = 300_000;
+const MAX_RECORDING_ROWS: usize = 300_000;
 
 type ApiResult = Result<Response, ApiError>;
 
@@ -72,7 +72,7 @@ pub(super) fn routes(state: Arc<AppState>) -> Router {
         .route("/api/scenario", get(scenario))
         .route("/api/live", get(live))
         .route("/api/cancel", post(cancel))
-        .route("/api/film", get(film))
+        .route("/api/film", get(recording))
         .route("/api/export", get(export))
         .fallback(page)
         .with_state(state)
@@ -130,9 +130,10 @@ async fn scenario(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery)
         let unchanged = query.unchanged_text(&state.catalogue)?;
         let scenario = edited.read(&[])?;
         // The edited text has lost the range of a value that was set; the unchanged text still offers it.
-        let of_plans = controls(&edited)?.into_iter().filter(|dial| dial.plan.is_some());
-        let of_water = controls(&unchanged)?.into_iter().filter(|dial| dial.plan.is_none());
-        let controls: Vec<Value> = of_plans.chain(of_water).map(|dial| control(&dial)).collect();
+        let of_plans = controls(&edited)?.into_iter().filter(|control| control.plan.is_some());
+        let of_water = controls(&unchanged)?.into_iter().filter(|control| control.plan.is_none());
+        let controls: Vec<Value> =
+            of_plans.chain(of_water).map(|control| control_document(&control)).collect();
         Ok(scenario_document(&edited.name, &scenario, controls))
     });
     Ok(document(&value.await?))
@@ -152,17 +153,19 @@ fn scenario_document(name: &str, scenario: &Scenario, controls: Vec<Value>) -> V
 }
 
 /// A control of the page as JSON.
-fn control(dial: &ScenarioControl) -> Value {
-    let stops =
-        dial.choices.iter().map(|stop| json!({ "written": stop.written, "shown": stop.shown }));
+fn control_document(control: &ScenarioControl) -> Value {
+    let stops = control
+        .choices
+        .iter()
+        .map(|choice| json!({ "written": choice.written, "shown": choice.shown }));
     json!({
-        "plan": dial.plan,
-        "key": dial.key,
-        "name": dial.name,
-        "says": dial.description,
-        "ordered": dial.is_ordered,
+        "plan": control.plan,
+        "key": control.key,
+        "name": control.name,
+        "says": control.description,
+        "ordered": control.is_ordered,
         "stops": stops.collect::<Vec<_>>(),
-        "at": dial.selected,
+        "at": control.selected,
     })
 }
 
@@ -199,7 +202,7 @@ async fn cancel(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -
 }
 
 /// The recording of one session, for the moving picture.
-async fn film(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+async fn recording(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
     let bytes = compute(state, query, |state, query| {
         let scenario = query.scenario(&state.catalogue)?;
         let units = query.units(scenario.units)?;
@@ -208,12 +211,13 @@ async fn film(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> 
             .first()
             .ok_or_else(|| ApiError::not_found("the scenario has no plan"))?;
         let day = Day::draw(&scenario, query.seed()?, query.day()?);
-        let film = record_session(&scenario, plan, &day, MAX_FILM_ROWS).ok_or_else(|| {
-            ApiError::bad_request(
-                "too much happens on this day to be shown; choose a shorter session",
-            )
-        })?;
-        let replay = replay_document(&scenario, plan, &day, &film, units);
+        let recording =
+            record_session(&scenario, plan, &day, MAX_RECORDING_ROWS).ok_or_else(|| {
+                ApiError::bad_request(
+                    "too much happens on this day to be shown; choose a shorter session",
+                )
+            })?;
+        let replay = replay_document(&scenario, plan, &day, &recording, units);
         serde_json::to_vec(&replay).map_err(|_| ApiError::not_found("the day cannot be encoded"))
     });
     Ok(([(header::CONTENT_TYPE, "application/json")], bytes.await?).into_response())

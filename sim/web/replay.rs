@@ -73,7 +73,7 @@ pub(super) fn replay_document(
     scenario: &Scenario,
     plan: &Plan,
     day: &Day,
-    film: &Recording,
+    recording: &Recording,
     units: Units,
 ) -> ReplayDocument {
     let fish = day
@@ -92,13 +92,13 @@ pub(super) fn replay_document(
         }),
         water: water(&scenario.chart),
         lines: LineId::all(scenario.lines.len())
-            .map(|line| line_view(scenario, day, film, line))
+            .map(|line| line_view(scenario, day, recording, line))
             .collect(),
         shoals: scenario.shoals.iter().map(|shoal| shoal.name.clone()).collect(),
         fish: fish.collect(),
-        moves: film.moves.iter().map(move_row).collect(),
-        tackle: film.tackle.iter().map(tackle_row).collect(),
-        handfuls: film
+        moves: recording.moves.iter().map(move_row).collect(),
+        tackle: recording.tackle.iter().map(tackle_row).collect(),
+        handfuls: recording
             .handfuls
             .iter()
             .map(|throw| {
@@ -106,16 +106,16 @@ pub(super) fn replay_document(
                 [tenths(throw.at_s), throw.line.0 as i64, mass_g, tenths(throw.fall_s)]
             })
             .collect(),
-        mouthfuls: mouthfuls(film),
-        events: events_in_words(film, &EventNames::new(scenario, day, units)),
-        catches: catches(film, day),
-        weight_g: film.outcome.weight_g,
+        mouthfuls: mouthfuls(recording),
+        events: events_in_words(recording, &EventNames::new(scenario, day, units)),
+        catches: catches(recording, day),
+        weight_g: recording.outcome.weight_g,
     }
 }
 
 /// The events that the page shows, in words.
-fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64, String)> {
-    let shown = film.events.iter().filter(|(_, event)| is_shown(event));
+fn events_in_words(recording: &Recording, names: &EventNames) -> Vec<(i64, Value, i64, String)> {
+    let shown = recording.events.iter().filter(|(_, event)| is_shown(event));
     shown
         .map(|(at_s, event)| {
             let line = event_line(*at_s, event, names);
@@ -127,8 +127,8 @@ fn events_in_words(film: &Recording, names: &EventNames) -> Vec<(i64, Value, i64
 }
 
 /// The mouthfuls that fish ate.
-fn mouthfuls(film: &Recording) -> Vec<[i64; 2]> {
-    let eaten = film.events.iter().filter_map(|(at_s, event)| match *event {
+fn mouthfuls(recording: &Recording) -> Vec<[i64; 2]> {
+    let eaten = recording.events.iter().filter_map(|(at_s, event)| match *event {
         Event::FishEats { fish, .. } => Some([tenths(*at_s), fish.0 as i64]),
         _ => None,
     });
@@ -136,11 +136,12 @@ fn mouthfuls(film: &Recording) -> Vec<[i64; 2]> {
 }
 
 /// The fish landed that count.
-fn catches(film: &Recording, day: &Day) -> Vec<[i64; 3]> {
+fn catches(recording: &Recording, day: &Day) -> Vec<[i64; 3]> {
     // A fish that goes straight back by the rules of the water is netted but not counted as caught.
-    let counts =
-        |at_s: f64| film.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s));
-    let netted = film.events.iter().filter_map(|(at_s, event)| match *event {
+    let counts = |at_s: f64| {
+        recording.outcome.catches.iter().any(|caught| tenths(caught.at_s) == tenths(at_s))
+    };
+    let netted = recording.events.iter().filter_map(|(at_s, event)| match *event {
         Event::FishIsNetted { fish } if counts(*at_s) => {
             Some([tenths(*at_s), fish.0 as i64, i64::from(day.stock[fish].mass_g)])
         }
@@ -181,8 +182,8 @@ fn water(chart: &Chart) -> Value {
 }
 
 /// One line: its position, the depths on the way to it and beyond, its bait and its scent.
-fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: LineId) -> Value {
-    let (named, filmed) = (&scenario.lines[line], &film.lines[line.0]);
+fn line_view(scenario: &Scenario, day: &Day, recording: &Recording, line: LineId) -> Value {
+    let (named, recorded_line) = (&scenario.lines[line], &recording.lines[line.0]);
     let distance_m = named.at.distance_m(Point::default());
     let reach_m = distance_m * 1.25;
     let depth = |step: u32| {
@@ -190,11 +191,11 @@ fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: LineId) -> 
         let point = Point::default().towards(named.at, share);
         cm(scenario.chart.depth_m(scenario.chart.clamp(point)))
     };
-    let lying = filmed.bait.iter().map(|row| {
+    let lying = recorded_line.bait.iter().map(|row| {
         let tenth_g = |kg: f64| (1e4 * kg).round() as i64;
         [tenths(row.at_s), tenth_g(row.pile_kg), tenth_g(row.scatter_kg), tenth_g(row.hanging_kg)]
     });
-    let releases = filmed.releases.iter().map(|puff| {
+    let releases = recorded_line.releases.iter().map(|puff| {
         [tenths(puff.from_s), tenths(puff.at_s), (1e8 * puff.amount_mol).round() as i64]
     });
     json!({
@@ -207,10 +208,10 @@ fn line_view(scenario: &Scenario, day: &Day, film: &Recording, line: LineId) -> 
         "lying": lying.collect::<Vec<_>>(),
         "scent": {
             "releases": releases.collect::<Vec<_>>(),
-            "flow_m_s": filmed.flow_m_s,
-            "diffusivity_m2_s": filmed.diffusivity_m2_s,
-            "loss_per_s": filmed.loss_per_s,
-            "layer_m": filmed.layer_m,
+            "flow_m_s": recorded_line.flow_m_s,
+            "diffusivity_m2_s": recorded_line.diffusivity_m2_s,
+            "loss_per_s": recorded_line.loss_per_s,
+            "layer_m": recorded_line.layer_m,
             "start_m": day.bait.puff_radius_m,
             "noticed_mol_m3": day.fish.odour_half_mol_m3,
         },

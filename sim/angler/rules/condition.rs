@@ -44,55 +44,55 @@ impl Condition {
     #[must_use]
     pub fn window(
         &self,
-        seen: &Perceived,
+        perceived: &Perceived,
         to: Option<LineId>,
         target_kg: Option<f64>,
     ) -> TimeWindow {
-        let Some(line) = seen.line else { return TimeWindow::NEVER };
+        let Some(line) = perceived.line else { return TimeWindow::NEVER };
         if self.on_line.is_some_and(|on| on != line) {
             return TimeWindow::NEVER;
         }
         let mut holds = TimeWindow::ALWAYS;
         let mut require = |window: TimeWindow| holds = holds.intersection(window);
         if let Some(quiet_s) = self.no_bite_for_s {
-            require(TimeWindow::from(seen.quiet_since_s() + quiet_s));
+            require(TimeWindow::from(perceived.quiet_since_s() + quiet_s));
         }
         if let Some(count) = self.min_bites {
-            require(self.recent(count, nth_latest(seen.bites_s(), count)));
+            require(self.recent(count, nth_latest(perceived.bites_s(), count)));
         }
         if let Some(count) = self.max_bites {
-            let excess_s = nth_latest(seen.bites_s(), count + 1).unwrap_or(f64::NEG_INFINITY);
-            require(TimeWindow::from(excess_s.max(seen.line_since_s) + self.within_s));
+            let excess_s = nth_latest(perceived.bites_s(), count + 1).unwrap_or(f64::NEG_INFINITY);
+            require(TimeWindow::from(excess_s.max(perceived.line_since_s) + self.within_s));
         }
         if let Some(count) = self.min_shows {
-            let shows = seen.shows_s(self.show_line);
+            let shows = perceived.shows_s(self.show_line);
             require(self.recent(count, nth_latest(shows, count)));
         }
         if let Some(count) = self.min_line_bites {
-            require(self.recent(count, nth_latest(seen.line_bites_s(), count)));
+            require(self.recent(count, nth_latest(perceived.line_bites_s(), count)));
         }
         if let Some(after_s) = self.after_s {
             require(TimeWindow::from(after_s));
         }
         if let Some(left_s) = self.time_left_s {
-            require(TimeWindow::from(seen.session_s - left_s));
+            require(TimeWindow::from(perceived.session_s - left_s));
         }
         if let Some(rested_s) = self.rested_for_s {
             require(match to {
-                Some(to) if to != line => TimeWindow::from(seen.left_s[to.0] + rested_s),
+                Some(to) if to != line => TimeWindow::from(perceived.left_s[to.0] + rested_s),
                 _ => TimeWindow::NEVER,
             });
         }
         // The time at which the target, in proportion to time, reaches a weight.
         let target_time_s = |kg: f64| {
-            target_kg.filter(|kg| *kg > 0.0).map(|target_kg| kg / target_kg * seen.session_s)
+            target_kg.filter(|kg| *kg > 0.0).map(|target_kg| kg / target_kg * perceived.session_s)
         };
         if let Some(behind_kg) = self.behind_kg {
-            let from_s = target_time_s(seen.guessed_kg + behind_kg);
+            let from_s = target_time_s(perceived.guessed_kg + behind_kg);
             require(from_s.map_or(TimeWindow::NEVER, TimeWindow::from));
         }
         if let Some(ahead_kg) = self.ahead_kg {
-            let until_s = target_time_s(seen.guessed_kg - ahead_kg);
+            let until_s = target_time_s(perceived.guessed_kg - ahead_kg);
             require(until_s.map_or(TimeWindow::NEVER, TimeWindow::until));
         }
         holds

@@ -73,7 +73,7 @@ impl RuleState {
         &mut self,
         rules: &Rules,
         phase: &Phase,
-        seen: &Perceived,
+        perceived: &Perceived,
         now_s: f64,
     ) -> RuleEvaluation {
         let ended = self.end_where(|entry| entry.until_s <= now_s + SAME_S);
@@ -86,13 +86,13 @@ impl RuleState {
             }
         };
         for (number, rule) in rules.list.iter().enumerate() {
-            let condition = condition_window(rules, rule, seen);
+            let condition = condition_window(rules, rule, perceived);
             let window = condition.intersection(self.allowed_window(number, rule));
             if window.from_s < window.until_s {
                 wake(window.from_s);
             }
             wake(condition.until_s);
-            if !window.contains(now_s) || self.gives_way(rules, number, seen, now_s) {
+            if !window.contains(now_s) || self.gives_way(rules, number, perceived, now_s) {
                 continue;
             }
             if rule.change.applied_to(chosen.clone()) == chosen {
@@ -130,13 +130,13 @@ impl RuleState {
     }
 
     /// Whether an earlier rule in force stands against this one.
-    fn gives_way(&self, rules: &Rules, number: usize, seen: &Perceived, now_s: f64) -> bool {
+    fn gives_way(&self, rules: &Rules, number: usize, perceived: &Perceived, now_s: f64) -> bool {
         let change = &rules.list[number].change;
         self.in_force.iter().any(|entry| {
             let earlier = &rules.list[entry.rule];
             entry.rule < number
                 && earlier.change.contradicts(change)
-                && condition_window(rules, earlier, seen).contains(now_s)
+                && condition_window(rules, earlier, perceived).contains(now_s)
         })
     }
 
@@ -148,6 +148,6 @@ impl RuleState {
 }
 
 /// The time window in which the condition of a rule holds.
-fn condition_window(rules: &Rules, rule: &PlanRule, seen: &Perceived) -> TimeWindow {
-    rule.condition.window(seen, rule.change.tackle.line, rules.target_kg)
+fn condition_window(rules: &Rules, rule: &PlanRule, perceived: &Perceived) -> TimeWindow {
+    rule.condition.window(perceived, rule.change.tackle.line, rules.target_kg)
 }

@@ -34,10 +34,10 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
     let output = &args.run.output;
     let mut base = read(&args.scenario, &[])?;
     let settings = settings(args, &mut base)?;
-    let wanted = args.aim.in_scenario(&base);
+    let objective = args.aim.in_scenario(&base);
     let search = SearchSpec {
         settings,
-        objective: wanted.map_err(|message| ExitError::WrongInput(anyhow!(message)))?,
+        objective: objective.map_err(|message| ExitError::WrongInput(anyhow!(message)))?,
         sessions: args.sessions,
         days: args.days,
         seed: args.run.simulation.seed,

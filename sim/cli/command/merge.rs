@@ -19,34 +19,34 @@ pub fn merge(args: &MergeArgs) -> Result<(), ExitError> {
     let store_path =
         |path: &PathBuf| if path.is_dir() { path.join(Store::FILE) } else { path.clone() };
     let paths: Vec<PathBuf> = args.shares.iter().map(store_path).collect();
-    let (shares, whole) = open_shards(&paths)?;
+    let (shards, whole) = open_shards(&paths)?;
     if whole.is_comparison() {
-        return merge_comparison(args, &shares, &whole);
+        return merge_comparison(args, &shards, &whole);
     }
-    merge_sweep(args, &shares, whole)
+    merge_sweep(args, &shards, whole)
 }
 
 /// Joins the stores of the shares into one.
 fn merge_sweep(
     args: &MergeArgs,
-    shares: &[Store],
+    shards: &[Store],
     whole: SweepDefinition,
 ) -> Result<(), ExitError> {
     let base = whole.source.read(&whole.overrides)?;
     let output = &args.output;
     let (folder, path) = choose_sweep_folder(&whole, "sweep", output.folder(), output.quiet)?;
-    let store = merge_shards(shares, whole, &path)?;
-    notify_joined(args, shares);
+    let store = merge_shards(shards, whole, &path)?;
+    notify_joined(args, shards);
     publish_sweep(&store, folder, output, UnitsArg::resolved(args.units, &base))
 }
 
 /// Adds up the days of all shares.
 fn merge_comparison(
     args: &MergeArgs,
-    shares: &[Store],
+    shards: &[Store],
     whole: &SweepDefinition,
 ) -> Result<(), ExitError> {
-    notify_joined(args, shares);
+    notify_joined(args, shards);
     let scenario = whole.scenario(&[])?;
     let request = RunSpec {
         command: "compare",
@@ -57,7 +57,7 @@ fn merge_comparison(
     };
     let mut files = ComparisonFiles::new(Folder::choose(args.output.folder(), request)?);
     let mut board = Scoreboard::new(&scenario);
-    for_each_day(shares, whole, |day| {
+    for_each_day(shards, whole, |day| {
         board.add(day);
         files.write_day(&scenario, day)
     })
@@ -66,11 +66,11 @@ fn merge_comparison(
     files.publish(&result, &scenario, UnitsArg::resolved(args.units, &scenario), &args.output)
 }
 
-fn notify_joined(args: &MergeArgs, shares: &[Store]) {
+fn notify_joined(args: &MergeArgs, shards: &[Store]) {
     if !args.output.quiet {
         notify(&format!(
             "{} shares are joined; some days of each were fished again here, with the same result",
-            shares.len()
+            shards.len()
         ));
     }
 }

@@ -29,15 +29,16 @@ pub(super) fn compare_with_sensitivity(
     let mut folder = Folder::choose(output.folder(), request)?;
     let stop = interrupt::listen()?;
     let effort = Effort::for_days(days);
-    let unknowns = scenario.uncertain_inputs().len();
-    let sessions = effort.sessions(unknowns) + u64::from(days) * scenario.plans.len() as u64;
+    let uncertain_inputs = scenario.uncertain_inputs().len();
+    let sessions =
+        effort.sessions(uncertain_inputs) + u64::from(days) * scenario.plans.len() as u64;
     let progress = ProgressDisplay::new(sessions, output.quiet);
     let control = Control { progress: &progress, stop };
     let result = on_threads(args.run.threads, || {
         if !output.quiet {
             let time = estimated_time(scenario, seed, sessions);
             notify(&format!(
-                "{unknowns} unknowns to vary: {sessions} sessions, {time}; fewer --days take less time"
+                "{uncertain_inputs} unknowns to vary: {sessions} sessions, {time}; fewer --days take less time"
             ));
         }
         match Compare::new(scenario).seed(seed).days(days).run_controlled(control) {

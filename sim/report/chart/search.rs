@@ -178,7 +178,7 @@ impl<'a> SettingPanel<'a> {
         let best = self.best.best.value;
         let best_level = self.level(&self.setting.best_value).unwrap_or_default();
         let mut line: Vec<(f64, f64)> = (self.setting.effects.iter())
-            .filter_map(|worth| Some((self.level(&worth.value)?, best + worth.difference.value)))
+            .filter_map(|effect| Some((self.level(&effect.value)?, best + effect.difference.value)))
             .collect();
         line.push((best_level, best));
         line.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -187,11 +187,11 @@ impl<'a> SettingPanel<'a> {
                 line.iter().map(|&(level, value)| self.position(level, value)).collect();
             canvas.line(&line, colour(HUE), 2.25)?;
         }
-        for worth in &self.setting.effects {
-            let Some(level) = self.level(&worth.value) else { continue };
-            let centre = self.position(level, best + worth.difference.value);
+        for effect in &self.setting.effects {
+            let Some(level) = self.level(&effect.value) else { continue };
+            let centre = self.position(level, best + effect.difference.value);
             canvas.mark(centre, 3.5, outline(HUE), colour(HUE))?;
-            if let Some(Interval { low, high }) = worth.difference.interval {
+            if let Some(Interval { low, high }) = effect.difference.interval {
                 let ends = [low, high].map(|end| self.position(level, best + end));
                 canvas.line(&ends, INK, 1.5)?;
             }

@@ -30,18 +30,18 @@ const HIGH: usize = 1;
 ///
 /// With 95 % whiskers, a line at the verdict and one at zero.
 #[must_use]
-pub fn tornado_svg(doubt: &SensitivityReport, units: Units) -> String {
-    let title = format!("What moves the difference between {} and {}", doubt.a, doubt.b);
+pub fn tornado_svg(report: &SensitivityReport, units: Units) -> String {
+    let title = format!("What moves the difference between {} and {}", report.a, report.b);
     let description = format!(
         "on average {} is {} ahead; bars show the difference with one unknown at either end of its likely range",
-        doubt.a,
-        weight(doubt.difference_kg.value, units)
+        report.a,
+        weight(report.difference_kg.value, units)
     );
-    let rows = doubt.influential.len().max(1);
+    let rows = report.influential.len().max(1);
     picture(DENSE.size(HEIGHT + ROW * rows as f64), &title, &description, |canvas| {
         let note = "One unknown at the low (blue) or high (orange) end of its likely range, all others drawn at random.";
         DENSE.head(canvas, "What could flip the verdict", &[note])?;
-        draw(canvas, doubt, units)
+        draw(canvas, report, units)
     })
 }
 
@@ -57,12 +57,12 @@ struct TornadoPlot {
 }
 
 impl TornadoPlot {
-    fn new(doubt: &SensitivityReport, rows: &[&InfluentialInput], units: Units) -> Self {
-        let (low, high) = axis_range(doubt, rows, units);
+    fn new(report: &SensitivityReport, rows: &[&InfluentialInput], units: Units) -> Self {
+        let (low, high) = axis_range(report, rows, units);
         let (left, right) = (DENSE.margin, DENSE.right());
         let bottom = TOP + ROW * rows.len() as f64;
         let area = PlotArea::new((left, right), (TOP, bottom), low..high, 0.0..1.0);
-        let verdict = area.position(weight_on_axis(doubt.difference_kg.value, units), 0.0).0;
+        let verdict = area.position(weight_on_axis(report.difference_kg.value, units), 0.0).0;
         Self { area, rows: rows.len(), left, right, verdict, units }
     }
 
@@ -85,21 +85,21 @@ impl TornadoPlot {
 }
 
 /// The range of the axis: all whiskers, zero and the verdict, with room for the values next to the bars.
-fn axis_range(doubt: &SensitivityReport, rows: &[&InfluentialInput], units: Units) -> (f64, f64) {
+fn axis_range(report: &SensitivityReport, rows: &[&InfluentialInput], units: Units) -> (f64, f64) {
     let ends =
         rows.iter().flat_map(|input| input.profile.first().into_iter().chain(input.profile.last()));
     let (low, high) = ends
         .flat_map(|point| [point.low95_kg, point.high95_kg])
-        .chain([doubt.difference_kg.value])
+        .chain([report.difference_kg.value])
         .map(|kg| weight_on_axis(kg, units))
         .fold((0.0_f64, 0.0_f64), |(low, high), x| (low.min(x), high.max(x)));
     let pad = 0.17 * (high - low).max(1e-9);
     (low - pad, high + pad)
 }
 
-fn draw(canvas: &Canvas<'_>, doubt: &SensitivityReport, units: Units) -> DrawResult {
+fn draw(canvas: &Canvas<'_>, report: &SensitivityReport, units: Units) -> DrawResult {
     let mut rows: Vec<&InfluentialInput> =
-        doubt.influential.iter().filter(|input| !input.profile.is_empty()).collect();
+        report.influential.iter().filter(|input| !input.profile.is_empty()).collect();
     if rows.is_empty() {
         let nothing = "Nothing differs from day to day.";
         return canvas.text(nothing, (DENSE.margin, TOP + 30.0), DENSE.note_style());
@@ -109,8 +109,8 @@ fn draw(canvas: &Canvas<'_>, doubt: &SensitivityReport, units: Units) -> DrawRes
         ends.map_or(0.0, |(low, high)| (high.mean_kg - low.mean_kg).abs())
     };
     rows.sort_by(|a, b| length_kg(b).total_cmp(&length_kg(a)));
-    let plot = TornadoPlot::new(doubt, &rows, units);
-    let (low, high) = axis_range(doubt, &rows, units);
+    let plot = TornadoPlot::new(report, &rows, units);
+    let (low, high) = axis_range(report, &rows, units);
     let bottom = plot.bottom();
     let centred = DENSE.tick_style().anchored(HPos::Center);
     for tick in ticks_between(low, high) {
@@ -123,27 +123,27 @@ fn draw(canvas: &Canvas<'_>, doubt: &SensitivityReport, units: Units) -> DrawRes
     for (row, input) in rows.iter().enumerate() {
         draw_row(canvas, input, TOP + ROW * row as f64, &plot)?;
     }
-    draw_sides(canvas, doubt, &plot)?;
-    let axis = format!("{} minus {} [{}]", doubt.a, doubt.b, weight_unit(units));
+    draw_sides(canvas, report, &plot)?;
+    let axis = format!("{} minus {} [{}]", report.a, report.b, weight_unit(units));
     let axis = fit(&axis, DENSE.tick, false, DENSE.room());
     canvas.text(&axis, (0.5 * DENSE.width, bottom + 42.0), centred)?;
     let lines = format!(
         "Grey line: {}, all unknowns drawn at random. Whiskers: 95 % sure, over {} days.",
-        weight(doubt.difference_kg.value, units),
-        doubt.profile_days
+        weight(report.difference_kg.value, units),
+        report.profile_days
     );
     let lines = fit(&lines, DENSE.note, false, DENSE.room());
     canvas.text(&lines, (DENSE.margin, bottom + 66.0), DENSE.note_style())
 }
 
 /// Writes which plan is ahead on which side of zero.
-fn draw_sides(canvas: &Canvas<'_>, doubt: &SensitivityReport, plot: &TornadoPlot) -> DrawResult {
+fn draw_sides(canvas: &Canvas<'_>, report: &SensitivityReport, plot: &TornadoPlot) -> DrawResult {
     let style = TextStyle::plain(DENSE.note, INK).bold();
     let (zero, y) = (plot.x(0.0), TOP - 16.0);
-    let a = format!("{} ahead", doubt.a);
+    let a = format!("{} ahead", report.a);
     let a = fit(&a, DENSE.note, true, (plot.right - zero - 8.0).max(0.0));
     canvas.text(&a, (zero + 8.0, y), style)?;
-    let b = format!("{} ahead", doubt.b);
+    let b = format!("{} ahead", report.b);
     // Left out rather than cut, which would hide the name; the axis says which plan is subtracted.
     if text_width(&b, DENSE.note, true) <= zero - plot.left - 8.0 {
         canvas.text(&b, (zero - 8.0, y), style.anchored(HPos::Right))?;

@@ -27,10 +27,10 @@ fn row(aim: &AimResult, units: Units) -> Vec<Markup> {
     let figure = |value: f64| if aim.unit == "kg" { weight(value, units) } else { percent(value) };
     let cells = aim.plans.iter().map(|plan| {
         let is_level = aim.not_clearly_worse.contains(&plan.name);
-        let standing =
+        let verdict =
             if plan.name == aim.best { Some("best") } else { is_level.then_some("level") };
         html! {
-            (figure(plan.result.value)) @if let Some(standing) = standing { " " strong { (standing) } }
+            (figure(plan.result.value)) @if let Some(verdict) = verdict { " " strong { (verdict) } }
             br; small { (interval_ends(plan.result.interval, figure)) }
         }
     });
@@ -69,13 +69,13 @@ pub(crate) fn superiority(
     };
     let rows: Vec<Vec<Markup>> = others
         .iter()
-        .filter_map(|other| Some((other, PairView::new(comparison, best, other)?.beats())))
-        .map(|(other, beats)| {
+        .filter_map(|other| Some((other, PairView::new(comparison, best, other)?.superiority())))
+        .map(|(other, superiority)| {
             vec![
                 plan(index_of(comparison, other), &other.name),
-                cell(Some(beats.same_day)),
-                cell(beats.independent_days),
-                cell(beats.mean_higher),
+                cell(Some(superiority.same_day)),
+                cell(superiority.independent_days),
+                cell(superiority.mean_higher),
             ]
         })
         .collect();

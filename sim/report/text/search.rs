@@ -9,18 +9,18 @@ use crate::stats::SearchMethod;
 use crate::study::{Estimate, Finalist, FinalistVerdict, Objective, SearchResult, SettingResult};
 
 /// The size of a difference, without its sign.
-fn size(best: &SearchResult, gap: f64, units: Units) -> String {
+fn size(best: &SearchResult, difference: f64, units: Units) -> String {
     match best.objective {
-        Objective::Weight => weight(gap.abs(), units),
-        _ => percent_points(gap),
+        Objective::Weight => weight(difference.abs(), units),
+        _ => percent_points(difference),
     }
 }
 
 /// A difference with its sign.
-fn signed(best: &SearchResult, gap: f64, units: Units) -> String {
-    match size(best, gap, units) {
+fn signed(best: &SearchResult, difference: f64, units: Units) -> String {
+    match size(best, difference, units) {
         size if size.starts_with("0\u{a0}") => "0".to_owned(),
-        size if gap < 0.0 => format!("−{size}"),
+        size if difference < 0.0 => format!("−{size}"),
         size => format!("+{size}"),
     }
 }
@@ -60,8 +60,8 @@ pub fn search_table(best: &SearchResult, units: Units) -> String {
             || "–".to_owned(),
             |worst| {
                 let value = value_shown(setting, &worst.value);
-                let gap = signed(best, worst.difference.value, units);
-                format!("{value}: {gap} ({})", interval(best, &worst.difference, units))
+                let difference = signed(best, worst.difference.value, units);
+                format!("{value}: {difference} ({})", interval(best, &worst.difference, units))
             },
         );
         let best_value = value_shown(setting, &setting.best_value);
@@ -149,11 +149,12 @@ fn at_end_of_range(best: &SearchResult) -> Option<String> {
 /// The best plan against the original one; `None` if that was not fished.
 fn against_original(best: &SearchResult, units: Units) -> Option<String> {
     let original = best.baseline?;
-    let gap = &original.shortfall;
+    let difference = &original.shortfall;
     let value = objective_value(best, original.value.value, units);
-    let interval = format!("95\u{a0}% sure: {} on the same days", interval(best, gap, units));
-    if gap.low95().is_some_and(|low| low > 0.0) {
-        let ahead = size(best, gap.value, units);
+    let interval =
+        format!("95\u{a0}% sure: {} on the same days", interval(best, difference, units));
+    if difference.low95().is_some_and(|low| low > 0.0) {
+        let ahead = size(best, difference.value, units);
         let bank = original.real_sessions.map_or_else(String::new, |sessions| {
             format!(
                 " On the bank, where no two plans get the same day, it takes about {sessions} sessions with each to \
@@ -164,7 +165,7 @@ fn against_original(best: &SearchResult, units: Units) -> Option<String> {
             "It is {ahead} better than the original plan ({value}; {interval}).{bank}"
         ));
     }
-    let is_worse = gap.high95().is_some_and(|high| high < 0.0);
+    let is_worse = difference.high95().is_some_and(|high| high < 0.0);
     let is = if is_worse { "worse than" } else { "not clearly better than" };
     Some(format!("It is {is} the original plan, {value} ({interval}): keep what you have."))
 }

@@ -11,28 +11,29 @@ use crate::study::{
 
 /// A sensitivity analysis in words, on lines of `width` characters at most.
 #[must_use]
-pub fn sensitivity_text(doubt: &SensitivityReport, units: Units, width: usize) -> String {
-    let mut paragraphs = vec![textwrap::fill(&verdict(doubt, units), width)];
-    let flips = flip_sentences(doubt, units);
-    let flips: Vec<String> = flips.iter().map(|sentence| textwrap::fill(sentence, width)).collect();
-    paragraphs.push(flips.join("\n"));
+pub fn sensitivity_text(report: &SensitivityReport, units: Units, width: usize) -> String {
+    let mut paragraphs = vec![textwrap::fill(&verdict(report, units), width)];
+    let reversals = flip_sentences(report, units);
+    let reversals: Vec<String> =
+        reversals.iter().map(|sentence| textwrap::fill(sentence, width)).collect();
+    paragraphs.push(reversals.join("\n"));
     let mut influential: Vec<String> = Vec::new();
-    if !doubt.influential.is_empty() {
+    if !report.influential.is_empty() {
         influential.push(textwrap::fill(
             "The unknowns that move the difference most, each with the mean difference at both ends of its likely range \
              (19 values in 20) and its share of the uncertainty they cause:",
             width,
         ));
     }
-    influential.extend(doubt.influential.iter().map(|input| {
-        let text = format!("{}: {}", short_input_name(&input.key), influence(doubt, input, units));
+    influential.extend(report.influential.iter().map(|input| {
+        let text = format!("{}: {}", short_input_name(&input.key), influence(report, input, units));
         list_item(&text, width)
     }));
     if !influential.is_empty() {
         paragraphs.push(influential.join("\n"));
     }
-    paragraphs.push(textwrap::fill(&noise(doubt, units), width));
-    paragraphs.push(variance(doubt, units, width));
+    paragraphs.push(textwrap::fill(&noise(report, units), width));
+    paragraphs.push(variance(report, units, width));
     paragraphs.join("\n\n") + "\n"
 }
 
@@ -43,13 +44,13 @@ fn list_item(text: &str, width: usize) -> String {
 }
 
 /// The verdict with all uncertain inputs drawn at random.
-fn verdict(doubt: &SensitivityReport, units: Units) -> String {
-    let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
-    let difference = doubt.difference_kg;
+fn verdict(report: &SensitivityReport, units: Units) -> String {
+    let (a, b) = (one_line(&report.a), one_line(&report.b));
+    let difference = report.difference_kg;
     let interval = interval_ends(difference.interval, |kg| weight(kg, units));
     let interval = format!("95\u{a0}% sure: {interval}");
     let by = weight(difference.value, units);
-    let inputs = format!("with the unknowns drawn at random on each of {} days", doubt.days);
+    let inputs = format!("with the unknowns drawn at random on each of {} days", report.days);
     if difference.low95().is_some_and(|low| low > 0.0) {
         return format!("{a} beats {b} by {by} a session ({interval}), {inputs}.");
     }
@@ -59,61 +60,61 @@ fn verdict(doubt: &SensitivityReport, units: Units) -> String {
 }
 
 /// Which unknowns flip the verdict, which cannot be ruled out, and that no other does.
-fn flip_sentences(doubt: &SensitivityReport, units: Units) -> Vec<String> {
-    let flips = doubt
+fn flip_sentences(report: &SensitivityReport, units: Units) -> Vec<String> {
+    let reversals = report
         .influential
         .iter()
-        .flat_map(|input| input.reversals.iter().map(move |flip| (input, flip)));
+        .flat_map(|input| input.reversals.iter().map(move |reversal| (input, reversal)));
     let mut sentences: Vec<String> =
-        flips.map(|(input, flip)| flip_sentence(doubt, input, flip, units)).collect();
-    let open: Vec<&str> = doubt
+        reversals.map(|(input, reversal)| flip_sentence(report, input, reversal, units)).collect();
+    let open: Vec<&str> = report
         .influential
         .iter()
-        .filter(|input| is_not_ruled_out(doubt, input))
+        .filter(|input| is_not_ruled_out(report, input))
         .map(|input| short_input_name(&input.key))
         .collect();
     if !open.is_empty() {
         sentences.push(format!(
             "They did not flip it, but {} days are too few to rule them out: {}.",
-            doubt.profile_days,
+            report.profile_days,
             open.join(", ")
         ));
     }
     let rest = if sentences.is_empty() {
         format!(
             "None of the {} unknowns examined closely flips the verdict alone within its likely range",
-            doubt.influential.len()
+            report.influential.len()
         )
     } else {
         "No other unknown examined closely flips it alone within its likely range".to_owned()
     };
-    sentences.push(format!("{rest}{}", screened_clause(doubt, units)));
+    sentences.push(format!("{rest}{}", screened_clause(report, units)));
     sentences
 }
 
 /// When the other plan would win.
 fn flip_sentence(
-    doubt: &SensitivityReport,
+    report: &SensitivityReport,
     input: &InfluentialInput,
-    flip: &ReversalInterval,
+    reversal: &ReversalInterval,
     units: Units,
 ) -> String {
-    let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
+    let (a, b) = (one_line(&report.a), one_line(&report.b));
     let (would, chance) =
-        if flip.is_clear { ("would", "") } else { ("might", "; this is within chance") };
+        if reversal.is_clear { ("would", "") } else { ("might", "; this is within chance") };
     format!(
         "If {} ({}) were {}, {b} {would} beat {a}{chance}.",
         input.description,
         short_input_name(&input.key),
-        flip_range(input, flip, units),
+        flip_range(input, reversal, units),
     )
 }
 
 /// What is known of the unknowns that were not examined closely.
-fn screened_clause(doubt: &SensitivityReport, units: Units) -> String {
-    let others = doubt.screened.len().saturating_sub(doubt.influential.len());
-    let difference_kg = doubt.difference_kg.value.abs();
-    match largest_screened(doubt) {
+fn screened_clause(report: &SensitivityReport, units: Units) -> String {
+    let others = report.screened.len().saturating_sub(report.influential.len());
+    let difference_kg = report.difference_kg.value.abs();
+    match largest_screened(report) {
         Some((kg, input)) if others > 0 && kg < difference_kg => format!(
             ". The other {others} do not reach the difference of {}: the largest, {}, moves it by {} at most, chance \
              included.",
@@ -132,24 +133,25 @@ fn screened_clause(doubt: &SensitivityReport, units: Units) -> String {
 }
 
 /// The input not examined closely that moved the difference most, with its effect plus two standard errors [kg].
-fn largest_screened(doubt: &SensitivityReport) -> Option<(f64, &ScreenedInput)> {
-    let is_influential =
-        |input: &ScreenedInput| doubt.influential.iter().any(|few| few.key == input.key);
+fn largest_screened(report: &SensitivityReport) -> Option<(f64, &ScreenedInput)> {
+    let is_influential = |input: &ScreenedInput| {
+        report.influential.iter().any(|influential_input| influential_input.key == input.key)
+    };
     let effect_kg = |input: &ScreenedInput| input.mean_kg.abs() + 2.0 * input.mean_se_kg;
-    let others = doubt.screened.iter().filter(|input| !is_influential(input));
+    let others = report.screened.iter().filter(|input| !is_influential(input));
     others.map(|input| (effect_kg(input), input)).max_by(|a, b| a.0.total_cmp(&b.0))
 }
 
 /// Whether the mean difference keeps its sign along an input, but its interval does not.
-fn is_not_ruled_out(doubt: &SensitivityReport, input: &InfluentialInput) -> bool {
-    let sign = doubt.difference_kg.value.signum();
+fn is_not_ruled_out(report: &SensitivityReport, input: &InfluentialInput) -> bool {
+    let sign = report.difference_kg.value.signum();
     let worst = |low: f64, high: f64| (sign * low).min(sign * high);
     input.reversals.is_empty()
         && input.profile.iter().any(|point| worst(point.joint_low_kg, point.joint_high_kg) < 0.0)
 }
 
 /// The range of an input in which the other plan wins.
-fn flip_range(input: &InfluentialInput, flip: &ReversalInterval, units: Units) -> String {
+fn flip_range(input: &InfluentialInput, reversal: &ReversalInterval, units: Units) -> String {
     let crossing = |crossing: &ZeroCrossing| {
         let value = |value: f64| input_value(value, &input.unit, units);
         let (low, high) = (value(crossing.low), value(crossing.high));
@@ -159,7 +161,7 @@ fn flip_range(input: &InfluentialInput, flip: &ReversalInterval, units: Units) -
             format!("{} (somewhere from {low} to {high})", value(crossing.value))
         }
     };
-    match (&flip.from, &flip.to) {
+    match (&reversal.from, &reversal.to) {
         (None, None) => "any likely value".to_owned(),
         (None, Some(below)) => format!("below {}", crossing(below)),
         (Some(above), None) => format!("above {}", crossing(above)),
@@ -170,10 +172,10 @@ fn flip_range(input: &InfluentialInput, flip: &ReversalInterval, units: Units) -
 }
 
 /// The difference at both ends of an input's likely range, and the input's share of the uncertainty.
-fn influence(doubt: &SensitivityReport, input: &InfluentialInput, units: Units) -> String {
+fn influence(report: &SensitivityReport, input: &InfluentialInput, units: Units) -> String {
     let ends = input.profile.first().zip(input.profile.last()).map(|(low, high)| {
         let end = |value: f64, kg: f64| {
-            let ahead = if kg < 0.0 { &doubt.b } else { &doubt.a };
+            let ahead = if kg < 0.0 { &report.b } else { &report.a };
             format!(
                 "at {} {} ahead by {}",
                 input_value(value, &input.unit, units),
@@ -200,13 +202,13 @@ fn influence(doubt: &SensitivityReport, input: &InfluentialInput, units: Units) 
 }
 
 /// How much chance remains in these figures.
-fn noise(doubt: &SensitivityReport, units: Units) -> String {
-    let days = format!("Each end is a mean over the same {} days.", doubt.profile_days);
-    match doubt.input_sd_kg.zip(doubt.noise_sd_kg) {
+fn noise(report: &SensitivityReport, units: Units) -> String {
+    let days = format!("Each end is a mean over the same {} days.", report.profile_days);
+    match report.input_sd_kg.zip(report.noise_sd_kg) {
         Some((spread, noise)) => format!(
             "{days} Together these {} unknowns move the mean difference by {} (standard deviation, chance removed); \
              chance moves each point of that design by {}, which the ranges include.",
-            doubt.influential.len(),
+            report.influential.len(),
             weight(spread, units),
             weight(noise, units),
         ),
@@ -217,29 +219,29 @@ fn noise(doubt: &SensitivityReport, units: Units) -> String {
 }
 
 /// Where the spread from session to session comes from.
-fn variance(doubt: &SensitivityReport, units: Units, width: usize) -> String {
-    let (a, b) = (one_line(&doubt.a), one_line(&doubt.b));
+fn variance(report: &SensitivityReport, units: Units, width: usize) -> String {
+    let (a, b) = (one_line(&report.a), one_line(&report.b));
     let items = [
-        (format!("weight of {a}"), &doubt.variance.a),
-        (format!("weight of {b}"), &doubt.variance.b),
-        ("difference on the same day".to_owned(), &doubt.variance.difference),
+        (format!("weight of {a}"), &report.variance.a),
+        (format!("weight of {b}"), &report.variance.b),
+        ("difference on the same day".to_owned(), &report.variance.difference),
     ];
-    let items = items.map(|(name, split)| {
-        list_item(&format!("{name}: {}", variance_shares(split, units)), width)
+    let items = items.map(|(name, components)| {
+        list_item(&format!("{name}: {}", variance_shares(components, units)), width)
     });
     format!("Where the spread from session to session comes from:\n{}", items.join("\n"))
 }
 
 /// The shares of a variance in one sentence.
-fn variance_shares(split: &VarianceComponentsKg2, units: Units) -> String {
+fn variance_shares(components: &VarianceComponentsKg2, units: Units) -> String {
     let part = |share: f64| if share <= 0.0 { "none seen".to_owned() } else { percent(share) };
     format!(
         "chance within a day {}, differences between days {}, unknowns {}, days and unknowns together {} (standard \
          deviation of all {})",
-        part(split.noise.share),
-        part(split.days.share),
-        part(split.uncertain_inputs.share),
-        part(split.interaction.share),
-        weight(split.variance_kg2.max(0.0).sqrt(), units),
+        part(components.noise.share),
+        part(components.days.share),
+        part(components.uncertain_inputs.share),
+        part(components.interaction.share),
+        weight(components.variance_kg2.max(0.0).sqrt(), units),
     )
 }

@@ -103,7 +103,7 @@ impl<'a> PairView<'a> {
     }
 
     /// The three chances that the first beats the second.
-    pub(crate) fn beats(&self) -> Superiority {
+    pub(crate) fn superiority(&self) -> Superiority {
         let (same_day, two_days, on_average) = (self.same_day, self.two_days, self.on_average);
         Superiority { same_day, independent_days: two_days, mean_higher: on_average }
     }

@@ -206,7 +206,7 @@ impl ControlBuilder<'_> {
         let amount = keys::FEED.amount.spec().at(path);
         let name = format!("loose feed, {shown_line}");
         let mut amount = self.control(Some(plan), &[amount], &name, FEED_AMOUNTS);
-        let is_none = |stop: &ControlChoice| stop.shown == "0 g";
+        let is_none = |choice: &ControlChoice| choice.shown == "0 g";
         let is_fed = self.table.has_table(&keys::FEEDS.entry(path));
         if let (Some(control), false) = (&mut amount, is_fed) {
             control.selected = control.choices.iter().position(is_none).unwrap_or(control.selected);
@@ -239,69 +239,74 @@ impl ControlBuilder<'_> {
         let spec = key.spec();
         let source = keys.iter().find(|key| self.table.has(*key)).or(keys.last())?;
         let value = self.table.any_value(source);
-        let (stops, at) = match spec.kind {
-            Kind::Choice(words) => name_stops(words, value),
-            Kind::NameOf(referent) => name_stops(&self.table.names_below(referent.table()), value),
-            Kind::Quantity(_) | Kind::Number | Kind::Whole => quantity_stops(spec, steps, value?),
+        let (choices, at) = match spec.kind {
+            Kind::Choice(words) => name_choices(words, value),
+            Kind::NameOf(referent) => {
+                name_choices(&self.table.names_below(referent.table()), value)
+            }
+            Kind::Quantity(_) | Kind::Number | Kind::Whole => quantity_choices(spec, steps, value?),
             Kind::TimeOr(_) | Kind::Text | Kind::Flag => return None,
         };
         let is_line = spec.kind == Kind::NameOf(Referent::Line);
-        (stops.len() > 1 || is_line).then(|| ScenarioControl {
+        (choices.len() > 1 || is_line).then(|| ScenarioControl {
             plan: plan.map(str::to_owned),
             key: key.dotted().to_owned(),
             name: name.to_owned(),
             description: spec.description.to_owned(),
             is_ordered: spec.kind.is_numeric(),
-            choices: stops,
+            choices,
             selected: at,
         })
     }
 }
 
 /// One stop for each name, and the index of the one that is the value now.
-fn name_stops(names: &[&str], value: Option<SiValue>) -> (Vec<ControlChoice>, usize) {
+fn name_choices(names: &[&str], value: Option<SiValue>) -> (Vec<ControlChoice>, usize) {
     let now = names.iter().position(|name| value == Some(SiValue::Text((*name).to_owned())));
-    let stops = names
+    let choices = names
         .iter()
         .map(|name| ControlChoice { written: Some((*name).to_owned()), shown: shown_name(name) });
-    (stops.collect(), now.unwrap_or(0))
+    (choices.collect(), now.unwrap_or(0))
 }
 
 /// The steps within a key's range, with the value it has now among them, and the index of that value.
-fn quantity_stops(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<ControlChoice>, usize) {
+fn quantity_choices(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<ControlChoice>, usize) {
     let si = |text: &str| match key.kind.dimension() {
         Some(dimension) => read_quantity(text, dimension).ok(),
         None => text.parse().ok(),
     };
     let steps = steps.iter().filter_map(|text| {
-        let stop = ControlChoice { written: Some((*text).to_owned()), shown: (*text).to_owned() };
-        Some((si(text)?, stop))
+        let choice = ControlChoice { written: Some((*text).to_owned()), shown: (*text).to_owned() };
+        Some((si(text)?, choice))
     });
-    let mut stops: Vec<(f64, ControlChoice)> =
+    let mut choices: Vec<(f64, ControlChoice)> =
         steps.filter(|(si, _)| (key.range.0..=key.range.1).contains(si)).collect();
     let now_si = match value {
         SiValue::Number(si) | SiValue::Spread(DailyDistribution::Fixed(si)) => si,
         SiValue::Spread(DailyDistribution::Uniform { low, high }) => {
             let shown = format!("{} to {}", key.kind.show(low), key.kind.show(high));
-            return spread_stops(stops, shown);
+            return spread_choices(choices, shown);
         }
         SiValue::Spread(DailyDistribution::LogNormal { mean, .. }) => {
-            return spread_stops(stops, format!("about {}", key.kind.show(mean)));
+            return spread_choices(choices, format!("about {}", key.kind.show(mean)));
         }
         SiValue::Text(_) | SiValue::Flag(_) => return (Vec::new(), 0),
     };
     let is_now = |si: f64| (si - now_si).abs() <= 1e-9 * now_si.abs().max(1.0);
-    if !stops.iter().any(|(si, _)| is_now(*si)) {
+    if !choices.iter().any(|(si, _)| is_now(*si)) {
         let shown = key.kind.show(now_si);
-        stops.push((now_si, ControlChoice { written: Some(shown.clone()), shown }));
+        choices.push((now_si, ControlChoice { written: Some(shown.clone()), shown }));
     }
-    stops.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let now = stops.iter().position(|(si, _)| is_now(*si)).unwrap_or(0);
-    (stops.into_iter().map(|(_, stop)| stop).collect(), now)
+    choices.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let now = choices.iter().position(|(si, _)| is_now(*si)).unwrap_or(0);
+    (choices.into_iter().map(|(_, choice)| choice).collect(), now)
 }
 
 /// The stops of a value that differs from day to day: the first leaves it as it is.
-fn spread_stops(stops: Vec<(f64, ControlChoice)>, shown: String) -> (Vec<ControlChoice>, usize) {
+fn spread_choices(
+    choices: Vec<(f64, ControlChoice)>,
+    shown: String,
+) -> (Vec<ControlChoice>, usize) {
     let unchanged = ControlChoice { written: None, shown };
-    (std::iter::once(unchanged).chain(stops.into_iter().map(|(_, stop)| stop)).collect(), 0)
+    (std::iter::once(unchanged).chain(choices.into_iter().map(|(_, choice)| choice)).collect(), 0)
 }

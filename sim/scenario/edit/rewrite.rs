@@ -112,8 +112,8 @@ fn write_value(document: &mut DocumentMut, set: &str) {
 
 fn remove_plans(document: &mut DocumentMut, keep: &[String]) -> Result<(), Box<Diagnostic>> {
     let Some(plans) = plans(document) else { return Ok(()) };
-    if let Some(unknown) = keep.iter().find(|name| !plans.contains_key(name)) {
-        return Err(no_plan(unknown));
+    if let Some(unknown_key) = keep.iter().find(|name| !plans.contains_key(name)) {
+        return Err(no_plan(unknown_key));
     }
     let names: Vec<String> = plans.iter().map(|(name, _)| name.to_owned()).collect();
     for name in names.iter().filter(|name| !keep.is_empty() && !keep.contains(name)) {

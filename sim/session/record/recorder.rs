@@ -42,10 +42,10 @@ pub fn record_session(
     let end = recorder.world.end;
     let handled = run(&mut recorder, end);
     recorder.add_unfinished_puffs();
-    let Recorder { world, mut film, full, .. } = recorder;
-    film.outcome = world.outcome;
-    film.outcome.swim.events = handled;
-    (!full).then_some(film)
+    let Recorder { world, mut recording, full, .. } = recorder;
+    recording.outcome = world.outcome;
+    recording.outcome.swim.events = handled;
+    (!full).then_some(recording)
 }
 
 /// What is remembered of a fish between two samples.
@@ -53,7 +53,7 @@ type FishSample = (Leg, FishState);
 
 struct Recorder<'a> {
     world: World<'a, EventLog<Event>>,
-    film: Recording,
+    recording: Recording,
     last: Vec<Option<FishSample>>,
     /// Scent released at each line in whole puffs, and when the current puff began.
     scent: Vec<(ReleasedScent, Option<Time>)>,
@@ -75,7 +75,7 @@ impl Process for Recorder<'_> {
             return;
         }
         self.sample(Some(event));
-        self.full = self.film.rows() > self.max_rows;
+        self.full = self.recording.rows() > self.max_rows;
     }
 }
 
@@ -88,12 +88,12 @@ impl<'a> Recorder<'a> {
             layer_m: swim.plume.water().layer_m,
             ..LineRecording::default()
         };
-        let film =
+        let recording =
             Recording { lines: world.swims.iter().map(line).collect(), ..Recording::default() };
         let (fish, lines) = (world.fish.len(), world.swims.len());
         Self {
             world,
-            film,
+            recording,
             last: vec![None; fish],
             scent: vec![(ReleasedScent::default(), None); lines],
             max_rows,
@@ -112,16 +112,16 @@ impl<'a> Recorder<'a> {
         for line in LineId::all(self.world.swims.len()) {
             self.sample_line(at_s, line);
         }
-        self.film.events.extend(shown.into_iter().map(|event| (at_s, event)));
+        self.recording.events.extend(shown.into_iter().map(|event| (at_s, event)));
     }
 
     /// Adds the puffs that bait has begun to release when the session ends.
     fn add_unfinished_puffs(&mut self) {
         let now = self.world.now;
-        for (swim, film) in self.world.swims.iter().zip(&mut self.film.lines) {
+        for (swim, recording) in self.world.swims.iter().zip(&mut self.recording.lines) {
             if let Some((since, amount_mol)) = swim.plume.puff_in_progress(now) {
                 let (from_s, at_s) = (since.seconds(), now.seconds());
-                film.releases.push(Release { from_s, at_s, amount_mol });
+                recording.releases.push(Release { from_s, at_s, amount_mol });
             }
         }
     }
@@ -136,7 +136,7 @@ impl<'a> Recorder<'a> {
             let before = self.last[index.0].replace(current).map(|(_, state)| state);
             let why = self.reason(index, before, cause, shown);
             let fish = &self.world.fish[index];
-            self.film.moves.push(FishMove {
+            self.recording.moves.push(FishMove {
                 at_s,
                 fish: index,
                 from: fish.leg.position(self.world.now),
@@ -204,9 +204,9 @@ impl<'a> Recorder<'a> {
             hook: rod.hook,
             activity: self.world.angler.activity,
         };
-        let last = self.film.tackle.last();
+        let last = self.recording.tackle.last();
         if last.is_none_or(|last| *last != TackleState { at_s: last.at_s, ..current }) {
-            self.film.tackle.push(current);
+            self.recording.tackle.push(current);
         }
     }
 
@@ -216,14 +216,14 @@ impl<'a> Recorder<'a> {
                 (*event, self.world.throws.last())
             {
                 let fall_s = throw.falling.fall_s;
-                self.film.handfuls.push(LooseFeedThrow { at_s, line, mass_kg, fall_s });
+                self.recording.handfuls.push(LooseFeedThrow { at_s, line, mass_kg, fall_s });
             }
         }
     }
 
     fn sample_line(&mut self, at_s: f64, line: LineId) {
         let (now, swim) = (self.world.now, &self.world.swims[line]);
-        let film = &mut self.film.lines[line.0];
+        let recording = &mut self.recording.lines[line.0];
         let (before, since) = self.scent[line.0];
         let released = swim.plume.released();
         // Fines release their scent at once, bait on the bed since its last puff.
@@ -233,24 +233,24 @@ impl<'a> Recorder<'a> {
             (began_s, released.steadily_mol - before.steadily_mol),
         ] {
             if amount_mol > ZERO_MOL {
-                film.releases.push(Release { from_s, at_s, amount_mol });
+                recording.releases.push(Release { from_s, at_s, amount_mol });
             }
         }
         self.scent[line.0] = (released, swim.plume.puff_in_progress(now).map(|(since, _)| since));
-        let lying = BaitState {
+        let bait = BaitState {
             at_s,
             pile_kg: swim.pile.food_kg,
             scatter_kg: swim.scatter.food_kg,
             hanging_kg: swim.hanging_kg(),
         };
         let differs = |a: f64, b: f64| (a - b).abs() > (MIN_BED_CHANGE * a.max(b)).max(ZERO_KG);
-        let changed = film.bait.last().is_none_or(|last| {
-            differs(last.pile_kg, lying.pile_kg)
-                || differs(last.scatter_kg, lying.scatter_kg)
-                || differs(last.hanging_kg, lying.hanging_kg)
+        let changed = recording.bait.last().is_none_or(|last| {
+            differs(last.pile_kg, bait.pile_kg)
+                || differs(last.scatter_kg, bait.scatter_kg)
+                || differs(last.hanging_kg, bait.hanging_kg)
         });
         if changed {
-            film.bait.push(lying);
+            recording.bait.push(bait);
         }
     }
 }

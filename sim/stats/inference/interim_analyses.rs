@@ -50,7 +50,7 @@ impl InterimAnalyses {
 ///
 /// If `error` is not between 0 and 1.
 #[must_use]
-pub fn bonferroni_level(error: f64, looks: u32, pairs: u32) -> f64 {
+pub fn bonferroni_level(error: f64, analyses: u32, pairs: u32) -> f64 {
     assert!(error > 0.0 && error < 1.0, "an error lies between 0 and 1; {error} does not");
-    1.0 - error / (f64::from(looks.max(1)) * f64::from(pairs.max(1)))
+    1.0 - error / (f64::from(analyses.max(1)) * f64::from(pairs.max(1)))
 }

@@ -88,20 +88,20 @@ impl Curve {
 /// Quantile `p` of a histogram, from the middles of its steps [g]. `None` if it is empty.
 fn decile_g(histogram: &Histogram<u32>, p: f64) -> Option<f64> {
     (!histogram.is_empty()).then(|| {
-        let place = quantile_position(histogram.len(), p);
+        let position = quantile_position(histogram.len(), p);
         let mut seen = 0;
         let (mut below_g, mut above_g) = (0.0, 0.0);
         for step in histogram.iter_recorded() {
             let middle_g = histogram.median_equivalent(step.value_iterated_to()) as f64;
-            if seen <= place.below {
+            if seen <= position.below {
                 below_g = middle_g;
             }
             above_g = middle_g;
             seen += u64::from(step.count_at_value());
-            if seen > place.above {
+            if seen > position.above {
                 break;
             }
         }
-        place.interpolate(below_g, above_g)
+        position.interpolate(below_g, above_g)
     })
 }

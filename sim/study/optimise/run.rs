@@ -39,7 +39,7 @@ pub fn find_best<'a>(
     let day_quality =
         section.map(|(places, section)| DayQuality::new(as_read, section, places, request.seed));
     let mut evaluator = Evaluator::new(read, request.objective, day_quality, request.seed, control);
-    let mut tried = Vec::new();
+    let mut evaluations = Vec::new();
     let searched = search(
         &request.space(),
         request.search_sessions(as_read) as u32,
@@ -47,23 +47,25 @@ pub fn find_best<'a>(
         |best| request.objective.indifference_zone(best),
         &mut Dice::from_key(&[request.seed, SEARCH_STREAM]),
         &mut evaluator,
-        &mut tried,
+        &mut evaluations,
     );
-    let tried: Vec<PointEvaluation> =
-        tried.iter().filter_map(|tried| tried_point(request, tried)).collect();
+    let evaluations: Vec<PointEvaluation> = evaluations
+        .iter()
+        .filter_map(|evaluations| point_evaluation(request, evaluations))
+        .collect();
     let Some(searched) = searched else {
-        return Err(SearchStopped { evaluations: tried, is_searched: false });
+        return Err(SearchStopped { evaluations, is_searched: false });
     };
-    confirm(as_read, request, &searched, &tried, &mut evaluator)
-        .ok_or(SearchStopped { evaluations: tried, is_searched: true })
+    confirm(as_read, request, &searched, &evaluations, &mut evaluator)
+        .ok_or(SearchStopped { evaluations, is_searched: true })
 }
 
 /// Evaluation of a point in the shape of the result. `None` if it was not tried on any day.
-fn tried_point(request: &SearchSpec, tried: &Evaluation) -> Option<PointEvaluation> {
-    let summary = tried.candidate.summary();
+fn point_evaluation(request: &SearchSpec, evaluation: &Evaluation) -> Option<PointEvaluation> {
+    let summary = evaluation.candidate.summary();
     Some(PointEvaluation {
-        round: tried.round,
-        values: request.values_at(&tried.candidate.point),
+        round: evaluation.round,
+        values: request.values_at(&evaluation.candidate.point),
         days: summary.n(),
         mean: summary.mean()?,
         se: summary.se(),

@@ -36,8 +36,9 @@ impl Effort {
 
     /// Number of sessions for a number of uncertain inputs.
     #[must_use]
-    pub fn sessions(&self, unknowns: usize) -> u64 {
-        let (inputs, influential) = (unknowns as u64, unknowns.min(MAX_INFLUENTIAL) as u64);
+    pub fn sessions(&self, uncertain_inputs: usize) -> u64 {
+        let (inputs, influential) =
+            (uncertain_inputs as u64, uncertain_inputs.min(MAX_INFLUENTIAL) as u64);
         let replicates = u64::from(REPLICATES);
         let screening = u64::from(self.trajectories) * (inputs + 1) * replicates;
         let indices = u64::from(self.rows) * (influential + 2) * replicates;

@@ -56,7 +56,8 @@ pub fn analyse_sensitivity(
     let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 2]);
     let indices = pair_sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
     let overall = overall(comparison.days, &difference_kg);
-    let few = examine(&runs, &influential, indices.as_ref(), &overall, effort.profile_days)?;
+    let influential_inputs =
+        examine(&runs, &influential, indices.as_ref(), &overall, effort.profile_days)?;
     let components: PairVarianceComponents =
         pair_variance_components(scenario, pair, seed, effort.blocks, control)?;
     let [of_a, of_b, of_difference] = components;
@@ -71,7 +72,7 @@ pub fn analyse_sensitivity(
         input_sd_kg: indices.as_ref().map(|indices| indices.variance.sqrt()),
         noise_sd_kg: indices.as_ref().map(|indices| indices.noise_variance.max(0.0).sqrt()),
         screened,
-        influential: few,
+        influential: influential_inputs,
         variance: PairVariances { a: of_a, b: of_b, difference: of_difference },
     })
 }

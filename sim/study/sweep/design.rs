@@ -133,16 +133,16 @@ fn sampled(
     vary: &[String],
     shares: impl FnOnce(usize) -> Vec<Vec<f64>>,
 ) -> Result<KeysAndPoints, DesignError> {
-    let spans =
+    let ranges =
         vary.iter().map(|text| vary_range(text)).collect::<Result<Vec<_>, Diagnostics>>()?;
-    if spans.len() > Sobol::MAX_DIMENSIONS {
-        return Err(DesignError::TooManyKeys(spans.len()));
+    if ranges.len() > Sobol::MAX_DIMENSIONS {
+        return Err(DesignError::TooManyKeys(ranges.len()));
     }
     let mut seen = std::collections::HashSet::new();
     let point = |shares: Vec<f64>| -> Vec<String> {
-        spans.iter().zip(shares).map(|(span, share)| span.value_at(share)).collect()
+        ranges.iter().zip(shares).map(|(range, share)| range.value_at(share)).collect()
     };
-    let points = shares(spans.len()).into_iter().map(point);
+    let points = shares(ranges.len()).into_iter().map(point);
     let points = points.filter(|values| seen.insert(values.clone())).collect();
-    Ok((spans.into_iter().map(|span| span.key).collect(), points))
+    Ok((ranges.into_iter().map(|range| range.key).collect(), points))
 }

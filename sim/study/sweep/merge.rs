@@ -31,10 +31,10 @@ pub enum MergeError {
         expected: String,
     },
     /// A share was given twice.
-    #[error("share {share} was given twice, as {first} and {second}: name only one of them")]
+    #[error("share {shard} was given twice, as {first} and {second}: name only one of them")]
     Duplicate {
         /// The share.
-        share: Shard,
+        shard: Shard,
         /// One store.
         first: PathBuf,
         /// The other store.
@@ -91,32 +91,32 @@ fn share_identity(sweep: &SweepDefinition) -> Vec<Property> {
 ///
 /// [`MergeError`].
 pub fn open_shards(paths: &[PathBuf]) -> Result<(Vec<Store>, SweepDefinition), MergeError> {
-    let mut shares = paths.iter().map(|path| Store::read(path)).collect::<Result<Vec<_>, _>>()?;
-    check_same_sweep(&shares)?;
-    shares.sort_by_key(|share| share.sweep().shard.number);
-    check_each_once(&shares)?;
-    for share in &shares {
-        let path = share.path().to_owned();
-        match share.sessions_to_do() {
-            0 if is_reproducible_here(share)? => {}
+    let mut shards = paths.iter().map(|path| Store::read(path)).collect::<Result<Vec<_>, _>>()?;
+    check_same_sweep(&shards)?;
+    shards.sort_by_key(|shard| shard.sweep().shard.number);
+    check_each_once(&shards)?;
+    for shard in &shards {
+        let path = shard.path().to_owned();
+        match shard.sessions_to_do() {
+            0 if is_reproducible_here(shard)? => {}
             0 => return Err(MergeError::NotReproducible { path }),
             sessions => return Err(MergeError::Incomplete { path, sessions }),
         }
     }
-    let whole = SweepDefinition { shard: Shard::WHOLE, ..shares[0].sweep().clone() };
-    Ok((shares, whole))
+    let whole = SweepDefinition { shard: Shard::WHOLE, ..shards[0].sweep().clone() };
+    Ok((shards, whole))
 }
 
 /// Checks that there are shares, and that all of them belong to the sweep of the first.
-fn check_same_sweep(shares: &[Store]) -> Result<(), MergeError> {
-    let Some(first) = shares.first() else {
+fn check_same_sweep(shards: &[Store]) -> Result<(), MergeError> {
+    let Some(first) = shards.first() else {
         return Err(MergeError::MissingShards { missing: "all".to_owned(), count: 1 });
     };
-    for share in shares {
+    for shard in shards {
         let difference =
-            first_difference(share_identity(share.sweep()), share_identity(first.sweep()));
+            first_difference(share_identity(shard.sweep()), share_identity(first.sweep()));
         if let Some((property, value, expected)) = difference {
-            let (path, first) = (share.path().to_owned(), first.path().to_owned());
+            let (path, first) = (shard.path().to_owned(), first.path().to_owned());
             return Err(MergeError::OtherSweep { path, first, property, value, expected });
         }
     }
@@ -124,18 +124,18 @@ fn check_same_sweep(shares: &[Store]) -> Result<(), MergeError> {
 }
 
 /// Checks that each share of the sweep is there exactly once; `shares` are sorted and not empty.
-fn check_each_once(shares: &[Store]) -> Result<(), MergeError> {
+fn check_each_once(shards: &[Store]) -> Result<(), MergeError> {
     let number = |store: &Store| store.sweep().shard.number;
-    if let Some(twins) = shares.windows(2).find(|pair| number(&pair[0]) == number(&pair[1])) {
+    if let Some(twins) = shards.windows(2).find(|pair| number(&pair[0]) == number(&pair[1])) {
         return Err(MergeError::Duplicate {
-            share: twins[0].sweep().shard,
+            shard: twins[0].sweep().shard,
             first: twins[0].path().to_owned(),
             second: twins[1].path().to_owned(),
         });
     }
-    let count = shares[0].sweep().shard.count;
+    let count = shards[0].sweep().shard.count;
     let missing: Vec<String> = (1..=count)
-        .filter(|part| !shares.iter().any(|share| number(share) == *part))
+        .filter(|part| !shards.iter().any(|shard| number(shard) == *part))
         .map(|part| part.to_string())
         .collect();
     if missing.is_empty() {
@@ -151,15 +151,15 @@ fn check_each_once(shares: &[Store]) -> Result<(), MergeError> {
 ///
 /// If a day cannot be read, and the first error of `each_day`.
 pub fn for_each_day<E: From<MergeError>>(
-    shares: &[Store],
+    shards: &[Store],
     whole: &SweepDefinition,
     mut each_day: impl FnMut(&DayOutcomes) -> Result<(), E>,
 ) -> Result<(), E> {
     for number in 1..=whole.days {
         let block = u64::from((number - 1) / BLOCK_DAYS);
-        let share = shares.iter().find(|share| share.sweep().shard.includes(block));
-        let Some(share) = share else { continue };
-        each_day(&share.day(number).map_err(MergeError::from)?)?;
+        let shard = shards.iter().find(|store| store.sweep().shard.includes(block));
+        let Some(shard) = shard else { continue };
+        each_day(&shard.day(number).map_err(MergeError::from)?)?;
     }
     Ok(())
 }
@@ -170,12 +170,12 @@ pub fn for_each_day<E: From<MergeError>>(
 ///
 /// If the store cannot be written, or if days turn out to be missing or duplicated.
 pub fn merge_shards(
-    shares: &[Store],
+    shards: &[Store],
     whole: SweepDefinition,
     path: &Path,
 ) -> Result<Store, StoreError> {
     let store = Store::open(path, whole.clone())?;
-    store.copy_blocks(shares)?;
+    store.copy_blocks(shards)?;
     drop(store);
     // Opening it again checks that it has every day exactly once.
     Store::open(path, whole)

@@ -21,8 +21,8 @@ impl Shard {
     /// Whether this share includes the block with an index, counted from 0. Blocks are assigned round-robin, so that
     /// slow and fast blocks are balanced.
     #[must_use]
-    pub fn includes(self, place: u64) -> bool {
-        place % u64::from(self.count) == u64::from(self.number) - 1
+    pub fn includes(self, index: u64) -> bool {
+        index % u64::from(self.count) == u64::from(self.number) - 1
     }
 
     /// Whether it is the whole study.
@@ -40,10 +40,10 @@ impl FromStr for Shard {
             Some(Self { number: part.trim().parse().ok()?, count: of.trim().parse().ok()? })
         });
         match numbers {
-            Some(share)
-                if (1..=share.count).contains(&share.number) && share.count <= MAX_SHARDS =>
+            Some(shard)
+                if (1..=shard.count).contains(&shard.number) && shard.count <= MAX_SHARDS =>
             {
-                Ok(share)
+                Ok(shard)
             }
             _ => Err("give K/N with K from 1 to N, as in 3/12".to_owned()),
         }
