@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::row::{Grade, Parameter, PinError, Prior};
+use super::parameter::{Grade, Parameter, PinError, Prior};
 use crate::engine::Dice;
 
 /// All parameters of one subject.

@@ -3,8 +3,8 @@
 use std::fmt::Write;
 
 use super::book::Book;
-use super::row::Grade;
-use super::source::bibliography;
+use super::parameter::Grade;
+use super::reference::bibliography;
 
 /// All books as Markdown: one table for each, the number of assumed values, and the bibliography.
 #[must_use]

@@ -8,12 +8,12 @@ mod book;
 mod book_struct;
 mod daily_distribution;
 mod markdown_page;
-mod row;
-mod source;
+mod parameter;
+mod reference;
 
 pub use book::Book;
 pub(crate) use book_struct::book_struct;
 pub use daily_distribution::DailyDistribution;
 pub use markdown_page::parameters_markdown;
-pub use row::{Grade, Parameter, PinError, Prior};
-pub use source::{Reference, bibliography};
+pub use parameter::{Grade, Parameter, PinError, Prior};
+pub use reference::{Reference, bibliography};

@@ -2,12 +2,12 @@
 
 mod change;
 mod condition;
-mod memory;
 mod rule;
+mod state;
 mod window;
 
 pub use change::{FeedChange, PlanChange};
 pub use condition::Condition;
-pub use memory::{RuleEvaluation, RuleState};
 pub use rule::{PlanRule, RuleDuration, Rules};
+pub use state::{RuleEvaluation, RuleState};
 pub use window::TimeWindow;

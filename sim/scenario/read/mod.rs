@@ -5,9 +5,9 @@ mod baits;
 mod interpret;
 mod plans;
 mod rules;
-mod scenario_text;
+mod scenario_source;
 mod weigh_ins;
 
-pub use scenario_text::{ScenarioSource, load, read};
+pub use scenario_source::{ScenarioSource, load, read};
 
 pub(super) use interpret::value_table;

@@ -408,7 +408,7 @@ fn words_below_their_layer_are_breaches() {
     for (path, word) in [
         ("session/world.rs", "use std::collections::HashMap;"),
         ("engine/dice.rs", "let dice = rand::thread_rng();"),
-        ("params/row.rs", "let dice = StdRng::from_os_rng();"),
+        ("params/parameter.rs", "let dice = StdRng::from_os_rng();"),
         ("report/table.rs", "println!(\"x\");"),
         ("fish/swim.rs", "eprint!(\"x\");"),
         ("session/run.rs", "let begun = std::time::Instant::now();"),
