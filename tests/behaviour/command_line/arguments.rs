@@ -3,13 +3,13 @@
 use super::program::{ProgramOutput, program};
 
 /// What the program prints when run with these arguments.
-fn said(args: &[&str]) -> ProgramOutput {
+fn run(args: &[&str]) -> ProgramOutput {
     program().args(args).output().expect("the program starts").into()
 }
 
 #[test]
 fn wrong_usage_exits_with_2_and_says_what_is_right() {
-    for (args, says) in [
+    for (args, message) in [
         (&["compare"][..], "SCENARIO"),
         (&["compair", "x.toml"], "compare"),
         (&["compare", "x.toml", "--days", "1"], "at least 2"),
@@ -28,52 +28,56 @@ fn wrong_usage_exits_with_2_and_says_what_is_right() {
         (&["merge"], "SHARE"),
         (&["params", "--json", "--markdown"], "--markdown"),
     ] {
-        let said = said(args);
-        assert_eq!(said.code, Some(2), "{args:?}: {}", said.err);
-        assert!(said.err.starts_with("shoalwise: "), "{args:?}: {}", said.err);
-        assert!(said.err.contains(says), "{args:?} should say {says}: {}", said.err);
-        assert_eq!(said.out, "", "{args:?}");
+        let output = run(args);
+        assert_eq!(output.code, Some(2), "{args:?}: {}", output.err);
+        assert!(output.err.starts_with("shoalwise: "), "{args:?}: {}", output.err);
+        assert!(output.err.contains(message), "{args:?} should say {message}: {}", output.err);
+        assert_eq!(output.out, "", "{args:?}");
     }
 }
 
 #[test]
 fn no_arguments_is_wrong_usage_and_prints_help() {
-    let said = said(&[]);
-    assert_eq!(said.code, Some(2));
-    assert!(said.err.contains("compare") && said.out.is_empty(), "{}", said.err);
+    let output = run(&[]);
+    assert_eq!(output.code, Some(2));
+    assert!(output.err.contains("compare") && output.out.is_empty(), "{}", output.err);
 }
 
 #[test]
 fn help_lists_the_existing_commands() {
-    let said = said(&["--help"]);
-    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    let output = run(&["--help"]);
+    assert_eq!((output.code, output.err.as_str()), (Some(0), ""));
     for command in
         ["compare", "best", "sweep", "merge", "check", "replay", "card", "page", "params"]
     {
-        assert!(said.out.contains(command), "{command} is missing:\n{}", said.out);
+        assert!(output.out.contains(command), "{command} is missing:\n{}", output.out);
     }
     for command in ["learn", "now"] {
-        let listed = said.out.lines().any(|line| line.trim_start().starts_with(command));
-        assert!(!listed, "{command} is not built:\n{}", said.out);
+        let listed = output.out.lines().any(|line| line.trim_start().starts_with(command));
+        assert!(!listed, "{command} is not built:\n{}", output.out);
     }
 }
 
 #[test]
 fn the_version_is_on_standard_output() {
-    let said = said(&["--version"]);
-    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
-    assert!(said.out.starts_with(concat!("shoalwise ", env!("CARGO_PKG_VERSION"))), "{}", said.out);
+    let output = run(&["--version"]);
+    assert_eq!((output.code, output.err.as_str()), (Some(0), ""));
+    assert!(
+        output.out.starts_with(concat!("shoalwise ", env!("CARGO_PKG_VERSION"))),
+        "{}",
+        output.out
+    );
 }
 
 #[test]
 fn parameters_are_printed_in_three_formats() {
-    let json = said(&["params", "--json"]);
+    let json = run(&["params", "--json"]);
     let document: serde_json::Value = serde_json::from_str(&json.out).expect("JSON and no more");
     assert_eq!(document["format"], "shoalwise/params/1");
     let rows = document["parameters"].as_array().expect("a list");
-    let markdown = said(&["params", "--markdown"]).out;
+    let markdown = run(&["params", "--markdown"]).out;
     assert!(markdown.starts_with("# Parameters"), "{markdown}");
-    let table = said(&["params"]).out;
+    let table = run(&["params"]).out;
     for row in rows {
         let key = row["key"].as_str().expect("a key");
         assert!(table.contains(key), "the table lacks {key}");
@@ -107,10 +111,10 @@ fn a_missing_scenario_is_wrong_input() {
         &["compare", "no-such-water.toml"],
         &["replay", "no-such-water.toml", "--plan", "a", "--day", "1"],
     ] {
-        let said = said(args);
-        assert_eq!(said.code, Some(2), "{args:?}: {}", said.err);
-        assert!(said.err.starts_with("shoalwise: "), "{args:?}: {}", said.err);
-        assert!(said.err.contains("no-such-water.toml"), "{args:?}: {}", said.err);
-        assert_eq!(said.out, "", "{args:?}");
+        let output = run(args);
+        assert_eq!(output.code, Some(2), "{args:?}: {}", output.err);
+        assert!(output.err.starts_with("shoalwise: "), "{args:?}: {}", output.err);
+        assert!(output.err.contains("no-such-water.toml"), "{args:?}: {}", output.err);
+        assert_eq!(output.out, "", "{args:?}");
     }
 }

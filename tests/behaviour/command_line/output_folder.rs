@@ -8,7 +8,7 @@ use sim::study::Stamp;
 
 use super::program::names;
 
-fn asked(seed: u64, days: u32) -> RunSpec {
+fn run_spec(seed: u64, days: u32) -> RunSpec {
     RunSpec {
         command: "compare",
         stamp: Stamp::new("pond", "ab12", seed),
@@ -19,16 +19,16 @@ fn asked(seed: u64, days: u32) -> RunSpec {
 }
 
 /// A run that writes two files.
-fn leave(out: &Path, asked: RunSpec) {
-    let days = asked.days;
-    let mut folder = Folder::choose(Some(out), asked).expect("it is free");
+fn leave(out: &Path, spec: RunSpec) {
+    let days = spec.days;
+    let mut folder = Folder::choose(Some(out), spec).expect("it is free");
     folder.write("sessions.csv", b"plan,day\n").expect("rows");
     folder.write("summary.json", b"{}\n").expect("a summary");
     folder.write_stamp(days).expect("a stamp");
 }
 
-fn refusal(out: &Path, asked: RunSpec) -> String {
-    match Folder::choose(Some(out), asked) {
+fn refusal(out: &Path, spec: RunSpec) -> String {
+    match Folder::choose(Some(out), spec) {
         Err(fault @ FolderError::Occupied { .. }) => fault.to_string(),
         other => panic!("it should have been refused, and was {other:?}"),
     }
@@ -38,7 +38,7 @@ fn refusal(out: &Path, asked: RunSpec) -> String {
 fn a_run_writes_complete_files_and_its_stamp() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let out = place.path().join("new/deep");
-    leave(&out, asked(1, 400));
+    leave(&out, run_spec(1, 400));
     assert_eq!(names(&out), ["sessions.csv", "stamp.json", "summary.json"]);
     let stamp = fs::read_to_string(out.join("stamp.json")).expect("a stamp");
     let stamp: serde_json::Value = serde_json::from_str(&stamp).expect("it is JSON");
@@ -51,16 +51,16 @@ fn a_run_writes_complete_files_and_its_stamp() {
 #[test]
 fn the_same_run_may_reuse_its_folder_but_not_with_fewer_days() {
     let place = tempfile::tempdir().expect("a temporary folder");
-    leave(place.path(), asked(1, 400));
-    leave(place.path(), asked(1, 400));
-    leave(place.path(), asked(1, 800));
-    let says = refusal(place.path(), asked(1, 400));
-    assert!(says.contains("800 days") && says.contains("--out"), "{says}");
+    leave(place.path(), run_spec(1, 400));
+    leave(place.path(), run_spec(1, 400));
+    leave(place.path(), run_spec(1, 800));
+    let message = refusal(place.path(), run_spec(1, 400));
+    assert!(message.contains("800 days") && message.contains("--out"), "{message}");
 }
 
 #[test]
 fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
-    let until_clear = |out: &Path| Folder::choose_until_clear(Some(out), asked(1, 0));
+    let until_clear = |out: &Path| Folder::choose_until_clear(Some(out), run_spec(1, 0));
     let place = tempfile::tempdir().expect("a temporary folder");
     let mut folder = until_clear(place.path()).expect("it is free");
     folder.write("summary.json", b"{}\n").expect("a summary");
@@ -68,8 +68,8 @@ fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
     // The same run takes the same number of days again.
     until_clear(place.path()).expect("the same again");
     // A run with a larger number of days replaces it, but is not replaced by it.
-    assert!(refusal(place.path(), asked(1, 100)).contains("200 days"));
-    leave(place.path(), asked(1, 400));
+    assert!(refusal(place.path(), run_spec(1, 100)).contains("200 days"));
+    leave(place.path(), run_spec(1, 400));
     match until_clear(place.path()) {
         Err(fault @ FolderError::Occupied { .. }) => {
             assert!(fault.to_string().contains("400 days"))
@@ -81,11 +81,11 @@ fn a_run_until_clear_reuses_its_own_folder_but_not_one_with_more_days() {
 #[test]
 fn results_of_another_run_are_never_replaced() {
     let place = tempfile::tempdir().expect("a temporary folder");
-    leave(place.path(), asked(1, 400));
+    leave(place.path(), run_spec(1, 400));
     let before = fs::read(place.path().join("stamp.json")).expect("a stamp");
-    let says = refusal(place.path(), asked(2, 400));
-    assert!(says.contains("seed 1, not 2") && says.contains("--out"), "{says}");
-    let other_plans = RunSpec { plans: vec!["often".to_owned()], ..asked(1, 400) };
+    let message = refusal(place.path(), run_spec(2, 400));
+    assert!(message.contains("seed 1, not 2") && message.contains("--out"), "{message}");
+    let other_plans = RunSpec { plans: vec!["often".to_owned()], ..run_spec(1, 400) };
     assert!(refusal(place.path(), other_plans).contains("plans"));
     assert_eq!(fs::read(place.path().join("stamp.json")).expect("a stamp"), before);
 }
@@ -94,11 +94,11 @@ fn results_of_another_run_are_never_replaced() {
 fn results_without_a_stamp_are_never_replaced() {
     let place = tempfile::tempdir().expect("a temporary folder");
     fs::write(place.path().join("notes.txt"), "mine").expect("a note");
-    Folder::choose(Some(place.path()), asked(1, 400)).expect("notes are no obstacle");
+    Folder::choose(Some(place.path()), run_spec(1, 400)).expect("notes are no obstacle");
     for name in ["summary.json", "weight-curve.svg", "report.html", "card.pdf", "vary-cast.png"] {
         fs::write(place.path().join(name), "{}").expect("a result");
-        let says = refusal(place.path(), asked(1, 400));
-        assert!(says.contains(name), "{says}");
+        let message = refusal(place.path(), run_spec(1, 400));
+        assert!(message.contains(name), "{message}");
         fs::remove_file(place.path().join(name)).expect("removed");
     }
 }
@@ -108,14 +108,14 @@ fn a_file_with_the_name_of_the_folder_is_refused() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let file = place.path().join("taken");
     fs::write(&file, "mine").expect("a file");
-    assert!(refusal(&file, asked(1, 400)).contains("a file instead of a folder"));
+    assert!(refusal(&file, run_spec(1, 400)).contains("a file instead of a folder"));
 }
 
 #[test]
 fn choosing_a_folder_writes_nothing() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let out = place.path().join("later");
-    let folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    let folder = Folder::choose(Some(&out), run_spec(1, 400)).expect("it is free");
     assert!(!folder.path().exists());
 }
 
@@ -123,7 +123,7 @@ fn choosing_a_folder_writes_nothing() {
 fn an_unfinished_file_leaves_nothing() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let out = place.path().join("results");
-    let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    let mut folder = Folder::choose(Some(&out), run_spec(1, 400)).expect("it is free");
     let file = folder.start_file("sessions.csv").expect("begun");
     assert!(!out.join("sessions.csv").exists(), "it has no name before it is finished");
     drop(file);
@@ -131,7 +131,7 @@ fn an_unfinished_file_leaves_nothing() {
     assert!(!out.exists(), "the folder is removed with its only file");
     // A folder that existed before stays.
     fs::create_dir(&out).expect("a folder");
-    let mut folder = Folder::choose(Some(&out), asked(1, 400)).expect("it is free");
+    let mut folder = Folder::choose(Some(&out), run_spec(1, 400)).expect("it is free");
     drop(folder.start_file("sessions.csv").expect("begun"));
     folder.discard_file("sessions.csv");
     assert_eq!(names(&out), [""; 0]);
@@ -152,6 +152,6 @@ fn the_page_about_output_lists_every_file() {
 #[should_panic(expected = "notes.txt is not in the table of files")]
 fn a_file_that_is_not_in_the_table_is_never_written() {
     let place = tempfile::tempdir().expect("a temporary folder");
-    let mut folder = Folder::choose(Some(place.path()), asked(1, 400)).expect("it is free");
+    let mut folder = Folder::choose(Some(place.path()), run_spec(1, 400)).expect("it is free");
     let _ = folder.write("notes.txt", b"mine");
 }

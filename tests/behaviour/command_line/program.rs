@@ -68,7 +68,7 @@ impl ProgramFolder {
     }
 
     /// Runs a command that must succeed.
-    pub(crate) fn done(&self, args: &[&str]) -> ProgramOutput {
+    pub(crate) fn run_ok(&self, args: &[&str]) -> ProgramOutput {
         let output = self.run(args);
         assert_eq!(output.code, Some(0), "{args:?}: {}", output.err);
         output

@@ -30,7 +30,7 @@ fn run(args: &[&str]) -> (String, tempfile::TempDir) {
 }
 
 /// Checks a committed file against its generated text, or writes it where `SHOALWISE_BLESS` is set.
-fn holds(path: &Path, made: &str) {
+fn check_committed(path: &Path, made: &str) {
     let is_kept = || fs::read_to_string(path).is_ok_and(|kept| kept == made);
     // Other tests read the documents at the same time: a text that is up to date is not written again.
     if std::env::var_os("SHOALWISE_BLESS").is_some() && !is_kept() {
@@ -45,7 +45,7 @@ fn holds(path: &Path, made: &str) {
 
 fn picture(folder: &tempfile::TempDir, name: &str, committed: &str) {
     let made = fs::read_to_string(folder.path().join("out").join(name)).expect("a picture");
-    holds(&Path::new("scenarios/pictures").join(committed), &made);
+    check_committed(&Path::new("scenarios/pictures").join(committed), &made);
 }
 
 /// Text of a document.
@@ -60,7 +60,7 @@ fn block_holds(path: &str, output: &str) {
         document.split_once(OPENS).unwrap_or_else(|| panic!("{path} has no table"));
     let (_, after) =
         rest.split_once(CLOSES).unwrap_or_else(|| panic!("{path}: no end of the table"));
-    holds(Path::new(path), &format!("{before}{OPENS}{output}{CLOSES}{after}"));
+    check_committed(Path::new(path), &format!("{before}{OPENS}{output}{CLOSES}{after}"));
 }
 
 /// The first paragraphs of a text, ending in one line break.

@@ -29,8 +29,8 @@ fn compared(scenario: &Scenario, days_g: &[[u64; 2]]) -> Comparison {
     comparison(scenario, 1, &board)
 }
 
-fn aim(found: &Comparison, which: Aim) -> &AimResult {
-    found.aims.iter().find(|aim| aim.aim == which).unwrap_or_else(|| panic!("no {which:?}"))
+fn aim(comparison: &Comparison, which: Aim) -> &AimResult {
+    comparison.aims.iter().find(|aim| aim.aim == which).unwrap_or_else(|| panic!("no {which:?}"))
 }
 
 /// Weights of a steady plan, 10 kg every day, and of one with a mean of 9 kg: 25 kg on one day in four, else 3.667
@@ -49,29 +49,29 @@ fn the_best_plan_differs_by_aim() {
         weight: RivalWeight::Distribution(DailyDistribution::LogNormal { mean: 10.0, cv: 0.4 }),
         shared: 0.0,
     });
-    let found = compared(&scenario, &steady_and_wild());
+    let comparison = compared(&scenario, &steady_and_wild());
     for (which, best) in [
         (Aim::MeanWeight, "often"),
         (Aim::Target, "seldom"),
         (Aim::Win, "seldom"),
         (Aim::WorstDays, "often"),
     ] {
-        assert_eq!(aim(&found, which).best, best, "{which:?}");
+        assert_eq!(aim(&comparison, which).best, best, "{which:?}");
     }
-    let target = aim(&found, Aim::Target);
+    let target = aim(&comparison, Aim::Target);
     assert_eq!(target.plans.iter().map(|plan| plan.result.value).collect::<Vec<_>>(), [0.0, 0.25]);
     assert!(target.not_clearly_worse.is_empty(), "a quarter of 400 days is clearly more than zero");
-    let worst = aim(&found, Aim::WorstDays);
+    let worst = aim(&comparison, Aim::WorstDays);
     assert!(
         (worst.plans[1].result.value - 3.667).abs() < 1e-9 && worst.threshold == Some(0.1),
         "{worst:?}"
     );
     // No plan has a day without a fish, so neither is better.
-    let blank = aim(&found, Aim::Blank);
+    let blank = aim(&comparison, Aim::Blank);
     assert!(!blank.more_is_better && blank.plans.iter().all(|plan| plan.result.value <= 0.0));
     assert_eq!(blank.not_clearly_worse, ["seldom"]);
     // The variable plan wins a section more often than the steady one, and frames less often.
-    let (win, frame) = (aim(&found, Aim::Win), aim(&found, Aim::Frame));
+    let (win, frame) = (aim(&comparison, Aim::Win), aim(&comparison, Aim::Frame));
     assert!(win.plans[1].result.value > 0.2 && win.plans[0].result.value < 0.1, "{win:?}");
     assert_eq!((win.rivals, frame.threshold), (Some(9), Some(3.0)));
 }
@@ -84,8 +84,8 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
         let mut scenario = pond();
         let weight = RivalWeight::Distribution(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
         scenario.aims.section = Some(Section { rivals: 9, places: 1, weight, shared });
-        let found = compared(&scenario, &days);
-        aim(&found, Aim::Win).plans[0].result.value
+        let comparison = compared(&scenario, &days);
+        aim(&comparison, Aim::Win).plans[0].result.value
     };
     // then it wins as often as any of ten if rivals do not depend on the day. The more their weights depend on the
     // day too, the less often it wins: on its good days they are good as well, while its own weight depends on the
@@ -97,9 +97,9 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
 
 #[test]
 fn aims_are_reported_only_where_the_scenario_has_them() {
-    let found = compared(&pond(), &steady_and_wild());
-    let told: Vec<Aim> = found.aims.iter().map(|aim| aim.aim).collect();
-    assert_eq!(told, [Aim::MeanWeight, Aim::Blank, Aim::WorstDays]);
+    let comparison = compared(&pond(), &steady_and_wild());
+    let message: Vec<Aim> = comparison.aims.iter().map(|aim| aim.aim).collect();
+    assert_eq!(message, [Aim::MeanWeight, Aim::Blank, Aim::WorstDays]);
 }
 
 const SCENARIO: &str = r#"
@@ -110,7 +110,7 @@ section.weigh_ins = "rivals.csv"
 "#;
 
 /// Loads a scenario from a folder that also holds a table of weigh-ins.
-fn beside(table: &str, more: &str) -> Result<Scenario, String> {
+fn load_with_weigh_ins(table: &str, more: &str) -> Result<Scenario, String> {
     let folder = tempfile::tempdir().expect("a temporary folder");
     fs::write(folder.path().join("pond.toml"), format!("{SCENARIO}{more}")).expect("a scenario");
     if !table.is_empty() {
@@ -123,20 +123,20 @@ fn beside(table: &str, more: &str) -> Result<Scenario, String> {
 fn past_weigh_ins_are_read_from_the_folder_of_the_scenario() {
     let table =
         "date,weight\n1 May,12 kg\n8 May,\"3 lb 4 oz\"\n8 May,0 kg\n15 May,8 kg\n15 May,9.5 kg\n";
-    let scenario = beside(table, "").expect("a sound table");
+    let scenario = load_with_weigh_ins(table, "").expect("a sound table");
     let section = scenario.aims.section.expect("a section");
     let RivalWeight::PastWeighIns(kg) = section.weight else { panic!("not from the table") };
     assert_eq!(kg.len(), 5);
     assert!(kg.is_sorted() && (kg[1] - 3.25 * 0.453_592_37).abs() < 1e-9, "{kg:?}");
     assert_eq!((section.rivals, section.places), (9, 3), "the defaults");
     // The same scenario with another table has another hash.
-    let other = beside(&table.replace("12 kg", "13 kg"), "").expect("a sound table");
+    let other = load_with_weigh_ins(&table.replace("12 kg", "13 kg"), "").expect("a sound table");
     assert_ne!(scenario.sha256, other.sha256);
 }
 
 #[test]
 fn errors_in_weigh_ins_are_reported_with_their_line() {
-    for (table, says) in [
+    for (table, message) in [
         ("", "\"rivals.csv\" does not exist"),
         ("date,kg\n1 May,12\n", "no column is headed weight"),
         ("weight\n12 kg\n9\n8 kg\n7 kg\n6 kg\n", "rivals.csv:3: "),
@@ -144,26 +144,29 @@ fn errors_in_weigh_ins_are_reported_with_their_line() {
         ("weight\n12 kg\n8 kg\n", "2 weigh-ins are too few"),
         ("weight\n12 kg\n9 kg\n8 kg\n7 kg\n6000 kg\n", "rivals.csv:6: "),
     ] {
-        let told = beside(table, "").expect_err(table);
-        assert!(told.contains("section.weigh_ins") && told.contains(says), "{says}: {told}");
+        let error = load_with_weigh_ins(table, "").expect_err(table);
+        assert!(
+            error.contains("section.weigh_ins") && error.contains(message),
+            "{message}: {error}"
+        );
     }
 }
 
 #[test]
 fn a_section_gives_the_weights_of_rivals_in_one_way_only() {
     let table = "weight\n12 kg\n9 kg\n8 kg\n7 kg\n6 kg\n";
-    for (more, says) in [
+    for (more, message) in [
         ("section.weight = \"9 kg\"\n", "cannot be used together with section.weight"),
         ("section.places = 10\n", "10 places frame among 9 rivals"),
         ("section.shared = 1.0\n", "0 to 0.95"),
     ] {
-        let told = beside(table, more).expect_err(more);
-        assert!(told.contains(says), "{says}: {told}");
+        let error = load_with_weigh_ins(table, more).expect_err(more);
+        assert!(error.contains(message), "{message}: {error}");
     }
     let text = SCENARIO.replace("section.weigh_ins = \"rivals.csv\"", "section.rivals = 5");
-    let told = sim::scenario::read(&text, "pond", &[]).expect_err("no weights").to_string();
-    assert!(told.contains("does not say what rivals weigh in"), "{told}");
+    let error = sim::scenario::read(&text, "pond", &[]).expect_err("no weights").to_string();
+    assert!(error.contains("does not say what rivals weigh in"), "{error}");
     // A text that was not read from a file has no folder for attached files.
-    let told = sim::scenario::read(SCENARIO, "pond", &[]).expect_err("no folder").to_string();
-    assert!(told.contains("was not read from a file"), "{told}");
+    let error = sim::scenario::read(SCENARIO, "pond", &[]).expect_err("no folder").to_string();
+    assert!(error.contains("was not read from a file"), "{error}");
 }

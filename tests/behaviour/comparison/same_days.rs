@@ -28,8 +28,8 @@ fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayOutc
     seen
 }
 
-fn json(found: &Comparison) -> String {
-    serde_json::to_string(&ComparisonDocument::new(found, Units::Metric))
+fn json(comparison: &Comparison) -> String {
+    serde_json::to_string(&ComparisonDocument::new(comparison, Units::Metric))
         .expect("a comparison can be written")
 }
 
@@ -41,11 +41,11 @@ fn on_threads<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
 #[test]
 fn the_pond_has_fish_to_catch() {
     // Otherwise the tests below could pass on sessions in which nothing happens.
-    let found = compared(&pond(), 10);
-    for plan in &found.plans {
+    let comparison = compared(&pond(), 10);
+    for plan in &comparison.plans {
         assert!(plan.swim.events > 100.0, "{}: {} events a session", plan.name, plan.swim.events);
     }
-    let fish: f64 = found.plans.iter().map(|plan| plan.fish.mean).sum();
+    let fish: f64 = comparison.plans.iter().map(|plan| plan.fish.mean).sum();
     assert!(fish > 0.0, "nothing was landed on ten days");
 }
 
@@ -81,10 +81,10 @@ fn plans_in_another_order_give_the_same_numbers() {
     let scenario = pond();
     let mut turned = scenario.clone();
     turned.plans.reverse();
-    let (found, turned) = (compared(&scenario, 12), compared(&turned, 12));
+    let (comparison, turned) = (compared(&scenario, 12), compared(&turned, 12));
     let plans: Vec<&PlanResult> = turned.plans.iter().rev().collect();
-    assert_eq!(found.plans.iter().collect::<Vec<_>>(), plans);
-    let (one, other) = (&found.pairs[0].difference_kg, &turned.pairs[0].difference_kg);
+    assert_eq!(comparison.plans.iter().collect::<Vec<_>>(), plans);
+    let (one, other) = (&comparison.pairs[0].difference_kg, &turned.pairs[0].difference_kg);
     assert_eq!(one.value.to_bits(), (-other.value).to_bits(), "{one:?} and {other:?} kg");
 }
 
@@ -106,11 +106,11 @@ fn two_copies_of_a_plan_have_the_same_outcome_on_every_day() {
     for day in days(&scenario, 1..=12) {
         assert_eq!(day.outcomes[0], day.outcomes[1], "day {}", day.number);
     }
-    let found = compared(&scenario, 12);
-    let pair = &found.pairs[0];
+    let comparison = compared(&scenario, 12);
+    let pair = &comparison.pairs[0];
     assert_eq!(pair.difference_kg, Estimate::new(0.0, 0.0, 0.0));
     assert!((pair.tie_share - 1.0).abs() <= 0.0 && pair.a_ahead_share <= 0.0);
-    assert!((found.plans[0].best_share - 0.5).abs() <= 0.0, "a tie is shared");
+    assert!((comparison.plans[0].best_share - 0.5).abs() <= 0.0, "a tie is shared");
 }
 
 #[test]

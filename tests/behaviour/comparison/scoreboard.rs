@@ -38,13 +38,13 @@ fn compared(scenario: &Scenario, days: &[DayOutcomes]) -> Comparison {
     comparison(scenario, 1, &board)
 }
 
-fn kinds(found: &Comparison) -> Vec<&str> {
-    found.warnings.iter().map(|warning| warning.kind()).collect()
+fn kinds(comparison: &Comparison) -> Vec<&str> {
+    comparison.warnings.iter().map(|warning| warning.kind()).collect()
 }
 
 /// The sentence of the warning with this number.
-fn sentence(found: &Comparison, number: usize) -> String {
-    warning_text(&found.warnings[number], Units::Metric)
+fn sentence(comparison: &Comparison, number: usize) -> String {
+    warning_text(&comparison.warnings[number], Units::Metric)
 }
 
 fn assert_near(what: &str, got: f64, expected: f64) {
@@ -61,8 +61,8 @@ fn a_day_won_by_several_plans_is_divided_among_them() {
         .zip(1..)
         .map(|(day_g, n)| day(n, FAIR, day_g.map(|g| caught(&[1000 * g])).to_vec()))
         .collect();
-    let found = compared(&scenario, &days);
-    let shares: Vec<f64> = found.plans.iter().map(|plan| plan.best_share).collect();
+    let comparison = compared(&scenario, &days);
+    let shares: Vec<f64> = comparison.plans.iter().map(|plan| plan.best_share).collect();
     let third = 1.0 / 3.0;
     for (plan, expected) in [(0, 1.0 + 0.5 + third), (1, 0.5 + third), (2, third + 1.0)] {
         assert_near("best share", shares[plan], expected / 4.0);
@@ -174,10 +174,10 @@ fn exceeded_limits_of_keepnet_and_bait_cause_a_warning() {
     (greedy.bait.feeder_kg, greedy.bait.loose_kg) = (0.3, 0.3);
     let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![heavy.clone(), greedy.clone()])).collect();
-    let found = compared(&scenario, &days);
-    assert_eq!(kinds(&found), ["keepnet", "bait-limit"], "{:?}", found.warnings);
-    assert!(sentence(&found, 0).contains("often"), "{}", sentence(&found, 0));
-    assert!(sentence(&found, 1).contains("without feed"), "{}", sentence(&found, 1));
+    let comparison = compared(&scenario, &days);
+    assert_eq!(kinds(&comparison), ["keepnet", "bait-limit"], "{:?}", comparison.warnings);
+    assert!(sentence(&comparison, 0).contains("often"), "{}", sentence(&comparison, 0));
+    assert!(sentence(&comparison, 1).contains("without feed"), "{}", sentence(&comparison, 1));
     // In a pleasure session fish go back at once.
     scenario.kind = SessionKind::Pleasure;
     assert_eq!(kinds(&compared(&scenario, &days)), ["bait-limit"]);
@@ -195,9 +195,9 @@ fn a_net_that_is_full_on_one_day_in_ten_causes_a_warning() {
     let light = |n: u32| if n.is_multiple_of(5) { caught(&[4100]) } else { caught(&[2000]) };
     let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![light(n), caught(&[1000])])).collect();
-    let found = compared(&scenario, &days);
-    assert_eq!(kinds(&found), ["keepnet"]);
-    assert!(sentence(&found, 0).contains("one day in ten"), "{}", sentence(&found, 0));
+    let comparison = compared(&scenario, &days);
+    assert_eq!(kinds(&comparison), ["keepnet"]);
+    assert!(sentence(&comparison, 0).contains("one day in ten"), "{}", sentence(&comparison, 0));
 }
 
 #[test]
@@ -205,12 +205,15 @@ fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
     let weights = |n: u32| [1090 + 1000 * (n % 2), 1500];
     let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, weights(n).map(|g| caught(&[g])).to_vec())).collect();
-    let found = compared(&pond(), &days);
-    assert_eq!(kinds(&found), ["unclear"]);
+    let comparison = compared(&pond(), &days);
+    assert_eq!(kinds(&comparison), ["unclear"]);
     // Differences of −0.41 and 0.59 kg have mean 0.09 and standard error 0.05025 kg; the margin is 2 % of 1.59 kg.
     // So 1.96 standard errors are less than the mean after (1.96 · 0.05025 / 0.09)² = 1.198 times as many days.
-    let says = sentence(&found, 0);
-    assert!(says.contains("often is not clearly better than seldom. About 120 days"), "{says}");
+    let message = sentence(&comparison, 0);
+    assert!(
+        message.contains("often is not clearly better than seldom. About 120 days"),
+        "{message}"
+    );
 }
 
 #[test]
@@ -220,9 +223,9 @@ fn a_parameter_held_at_an_end_of_its_range_causes_a_warning() {
     scenario.books.fish.set(&row.key, row.range[1]).expect("within its range");
     let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[800])])).collect();
-    let found = compared(&scenario, &days);
-    assert_eq!(kinds(&found), ["edge"]);
-    assert!(sentence(&found, 0).contains(&row.key), "{}", sentence(&found, 0));
+    let comparison = compared(&scenario, &days);
+    assert_eq!(kinds(&comparison), ["edge"]);
+    assert!(sentence(&comparison, 0).contains(&row.key), "{}", sentence(&comparison, 0));
     scenario.books.fish.set(&row.key, row.value).expect("within its range");
     assert_eq!(kinds(&compared(&scenario, &days)), [""; 0], "the middle of a range is not its end");
 }
@@ -241,11 +244,11 @@ fn days_that_are_hard_on_fish_cause_a_warning() {
             day(n, weather, vec![caught(&[900]), caught(&[800])])
         })
         .collect();
-    let found = compared(&pond(), &days);
-    assert_eq!(kinds(&found), ["warm-water", "low-oxygen"]);
-    for (number, says) in ["On 2 of 100 days", "On 1 of 100 days"].into_iter().enumerate() {
-        let sentence = sentence(&found, number);
-        assert!(sentence.starts_with(says), "{sentence}");
+    let comparison = compared(&pond(), &days);
+    assert_eq!(kinds(&comparison), ["warm-water", "low-oxygen"]);
+    for (number, message) in ["On 2 of 100 days", "On 1 of 100 days"].into_iter().enumerate() {
+        let sentence = sentence(&comparison, number);
+        assert!(sentence.starts_with(message), "{sentence}");
         assert!(sentence.contains("fishery"), "the fishery decides: {sentence}");
     }
 }
@@ -254,12 +257,12 @@ fn days_that_are_hard_on_fish_cause_a_warning() {
 fn a_plan_without_a_fish_causes_a_warning() {
     let days: Vec<DayOutcomes> =
         (1..=100).map(|n| day(n, FAIR, vec![caught(&[900]), caught(&[])])).collect();
-    let found = compared(&pond(), &days);
-    assert_eq!(kinds(&found), ["no-fish"]);
+    let comparison = compared(&pond(), &days);
+    assert_eq!(kinds(&comparison), ["no-fish"]);
     // Nothing is divided by zero: only values that need a varying difference are missing.
-    let plans = serde_json::to_string(&found.plans).expect("plans can be written");
+    let plans = serde_json::to_string(&comparison.plans).expect("plans can be written");
     assert!(!plans.contains("null"), "{plans}");
-    let mut pairs = found.pairs.clone();
+    let mut pairs = comparison.pairs.clone();
     // Parts report a missing rate themselves.
     pairs.iter_mut().for_each(|pair| pair.factors.clear());
     let json = serde_json::to_string(&pairs).expect("pairs can be written");

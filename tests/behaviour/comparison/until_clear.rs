@@ -11,7 +11,7 @@ use crate::pond::{compared, ignored, plan, pond};
 
 fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
     match compare_until_clear(scenario, 1, limit_days, Control::default(), ignored) {
-        Ok(CompareResult::Done(found)) => *found,
+        Ok(CompareResult::Done(comparison)) => *comparison,
         other => panic!("it was not stopped: {other:?}"),
     }
 }
@@ -21,27 +21,35 @@ fn a_comparison_stops_at_the_first_interim_analysis_with_a_clear_verdict() {
     // Two plans on the pond, one of which hardly fishes.
     let mut scenario = pond();
     scenario.plans[1].phases[0].tackle.recast_s = 1500.0;
-    let found = until_clear(&scenario, 3200);
-    assert_eq!((found.days, found.stopped_because), (200, StopReason::Clear));
-    assert_eq!((found.rule.analyses, found.rule.max_analyses, found.rule.pairs), (1, 5, 1));
-    assert_eq!(found.pairs[0].verdict, Verdict::Better, "{:?}", found.pairs[0].difference_kg);
+    let comparison = until_clear(&scenario, 3200);
+    assert_eq!((comparison.days, comparison.stopped_because), (200, StopReason::Clear));
+    assert_eq!(
+        (comparison.rule.analyses, comparison.rule.max_analyses, comparison.rule.pairs),
+        (1, 5, 1)
+    );
+    assert_eq!(
+        comparison.pairs[0].verdict,
+        Verdict::Better,
+        "{:?}",
+        comparison.pairs[0].difference_kg
+    );
     // The days are those of a run with a fixed number of days; only the intervals may be narrower.
-    let asked = compared(&scenario, 1, 200);
-    assert_eq!(found.plans, asked.plans);
-    assert!(asked.pairs[0].difference_kg.low95() > found.pairs[0].difference_kg.low95());
-    assert_eq!(found.pairs[0].superiority, asked.pairs[0].superiority);
+    let fixed_days = compared(&scenario, 1, 200);
+    assert_eq!(comparison.plans, fixed_days.plans);
+    assert!(fixed_days.pairs[0].difference_kg.low95() > comparison.pairs[0].difference_kg.low95());
+    assert_eq!(comparison.pairs[0].superiority, fixed_days.pairs[0].superiority);
 }
 
 #[test]
 fn two_copies_of_a_plan_are_equivalent_at_the_first_analysis() {
     let mut scenario = pond();
     scenario.plans = vec![plan("one", 120.0), plan("same", 120.0)];
-    let found = until_clear(&scenario, 3200);
-    assert_eq!((found.days, found.stopped_because), (200, StopReason::Clear));
-    assert_eq!(found.pairs[0].verdict, Verdict::Equivalent);
-    let two_days = found.pairs[0].superiority.independent_days.expect("days");
+    let comparison = until_clear(&scenario, 3200);
+    assert_eq!((comparison.days, comparison.stopped_because), (200, StopReason::Clear));
+    assert_eq!(comparison.pairs[0].verdict, Verdict::Equivalent);
+    let two_days = comparison.pairs[0].superiority.independent_days.expect("days");
     assert!((two_days.value - 0.5).abs() < 1e-12, "{two_days:?}");
-    assert!(found.pairs[0].superiority.same_day.value <= 0.0, "a tie is won by neither");
+    assert!(comparison.pairs[0].superiority.same_day.value <= 0.0, "a tie is won by neither");
 }
 
 #[test]
@@ -49,12 +57,12 @@ fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
     let mut scenario = pond();
     scenario.plans = vec![plan("one", 120.0), plan("nearly-the-same", 121.0)];
     scenario.aims.margin_kg = Some(0.001);
-    let found = until_clear(&scenario, 30);
-    assert_eq!((found.days, found.stopped_because), (30, StopReason::Limit));
-    assert_eq!(found.pairs[0].verdict, Verdict::Inconclusive);
-    let unclear = found.warnings.iter().find(|warning| warning.kind() == "unclear");
-    let says = warning_text(unclear.expect("a warning"), Units::Metric);
-    assert!(says.contains("not clearly better than") && says.contains("days"), "{says}");
+    let comparison = until_clear(&scenario, 30);
+    assert_eq!((comparison.days, comparison.stopped_because), (30, StopReason::Limit));
+    assert_eq!(comparison.pairs[0].verdict, Verdict::Inconclusive);
+    let unclear = comparison.warnings.iter().find(|warning| warning.kind() == "unclear");
+    let message = warning_text(unclear.expect("a warning"), Units::Metric);
+    assert!(message.contains("not clearly better than") && message.contains("days"), "{message}");
     // A margin larger than any difference is reached at once.
     scenario.aims.margin_kg = Some(50.0);
     assert_eq!(until_clear(&scenario, 30).stopped_because, StopReason::Clear);
@@ -64,15 +72,15 @@ fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
 fn a_single_plan_has_no_pair_to_compare() {
     let mut scenario = pond();
     scenario.plans.truncate(1);
-    let found = until_clear(&scenario, 20);
-    assert_eq!((found.days, found.stopped_because), (20, StopReason::Clear));
-    assert!(found.pairs.is_empty() && found.aims[0].not_clearly_worse.is_empty());
+    let comparison = until_clear(&scenario, 20);
+    assert_eq!((comparison.days, comparison.stopped_because), (20, StopReason::Clear));
+    assert!(comparison.pairs.is_empty() && comparison.aims[0].not_clearly_worse.is_empty());
 }
 
 #[test]
 fn a_stopped_comparison_reports_the_finished_days() {
     let stop = AtomicBool::new(true);
     let control = Control { progress: &NoProgress, stop: &stop };
-    let found = compare_until_clear(&pond(), 1, 3200, control, ignored);
-    assert_eq!(found, Ok(CompareResult::Interrupted { days: 0 }));
+    let comparison = compare_until_clear(&pond(), 1, 3200, control, ignored);
+    assert_eq!(comparison, Ok(CompareResult::Interrupted { days: 0 }));
 }

@@ -4,7 +4,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use super::server::{Served, program, query};
+use super::server::{PageServer, program, query};
 
 const CHANGED: [(&str, &str); 5] = [
     ("scenario", "pond"),
@@ -21,7 +21,7 @@ fn with(pairs: &[(&'static str, &'static str)]) -> Vec<(&'static str, &'static s
 #[test]
 #[cfg(unix)]
 fn the_page_prints_its_address_and_ends_cleanly_with_ctrl_c() {
-    let served = Served::pond();
+    let served = PageServer::pond();
     assert!(served.at.ip().is_loopback() && served.at.port() != 0, "{}", served.at);
     let page = served.get("/");
     assert_eq!(page.status, 200);
@@ -31,11 +31,11 @@ fn the_page_prints_its_address_and_ends_cleanly_with_ctrl_c() {
 
 #[test]
 fn everything_the_page_needs_is_in_the_binary_and_small() {
-    let served = Served::pond();
-    let mut asked = vec!["/".to_owned()];
+    let served = PageServer::pond();
+    let mut targets = vec!["/".to_owned()];
     let mut bytes = 0;
     let mut next = 0;
-    while let Some(target) = asked.get(next).cloned() {
+    while let Some(target) = targets.get(next).cloned() {
         next += 1;
         let file = served.get(&target);
         assert_eq!(file.status, 200, "{target}");
@@ -45,37 +45,37 @@ fn everything_the_page_needs_is_in_the_binary_and_small() {
                 let name = part.trim_start_matches("./").trim_start_matches('/');
                 let is_file = [".js", ".css", ".svg"].iter().any(|ending| name.ends_with(ending));
                 let named = format!("/{name}");
-                if is_file && !name.contains(['/', ' ', '\n']) && !asked.contains(&named) {
-                    asked.push(named);
+                if is_file && !name.contains(['/', ' ', '\n']) && !targets.contains(&named) {
+                    targets.push(named);
                 }
                 let elsewhere = part.starts_with("http") && !part.contains("www.w3.org");
                 assert!(!elsewhere, "{target} requests {part}");
             }
         }
     }
-    assert!(asked.len() > 10, "{asked:?}");
+    assert!(targets.len() > 10, "{targets:?}");
     assert!(bytes < 500_000, "the page is {bytes} bytes");
 }
 
 #[test]
 fn curves_grow_until_every_day_is_fished_and_carry_the_id_of_their_run() {
-    let served = Served::pond();
-    let mine = [("scenario", "pond"), ("tab", "t"), ("run", "t.1"), ("days", "24")];
-    let events = served.live(&mine);
+    let served = PageServer::pond();
+    let run = [("scenario", "pond"), ("tab", "t"), ("run", "t.1"), ("days", "24")];
+    let events = served.live(&run);
     let days: Vec<u64> =
-        events.iter().map(|(_, told)| told["days"].as_u64().expect("days")).collect();
+        events.iter().map(|(_, answer)| answer["days"].as_u64().expect("days")).collect();
     assert!(days.len() >= 3 && days.windows(2).all(|two| two[0] < two[1]), "{days:?}");
     assert_eq!((days[0], *days.last().expect("an event")), (4, 24));
-    for (name, told) in &events {
-        assert_eq!((name.as_str(), told["run"].as_str()), ("days", Some("t.1")));
-        assert!(!told["verdict"].as_array().expect("sentences").is_empty());
+    for (name, answer) in &events {
+        assert_eq!((name.as_str(), answer["run"].as_str()), ("days", Some("t.1")));
+        assert!(!answer["verdict"].as_array().expect("sentences").is_empty());
     }
 }
 
 #[test]
 fn an_exported_scenario_gives_the_same_numbers_on_the_command_line() {
     // Given plans that were copied and changed on the page, some of them left out,
-    let served = Served::pond();
+    let served = PageServer::pond();
     let plans = [("plan", "often"), ("plan", "slower"), ("plan", "seldom")];
     let run = [("tab", "t"), ("run", "t.1"), ("days", "12"), ("seed", "5")];
     let events = served.live(&with(&[&plans[..], &run].concat()));
@@ -92,25 +92,25 @@ fn an_exported_scenario_gives_the_same_numbers_on_the_command_line() {
         .output()
         .expect("the program runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let said: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let printed: Value = serde_json::from_slice(&output.stdout).expect("JSON");
     // then all numbers are the same, to the last digit.
     assert_eq!(live["plans"].as_array().map(Vec::len), Some(3));
     for part in ["plans", "pairs", "days", "warnings"] {
-        assert_eq!(live[part], said[part], "{part}");
+        assert_eq!(live[part], printed[part], "{part}");
     }
-    assert_eq!(live["stamp"]["scenario_sha256"], said["stamp"]["scenario_sha256"]);
+    assert_eq!(live["stamp"]["scenario_sha256"], printed["stamp"]["scenario_sha256"]);
 }
 
 #[test]
 fn a_new_run_of_a_tab_ends_the_previous_one_and_a_cancelled_run_ends() {
     use std::io::{BufRead, BufReader, Write};
-    let served = Served::pond();
+    let served = PageServer::pond();
     let begin = |run: &str| {
-        let asked = query(&[("scenario", "pond"), ("tab", "t"), ("run", run), ("days", "2000")]);
+        let targets = query(&[("scenario", "pond"), ("tab", "t"), ("run", run), ("days", "2000")]);
         let mut stream = served.connect();
         write!(
             stream,
-            "GET /api/live?{asked} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n",
+            "GET /api/live?{targets} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n",
             served.at
         )
         .expect("asked");
@@ -138,10 +138,10 @@ fn a_new_run_of_a_tab_ends_the_previous_one_and_a_cancelled_run_ends() {
 
 #[test]
 fn controls_show_the_values_of_the_file_or_the_link() {
-    let served = Served::pond();
-    let told = served.get(&format!("/api/scenario?{}", query(&CHANGED))).json();
+    let served = PageServer::pond();
+    let reply = served.get(&format!("/api/scenario?{}", query(&CHANGED))).json();
     let stands = |key: &str| {
-        let dials = told["dials"].as_array().expect("dials");
+        let dials = reply["dials"].as_array().expect("dials");
         let dial = dials.iter().find(|dial| dial["key"] == key).unwrap_or_else(|| panic!("{key}"));
         dial["stops"][dial["at"].as_u64().expect("a temporary folder") as usize]["shown"].clone()
     };
@@ -157,14 +157,14 @@ fn controls_show_the_values_of_the_file_or_the_link() {
         assert_eq!(stands(key), shown, "{key}");
     }
     // The scenario accepts every choice of every control.
-    for dial in told["dials"].as_array().expect("dials") {
+    for dial in reply["dials"].as_array().expect("dials") {
         let key = dial["key"].as_str().expect("a key");
         for stop in dial["stops"].as_array().expect("stops") {
             let Some(written) = stop["written"].as_str() else { continue };
             let set = format!("{key}={written}");
-            let mut asked = CHANGED.to_vec();
-            asked.push(("set", &set));
-            let answer = served.get(&format!("/api/scenario?{}", query(&asked)));
+            let mut targets = CHANGED.to_vec();
+            targets.push(("set", &set));
+            let answer = served.get(&format!("/api/scenario?{}", query(&targets)));
             assert_eq!(answer.status, 200, "{set}: {}", answer.body);
         }
     }
@@ -172,11 +172,14 @@ fn controls_show_the_values_of_the_file_or_the_link() {
 
 #[test]
 fn a_faulty_scenario_gets_a_message_and_is_not_fished() {
-    let served = Served::pond();
+    let served = PageServer::pond();
     let wrong = [("set", "plan.often.recast=ten"), ("tab", "t"), ("run", "t.1")];
     let events = served.live(&with(&wrong));
     assert_eq!(events.len(), 1);
-    let (name, told) = &events[0];
+    let (name, answer) = &events[0];
     assert_eq!(name, "wrong");
-    assert!(told["faults"][0].as_str().expect("a fault").contains("plan.often.recast"), "{told}");
+    assert!(
+        answer["faults"][0].as_str().expect("a fault").contains("plan.often.recast"),
+        "{answer}"
+    );
 }

@@ -3,28 +3,28 @@
 use std::io::{Read, Write};
 use std::thread;
 
-use super::server::{Served, program, query};
+use super::server::{PageServer, program, query};
 
 /// Largest memory of the server after all requests [kB]. A recording and a run of the pond take a few megabytes
 /// each, threads and program about ten. A leak of one request's memory with each request would exceed it.
-const MOST_MEMORY_KB: u64 = 400_000;
+const MAX_MEMORY_KB: u64 = 400_000;
 
 #[test]
 fn only_its_own_host_and_origin_are_answered() {
-    let served = Served::pond();
+    let served = PageServer::pond();
     let port = served.at.port();
-    let asked = |host: &str, more: &str| {
+    let status_of = |host: &str, more: &str| {
         let request =
             format!("GET /api/shelf HTTP/1.1\r\nHost: {host}\r\n{more}Connection: close\r\n\r\n");
         served.send(request.as_bytes()).expect("an answer").status
     };
     for host in [format!("127.0.0.1:{port}"), format!("localhost:{port}"), format!("[::1]:{port}")]
     {
-        assert_eq!(asked(&host, ""), 200, "{host}");
-        assert_eq!(asked(&host, &format!("Origin: http://{host}\r\n")), 200, "{host}");
-        assert_eq!(asked(&host, "Origin: http://example.org\r\n"), 403, "{host}");
-        assert_eq!(asked(&host, "Origin: null\r\n"), 403, "{host}");
-        assert_eq!(asked(&host, "Sec-Fetch-Site: cross-site\r\n"), 403, "{host}");
+        assert_eq!(status_of(&host, ""), 200, "{host}");
+        assert_eq!(status_of(&host, &format!("Origin: http://{host}\r\n")), 200, "{host}");
+        assert_eq!(status_of(&host, "Origin: http://example.org\r\n"), 403, "{host}");
+        assert_eq!(status_of(&host, "Origin: null\r\n"), 403, "{host}");
+        assert_eq!(status_of(&host, "Sec-Fetch-Site: cross-site\r\n"), 403, "{host}");
     }
     for host in [
         format!("example.org:{port}"),
@@ -34,7 +34,7 @@ fn only_its_own_host_and_origin_are_answered() {
         "127.0.0.1:1".to_owned(),
         String::new(),
     ] {
-        assert_eq!(asked(&host, ""), 403, "{host}");
+        assert_eq!(status_of(&host, ""), 403, "{host}");
     }
     let head = served.get("/").head.to_ascii_lowercase();
     for promise in ["default-src 'none'", "frame-ancestors 'none'", "nosniff", "no-store"] {
@@ -44,7 +44,7 @@ fn only_its_own_host_and_origin_are_answered() {
 
 #[test]
 fn only_scenarios_of_the_folder_and_of_the_program_can_be_read() {
-    let served = Served::pond();
+    let served = PageServer::pond();
     let shelf = served.get("/api/shelf").json();
     let names: Vec<&str> = shelf["scenarios"]
         .as_array()
@@ -79,7 +79,7 @@ fn only_scenarios_of_the_folder_and_of_the_program_can_be_read() {
 
 #[test]
 fn weigh_ins_are_read_from_the_folder_of_the_scenario_only() {
-    let served = Served::pond();
+    let served = PageServer::pond();
     let pond = std::fs::read_to_string(served.path("waters/pond.toml")).expect("the pond");
     let table = "weight\n12 kg\n9 kg\n8 kg\n7 kg\n6 kg\n";
     std::fs::write(served.path("waters/rivals.csv"), table).expect("a table");
@@ -98,16 +98,16 @@ fn weigh_ins_are_read_from_the_folder_of_the_scenario_only() {
         write("away", file);
         let answer = served.get("/api/scenario?scenario=away");
         assert_eq!(answer.status, 422, "{file}: {}", answer.body);
-        let says = if file == "gone.csv" { "does not exist" } else { "own folder" };
-        assert!(answer.body.contains(says), "{file}: {}", answer.body);
+        let message = if file == "gone.csv" { "does not exist" } else { "own folder" };
+        assert!(answer.body.contains(message), "{file}: {}", answer.body);
         assert!(!answer.body.contains("privateweight"), "{file}: {}", answer.body);
     }
 }
 
 #[test]
 fn days_plans_and_runs_are_limited() {
-    let served = Served::pond();
-    for (key, value, says) in [
+    let served = PageServer::pond();
+    for (key, value, message) in [
         ("days", "1000000", "days is no whole number from 2 to 2000"),
         ("days", "-3", "days is no whole number"),
         ("seed", "1.5", "seed is no whole number"),
@@ -119,17 +119,17 @@ fn days_plans_and_runs_are_limited() {
         let run = [("scenario", "pond"), ("tab", "t"), ("run", "t.1"), (key, value)];
         let events = served.live(&run);
         assert_eq!(events[0].0, "wrong", "{key}={value}");
-        assert!(events[0].1["wrong"].as_str().expect("words").contains(says), "{:?}", events[0]);
+        assert!(events[0].1["wrong"].as_str().expect("words").contains(message), "{:?}", events[0]);
     }
     // Given four runs that nobody reads, a fifth has to wait.
     let waiting: Vec<_> = (0..4)
         .map(|tab| {
             let (tab, run) = (format!("t{tab}"), format!("t{tab}.1"));
-            let asked =
+            let pairs =
                 [("scenario", "hazel-mere"), ("tab", &*tab), ("run", &*run), ("days", "2000")];
             let mut stream = served.connect();
-            let asked = query(&asked);
-            write!(stream, "GET /api/live?{asked} HTTP/1.1\r\nHost: {}\r\n\r\n", served.at)
+            let pairs = query(&pairs);
+            write!(stream, "GET /api/live?{pairs} HTTP/1.1\r\nHost: {}\r\n\r\n", served.at)
                 .expect("asked");
             let mut first = [0; 64];
             stream.read_exact(&mut first).expect("the run has begun");
@@ -243,7 +243,7 @@ fn two_hundred(at: &str) -> Vec<Vec<u8>> {
 
 #[test]
 fn two_hundred_bad_requests_fifty_at_once_and_slow_clients_break_nothing() {
-    let served = Served::pond();
+    let served = PageServer::pond();
     let before = served.files();
     let bad = two_hundred(&served.at.to_string());
     assert!(bad.len() >= 200, "{} requests", bad.len());
@@ -251,18 +251,18 @@ fn two_hundred_bad_requests_fifty_at_once_and_slow_clients_break_nothing() {
     let slow: Vec<_> = (0..12)
         .map(|n| {
             let mut stream = served.connect();
-            let said = &b"GET /api/shelf HTTP/1.1\r\nHost: 127."[..20 + n];
-            stream.write_all(said).expect("sent");
+            let output = &b"GET /api/shelf HTTP/1.1\r\nHost: 127."[..20 + n];
+            stream.write_all(output).expect("sent");
             stream
         })
         .collect();
     // when all of it arrives, fifty requests at a time,
-    let asked = &served;
+    let server = &served;
     thread::scope(|scope| {
         for part in bad.chunks(bad.len().div_ceil(50)) {
             scope.spawn(move || {
                 for request in part {
-                    if let Some(answer) = asked.send(request) {
+                    if let Some(answer) = server.send(request) {
                         assert!(
                             answer.status < 500 || answer.status == 503 || answer.status == 505,
                             "{} to {:?}",
@@ -279,25 +279,25 @@ fn two_hundred_bad_requests_fifty_at_once_and_slow_clients_break_nothing() {
     let run = [("scenario", "pond"), ("tab", "z"), ("run", "z.1"), ("days", "4")];
     assert_eq!(served.live(&run).last().expect("an answer").1["days"], 4);
     assert_eq!(served.files(), before);
-    if let Some(most_kb) = served.most_memory_kb() {
-        assert!(most_kb < MOST_MEMORY_KB, "{most_kb} kB");
+    if let Some(most_kb) = served.peak_memory_kb() {
+        assert!(most_kb < MAX_MEMORY_KB, "{most_kb} kB");
     }
     drop(slow);
 }
 
 #[test]
 fn opening_the_page_to_other_machines_causes_a_warning_and_wrong_input_exits_with_2() {
-    let said = |args: &[&str]| {
+    let printed = |args: &[&str]| {
         let output = program().arg("page").args(args).output().expect("the program runs");
         (output.status.code(), String::from_utf8(output.stderr).expect("text"))
     };
-    let (code, err) = said(&["no-such-water.toml", "--no-open"]);
+    let (code, err) = printed(&["no-such-water.toml", "--no-open"]);
     assert_eq!(code, Some(2), "{err}");
     assert!(err.contains("no-such-water.toml"), "{err}");
-    let (code, err) = said(&["--host", "everywhere"]);
+    let (code, err) = printed(&["--host", "everywhere"]);
     assert_eq!(code, Some(2), "{err}");
     // An address reserved for documentation: no machine has it, so nothing is served.
-    let (code, err) = said(&["--host", "192.0.2.1", "--no-open"]);
+    let (code, err) = printed(&["--host", "192.0.2.1", "--no-open"]);
     assert_eq!(code, Some(1), "{err}");
     assert!(err.contains("everybody who can reach 192.0.2.1"), "{err}");
 }

@@ -5,14 +5,14 @@ use sim::fish::FishId;
 use sim::scenario::{Scenario, read};
 use sim::session::{Day, Recording, record_session, run_session};
 
-use super::server::{Served, query};
+use super::server::{PageServer, query};
 
 fn demo() -> Scenario {
     let text = include_str!("../../../scenarios/hazel-mere.toml");
     read(text, "hazel-mere", &[]).expect("a shipped scenario is sound")
 }
 
-fn film(scenario: &Scenario, plan: usize, day: &Day) -> Recording {
+fn recorded(scenario: &Scenario, plan: usize, day: &Day) -> Recording {
     record_session(scenario, &scenario.plans[plan], day, 1_000_000).expect("a day of the demo fits")
 }
 
@@ -22,7 +22,7 @@ fn a_recorded_session_has_the_same_outcome_as_an_unrecorded_one() {
     for (plan, number) in [(0, 1), (2, 3), (3, 2)] {
         let day = Day::draw(&scenario, 1, number);
         let unseen = run_session(&scenario, &scenario.plans[plan], &day);
-        assert_eq!(film(&scenario, plan, &day).outcome, unseen, "plan {plan}, day {number}");
+        assert_eq!(recorded(&scenario, plan, &day).outcome, unseen, "plan {plan}, day {number}");
     }
 }
 
@@ -30,7 +30,7 @@ fn a_recorded_session_has_the_same_outcome_as_an_unrecorded_one() {
 fn every_fish_is_in_the_water_at_all_times_and_moves_without_jumps() {
     let scenario = demo();
     let day = Day::draw(&scenario, 1, 1);
-    let film = film(&scenario, 3, &day);
+    let film = recorded(&scenario, 3, &day);
     for fish in 0..day.stock.len() {
         let moves: Vec<_> = film.moves.iter().filter(|one| one.fish == FishId(fish)).collect();
         assert!(moves[0].at_s == 0.0, "fish {fish} is placed at the start");
@@ -57,17 +57,17 @@ fn a_recording_that_would_be_too_long_is_refused() {
 
 #[test]
 fn the_page_replays_what_the_command_line_replays() {
-    let served = Served::pond();
-    let asked = query(&[("scenario", "pond"), ("plan", "often"), ("day", "3"), ("seed", "2")]);
-    let film = served.get(&format!("/api/film?{asked}")).json();
+    let served = PageServer::pond();
+    let targets = query(&[("scenario", "pond"), ("plan", "often"), ("day", "3"), ("seed", "2")]);
+    let film = served.get(&format!("/api/film?{targets}")).json();
     let output = super::server::program()
         .current_dir(served.path("waters"))
         .args(["replay", "pond.toml", "--plan", "often", "--day", "3", "--seed", "2", "--json"])
         .output()
         .expect("the program runs");
-    let said = String::from_utf8(output.stdout).expect("text");
+    let printed = String::from_utf8(output.stdout).expect("text");
     let lines: Vec<Value> =
-        said.lines().map(|line| serde_json::from_str(line).expect("JSON")).collect();
+        printed.lines().map(|line| serde_json::from_str(line).expect("JSON")).collect();
     let outcome = &lines.last().expect("an outcome")["outcome"];
     assert_eq!(film["weight_g"], outcome["weight_g"]);
     assert_eq!(
@@ -75,9 +75,9 @@ fn the_page_replays_what_the_command_line_replays() {
         outcome["fish"].as_u64().map(|fish| fish as usize)
     );
     let happened = |name: &str| lines.iter().filter(|line| line["event"] == name).count();
-    let told = film["told"].as_array().expect("what happened");
+    let shown_events = film["told"].as_array().expect("what happened");
     for name in ["rig-is-cast", "fish-notices", "fish-arrives", "fish-leaves", "feeder-lands"] {
-        let shown = told.iter().filter(|row| row[1] == name).count();
+        let shown = shown_events.iter().filter(|row| row[1] == name).count();
         assert_eq!(shown, happened(name), "{name}");
     }
     let eaten = film["mouthfuls"].as_array().map(Vec::len);

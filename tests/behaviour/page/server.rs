@@ -34,7 +34,7 @@ load_style = "buried"
 "#;
 
 /// A running server of the page.
-pub(super) struct Served {
+pub(super) struct PageServer {
     folder: TempDir,
     child: Child,
     pub(super) at: SocketAddr,
@@ -74,7 +74,7 @@ pub(super) fn query(pairs: &[(&str, &str)]) -> String {
     pairs.collect::<Vec<_>>().join("&")
 }
 
-impl Served {
+impl PageServer {
     /// Serves a folder that holds the pond; a secret file is next to the folder.
     pub(super) fn pond() -> Self {
         let folder = tempfile::tempdir().expect("a temporary folder");
@@ -123,7 +123,7 @@ impl Served {
     }
 
     /// Peak memory of the program [kB]. `None` where the system does not report it.
-    pub(super) fn most_memory_kb(&self) -> Option<u64> {
+    pub(super) fn peak_memory_kb(&self) -> Option<u64> {
         let status = fs::read_to_string(format!("/proc/{}/status", self.child.id())).ok()?;
         let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
         line.split_whitespace().nth(1)?.parse().ok()
@@ -170,7 +170,7 @@ impl Served {
     }
 }
 
-impl Drop for Served {
+impl Drop for PageServer {
     fn drop(&mut self) {
         let _ = self.child.kill();
         let _ = self.child.wait();

@@ -9,8 +9,8 @@ use sim::scenario::Units::{Imperial, Metric};
 use sim::study::{BaitAmount, Comparison, Warning};
 use sim::water::LineId;
 
-use super::charts::holds_together;
-use super::html::{contrast, is_whole, needs_nothing_from_outside, scenario_of};
+use super::charts::check_layout;
+use super::html::{contrast, is_self_contained, is_well_formed, scenario_of};
 use super::sample::{comparison, plan};
 
 /// One plan fished, with a scenario to match.
@@ -83,12 +83,12 @@ fn every_card_fits_its_page_without_overlaps() {
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, card) in cards() {
         let svg = card_svg(&card);
-        let says = holds_together(what, &svg);
+        let texts = check_layout(what, &svg);
         for words in ["What to do when", "Are you behind?", "Bring", "Take care", "Lightning"] {
-            assert!(says.iter().any(|text| text == words), "{what}: no {words} in {says:?}");
+            assert!(texts.iter().any(|text| text == words), "{what}: no {words} in {texts:?}");
         }
         if what == "plain" || what == "two-phases" {
-            assert!(!says.iter().any(|text| text.ends_with('…')), "{what}: cut in {says:?}");
+            assert!(!texts.iter().any(|text| text.ends_with('…')), "{what}: cut in {texts:?}");
         }
         let bytes = png(&svg, 1190).expect("a sound picture");
         let image = resvg::tiny_skia::Pixmap::decode_png(&bytes).expect("a sound PNG");
@@ -105,8 +105,8 @@ fn every_card_fits_its_page_without_overlaps() {
 fn lines_that_do_not_fit_a_card_are_counted() {
     let all = cards();
     let (_, forty) = all.iter().find(|(name, _)| *name == "forty-phases").expect("it is there");
-    let says = holds_together("forty", &card_svg(forty));
-    assert!(says.iter().any(|text| text.ends_with("more, see card.html")), "{says:?}");
+    let texts = check_layout("forty", &card_svg(forty));
+    assert!(texts.iter().any(|text| text.ends_with("more, see card.html")), "{texts:?}");
     let page = card_html(forty);
     assert_eq!(page.matches("class=\"times\"").count(), 80, "forty phases, forty feeds");
 }
@@ -162,8 +162,8 @@ fn a_card_gives_the_expected_weight_at_each_hour() {
 fn the_phone_card_is_well_formed_escaped_and_self_contained() {
     for (what, card) in cards() {
         let page = card_html(&card);
-        is_whole(what, &page);
-        needs_nothing_from_outside(what, &page);
+        is_well_formed(what, &page);
+        is_self_contained(what, &page);
         assert!(!page.contains("<b>") && !page.contains("<i>"), "{what}: a name is not escaped");
     }
 }

@@ -24,13 +24,13 @@ fn read(svg: &str) -> Tree {
 }
 
 /// Every text with its bounding box.
-fn texts(group: &Group, found: &mut Vec<(String, Rect)>) {
+fn texts(group: &Group, result: &mut Vec<(String, Rect)>) {
     for node in group.children() {
         match node {
-            Node::Group(group) => texts(group, found),
+            Node::Group(group) => texts(group, result),
             Node::Text(text) => {
-                let says: String = text.chunks().iter().map(|chunk| chunk.text()).collect();
-                found.push((says, text.abs_bounding_box()));
+                let texts: String = text.chunks().iter().map(|chunk| chunk.text()).collect();
+                result.push((texts, text.abs_bounding_box()));
             }
             _ => {}
         }
@@ -38,22 +38,22 @@ fn texts(group: &Group, found: &mut Vec<(String, Rect)>) {
 }
 
 /// Panics if a text extends beyond the chart or overlaps another.
-pub(crate) fn holds_together(what: &str, svg: &str) -> Vec<String> {
+pub(crate) fn check_layout(what: &str, svg: &str) -> Vec<String> {
     let tree = read(svg);
-    let mut found = Vec::new();
-    texts(tree.root(), &mut found);
-    for (says, place) in &found {
+    let mut result = Vec::new();
+    texts(tree.root(), &mut result);
+    for (texts, place) in &result {
         assert!(
             place.left() >= 0.0
                 && place.top() >= 0.0
                 && place.right() <= tree.size().width()
                 && place.bottom() <= tree.size().height(),
-            "{what}: {says:?} at {place:?} extends beyond {:?}",
+            "{what}: {texts:?} at {place:?} extends beyond {:?}",
             tree.size()
         );
     }
-    for (at, (a, place)) in found.iter().enumerate() {
-        for (b, other) in &found[at + 1..] {
+    for (at, (a, place)) in result.iter().enumerate() {
+        for (b, other) in &result[at + 1..] {
             // Boxes extend from ascender to descender; an overlap of a tenth of a point is rounding.
             let apart = place.right() <= other.left() + 0.1
                 || other.right() <= place.left() + 0.1
@@ -62,7 +62,7 @@ pub(crate) fn holds_together(what: &str, svg: &str) -> Vec<String> {
             assert!(apart, "{what}: {a:?} at {place:?} and {b:?} at {other:?} overlap");
         }
     }
-    found.into_iter().map(|(says, _)| says).collect()
+    result.into_iter().map(|(texts, _)| texts).collect()
 }
 
 /// Comparisons that are hard to draw.
@@ -204,56 +204,57 @@ fn curves() -> Vec<(&'static str, ResponseCurve)> {
 fn texts_stay_inside_the_chart_and_do_not_overlap() {
     for (what, compared) in comparisons() {
         for units in [Imperial, Metric] {
-            holds_together(what, &weight_curve_svg(&compared, units));
+            check_layout(what, &weight_curve_svg(&compared, units));
         }
     }
     for (what, curve) in curves() {
         for units in [Imperial, Metric] {
-            holds_together(what, &response_curve_svg(&curve, units));
+            check_layout(what, &response_curve_svg(&curve, units));
         }
     }
 }
 
 #[test]
 fn every_plan_is_named_next_to_its_curve() {
-    let says = holds_together("four", &weight_curve_svg(&four(), Imperial));
+    let texts = check_layout("four", &weight_curve_svg(&four(), Imperial));
     for name in
         ["one-minute", "two-minutes", "four-minutes", "ten-minutes", &unbroken("62 lb 13 oz")]
     {
-        assert!(says.iter().any(|text| text == name), "{name} is not in {says:?}");
+        assert!(texts.iter().any(|text| text == name), "{name} is not in {texts:?}");
     }
-    assert!(says.iter().any(|text| text == "Expected weight, 400 days"), "{says:?}");
-    assert!(says.iter().any(|text| text == "hours from the start"), "{says:?}");
-    assert!(says.iter().any(|text| text == "lb"), "{says:?}");
+    assert!(texts.iter().any(|text| text == "Expected weight, 400 days"), "{texts:?}");
+    assert!(texts.iter().any(|text| text == "hours from the start"), "{texts:?}");
+    assert!(texts.iter().any(|text| text == "lb"), "{texts:?}");
 }
 
 #[test]
 fn plans_left_without_a_label_are_counted() {
     let (_, many) = &comparisons()[4];
-    let says = holds_together("thirty", &weight_curve_svg(many, Metric));
-    let labelled = says.iter().filter(|text| text.starts_with("same-")).count();
+    let texts = check_layout("thirty", &weight_curve_svg(many, Metric));
+    let labelled = texts.iter().filter(|text| text.starts_with("same-")).count();
     let rest = format!("and {} more", 30 - labelled);
-    assert!(says.contains(&rest), "{rest:?} is not in {says:?}");
+    assert!(texts.contains(&rest), "{rest:?} is not in {texts:?}");
 }
 
 #[test]
 fn an_empty_chart_says_why() {
-    for (what, says) in [("none", "No plan was fished."), ("nothing-caught", "Nothing was caught.")]
+    for (what, expected) in
+        [("none", "No plan was fished."), ("nothing-caught", "Nothing was caught.")]
     {
         let all = comparisons();
         let (_, compared) = all.iter().find(|(name, _)| *name == what).expect("it is there");
-        let texts = holds_together(what, &weight_curve_svg(compared, Imperial));
-        assert!(texts.iter().any(|text| text == says), "{what}: {texts:?}");
+        let texts = check_layout(what, &weight_curve_svg(compared, Imperial));
+        assert!(texts.iter().any(|text| text == expected), "{what}: {texts:?}");
     }
-    for (what, says) in [
+    for (what, expected) in [
         ("no-point", "No value was fished."),
         ("nothing-caught", "Nothing was caught at any value."),
         ("no-effect", "This value makes no difference to this plan."),
     ] {
         let all = curves();
         let (_, curve) = all.iter().find(|(name, _)| *name == what).expect("it is there");
-        let texts = holds_together(what, &response_curve_svg(curve, Imperial));
-        assert!(texts.iter().any(|text| text == says), "{what}: {texts:?}");
+        let texts = check_layout(what, &response_curve_svg(curve, Imperial));
+        assert!(texts.iter().any(|text| text == expected), "{what}: {texts:?}");
     }
 }
 
@@ -261,9 +262,9 @@ fn an_empty_chart_says_why() {
 fn long_times_are_in_minutes_at_round_marks() {
     let all = curves();
     let (_, seconds) = all.iter().find(|(name, _)| *name == "seconds").expect("it is there");
-    let texts = holds_together("seconds", &response_curve_svg(seconds, Imperial));
-    for says in ["recast [min]", "1", "2", "5", "10", "20"] {
-        assert!(texts.iter().any(|text| text == says), "{says} is not in {texts:?}");
+    let texts = check_layout("seconds", &response_curve_svg(seconds, Imperial));
+    for expected in ["recast [min]", "1", "2", "5", "10", "20"] {
+        assert!(texts.iter().any(|text| text == expected), "{expected} is not in {texts:?}");
     }
     assert!(
         texts.iter().any(|text| text.starts_with(&unbroken("best mean: 2 min 31 s, "))),
@@ -276,7 +277,7 @@ fn a_short_session_is_in_minutes() {
     let all = comparisons();
     let (_, short) =
         all.iter().find(|(name, _)| *name == "half-hour-sessions").expect("it is there");
-    let texts = holds_together("short", &weight_curve_svg(short, Metric));
+    let texts = check_layout("short", &weight_curve_svg(short, Metric));
     assert!(texts.iter().any(|text| text == "minutes from the start"), "{texts:?}");
     assert!(texts.iter().any(|text| text == "30"), "{texts:?}");
 }
@@ -310,8 +311,8 @@ fn names_are_escaped() {
     let odd = comparison(vec![plan("<script>&", 7.0, 0.7, 1.3)], 1.0);
     let svg = weight_curve_svg(&odd, Metric);
     assert!(!svg.contains("<script"), "an unescaped name");
-    let says = holds_together("odd", &svg);
-    assert!(says.iter().any(|text| text == "<script>&"), "{says:?}");
+    let texts = check_layout("odd", &svg);
+    assert!(texts.iter().any(|text| text == "<script>&"), "{texts:?}");
 }
 
 #[test]
@@ -320,16 +321,22 @@ fn a_png_has_the_size_and_background_of_its_chart() {
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
     for (what, compared) in comparisons() {
         let svg = weight_curve_svg(&compared, Imperial);
-        look_at(&folder, &format!("weight-{what}"), &svg, [360, 720], 0.75);
+        write_pictures(&folder, &format!("weight-{what}"), &svg, [360, 720], 0.75);
     }
     for (what, curve) in curves() {
         let svg = response_curve_svg(&curve, Imperial);
-        look_at(&folder, &format!("vary-{what}"), &svg, [360, 560], 420.0 / 560.0);
+        write_pictures(&folder, &format!("vary-{what}"), &svg, [360, 560], 420.0 / 560.0);
     }
 }
 
 /// Writes a chart as PNG in several widths for people to look at, and checks size and corner.
-pub(crate) fn look_at(folder: &Path, name: &str, svg: &str, widths_px: [u32; 2], shape: f64) {
+pub(crate) fn write_pictures(
+    folder: &Path,
+    name: &str,
+    svg: &str,
+    widths_px: [u32; 2],
+    shape: f64,
+) {
     std::fs::write(folder.join(format!("{name}.svg")), svg).expect("a picture is kept");
     for width_px in widths_px {
         let bytes = png(svg, width_px).expect("a sound picture");

@@ -38,7 +38,7 @@ fn comparisons() -> Vec<(&'static str, Comparison)> {
 
 /// Every tag of a page in order: its name, whether it opens, closes or stands alone, and its text.
 pub(super) fn tags(page: &str) -> Vec<(String, char, String)> {
-    let mut found = Vec::new();
+    let mut result = Vec::new();
     let mut rest = page;
     while let Some(at) = rest.find('<') {
         rest = &rest[at + 1..];
@@ -55,14 +55,14 @@ pub(super) fn tags(page: &str) -> Vec<(String, char, String)> {
         } else {
             '<'
         };
-        found.push((name, kind, tag.to_owned()));
+        result.push((name, kind, tag.to_owned()));
         rest = &rest[end + 1..];
     }
-    found
+    result
 }
 
 /// Panics if an element is not closed in order.
-pub(super) fn is_whole(what: &str, page: &str) {
+pub(super) fn is_well_formed(what: &str, page: &str) {
     let mut open: Vec<String> = Vec::new();
     for (name, kind, tag) in tags(page) {
         match kind {
@@ -75,7 +75,7 @@ pub(super) fn is_whole(what: &str, page: &str) {
 }
 
 /// Panics if a page would fetch or run something.
-pub(super) fn needs_nothing_from_outside(what: &str, page: &str) {
+pub(super) fn is_self_contained(what: &str, page: &str) {
     let bare = page.replace("http://www.w3.org/2000/svg", "");
     for word in ["http:", "https:", "<script", "<link", " src=", "url(", "@import", "<iframe"] {
         assert!(!bare.contains(word), "{what}: {word} in the page");
@@ -87,8 +87,8 @@ fn a_report_is_well_formed_and_self_contained() {
     for (what, compared) in comparisons() {
         for units in [Imperial, Metric] {
             let page = report_html(&compared, &scenario_of(&compared), units);
-            is_whole(what, &page);
-            needs_nothing_from_outside(what, &page);
+            is_well_formed(what, &page);
+            is_self_contained(what, &page);
             assert!(!page.contains("NaN") && !page.contains("inf "), "{what}: not a number");
         }
     }
@@ -99,7 +99,7 @@ fn names_of_the_scenario_are_escaped() {
     let (_, odd) = &comparisons()[2];
     let scenario = Scenario { title: "<i>Mere</i> & \"co\"".to_owned(), ..scenario_of(odd) };
     let page = report_html(odd, &scenario, Metric);
-    is_whole("odd", &page);
+    is_well_formed("odd", &page);
     for raw in ["<b>", "<i>", "<script"] {
         assert!(!page.contains(raw), "{raw} is in the page");
     }
@@ -175,9 +175,9 @@ fn assumed_numbers_are_counted_from_the_books() {
     let scenario = scenario_of(&compared);
     let rows: Vec<_> = scenario.books.all().iter().flat_map(|book| book.rows()).collect();
     let assumed = rows.iter().filter(|row| row.grade == sim::params::Grade::Assumed);
-    let says = format!("{} of {} numbers are assumed", assumed.clone().count(), rows.len());
+    let texts = format!("{} of {} numbers are assumed", assumed.clone().count(), rows.len());
     let page = page(&compared);
-    assert!(page.contains(&says), "{says}");
+    assert!(page.contains(&texts), "{texts}");
     for row in assumed {
         assert!(page.contains(&format!("<code>{}</code>", row.key)), "{} is not listed", row.key);
     }

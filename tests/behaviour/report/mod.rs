@@ -8,5 +8,5 @@ pub(crate) mod sample;
 mod text;
 mod trace;
 
-pub(crate) use charts::{holds_together, look_at};
+pub(crate) use charts::{check_layout, write_pictures};
 pub(crate) use sample::unbroken;

@@ -174,10 +174,10 @@ fn a_table_never_breaks_a_number_and_breaks_a_name_only_if_it_does_not_fit() {
 
 #[test]
 fn a_verdict_gives_difference_interval_and_days() {
-    let says = verdict(&two(), Metric);
+    let texts = verdict(&two(), Metric);
     // 7.4 × 0.62 × 5 × 0.9 × 1.38 − 4.4 × 0.86 × 5 × 0.9 × 1.35 = 28.49 − 22.99 kg.
     assert_eq!(
-        says,
+        texts,
         [unbroken(
             "two-minutes beats ten-minutes by 5.50 kg a session (95 % sure: 4.10 kg to 6.90 kg); \
              ahead on 78 % of the same 400 days, level on 2 %."
@@ -187,11 +187,11 @@ fn a_verdict_gives_difference_interval_and_days() {
 
 #[test]
 fn an_interval_that_holds_zero_is_too_close_to_call() {
-    let says = verdict(&comparison(two().plans, 5.6), Metric);
-    assert_eq!(says.len(), 1);
-    assert!(says[0].starts_with("Too close to call: "), "{}", says[0]);
-    assert!(says[0].contains(&unbroken("−0.10 kg to 11.1 kg")), "{}", says[0]);
-    assert!(!says[0].contains("beats"), "{}", says[0]);
+    let texts = verdict(&comparison(two().plans, 5.6), Metric);
+    assert_eq!(texts.len(), 1);
+    assert!(texts[0].starts_with("Too close to call: "), "{}", texts[0]);
+    assert!(texts[0].contains(&unbroken("−0.10 kg to 11.1 kg")), "{}", texts[0]);
+    assert!(!texts[0].contains("beats"), "{}", texts[0]);
 }
 
 #[test]
@@ -205,9 +205,9 @@ fn the_wording_of_a_verdict_depends_on_its_interval() {
         let clear = interval_kg.low > 0.0 || interval_kg.high < 0.0;
         assert_eq!(clear, half_kg < gap_kg, "± {half_kg} kg");
         for units in [Imperial, Metric] {
-            let says = verdict(&compared, units).concat();
-            assert_eq!(says.contains(" beats "), clear, "± {half_kg} kg: {says}");
-            assert_eq!(says.contains("Too close to call"), !clear, "± {half_kg} kg: {says}");
+            let texts = verdict(&compared, units).concat();
+            assert_eq!(texts.contains(" beats "), clear, "± {half_kg} kg: {texts}");
+            assert_eq!(texts.contains("Too close to call"), !clear, "± {half_kg} kg: {texts}");
         }
     }
 }
@@ -240,8 +240,8 @@ fn neighbouring_plans_are_compared_only_where_that_adds_information() {
 fn a_plan_that_wins_on_average_but_on_few_days_is_described_so() {
     let mut compared = two();
     compared.pairs[0].a_ahead_share = 0.55;
-    let says = verdict(&compared, Metric);
-    assert!(says[0].contains(&unbroken("but ahead on only 43 %")), "{}", says[0]);
+    let texts = verdict(&compared, Metric);
+    assert!(texts[0].contains(&unbroken("but ahead on only 43 %")), "{}", texts[0]);
 }
 
 #[test]
@@ -260,11 +260,11 @@ fn plans_that_never_differ_are_called_the_same() {
 fn plans_that_are_certainly_within_the_margin_are_level() {
     let near = vec![plan("a", 7.0, 0.7, 1.0), plan("b", 6.99, 0.7, 1.0)];
     // 22.050 and 22.019 kg, with an interval of ± 0.3 kg: within the margin of 0.5 kg.
-    let says = verdict(&comparison(near, 0.3), Metric);
+    let texts = verdict(&comparison(near, 0.3), Metric);
     assert!(
-        says[0]
+        texts[0]
             .starts_with(&unbroken("a and b are level: their means differ by less than 0.50 kg")),
-        "{says:?}"
+        "{texts:?}"
     );
 }
 
@@ -291,20 +291,20 @@ fn nothing_is_claimed_without_an_interval() {
     let mut compared = two();
     compared.pairs[0].difference_kg.interval = None;
     compared.pairs[0].verdict = sim::stats::Verdict::Inconclusive;
-    let says = verdict(&compared, Metric);
-    assert!(says[0].contains("too few days to say how sure"), "{}", says[0]);
-    assert!(says[0].starts_with("Too close"), "{}", says[0]);
+    let texts = verdict(&compared, Metric);
+    assert!(texts[0].contains("too few days to say how sure"), "{}", texts[0]);
+    assert!(texts[0].starts_with("Too close"), "{}", texts[0]);
 }
 
 #[test]
 fn reasons_name_the_largest_factors_for_and_against() {
-    let says = reasons(&two(), Imperial);
+    let texts = reasons(&two(), Imperial);
     // Weight 28.49 − 22.99 kg = 5.50 kg = 12 lb 2 oz; their logarithmic mean is 5.50 / ln(28.49 / 22.99) = 25.64 kg.
     // The ratios are 7.4 : 4.4 for bites an hour, 3.1 : 4.3 for hours in the water, 1.38 : 1.35 for the weight of a
     // fish, and equal for the landed share: 25.64 × (0.5199, −0.3272, 0.0220) = 13.33, −8.39 and 0.56 kg. The last
     // ratio, 2.2 %, is within chance: 2 √(1/9176 + 1/7568) = 3.1 % with that many bites in 400 days.
     assert_eq!(
-        says,
+        texts,
         [
             unbroken(
                 "Of the 12 lb 2 oz by which two-minutes outweighs ten-minutes, more bites added 29 lb 6 oz \
@@ -324,28 +324,30 @@ fn reasons_name_the_largest_factors_for_and_against() {
 fn the_stated_parts_add_up_to_the_whole_difference() {
     // Ounces gained less ounces lost, the rest included, are the ounces of the whole difference, except for
     // rounding: half an ounce for each of at most six weights.
-    let ounces = |says: &str| -> i64 {
+    let ounces = |texts: &str| -> i64 {
         let words: Vec<&str> =
-            says.split([' ', '\u{a0}', ',', ';', '.']).filter(|w| !w.is_empty()).collect();
+            texts.split([' ', '\u{a0}', ',', ';', '.']).filter(|w| !w.is_empty()).collect();
         let number = |at: usize| words.get(at).and_then(|word| word.parse::<i64>().ok());
         match (number(0), words.get(1), number(2), words.get(3)) {
             (Some(lb), Some(&"lb"), Some(oz), Some(&"oz")) => 16 * lb + oz,
             (Some(oz), Some(&"oz"), ..) => oz,
-            _ => panic!("no weight begins {says:?}"),
+            _ => panic!("no weight begins {texts:?}"),
         }
     };
     for compared in [two(), four()] {
-        for says in reasons(&compared, Imperial).iter().filter(|says| says.contains("outweighs")) {
+        for texts in reasons(&compared, Imperial).iter().filter(|texts| texts.contains("outweighs"))
+        {
             let whole =
-                ounces(says.strip_prefix("Of the ").expect("the sentence starts like this"));
+                ounces(texts.strip_prefix("Of the ").expect("the sentence starts like this"));
             let all = |word: &str, sign: i64| -> i64 {
-                says.match_indices(word)
-                    .map(|(at, _)| sign * ounces(&says[at + word.len()..]))
+                texts
+                    .match_indices(word)
+                    .map(|(at, _)| sign * ounces(&texts[at + word.len()..]))
                     .sum()
             };
-            let way = if says.contains("in the other plan's favour") { -1 } else { 1 };
+            let way = if texts.contains("in the other plan's favour") { -1 } else { 1 };
             let sum = all(" added ", 1) + all(" cost ", -1) + all("the remaining ", way);
-            assert!((sum - whole).abs() <= 3, "{sum} oz is not {whole} oz: {says}");
+            assert!((sum - whole).abs() <= 3, "{sum} oz is not {whole} oz: {texts}");
         }
     }
 }
@@ -356,14 +358,14 @@ fn at_most_three_reasons_are_given_for_four_plans() {
     // The bites of ten-minutes are fewest, but one-minute catches the smallest fish by far.
     compared.plans[0] = plan("one-minute", 7.8, 0.44, 0.5);
     let compared = comparison(compared.plans, 0.1);
-    let says = reasons(&compared, Metric);
-    assert!(says.len() <= 3, "{says:#?}");
-    assert!(says[0].contains("four-minutes"), "the closest plan is first: {says:#?}");
+    let texts = reasons(&compared, Metric);
+    assert!(texts.len() <= 3, "{texts:#?}");
+    assert!(texts[0].contains("four-minutes"), "the closest plan is first: {texts:#?}");
     // 1.38 : 0.5 is the largest ratio of all.
-    let last = says.last().expect("there are reasons");
+    let last = texts.last().expect("there are reasons");
     let figures = "bigger fish added";
-    assert!(last.contains(figures), "the most different plan is last: {says:#?}");
-    assert!(last.contains(&unbroken("(1.38 kg against 0.50 kg)")), "{says:#?}");
+    assert!(last.contains(figures), "the most different plan is last: {texts:#?}");
+    assert!(last.contains(&unbroken("(1.38 kg against 0.50 kg)")), "{texts:#?}");
 }
 
 #[test]
@@ -371,22 +373,22 @@ fn a_difference_within_chance_is_not_a_reason() {
     // Fish are 3 % heavier on 2 days with about 25 bites each; chance alone gives √(2/50) = 20 %.
     let mut few = comparison(vec![plan("a", 7.0, 0.7, 1.03), plan("b", 7.0, 0.7, 1.0)], 0.1);
     few.days = 2;
-    let says = reasons(&few, Metric);
-    assert!(says[0].contains("no one part"), "{says:?}");
+    let texts = reasons(&few, Metric);
+    assert!(texts[0].contains("no one part"), "{texts:?}");
     // On 40,000 days chance gives a tenth of a per cent.
     few.days = 40_000;
-    let says = reasons(&few, Metric);
+    let texts = reasons(&few, Metric);
     assert!(
-        says[0].contains("bigger fish added")
-            && says[0].contains(&unbroken("1.03 kg against 1.00 kg"))
+        texts[0].contains("bigger fish added")
+            && texts[0].contains(&unbroken("1.03 kg against 1.00 kg"))
     );
 }
 
 #[test]
 fn there_are_no_reasons_where_nothing_is_clear() {
-    let says = reasons(&comparison(two().plans, 9.0), Metric);
-    assert_eq!(says.len(), 1);
-    assert!(says[0].contains("no difference to give reasons for"));
+    let texts = reasons(&comparison(two().plans, 9.0), Metric);
+    assert_eq!(texts.len(), 1);
+    assert!(texts[0].contains("no difference to give reasons for"));
 }
 
 #[test]
@@ -394,10 +396,10 @@ fn a_plan_without_a_bite_gives_complete_sentences() {
     let none = comparison(vec![plan("a", 7.0, 0.7, 1.0), plan("b", 0.0, 0.7, 1.0)], 0.1);
     let all: Vec<String> = [verdict(&none, Imperial), reasons(&none, Imperial)].concat();
     assert!(all.len() >= 2, "{all:?}");
-    for says in &all {
-        assert!(!says.contains("NaN") && !says.contains("inf"), "not a number in: {says}");
+    for texts in &all {
+        assert!(!texts.contains("NaN") && !texts.contains("inf"), "not a number in: {texts}");
     }
-    assert!(all.iter().any(|says| says.contains("7.0 for each hour")), "{all:?}");
+    assert!(all.iter().any(|texts| texts.contains("7.0 for each hour")), "{all:?}");
 }
 
 #[test]

@@ -17,20 +17,20 @@ fn a_line_of_the_trace_gives_time_and_names() {
         fish: vec!["4 lb 3 oz of residents".to_owned()],
         rules: Vec::new(),
     };
-    let told = |t_s, event| event_line(t_s, &event, &names);
+    let message = |t_s, event| event_line(t_s, &event, &names);
     assert_eq!(
-        told(0.0, Event::RigIsCast { cast: 1, line: LineId(0) }),
+        message(0.0, Event::RigIsCast { cast: 1, line: LineId(0) }),
         "0:00:00  cast 1 to reed-bar"
     );
     assert_eq!(
-        told(3_729.2, Event::FishIsNetted { fish: FishId(0) }),
+        message(3_729.2, Event::FishIsNetted { fish: FishId(0) }),
         "1:02:09  fish 1 (4 lb 3 oz of residents) is netted"
     );
     let leaves =
         Event::FishLeaves { fish: FishId(11), line: LineId(4), why: LeaveReason::Startled };
-    assert_eq!(told(60.0, leaves), "0:01:00  fish 12 leaves line 5: startled");
+    assert_eq!(message(60.0, leaves), "0:01:00  fish 12 leaves line 5: startled");
     let thrown = Event::LooseFeedThrown { line: LineId(0), mass_kg: 0.0496 };
-    assert_eq!(told(1.0, thrown), unbroken("0:00:01  50 g of loose feed lands on reed-bar"));
+    assert_eq!(message(1.0, thrown), unbroken("0:00:01  50 g of loose feed lands on reed-bar"));
 }
 
 #[test]

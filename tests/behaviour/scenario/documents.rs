@@ -32,7 +32,7 @@ fn shipped() -> Vec<PathBuf> {
 }
 
 /// Checks a committed text against the generated one, or writes it where `SHOALWISE_BLESS` is set.
-fn hold(path: &Path, committed: &str, generated: &str) {
+fn check_committed(path: &Path, committed: &str, generated: &str) {
     if std::env::var_os("SHOALWISE_BLESS").is_some() {
         std::fs::write(path, generated).expect("written");
     } else {
@@ -50,7 +50,7 @@ fn the_committed_schema_is_up_to_date() {
     let path = folder().join("scenario.schema.json");
     let mut generated = serde_json::to_string_pretty(&scenario_json_schema()).expect("JSON");
     generated.push('\n');
-    hold(&path, &std::fs::read_to_string(&path).unwrap_or_default(), &generated);
+    check_committed(&path, &std::fs::read_to_string(&path).unwrap_or_default(), &generated);
 }
 
 #[test]
@@ -61,7 +61,7 @@ fn the_committed_key_reference_is_up_to_date() {
     let end = committed.find(END).expect("the mark after the keys");
     let generated =
         format!("{}{}{}", &committed[..start], key_reference_markdown(), &committed[end..]);
-    hold(&path, &committed, &generated);
+    check_committed(&path, &committed, &generated);
 }
 
 #[test]
@@ -72,11 +72,11 @@ fn shipped_scenarios_have_no_faults_and_fit_the_schema() {
         assert!(scenario.plans.len() >= 2, "{} has fewer than two plans", path.display());
         let text = text_of(&path);
         let json = json_of(&text);
-        let told: Vec<_> = schema
+        let message: Vec<_> = schema
             .iter_errors(&json)
             .map(|error| format!("{}: {error}", error.instance_path))
             .collect();
-        assert!(told.is_empty(), "{}: {told:#?}", path.display());
+        assert!(message.is_empty(), "{}: {message:#?}", path.display());
         assert!(text.contains("invented"), "{} does not say so", path.display());
     }
 }

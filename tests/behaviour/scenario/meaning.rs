@@ -4,7 +4,7 @@ use sim::fish::Trait;
 use sim::params::{DailyDistribution, Prior};
 use sim::scenario::{SessionKind, Units, load};
 
-use super::reading::{SMALL, good};
+use super::reading::{SMALL, read_valid};
 
 #[track_caller]
 fn near(found: f64, expected: f64, unit: &str) {
@@ -14,7 +14,7 @@ fn near(found: f64, expected: f64, unit: &str) {
 
 #[test]
 fn three_keys_make_a_scenario_and_all_others_have_defaults() {
-    let scenario = good(SMALL, &[]);
+    let scenario = read_valid(SMALL, &[]);
     assert_eq!(scenario.name, "pond");
     assert_eq!(scenario.title, "pond");
     near(scenario.session_s, 18_000.0, "s");
@@ -37,53 +37,54 @@ fn three_keys_make_a_scenario_and_all_others_have_defaults() {
 
 #[test]
 fn a_plan_needs_nothing_but_its_name() {
-    let scenario = good("line.bar.distance = \"28 m\"\n[plan.plain]\n", &[]);
+    let scenario = read_valid("line.bar.distance = \"28 m\"\n[plan.plain]\n", &[]);
     assert_eq!(scenario.plans[0].name, "plain");
     near(scenario.plans[0].phases[0].tackle.recast_s, 300.0, "s");
 }
 
 #[test]
 fn a_water_without_fish_is_allowed() {
-    assert!(good("line.a.distance = \"9 m\"\n[plan.b]\n", &[]).shoals.is_empty());
-    let none = good(SMALL, &["shoal.residents.count=0"]);
+    assert!(read_valid("line.a.distance = \"9 m\"\n[plan.b]\n", &[]).shoals.is_empty());
+    let none = read_valid(SMALL, &["shoal.residents.count=0"]);
     assert_eq!(none.shoals[0].count, DailyDistribution::Fixed(0.0));
 }
 
 #[test]
 fn quantities_are_read_in_every_documented_unit() {
-    let time = |text: &str| good(SMALL, &[&format!("session.length={text}")]).session_s;
+    let time = |text: &str| read_valid(SMALL, &[&format!("session.length={text}")]).session_s;
     near(time("90s"), 90.0, "s");
     near(time("2 min 30 s"), 150.0, "s");
     near(time("4h30min"), 16_200.0, "s");
     near(time("1.5 hours"), 5400.0, "s");
     let mass = |text: &str| {
         let set = format!("shoal.residents.weight={text}");
-        good(SMALL, &[&set]).shoals[0].mass_kg.mean()
+        read_valid(SMALL, &[&set]).shoals[0].mass_kg.mean()
     };
     near(mass("3 lb 4 oz"), 3.25 * 0.453_592_37, "kg");
     near(mass("3lb4oz"), 3.25 * 0.453_592_37, "kg");
     near(mass("900 g"), 0.9, "kg");
     let load = |text: &str| {
         let set = format!("plan.patient.load={text}");
-        good(SMALL, &[&set]).plans[0].phases[0].tackle.load_kg
+        read_valid(SMALL, &[&set]).plans[0].phases[0].tackle.load_kg
     };
     near(load("1 pint"), 0.35, "kg");
     near(load("25g"), 0.025, "kg");
     let distance =
-        |text: &str| good(SMALL, &[&format!("line.bar.distance={text}")]).lines[0].at.y_m;
+        |text: &str| read_valid(SMALL, &[&format!("line.bar.distance={text}")]).lines[0].at.y_m;
     near(distance("20 yd"), 18.288, "m");
     near(distance("60 ft"), 18.288, "m");
     let warmth = |text: &str| {
-        good(SMALL, &[&format!("water.temperature={text}")]).weather.temperature_c.mean()
+        read_valid(SMALL, &[&format!("water.temperature={text}")]).weather.temperature_c.mean()
     };
     near(warmth("18 °C"), 18.0, "°C");
     near(warmth("18C"), 18.0, "°C");
     near(warmth("68 F"), 20.0, "°C");
-    let wind = |text: &str| good(SMALL, &[&format!("water.wind={text}")]).weather.wind_m_s.mean();
+    let wind =
+        |text: &str| read_valid(SMALL, &[&format!("water.wind={text}")]).weather.wind_m_s.mean();
     near(wind("18 km/h"), 5.0, "m/s");
     near(wind("10 mph"), 4.4704, "m/s");
     near(wind("3 m/s"), 3.0, "m/s");
-    let density = good(
+    let density = read_valid(
         "line.a.distance = \"9 m\"\n[plan.b]\n",
         &["bait.groundbait.class.fines.density=1200kg/m3"],
     );
@@ -103,7 +104,7 @@ fn the_ends_of_a_range_are_within_it_in_any_unit() {
         "shoal.residents.rises=0",
     ];
     for set in ends {
-        good(SMALL, &[set]);
+        read_valid(SMALL, &[set]);
     }
 }
 
@@ -111,7 +112,8 @@ fn the_ends_of_a_range_are_within_it_in_any_unit() {
 fn spreads_are_read_in_both_forms_and_one_part_can_be_set() {
     let text = format!("{SMALL}water.temperature = {{ low = \"50 F\", high = \"15 C\" }}\n");
     let count = "shoal.residents.count={ mean = 80, cv = 0.2 }";
-    let scenario = good(&text, &[count, "water.temperature.high=16 C", "water.wind.high=36 km/h"]);
+    let scenario =
+        read_valid(&text, &[count, "water.temperature.high=16 C", "water.wind.high=36 km/h"]);
     assert_eq!(
         scenario.weather.temperature_c,
         DailyDistribution::Uniform { low: 10.0, high: 16.0 }
@@ -132,7 +134,7 @@ fn lines_lie_by_distance_and_bearing_and_a_shoal_lives_at_one() {
         home_across = "-5 m"
         [plan.a]
     "#;
-    let scenario = good(text, &[]);
+    let scenario = read_valid(text, &[]);
     near(scenario.lines[0].at.x_m, 10.0, "m");
     near(scenario.lines[0].at.y_m, 20.0 * 0.75_f64.sqrt(), "m");
     assert_eq!(scenario.shoals[0].home, scenario.lines[0].at);
@@ -147,7 +149,8 @@ fn soundings_are_put_in_order_of_distance() {
         "{SMALL}[water.sounding]\nfar = {{ distance = \"20 m\", depth = \"2 m\" }}\n\
          near = {{ distance = \"5 m\", depth = \"1 m\" }}\n"
     );
-    let depths: Vec<f64> = good(&text, &[]).chart.soundings.iter().map(|s| s.depth_m).collect();
+    let depths: Vec<f64> =
+        read_valid(&text, &[]).chart.soundings.iter().map(|s| s.depth_m).collect();
     assert_eq!(depths, [1.0, 2.0]);
 }
 
@@ -174,7 +177,7 @@ fn a_phase_inherits_what_it_leaves_out_and_a_gap_takes_the_rod_out() {
         load = "0 g"
         feed.near.amount = "0 g"
     "#;
-    let scenario = good(text, &[]);
+    let scenario = read_valid(text, &[]);
     let phases = &scenario.plans[0].phases;
     let times: Vec<_> = phases.iter().map(|phase| (phase.from_s, phase.until_s)).collect();
     assert_eq!(times, [(0.0, 3600.0), (5400.0, 10_800.0), (10_800.0, 18_000.0)]);
@@ -198,7 +201,7 @@ fn loose_feed_with_its_own_times_divides_the_phase() {
         "{SMALL}[plan.patient.feed.bar]\nfrom = \"1 h\"\nuntil = \"2 h\"\namount = \"5 g\"\n"
     )
     .replace("plan.patient.recast", "plan.other.recast");
-    let scenario = good(&text, &[]);
+    let scenario = read_valid(&text, &[]);
     let patient = scenario.plans.iter().find(|plan| plan.name == "patient").expect("a plan");
     let pieces: Vec<_> = patient
         .phases
@@ -215,7 +218,7 @@ fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
          [bait.richer]\nlike = \"rich\"\nmouthful = \"0.5 g\"\n\
          [hookbait.tough-worm]\nlike = \"worm\"\nlasts = \"all session\"\n"
     );
-    let scenario = good(&text, &[]);
+    let scenario = read_valid(&text, &[]);
     let edible = |name: &str| {
         let recipe = scenario.recipes.iter().find(|recipe| recipe.name == name);
         recipe.unwrap_or_else(|| panic!("no {name}")).edible_share()
@@ -237,8 +240,10 @@ fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
 
 #[test]
 fn a_book_row_is_held_at_the_users_value() {
-    let scenario =
-        good(&format!("{SMALL}[book.fish]\nhearing_m = 9\n"), &["book.bait.pile_radius_m=0.2"]);
+    let scenario = read_valid(
+        &format!("{SMALL}[book.fish]\nhearing_m = 9\n"),
+        &["book.bait.pile_radius_m=0.2"],
+    );
     let row = |book: &sim::params::Book, key: &str| {
         book.rows().iter().find(|row| row.key == key).cloned().expect("a row")
     };
@@ -250,27 +255,30 @@ fn a_book_row_is_held_at_the_users_value() {
 
 #[test]
 fn the_hash_differs_between_texts_and_between_overrides() {
-    let plain = good(SMALL, &[]).sha256;
-    assert_eq!(plain, good(SMALL, &[]).sha256);
-    assert_ne!(plain, good(&format!("{SMALL}# a remark\n"), &[]).sha256);
-    assert_ne!(plain, good(SMALL, &["shoal.residents.count=60"]).sha256);
+    let plain = read_valid(SMALL, &[]).sha256;
+    assert_eq!(plain, read_valid(SMALL, &[]).sha256);
+    assert_ne!(plain, read_valid(&format!("{SMALL}# a remark\n"), &[]).sha256);
+    assert_ne!(plain, read_valid(SMALL, &["shoal.residents.count=60"]).sha256);
 }
 
 #[test]
 fn text_needs_no_quotation_marks_on_the_command_line() {
     let two = format!("{SMALL}line.12.distance = \"12 m\"\n");
     let scenario =
-        good(&two, &["plan.patient.line=12", "title=Low water, cold wind", "units=imperial"]);
+        read_valid(&two, &["plan.patient.line=12", "title=Low water, cold wind", "units=imperial"]);
     assert_eq!(scenario.plans[0].phases[0].tackle.line.0, 1);
     assert_eq!(scenario.title, "Low water, cold wind");
     assert_eq!(scenario.units, Units::Imperial);
-    assert_eq!(good(SMALL, &["plan.patient.line=\"bar\""]).plans[0].phases[0].tackle.line.0, 0);
+    assert_eq!(
+        read_valid(SMALL, &["plan.patient.line=\"bar\""]).plans[0].phases[0].tackle.line.0,
+        0
+    );
 }
 
 #[test]
 fn the_last_of_two_overrides_of_one_key_wins() {
     let sets = ["plan.patient.recast=2min", "plan.patient.recast=3min"];
-    near(good(SMALL, &sets).plans[0].phases[0].tackle.recast_s, 180.0, "s");
+    near(read_valid(SMALL, &sets).plans[0].phases[0].tackle.recast_s, 180.0, "s");
 }
 
 #[test]

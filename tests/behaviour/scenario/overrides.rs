@@ -120,9 +120,9 @@ fn every_key_can_be_set_and_changes_the_scenario() {
             continue;
         }
         let text = text_for(&key);
-        let before = scenario(&text, &[]).unwrap_or_else(|told| panic!("{told}"));
+        let before = scenario(&text, &[]).unwrap_or_else(|message| panic!("{message}"));
         let key = key.replace("bait.a.class", "bait.b.class");
-        let mut told = Vec::new();
+        let mut message = Vec::new();
         let reached = candidates(&key, &schema).iter().any(|value| {
             let mut sets = vec![format!("{key}={value}")];
             if key == "bait.b.class.a.share" {
@@ -131,11 +131,11 @@ fn every_key_can_be_set_and_changes_the_scenario() {
             match scenario(&text, &sets) {
                 Ok(after) => after != before,
                 Err(faults) => {
-                    told.push(faults);
+                    message.push(faults);
                     false
                 }
             }
         });
-        assert!(reached, "{key} changes nothing\n{}", told.join("\n"));
+        assert!(reached, "{key} changes nothing\n{}", message.join("\n"));
     }
 }

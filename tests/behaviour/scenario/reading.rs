@@ -9,13 +9,13 @@ plan.patient.recast = "10 min"
 "#;
 
 /// Reads a valid text.
-pub(super) fn good(text: &str, sets: &[&str]) -> Scenario {
+pub(super) fn read_valid(text: &str, sets: &[&str]) -> Scenario {
     let sets: Vec<String> = sets.iter().map(|set| (*set).to_owned()).collect();
     read(text, "pond", &sets).unwrap_or_else(|faults| panic!("{faults}\nin\n{text}"))
 }
 
 /// The error message for a faulty text.
-pub(super) fn told(text: &str, sets: &[&str]) -> String {
+pub(super) fn error_of(text: &str, sets: &[&str]) -> String {
     let sets: Vec<String> = sets.iter().map(|set| (*set).to_owned()).collect();
     match read(text, "pond", &sets) {
         Ok(_) => panic!("nothing was found wrong with {sets:?} in\n{text}"),
@@ -25,7 +25,7 @@ pub(super) fn told(text: &str, sets: &[&str]) -> String {
 
 /// Checks that a message contains all of some words.
 #[track_caller]
-pub(super) fn says(message: &str, words: &[&str]) {
+pub(super) fn contains_all(message: &str, words: &[&str]) {
     for word in words {
         assert!(message.contains(word), "no {word:?} in:\n{message}");
     }

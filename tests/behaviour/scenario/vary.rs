@@ -2,13 +2,13 @@
 
 use sim::scenario::vary_values;
 
-use super::reading::{SMALL, good, says};
+use super::reading::{SMALL, contains_all, read_valid};
 
 fn texts(vary: &str) -> Vec<String> {
     vary_values(vary).unwrap_or_else(|faults| panic!("{faults}")).1
 }
 
-fn told(vary: &str) -> String {
+fn error_of(vary: &str) -> String {
     vary_values(vary).expect_err("faulty").to_string()
 }
 
@@ -50,23 +50,23 @@ fn logarithmic_ranges_multiply() {
 fn every_written_value_can_be_set() {
     let (key, list) = vary_values("plan.patient.recast=30 s..20 min/7 log").expect("well formed");
     for value in list {
-        good(SMALL, &[&format!("{key}={value}")]);
+        read_valid(SMALL, &[&format!("{key}={value}")]);
     }
 }
 
 #[test]
 fn errors_in_lists_of_values_are_explained() {
-    says(&told("plan.a.recast"), &["--vary", "is not KEY=VALUES"]);
-    says(&told("plan.a.recats=1,2"), &["--vary: plan.a.recats", "`plan.a.recast`"]);
-    says(&told("plan.a.recast=1min,,2min"), &["--vary: plan.a.recast", "empty value"]);
-    says(&told("plan.a.recast=1min,1min"), &["\"1min\" is there twice"]);
-    says(&told("plan.a.recast=1..9/3"), &["has no unit", "\"2 min\""]);
-    says(&told("plan.a.recast=1..9/3 g"), &["is a mass; a time is needed"]);
-    says(&told("plan.a.recast=9..1/3 min"), &["does not go upwards"]);
-    says(&told("plan.a.recast=1..9 min"), &["is not LOW..HIGH/COUNT"]);
-    says(&told("plan.a.recast=1..9/1 min"), &["1 values", "2 to 1000"]);
-    says(&told("plan.a.recast=1..9/999999 min"), &["2 to 1000"]);
-    says(&told("plan.a.recast=0..9/3 min log"), &["above zero"]);
-    says(&told("shoal.a.count=1..9/3 min"), &["takes bare numbers"]);
-    says(&told("plan.a.line=near..far/3"), &["takes no number"]);
+    contains_all(&error_of("plan.a.recast"), &["--vary", "is not KEY=VALUES"]);
+    contains_all(&error_of("plan.a.recats=1,2"), &["--vary: plan.a.recats", "`plan.a.recast`"]);
+    contains_all(&error_of("plan.a.recast=1min,,2min"), &["--vary: plan.a.recast", "empty value"]);
+    contains_all(&error_of("plan.a.recast=1min,1min"), &["\"1min\" is there twice"]);
+    contains_all(&error_of("plan.a.recast=1..9/3"), &["has no unit", "\"2 min\""]);
+    contains_all(&error_of("plan.a.recast=1..9/3 g"), &["is a mass; a time is needed"]);
+    contains_all(&error_of("plan.a.recast=9..1/3 min"), &["does not go upwards"]);
+    contains_all(&error_of("plan.a.recast=1..9 min"), &["is not LOW..HIGH/COUNT"]);
+    contains_all(&error_of("plan.a.recast=1..9/1 min"), &["1 values", "2 to 1000"]);
+    contains_all(&error_of("plan.a.recast=1..9/999999 min"), &["2 to 1000"]);
+    contains_all(&error_of("plan.a.recast=0..9/3 min log"), &["above zero"]);
+    contains_all(&error_of("shoal.a.count=1..9/3 min"), &["takes bare numbers"]);
+    contains_all(&error_of("plan.a.line=near..far/3"), &["takes no number"]);
 }

@@ -47,12 +47,12 @@ fn firings(scenario: &Scenario) -> Vec<(usize, f64)> {
 /// Checks that rules fired at these minutes, to the microsecond.
 #[track_caller]
 fn fired_at(scenario: &Scenario, expected: &[(usize, f64)]) {
-    let found = firings(scenario);
-    let same = found.len() == expected.len()
-        && found.iter().zip(expected).all(|(found, expected)| {
-            found.0 == expected.0 && (found.1 - 60.0 * expected.1).abs() < 2e-6
+    let firings_of_plan = firings(scenario);
+    let same = firings_of_plan.len() == expected.len()
+        && firings_of_plan.iter().zip(expected).all(|(firings_of_plan, expected)| {
+            firings_of_plan.0 == expected.0 && (firings_of_plan.1 - 60.0 * expected.1).abs() < 2e-6
         });
-    assert!(same, "rules fired at {found:?} s, expected {expected:?} min");
+    assert!(same, "rules fired at {firings_of_plan:?} s, expected {expected:?} min");
 }
 
 #[test]
@@ -155,9 +155,9 @@ fn of_two_rules_that_hold_together_the_first_in_the_file_wins() {
     let second = "rule.slow = { no_bite_for = \"9 min\", after = \"10 min\", recast = \"9 min\" }";
     for (rules, minutes) in [([first, second], 1.0), ([second, first], 9.0)] {
         let scenario = fishless(&rules.join("\n"));
-        let found = firings(&scenario);
-        assert_eq!(found.len(), 1, "{found:?} with {minutes} min listed first");
-        assert_eq!(found[0].0, 0, "the first in the file");
+        let firings_of_plan = firings(&scenario);
+        assert_eq!(firings_of_plan.len(), 1, "{firings_of_plan:?} with {minutes} min listed first");
+        assert_eq!(firings_of_plan[0].0, 0, "the first in the file");
     }
     // Rules that change different things do not exclude each other.
     let third = "rule.load = { no_bite_for = \"10 min\", load = \"50 g\" }";
@@ -271,15 +271,18 @@ fn a_comparison_reports_how_often_each_rule_fired() {
         let outcome = &day.outcomes[0];
         fired.iter_mut().zip(&outcome.fired).for_each(|(sum, times)| *sum += times);
     };
-    let found = Compare::new(&scenario).days(4).on_day(count).run();
-    let rules = &found.plans[0].rules;
+    let firings_of_plan = Compare::new(&scenario).days(4).on_day(count).run();
+    let rules = &firings_of_plan.plans[0].rules;
     assert!((rules[0].mean - f64::from(fired[0]) / 4.0).abs() < 1e-12 && fired[0] > 0);
     assert!((rules[0].days_share - 1.0).abs() < 1e-12 && fired[1] == 0);
-    let told = rules_fired_sentences(&found);
-    assert_eq!(told.len(), 1);
-    assert!(told[0].starts_with("switch-when-bites-slow: to-the-margin fired"), "{told:?}");
-    assert!(told[0].ends_with("on 100\u{a0}% of days; back-to-the-open never fired."), "{told:?}");
-    let silent = found.warnings.iter().find(|warning| warning.kind() == "silent-rule");
+    let message = rules_fired_sentences(&firings_of_plan);
+    assert_eq!(message.len(), 1);
+    assert!(message[0].starts_with("switch-when-bites-slow: to-the-margin fired"), "{message:?}");
+    assert!(
+        message[0].ends_with("on 100\u{a0}% of days; back-to-the-open never fired."),
+        "{message:?}"
+    );
+    let silent = firings_of_plan.warnings.iter().find(|warning| warning.kind() == "silent-rule");
     assert!(silent.is_some_and(|warning| {
         warning_text(warning, Units::Metric).contains("back-to-the-open")
     }));

@@ -8,7 +8,7 @@ use sim::study::{
 use crate::command_line::{POND, ProgramFolder};
 use crate::pond::compared;
 
-fn asked(vary: &[&str], spread: Sampling) -> Design {
+fn design(vary: &[&str], spread: Sampling) -> Design {
     let vary: Vec<String> = vary.iter().map(|&text| text.to_owned()).collect();
     Design::new(&vary, spread).expect("points")
 }
@@ -16,7 +16,7 @@ fn asked(vary: &[&str], spread: Sampling) -> Design {
 #[test]
 fn a_grid_has_every_combination_and_the_last_key_varies_fastest() {
     let grid =
-        asked(&["plan.often.recast=1 min,2 min", "shoal.small.count=20..40/3"], Sampling::Grid);
+        design(&["plan.often.recast=1 min,2 min", "shoal.small.count=20..40/3"], Sampling::Grid);
     assert_eq!(grid.points.len(), 6);
     assert_eq!((grid.points[1][0].as_str(), grid.points[1][1].as_str()), ("1 min", "30"));
     assert_eq!(grid.description(), "a grid of 2 × 3");
@@ -25,8 +25,8 @@ fn a_grid_has_every_combination_and_the_last_key_varies_fastest() {
 #[test]
 fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
     let vary = ["plan.often.load=8 g..80 g log", "plan.often.bait=groundbait,pellets"];
-    let some = asked(&vary, Sampling::Sobol(16));
-    let more = asked(&vary, Sampling::Sobol(64));
+    let some = design(&vary, Sampling::Sobol(16));
+    let more = design(&vary, Sampling::Sobol(64));
     assert_eq!(more.points[..16], some.points[..]);
     // A Sobol' sequence of 2ᵐ points has equally many in each half of each key.
     let grams =
@@ -36,7 +36,7 @@ fn sampled_points_fill_the_space_and_more_points_keep_the_first_ones() {
     let first = more.points.iter().filter(|point| point[1] == "groundbait").count();
     assert_eq!((low, first, more.points.len()), (32, 32, 64));
     // A Latin hypercube of n points has one in each n-th.
-    let latin = asked(&vary[..1], Sampling::Latin(10));
+    let latin = design(&vary[..1], Sampling::Latin(10));
     let mut nth: Vec<i32> =
         latin.points.iter().map(|point| (10.0 * (grams(point) / 8.0).log10()) as i32).collect();
     nth.sort_unstable();
@@ -64,7 +64,7 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
         fixed_days: false,
         overrides: Vec::new(),
         plans: vec!["often".to_owned(), "seldom".to_owned()],
-        design: asked(&["plan.seldom.recast=7 min,4 min"], Sampling::Grid),
+        design: design(&["plan.seldom.recast=7 min,4 min"], Sampling::Grid),
         days: 40,
         shard: Shard::WHOLE,
     };
@@ -73,19 +73,19 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
         run_sweep(&mut store, Control::default(), |_| {}).expect("kept"),
         "the sweep is finished"
     );
-    let found = summarise(&store).expect("read");
+    let result = summarise(&store).expect("read");
     let plain = compared(&base, 1, 40);
     // The first setting has the result of a comparison, and the plan that is not varied stays the same.
-    for (varied, plan) in found.settings[0].plans.iter().zip(&plain.plans) {
+    for (varied, plan) in result.settings[0].plans.iter().zip(&plain.plans) {
         let kg = varied.weight_kg;
         assert!(kg.mean.value > 0.0, "{} caught nothing", plan.name);
         assert_eq!(kg.mean.value.to_bits(), plan.weight_kg.mean.to_bits(), "{}", plan.name);
         assert_eq!(kg.p90.to_bits(), plan.weight_kg.p90.to_bits(), "{}", plan.name);
         assert_eq!(varied.fish_mean.to_bits(), plan.fish.mean.to_bits(), "{}", plan.name);
     }
-    assert_eq!(found.settings[0].plans[0], found.settings[1].plans[0]);
+    assert_eq!(result.settings[0].plans[0], result.settings[1].plans[0]);
     // The shortfall against the best is the paired difference that a comparison of both would give.
-    let (one, other) = (&found.settings[0].plans[1], &found.settings[1].plans[1]);
+    let (one, other) = (&result.settings[0].plans[1], &result.settings[1].plans[1]);
     let apart = (one.weight_kg.mean.value - other.weight_kg.mean.value).abs();
     let behind = one.shortfall_kg.value + other.shortfall_kg.value;
     // Means of whole grams, each rounded once.
@@ -94,30 +94,30 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
 
 #[test]
 fn a_sweep_estimates_its_cost_first_and_reports_its_state_afterwards() {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     let args =
         ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min,4 min", "--days", "6"];
-    let said = bank.done(&args);
+    let output = folder.run_ok(&args);
     for word in ["a grid of 3: 3 points × 2 plans × 6 days: 36 sessions", " on ", "--plan often"]
     {
-        assert!(said.err.contains(word), "{word} is missing: {}", said.err);
+        assert!(output.err.contains(word), "{word} is missing: {}", output.err);
     }
     for word in ["best mean", "6 days of seed 1 at each value", "vary.csv"] {
-        assert!(said.out.contains(word), "{word} is missing: {}", said.out);
+        assert!(output.out.contains(word), "{word} is missing: {}", output.out);
     }
-    let status = bank.done(&[&args[..], &["--status"]].concat()).out;
+    let status = folder.run_ok(&[&args[..], &["--status"]].concat()).out;
     assert!(status.contains("36 of 36 sessions, 100 %") && status.contains("±"), "{status}");
     // Repeated, it is not fished again, and the result is the same.
-    let again = bank.done(&args);
-    assert_eq!((again.out.as_str(), again.err.as_str()), (said.out.as_str(), ""));
+    let again = folder.run_ok(&args);
+    assert_eq!((again.out.as_str(), again.err.as_str()), (output.out.as_str(), ""));
 }
 
 #[test]
 fn a_wrong_value_at_one_point_is_reported_before_anything_is_written() {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--points", "64", "--vary", "shoal.small.count=-20..40"];
-    let said = bank.run(&args);
-    assert_eq!((said.code, said.out.as_str()), (Some(2), ""));
-    assert!(said.err.contains("shoal.small.count"), "{}", said.err);
-    assert!(!bank.path("output").exists(), "nothing is written");
+    let output = folder.run(&args);
+    assert_eq!((output.code, output.out.as_str()), (Some(2), ""));
+    assert!(output.err.contains("shoal.small.count"), "{}", output.err);
+    assert!(!folder.path("output").exists(), "nothing is written");
 }

@@ -7,7 +7,7 @@ use sim::scenario::Units::{Imperial, Metric};
 use sim::study::{Estimate, Stamp, SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 
 use crate::report::unbroken;
-use crate::report::{holds_together, look_at};
+use crate::report::{check_layout, write_pictures};
 
 /// An invented sweep over every combination; the best point is where all keys are at `best` of their range.
 fn invented(keys: &[(&str, &[&str])], best: f64, kg: f64) -> SweepResult {
@@ -63,9 +63,9 @@ fn sweeps() -> Vec<(&'static str, SweepResult)> {
     let grams: Vec<String> = (1..=45).map(|g| format!("{g} g")).collect();
     let minutes: Vec<&str> = minutes.iter().map(String::as_str).collect();
     let grams: Vec<&str> = grams.iter().map(String::as_str).collect();
-    let mut strewn = invented(&[RECAST, LOAD, LINE, BAIT], 0.4, 40.0);
+    let mut sampled = invented(&[RECAST, LOAD, LINE, BAIT], 0.4, 40.0);
     let mut number = 0;
-    strewn.settings.retain(|_| {
+    sampled.settings.retain(|_| {
         number += 1;
         number % 3 == 0
     });
@@ -77,7 +77,7 @@ fn sweeps() -> Vec<(&'static str, SweepResult)> {
         ("one-row", invented(&[BAIT, ("recast", &["1 min"])], 0.0, 12.0)),
         ("maps", invented(&[LOAD, RECAST, BAIT], 0.3, 45.0)),
         ("many-maps", invented(&[LOAD, RECAST, ("load_twice", LOAD.1)], 0.5, 45.0)),
-        ("effects", strewn),
+        ("effects", sampled),
     ]
 }
 
@@ -85,20 +85,20 @@ fn sweeps() -> Vec<(&'static str, SweepResult)> {
 fn maps_and_effects_are_drawn_without_overlaps() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("pictures");
     std::fs::create_dir_all(&folder).expect("a folder for pictures");
-    for (what, found) in sweeps() {
+    for (what, result) in sweeps() {
         for units in [Metric, Imperial] {
-            let pictures = sweep_pictures(&found, units);
+            let pictures = sweep_pictures(&result, units);
             assert_eq!(pictures.len(), 1, "{what}");
-            let says = holds_together(what, &pictures[0].1);
-            assert!(says.iter().any(|text| text.contains("two-minutes")), "{what}: {says:?}");
+            let message = check_layout(what, &pictures[0].1);
+            assert!(message.iter().any(|text| text.contains("two-minutes")), "{what}: {message:?}");
         }
-        let svg = &sweep_pictures(&found, Imperial)[0].1;
+        let svg = &sweep_pictures(&result, Imperial)[0].1;
         let size = |name: &str| -> f64 {
             let at =
                 svg.split(&format!("{name}=\"")).nth(1).and_then(|rest| rest.split('"').next());
             at.and_then(|number| number.parse().ok()).expect("a size")
         };
-        look_at(
+        write_pictures(
             &folder,
             &format!("sweep-{what}"),
             svg,
@@ -111,17 +111,17 @@ fn maps_and_effects_are_drawn_without_overlaps() {
 #[test]
 fn a_map_names_the_best_point_and_explains_its_colours() {
     let svg = &sweep_pictures(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric)[0].1;
-    let says = holds_together("map", svg);
+    let message = check_layout("map", svg);
     for word in [
         "Best mean: 4",
         &unbroken("at load 23.6 g, recast 2 min 26 s"),
         "mean of 400 days",
         "within 2 %",
     ] {
-        assert!(says.iter().any(|text| text.contains(word)), "{word} is missing: {says:?}");
+        assert!(message.iter().any(|text| text.contains(word)), "{word} is missing: {message:?}");
     }
     for word in ["load", "recast", "kg", "8 g", "120 g", "30 s", "20 min"].map(unbroken) {
-        assert!(says.contains(&word), "{word} is missing: {says:?}");
+        assert!(message.contains(&word), "{word} is missing: {message:?}");
     }
 }
 
@@ -138,7 +138,7 @@ fn the_text_names_the_region_that_may_be_as_good() {
     {
         assert!(words.contains(&word), "{word} is missing:\n{words}");
     }
-    let many = sweep_text(&sweeps().pop().expect("strewn").1, Imperial);
+    let many = sweep_text(&sweeps().pop().expect("sampled").1, Imperial);
     for words in [words, many] {
         assert!(
             words.lines().all(|line| line.chars().count() <= 100),
@@ -158,5 +158,5 @@ fn a_setting_without_effect_is_reported_as_such() {
     }
     let words = sweep_text(&level, Metric);
     assert!(words.contains("These settings make no difference to this plan."), "{words}");
-    holds_together("level", &sweep_pictures(&level, Metric)[0].1);
+    check_layout("level", &sweep_pictures(&level, Metric)[0].1);
 }

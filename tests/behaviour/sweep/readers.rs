@@ -6,20 +6,20 @@ use std::process::Command;
 use crate::command_line::ProgramFolder;
 
 /// The output of a script, run by the Python that `SHOALWISE_PYTHON` names, or by the system's.
-fn python(bank: &ProgramFolder, script: &str) -> String {
+fn python(folder: &ProgramFolder, script: &str) -> String {
     let python = std::env::var("SHOALWISE_PYTHON").unwrap_or_else(|_| "python3".to_owned());
-    let output = Command::new(&python).current_dir(bank.path("")).args(["-c", script]).output();
+    let output = Command::new(&python).current_dir(folder.path("")).args(["-c", script]).output();
     let output = output.unwrap_or_else(|why| panic!("{python}: {why}"));
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     String::from_utf8(output.stdout).expect("text")
 }
 
 fn fished() -> ProgramFolder {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--quiet", "--days", "40", "--out", "here"];
     let vary = ["--vary", "plan.often.recast=60 s,2 min", "--vary", "shoal.small.count=20,40"];
-    bank.done(&[&args[..], &vary].concat());
-    bank
+    folder.run_ok(&[&args[..], &vary].concat());
+    folder
 }
 
 /// Reads SQL and CSV: eight rows, the interval in seconds, and one mean in three ways.

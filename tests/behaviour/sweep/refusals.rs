@@ -19,31 +19,35 @@ const SWEEP: [&str; 10] = [
 
 #[test]
 fn the_store_of_another_run_is_refused_with_the_difference() {
-    let bank = ProgramFolder::new();
-    let run = |more: &[&str]| bank.run(&[&SWEEP[..], &["here"], more].concat());
+    let folder = ProgramFolder::new();
+    let run = |more: &[&str]| folder.run(&[&SWEEP[..], &["here"], more].concat());
     assert_eq!(run(&[]).code, Some(0));
-    let before = fs::read(bank.path("here/sweep.db")).expect("a store");
-    for (more, says) in [
+    let before = fs::read(folder.path("here/sweep.db")).expect("a store");
+    for (more, message) in [
         (&["--seed", "2"][..], "seed 1, not 2"),
         (&["--set", "shoal.small.count=20"], "SHA-256"),
         (&["--plan", "seldom"], "plans often, not often, seldom"),
         (&["--vary", "shoal.small.count=20,30"], "keys plan.often.recast, not"),
         (&["--part", "1/2"], "share 1/1, not 1/2"),
     ] {
-        let said = run(more);
-        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{more:?}: {}", said.err);
-        assert!(said.err.contains(says) && said.err.contains("--out"), "{says}: {}", said.err);
+        let output = run(more);
+        assert_eq!((output.code, output.out.as_str()), (Some(2), ""), "{more:?}: {}", output.err);
+        assert!(
+            output.err.contains(message) && output.err.contains("--out"),
+            "{message}: {}",
+            output.err
+        );
     }
     // Fewer days, or one point less, are another run too.
     let fewer = SWEEP.map(|word| if word == "4" { "3" } else { word });
-    let said = bank.run(&[&fewer[..], &["here"]].concat());
-    assert!(said.err.contains("on 4 days, not 3"), "{}", said.err);
+    let output = folder.run(&[&fewer[..], &["here"]].concat());
+    assert!(output.err.contains("on 4 days, not 3"), "{}", output.err);
     let less =
         SWEEP.map(|word| word.strip_suffix(",2 min").map_or(word, |_| "plan.often.recast=1 min"));
-    let said = bank.run(&[&less[..], &["here"]].concat());
-    assert!(said.err.contains("an additional point"), "{}", said.err);
+    let output = folder.run(&[&less[..], &["here"]].concat());
+    assert!(output.err.contains("an additional point"), "{}", output.err);
     assert_eq!(
-        fs::read(bank.path("here/sweep.db")).expect("a store"),
+        fs::read(folder.path("here/sweep.db")).expect("a store"),
         before,
         "not a byte changed"
     );
@@ -51,70 +55,78 @@ fn the_store_of_another_run_is_refused_with_the_difference() {
 
 #[test]
 fn without_a_named_folder_another_run_uses_the_next_and_says_why() {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     let args = ["sweep", "pond.toml", "--vary", "plan.often.recast=1 min,2 min", "--days", "3"];
-    bank.done(&args);
-    let said = bank.done(&[&args[..], &["--seed", "2"]].concat());
-    assert!(bank.path("output/pond-sweep-2/sweep.db").exists());
+    folder.run_ok(&args);
+    let output = folder.run_ok(&[&args[..], &["--seed", "2"]].concat());
+    assert!(folder.path("output/pond-sweep-2/sweep.db").exists());
     assert!(
-        said.err.contains("seed 1, not 2); so this goes to output/pond-sweep-2"),
+        output.err.contains("seed 1, not 2); so this goes to output/pond-sweep-2"),
         "{}",
-        said.err
+        output.err
     );
 }
 
 #[test]
 fn a_file_that_is_not_a_store_is_refused_with_advice() {
-    let bank = ProgramFolder::new();
-    bank.done(&[&SWEEP[..], &["good"]].concat());
-    let good = fs::read(bank.path("good/sweep.db")).expect("a store");
+    let folder = ProgramFolder::new();
+    folder.run_ok(&[&SWEEP[..], &["good"]].concat());
+    let good = fs::read(folder.path("good/sweep.db")).expect("a store");
     let middle = good.len() / 2;
     let mut scratched = good.clone();
     scratched[middle..middle + 2000].fill(0xa5);
-    let other = bank.path("other.db");
+    let other = folder.path("other.db");
     let table = rusqlite::Connection::open(&other)
         .and_then(|other| other.execute_batch("CREATE TABLE t (x)"));
     table.expect("a database of another program");
-    for (what, bytes, says) in [
+    for (what, bytes, message) in [
         ("cut", good[..middle].to_vec(), "damaged"),
         ("scratched", scratched, "damaged"),
         ("text", b"plan,day\n".repeat(600), "not a database"),
         ("other", fs::read(&other).expect("a database"), "another program"),
     ] {
-        fs::create_dir(bank.path(what)).expect("a folder");
-        let path = bank.path(what).join("sweep.db");
+        fs::create_dir(folder.path(what)).expect("a folder");
+        let path = folder.path(what).join("sweep.db");
         fs::write(&path, &bytes).expect("a file");
-        let said = bank.run(&[&SWEEP[..], &[what]].concat());
-        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{what}: {}", said.err);
-        assert!(said.err.contains(says) && said.err.contains("--out"), "{what}: {}", said.err);
+        let output = folder.run(&[&SWEEP[..], &[what]].concat());
+        assert_eq!((output.code, output.out.as_str()), (Some(2), ""), "{what}: {}", output.err);
+        assert!(
+            output.err.contains(message) && output.err.contains("--out"),
+            "{what}: {}",
+            output.err
+        );
         assert!(fs::read(&path).expect("still there") == bytes, "{what} was changed");
-        let said = bank.run(&["merge", what, "--out", "joined"]);
-        assert_eq!(said.code, Some(2), "{what}: {}", said.err);
-        assert!(said.err.contains(says) && said.err.contains("Move it"), "{what}: {}", said.err);
+        let output = folder.run(&["merge", what, "--out", "joined"]);
+        assert_eq!(output.code, Some(2), "{what}: {}", output.err);
+        assert!(
+            output.err.contains(message) && output.err.contains("Move it"),
+            "{what}: {}",
+            output.err
+        );
     }
-    assert!(!bank.path("joined").exists(), "nothing is written");
+    assert!(!folder.path("joined").exists(), "nothing is written");
 }
 
 #[test]
 fn missing_days_are_found() {
-    let bank = ProgramFolder::new();
-    bank.done(&[&SWEEP[..], &["here"]].concat());
-    let store = rusqlite::Connection::open(bank.path("here/sweep.db")).expect("a database");
+    let folder = ProgramFolder::new();
+    folder.run_ok(&[&SWEEP[..], &["here"]].concat());
+    let store = rusqlite::Connection::open(folder.path("here/sweep.db")).expect("a database");
     let less = store.execute("UPDATE block SET first_day = 3 WHERE point = 2", []);
     assert_eq!(less, Ok(1));
     drop(store);
-    let said = bank.run(&[&SWEEP[..], &["here"]].concat());
-    assert_eq!(said.code, Some(2), "{}", said.err);
-    assert!(said.err.contains("days of a point instead of"), "{}", said.err);
+    let output = folder.run(&[&SWEEP[..], &["here"]].concat());
+    assert_eq!(output.code, Some(2), "{}", output.err);
+    assert!(output.err.contains("days of a point instead of"), "{}", output.err);
 }
 
 #[test]
 fn errors_in_a_varied_value_are_reported_as_errors_of_vary() {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     for command in ["compare", "sweep", "best"] {
-        let said = bank.run(&[command, "pond.toml", "--vary", "plan.often.recast=1 min,ten"]);
-        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{command}: {}", said.err);
-        let told = "--vary: plan.often.recast: \"ten\" is not a quantity";
-        assert!(said.err.contains(told), "{command}: {}", said.err);
+        let output = folder.run(&[command, "pond.toml", "--vary", "plan.often.recast=1 min,ten"]);
+        assert_eq!((output.code, output.out.as_str()), (Some(2), ""), "{command}: {}", output.err);
+        let message = "--vary: plan.often.recast: \"ten\" is not a quantity";
+        assert!(output.err.contains(message), "{command}: {}", output.err);
     }
 }

@@ -19,24 +19,24 @@ fn args<'a>(days: &'a str, out: &'a str) -> Vec<&'a str> {
     [&always[..], &["--days", days, "--out", out]].concat()
 }
 
-fn start(bank: &ProgramFolder, args: &[&str]) -> Child {
-    let mut command = bank.command(args);
+fn start(folder: &ProgramFolder, args: &[&str]) -> Child {
+    let mut command = folder.command(args);
     command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the program starts")
 }
 
 #[test]
 fn a_sweep_killed_at_twenty_times_ends_with_the_same_bytes() {
-    let bank = ProgramFolder::new();
-    bank.done(&args(DAYS, "whole"));
+    let folder = ProgramFolder::new();
+    folder.run_ok(&args(DAYS, "whole"));
     if !cfg!(debug_assertions) {
         // A session takes four bytes of weight and a 32nd of a row of about 80; tables that do not grow take 32 kB.
-        let bytes = bank.path("whole/sweep.db").metadata().expect("a store").len() - 32_768;
+        let bytes = folder.path("whole/sweep.db").metadata().expect("a store").len() - 32_768;
         let each = bytes as f64 / (6.0 * 3200.0);
         assert!((4.0..8.0).contains(&each), "{each} bytes a session");
     }
     let (mut chance, mut killed) = (7_u64, 0);
     for _ in 0..20 {
-        let mut child = start(&bank, &args(DAYS, "killed"));
+        let mut child = start(&folder, &args(DAYS, "killed"));
         // Delays from 0 to 0.4 s, by the generator of Lewis, Goodman and Miller.
         chance = chance * 16_807 % 2_147_483_647;
         std::thread::sleep(Duration::from_millis(chance % 400));
@@ -44,22 +44,22 @@ fn a_sweep_killed_at_twenty_times_ends_with_the_same_bytes() {
         killed += u32::from(child.wait().expect("ended").code().is_none());
     }
     assert!(killed > 0, "no run was killed before its end");
-    bank.done(&args(DAYS, "killed"));
-    same_bytes(&bank.path("whole"), &bank.path("killed"));
+    folder.run_ok(&args(DAYS, "killed"));
+    same_bytes(&folder.path("whole"), &folder.path("killed"));
 }
 
 #[test]
 fn a_sweep_killed_while_creating_its_store_starts_again() {
-    let bank = ProgramFolder::new();
-    bank.done(&args("20", "whole"));
+    let work = ProgramFolder::new();
+    work.run_ok(&args("20", "whole"));
     // The file was opened, but nothing was written.
-    fs::create_dir(bank.path("opened")).expect("a folder");
-    fs::write(bank.path("opened/sweep.db"), "").expect("an empty store");
+    fs::create_dir(work.path("opened")).expect("a folder");
+    fs::write(work.path("opened/sweep.db"), "").expect("an empty store");
     // Half of the first transaction was written, with its journal next to it.
     for folder in ["half", "cut"] {
-        fs::create_dir(bank.path(folder)).expect("a folder");
+        fs::create_dir(work.path(folder)).expect("a folder");
     }
-    let database = rusqlite::Connection::open(bank.path("half/sweep.db")).expect("a database");
+    let database = rusqlite::Connection::open(work.path("half/sweep.db")).expect("a database");
     database
         .execute_batch(
             "PRAGMA cache_size = 2; BEGIN; CREATE TABLE half (text);
@@ -68,100 +68,105 @@ fn a_sweep_killed_while_creating_its_store_starts_again() {
         )
         .expect("a transaction under way");
     for name in ["sweep.db", "sweep.db-journal"] {
-        let from = bank.path(&format!("half/{name}"));
+        let from = work.path(&format!("half/{name}"));
         assert!(from.metadata().expect("there").len() > 0, "{name} is empty");
-        fs::copy(from, bank.path(&format!("cut/{name}"))).expect("copied");
+        fs::copy(from, work.path(&format!("cut/{name}"))).expect("copied");
     }
     for folder in ["opened", "cut"] {
-        bank.done(&args("20", folder));
-        same_bytes(&bank.path("whole"), &bank.path(folder));
+        work.run_ok(&args("20", folder));
+        same_bytes(&work.path("whole"), &work.path(folder));
     }
 }
 
 #[test]
 fn an_interrupted_sweep_finishes_its_batch_and_says_how_to_continue() {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     let status = [&args("1000000", "cut")[..], &["--status", "--json"]].concat();
     let is_running = || {
-        let said = bank.run(&status);
-        said.code == Some(0) && json(&said.out)["running"] == true
+        let output = folder.run(&status);
+        output.code == Some(0) && json(&output.out)["running"] == true
     };
     for (signal, code) in [("-INT", 130), ("-TERM", 143)] {
-        let child = start(&bank, &args("1000000", "cut"));
+        let child = start(&folder, &args("1000000", "cut"));
         wait_until("it is at work", is_running);
-        let said = send_signal(child, signal);
-        assert_eq!((said.code, said.out.as_str()), (Some(code), ""), "{signal}: {}", said.err);
+        let output = send_signal(child, signal);
+        assert_eq!(
+            (output.code, output.out.as_str()),
+            (Some(code), ""),
+            "{signal}: {}",
+            output.err
+        );
         for word in ["interrupted after", "of 6000000 sessions", "same command goes on"] {
-            assert!(said.err.contains(word), "{word} is missing: {}", said.err);
+            assert!(output.err.contains(word), "{word} is missing: {}", output.err);
         }
         // The status can be queried while no run is active.
-        let status = json(&bank.done(&status).out);
+        let status = json(&folder.run_ok(&status).out);
         assert_eq!(status["running"], false);
         let done = format!("after {} of", status["sessions_done"]);
-        assert!(said.err.contains(&done), "{done}: {}", said.err);
+        assert!(output.err.contains(&done), "{done}: {}", output.err);
     }
 }
 
 #[test]
 fn a_second_terminal_can_query_progress_and_a_second_run_is_refused() {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     let long = args("1000000", "long");
-    let child = start(&bank, &long);
-    let status = || json(&bank.done(&[&long[..], &["--status", "--json"]].concat()).out);
-    let store = bank.path("long/sweep.db");
+    let child = start(&folder, &long);
+    let status = || json(&folder.run_ok(&[&long[..], &["--status", "--json"]].concat()).out);
+    let store = folder.path("long/sweep.db");
     wait_until("the store is there", || store.metadata().is_ok_and(|about| about.len() > 0));
     wait_until("a batch is kept", || status()["sessions_done"].as_u64() > Some(0));
-    let said = status();
-    assert_eq!((&said["running"], &said["sessions"]), (&true.into(), &6_000_000.into()));
-    assert!(said["sessions_per_s"].as_f64() > Some(0.0), "{said}");
+    let output = status();
+    assert_eq!((&output["running"], &output["sessions"]), (&true.into(), &6_000_000.into()));
+    assert!(output["sessions_per_s"].as_f64() > Some(0.0), "{output}");
     assert!(
-        said["left_s"].as_f64() > Some(0.0) && said["best"]["weight_kg"]["se"].is_f64(),
-        "{said}"
+        output["left_s"].as_f64() > Some(0.0) && output["best"]["weight_kg"]["se"].is_f64(),
+        "{output}"
     );
     // A second run of the same sweep is refused and does no harm.
-    let second = bank.run(&long);
+    let second = folder.run(&long);
     assert_eq!(second.code, Some(2), "{}", second.err);
     assert!(second.err.contains(&format!("process {}", child.id())), "{}", second.err);
-    let before = said["sessions_done"].as_u64();
+    let before = output["sessions_done"].as_u64();
     wait_until("the first goes on", || status()["sessions_done"].as_u64() > before);
     assert_eq!(send_signal(child, "-INT").code, Some(130));
 }
 
 #[test]
 fn added_days_and_points_extend_a_sweep_and_only_they_are_fished() {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     let sweep = |vary: &str, days: &str, out: &str| {
         let vary = format!("plan.often.recast={vary}");
         let args = ["sweep", "pond.toml", "--plan", "often", "--quiet", "--vary", &vary];
-        bank.done(&[&args[..], &["--days", days, "--out", out]].concat());
+        folder.run_ok(&[&args[..], &["--days", days, "--out", out]].concat());
     };
     // 40 and 70 days end within a block of 32.
     sweep("1 min,3 min", "40", "grown");
     sweep("1 min,3 min", "70", "grown");
     sweep("1 min,2 min,3 min,5 min", "70", "grown");
     sweep("1 min,2 min,3 min,5 min", "70", "whole");
-    same_bytes(&bank.path("whole"), &bank.path("grown"));
-    let store = rusqlite::Connection::open(bank.path("grown/sweep.db")).expect("a database");
+    same_bytes(&folder.path("whole"), &folder.path("grown"));
+    let store = rusqlite::Connection::open(folder.path("grown/sweep.db")).expect("a database");
     let fished = store.query_row("SELECT sum(sessions) FROM run", [], |row| row.get::<_, i64>(0));
     assert_eq!(fished, Ok(4 * 70), "no day is fished twice");
 }
 
 #[test]
 fn threads_do_not_change_a_byte() {
-    let bank = ProgramFolder::new();
+    let folder = ProgramFolder::new();
     for threads in ["1", "8"] {
         let args = ["sweep", "pond.toml", "--quiet", "--points", "5", "--vary"];
         let vary = ["plan.often.load=8 g..80 g", "--vary", "shoal.small.count=20..40"];
         let days = ["--days", "40", "--threads", threads, "--out", threads];
-        bank.done(&[&args[..], &vary, &days].concat());
+        folder.run_ok(&[&args[..], &vary, &days].concat());
     }
-    same_bytes(&bank.path("1"), &bank.path("8"));
+    same_bytes(&folder.path("1"), &folder.path("8"));
 }
 
 #[test]
 fn a_full_disk_keeps_the_finished_blocks() {
-    let bank = ProgramFolder::new();
-    let disk = bank.path("disk");
+    let folder = ProgramFolder::new();
+    let disk = folder.path("disk");
     std::fs::create_dir(&disk).expect("a folder");
     let mount = |options: &str| {
         let mut command = Command::new("mount");
@@ -177,19 +182,19 @@ fn a_full_disk_keeps_the_finished_blocks() {
         return;
     }
     let days = if cfg!(debug_assertions) { "2400" } else { "4800" };
-    let said = bank.run(&args(days, "disk/sweep"));
-    let again = bank.run(&args(days, "disk/sweep"));
+    let output = folder.run(&args(days, "disk/sweep"));
+    let again = folder.run(&args(days, "disk/sweep"));
     let grown = mount("remount,size=64m");
-    let done = bank.run(&args(days, "disk/sweep"));
-    let status = bank.run(&[&args(days, "disk/sweep")[..], &["--status"]].concat());
-    bank.done(&args(days, "whole"));
-    let same = std::panic::catch_unwind(|| same_bytes(&bank.path("whole"), &disk.join("sweep")));
+    let done = folder.run(&args(days, "disk/sweep"));
+    let status = folder.run(&[&args(days, "disk/sweep")[..], &["--status"]].concat());
+    folder.run_ok(&args(days, "whole"));
+    let same = std::panic::catch_unwind(|| same_bytes(&folder.path("whole"), &disk.join("sweep")));
     let away = Command::new("umount").arg(&disk).status();
     // The disk is unmounted before anything is asserted.
-    for said in [said, again] {
-        assert_eq!((said.code, said.out.as_str()), (Some(1), ""), "{}", said.err);
-        assert!(said.err.contains("the disk is full; all batches before"), "{}", said.err);
-        assert!(said.err.contains("same command again"), "{}", said.err);
+    for output in [output, again] {
+        assert_eq!((output.code, output.out.as_str()), (Some(1), ""), "{}", output.err);
+        assert!(output.err.contains("the disk is full; all batches before"), "{}", output.err);
+        assert!(output.err.contains("same command again"), "{}", output.err);
     }
     assert!(grown && away.is_ok_and(|away| away.success()));
     assert_eq!(done.code, Some(0), "{}", done.err);

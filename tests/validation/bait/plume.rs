@@ -99,19 +99,19 @@ proptest! {
     ) {
         let (plume, plain, last) = release_all(&releases, diffusivity, (flow_x, flow_y), loss);
         let now = last.after(later_s);
-        let (found, truth) = (moments(plume.puffs(now)), moments(plain.aged(now)));
+        let (result, truth) = (moments(plume.puffs(now)), moments(plain.aged(now)));
         prop_assert!(plume.puffs(now).count() < releases.len());
         // Along an axis moments may cancel, so they are compared with the amount times the largest distance.
         let farthest_m = 1000.0;
-        for (found, truth, scale) in [
-            (found[0], truth[0], truth[0]),
-            (found[1], truth[1], truth[0] * farthest_m),
-            (found[2], truth[2], truth[0] * farthest_m),
-            (found[3], truth[3], truth[3]),
-            (found[4], truth[4], truth[4]),
-            (found[5], truth[5], truth[3] + truth[4]),
+        for (result, truth, scale) in [
+            (result[0], truth[0], truth[0]),
+            (result[1], truth[1], truth[0] * farthest_m),
+            (result[2], truth[2], truth[0] * farthest_m),
+            (result[3], truth[3], truth[3]),
+            (result[4], truth[4], truth[4]),
+            (result[5], truth[5], truth[3] + truth[4]),
         ] {
-            prop_assert!((found - truth).abs() <= 1e-11 * scale, "{found} against {truth}");
+            prop_assert!((result - truth).abs() <= 1e-11 * scale, "{result} against {truth}");
         }
         prop_assert!((plume.amount_mol(now) - truth[0]).abs() <= 1e-11 * truth[0]);
     }
@@ -149,10 +149,10 @@ proptest! {
                 sum += peak * (-0.5 * form).exp();
                 peaks += peak;
             }
-            let found = plume.concentration_mol_m3(place, now);
+            let result = plume.concentration_mol_m3(place, now);
             prop_assert!(
-                (found - sum).abs() <= 1e-9 * sum + (-12.5_f64).exp() * peaks,
-                "{found} mol/m³ smelt, {sum} mol/m³ there"
+                (result - sum).abs() <= 1e-9 * sum + (-12.5_f64).exp() * peaks,
+                "{result} mol/m³ smelt, {sum} mol/m³ there"
             );
         }
     }
@@ -254,7 +254,7 @@ fn merged_puffs_are_noticed_nearly_like_separate_ones() {
 fn merged_puffs_change_no_chance_by_more_than_a_twentieth() {
     let params = FishParams::central();
     let releases = casts();
-    let mut found = Vec::new();
+    let mut result = Vec::new();
     for diffusivity in DIFFUSIVITIES_M2_S {
         let mut worst = 0.0_f64;
         for flow in DRIFTS_M_S {
@@ -272,10 +272,10 @@ fn merged_puffs_change_no_chance_by_more_than_a_twentieth() {
             }
         }
         println!("V-32 at K {diffusivity} m²/s a look is off by up to {worst:.3}");
-        found.push(worst);
+        result.push(worst);
     }
     assert!(
-        found.iter().all(|&worst| worst < 0.05),
-        "V-32: off by up to {found:?} at K {DIFFUSIVITIES_M2_S:?} m²/s, allowed 0.05"
+        result.iter().all(|&worst| worst < 0.05),
+        "V-32: off by up to {result:?} at K {DIFFUSIVITIES_M2_S:?} m²/s, allowed 0.05"
     );
 }

@@ -37,8 +37,8 @@ fn a_puff_has_the_concentrations_of_its_closed_form() {
         (300.0, 5.0, 0.0, 0.02, 0.115_280_8, 7),
     ] {
         let plume = one_puff(1.0, 1.0, 1e-3, (flow, 0.0), loss);
-        let found = plume.concentration_mol_m3(along_x(r), Time::from_seconds(t));
-        as_printed(&format!("V-16 at {t} s and {r} m"), found, value, decimals);
+        let result = plume.concentration_mol_m3(along_x(r), Time::from_seconds(t));
+        as_printed(&format!("V-16 at {t} s and {r} m"), result, value, decimals);
     }
 }
 
@@ -95,21 +95,21 @@ fn a_puff_of_a_steady_release_has_the_moments_of_many_small_puffs() {
     near("V-144 amount", one.amount_mol, amount, 1e-8);
     let lost = water.loss_per_s * lasts_s;
     let (length_x, length_y) = (water.flow_m_s.0 * lasts_s, water.flow_m_s.1 * lasts_s);
-    for (what, found, truth, length_m) in
+    for (what, result, truth, length_m) in
         [("x", one.centre.x_m, at.x_m + x, length_x), ("y", one.centre.y_m, at.y_m + y, length_y)]
     {
         println!(
             "V-144 centre along {what} off by {:.1e} of the length",
-            (found - truth) / length_m
+            (result - truth) / length_m
         );
-        assert!((found - truth).abs() < lost / 12.0 * length_m.abs() + 1e-6, "V-144 {what}");
+        assert!((result - truth).abs() < lost / 12.0 * length_m.abs() + 1e-6, "V-144 {what}");
     }
-    for (what, found, truth) in [
+    for (what, result, truth) in [
         ("along x", one.variance_x_m2, xx),
         ("along y", one.variance_y_m2, yy),
         ("of both", one.covariance_m2, xy),
     ] {
-        near(&format!("V-144 variance {what}"), found, truth, lost / 6.0);
+        near(&format!("V-144 variance {what}"), result, truth, lost / 6.0);
     }
 }
 

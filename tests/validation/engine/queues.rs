@@ -220,19 +220,19 @@ fn area_under_the_number_present_is_the_sum_of_sojourns() {
 /// next customer finds.
 fn exact_first_waits(n: usize, gap_s: f64, service_s: f64) -> f64 {
     let ends = gap_s / (gap_s + service_s);
-    let mut found = vec![1.0];
+    let mut result = vec![1.0];
     let mut sum_s = 0.0;
     for _ in 0..n {
-        sum_s += found.iter().enumerate().map(|(k, p)| k as f64 * p).sum::<f64>() * service_s;
-        let mut next = vec![0.0; found.len() + 1];
-        for (k, p) in found.iter().enumerate() {
+        sum_s += result.iter().enumerate().map(|(k, p)| k as f64 * p).sum::<f64>() * service_s;
+        let mut next = vec![0.0; result.len() + 1];
+        for (k, p) in result.iter().enumerate() {
             // k + 1 are present after the arrival; j of them leave before the next.
             for (j, left) in (0..=k).map(|j| (j, k + 1 - j)) {
                 next[left] += p * ends.powi(j as i32) * (1.0 - ends);
             }
             next[0] += p * ends.powi(k as i32 + 1);
         }
-        found = next;
+        result = next;
     }
     sum_s / n as f64
 }

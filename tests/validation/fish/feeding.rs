@@ -178,9 +178,9 @@ fn a_fish_gives_up_when_its_expected_intake_falls_to_that_elsewhere() {
         1e-12,
     );
     for times in [1.5, 2.0, 10.0] {
-        let found = giving_up_time_s(times * elsewhere, &params);
-        near("V-24 closed form [s]", found, memory_s * f64::ln(times), 1e-12);
-        let faded = times * elsewhere * (-found / memory_s).exp();
+        let result = giving_up_time_s(times * elsewhere, &params);
+        near("V-24 closed form [s]", result, memory_s * f64::ln(times), 1e-12);
+        let faded = times * elsewhere * (-result / memory_s).exp();
         near("V-24 what it remembers then [1/s]", faded, elsewhere, 1e-12);
     }
     assert!(giving_up_time_s(elsewhere, &params) <= 0.0);

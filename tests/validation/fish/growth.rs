@@ -19,11 +19,11 @@ fn carp_have_their_published_standard_weights() {
     for (length_mm, grams) in
         LENGTHS_MM.into_iter().zip([120.2, 392.8, 909.9, 1745.8, 2973.0, 4663.2])
     {
-        let found = 1000.0 * LengthWeight::CARP.mass_kg(1e-3 * length_mm);
+        let result = 1000.0 * LengthWeight::CARP.mass_kg(1e-3 * length_mm);
         let published = 10_f64.powf(-4.639 + 2.920 * length_mm.log10());
         as_printed("V-20 published form [g]", published, grams, 1);
-        let off = near(&format!("V-20 at {length_mm} mm [g]"), found, grams, 1e-3);
-        println!("V-20 at {length_mm} mm: {found:.1} g, off by {off:.1e}");
+        let off = near(&format!("V-20 at {length_mm} mm [g]"), result, grams, 1e-3);
+        println!("V-20 at {length_mm} mm: {result:.1} g, off by {off:.1e}");
     }
     // Length classes of Gabelhouse 1984 with the weights commonly stated for them.
     as_printed("V-20 quality, 41 cm [kg]", LengthWeight::CARP.mass_kg(0.41), 0.98, 2);
@@ -37,9 +37,9 @@ fn a_wild_population_is_leaner_than_the_standard_weight() {
     for (length_mm, grams) in
         LENGTHS_MM.into_iter().zip([107.3, 352.8, 820.8, 1580.0, 2698.1, 4241.8])
     {
-        let found = 1000.0 * RESERVOIR.mass_kg(1e-3 * length_mm);
-        as_printed(&format!("V-21 at {length_mm} mm [g]"), found, grams, 1);
-        let plumper = LengthWeight::CARP.mass_kg(1e-3 * length_mm) * 1000.0 / found;
+        let result = 1000.0 * RESERVOIR.mass_kg(1e-3 * length_mm);
+        as_printed(&format!("V-21 at {length_mm} mm [g]"), result, grams, 1);
+        let plumper = LengthWeight::CARP.mass_kg(1e-3 * length_mm) * 1000.0 / result;
         assert!((1.09..1.13).contains(&plumper), "V-21: {plumper} at {length_mm} mm");
     }
 }

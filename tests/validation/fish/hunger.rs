@@ -40,15 +40,15 @@ fn a_gut_is_half_empty_after_its_half_time() {
         let exact = 0.060 * (growth_per_c * (temperature_c - 9.0)).exp();
         as_printed(&format!("{at} [1/h]"), exact, rate, 4);
         as_printed(&format!("{at}, half-time [h]"), 2.0_f64.ln() / exact, half_h, 1);
-        let found = gut_rate_per_h(temperature_c, &params);
-        near(&format!("{at} [1/h]"), found, exact, 4e-4);
+        let result = gut_rate_per_h(temperature_c, &params);
+        near(&format!("{at} [1/h]"), result, exact, 4e-4);
 
         let mut gut = Appetite::new(0.02, 1.0);
-        gut.digest_until(Time::from_seconds(5.0 * 3600.0), found / 3600.0);
+        gut.digest_until(Time::from_seconds(5.0 * 3600.0), result / 3600.0);
         as_printed(&format!("{at}, gone in 5 h"), 1.0 - gut.gut_kg / 0.02, gone, 2);
         as_printed(&format!("{at}, hunger after 5 h"), gut.hunger(), gone, 2);
         gut = Appetite::new(0.02, 1.0);
-        gut.digest_until(Time::from_seconds(3600.0 * 2.0_f64.ln() / found), found / 3600.0);
+        gut.digest_until(Time::from_seconds(3600.0 * 2.0_f64.ln() / result), result / 3600.0);
         near(&format!("{at}, left after its half-time [kg]"), gut.gut_kg, 0.01, 1e-8);
     }
 }
@@ -147,8 +147,8 @@ fn low_oxygen_reduces_feeding() {
     for (oxygen_mg_l, factor) in
         [(0.0, 0.0), (1.0, 0.0), (2.75, 0.5), (4.5, 1.0), (5.0, 1.0), (12.0, 1.0)]
     {
-        let found = oxygen_factor(oxygen_mg_l, &params);
-        assert!((found - factor).abs() < 1e-12, "V-35: {found} at {oxygen_mg_l} mg/L");
+        let result = oxygen_factor(oxygen_mg_l, &params);
+        assert!((result - factor).abs() < 1e-12, "V-35: {result} at {oxygen_mg_l} mg/L");
     }
     for oxygen_mg_l in [3.2, 4.4] {
         assert!(oxygen_factor(oxygen_mg_l, &params) < 1.0, "V-35: reduced at {oxygen_mg_l} mg/L");

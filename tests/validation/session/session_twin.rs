@@ -210,12 +210,12 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
         let (twin, grid) = twin_of(&water, &day, plan, &film, line);
         let filmed = &film.lines[line.0];
         let last = filmed.bait.last().expect("bait lay there");
-        let near = |what: &str, found: f64, truth: f64, allowed: f64| {
-            let off = (found - truth).abs() / truth.max(1e-9);
+        let near = |what: &str, result: f64, truth: f64, allowed: f64| {
+            let off = (result - truth).abs() / truth.max(1e-9);
             println!(
-                "V-143 day {number}: {what} {found:.5} against the twin's {truth:.5}, {off:.4} off"
+                "V-143 day {number}: {what} {result:.5} against the twin's {truth:.5}, {off:.4} off"
             );
-            assert!(off < allowed, "V-143 {what}: {found} against {truth}");
+            assert!(off < allowed, "V-143 {what}: {result} against {truth}");
         };
         // The recording writes bait when it changes; the losses between that and the end are missing.
         let since_s = water.session_s - last.at_s;

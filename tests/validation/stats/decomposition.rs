@@ -10,16 +10,16 @@ fn demo_on_six_days() -> Comparison {
     compared(&demo(&[]), 6)
 }
 
-fn plan<'a>(found: &'a Comparison, name: &str) -> &'a PlanResult {
-    found.plans.iter().find(|plan| plan.name == name).expect("a pair names plans")
+fn plan<'a>(result: &'a Comparison, name: &str) -> &'a PlanResult {
+    result.plans.iter().find(|plan| plan.name == name).expect("a pair names plans")
 }
 
 /// V-66: sum of L ln(xₐ/x_b) over the factors = L ln(A/B) = A − B.
 #[test]
 fn parts_add_up_to_the_difference() {
-    let found = demo_on_six_days();
-    assert_eq!(found.pairs.len(), 6);
-    for pair in &found.pairs {
+    let result = demo_on_six_days();
+    assert_eq!(result.pairs.len(), 6);
+    for pair in &result.pairs {
         let sum: f64 = pair.factors.iter().map(|part| part.contribution_kg).sum();
         near("V-66 sum [kg]", sum, pair.difference_kg.value, 1e-9);
     }
@@ -31,16 +31,16 @@ fn parts_add_up_to_the_difference() {
 /// whole.
 #[test]
 fn a_part_is_the_integral_of_its_factors_contribution() {
-    let found = demo_on_six_days();
-    for pair in &found.pairs {
+    let result = demo_on_six_days();
+    for pair in &result.pairs {
         let ends: Vec<(f64, f64)> = pair
             .factors
             .iter()
             .map(|part| (part.a.expect("measured"), part.b.expect("measured")))
             .collect();
         let weight_kg = |t: f64| ends.iter().map(|(a, b)| b * (a / b).powf(t)).product::<f64>();
-        near("V-66 product [kg]", weight_kg(1.0), plan(&found, &pair.a).weight_kg.mean, 1e-9);
-        near("V-66 product [kg]", weight_kg(0.0), plan(&found, &pair.b).weight_kg.mean, 1e-9);
+        near("V-66 product [kg]", weight_kg(1.0), plan(&result, &pair.a).weight_kg.mean, 1e-9);
+        near("V-66 product [kg]", weight_kg(0.0), plan(&result, &pair.b).weight_kg.mean, 1e-9);
         let steps = 200_u32;
         let mean_kg = (0..=steps)
             .map(|k| {
@@ -71,8 +71,8 @@ fn a_part_is_the_integral_of_its_factors_contribution() {
 /// add up to less than 2, compared with ln r = −138: within 2 %.
 #[test]
 fn without_bites_the_whole_difference_is_attributed_to_bites() {
-    let found = demo_on_six_days();
-    let (one, like) = (plan(&found, "two-minutes"), plan(&found, "ten-minutes"));
+    let result = demo_on_six_days();
+    let (one, like) = (plan(&result, "two-minutes"), plan(&result, "ten-minutes"));
     let with = |bites: f64| {
         let mut other = like.clone();
         other.bites.mean *= bites;
@@ -99,9 +99,9 @@ fn without_bites_the_whole_difference_is_attributed_to_bites() {
 /// V-67: the parts of b − a are those of a − b with the opposite sign.
 #[test]
 fn parts_change_sign_with_the_order_of_the_plans() {
-    let found = demo_on_six_days();
-    for pair in &found.pairs {
-        let turned = decompose(plan(&found, &pair.b), plan(&found, &pair.a));
+    let result = demo_on_six_days();
+    for pair in &result.pairs {
+        let turned = decompose(plan(&result, &pair.b), plan(&result, &pair.a));
         for (part, other) in pair.factors.iter().zip(&turned) {
             near("V-67 opposite [kg]", other.contribution_kg, -part.contribution_kg, 1e-9);
             assert_eq!((part.a, part.b), (other.b, other.a));

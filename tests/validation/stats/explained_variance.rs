@@ -35,19 +35,19 @@ fn the_explained_share_of_variance_is_estimated_without_bias() {
     // are allowed. Ranks distort (z² − 1)/√2 a little at the ends: a twentieth of that part, 0.04 · 0.08 of the
     // whole.
     let runs = 200;
-    let found: Vec<_> = (0..runs)
+    let result: Vec<_> = (0..runs)
         .map(|run| {
             let (columns, values) = days(200, run);
             InputScores::from_columns(&columns).explained_variance(values).expect("they vary")
         })
         .collect();
     let n = runs as f64;
-    let mean = found.iter().map(|found| found.share).sum::<f64>() / n;
+    let mean = result.iter().map(|result| result.share).sum::<f64>() / n;
     let spread =
-        (found.iter().map(|found| (found.share - mean).powi(2)).sum::<f64>() / (n - 1.0)).sqrt();
+        (result.iter().map(|result| (result.share - mean).powi(2)).sum::<f64>() / (n - 1.0)).sqrt();
     near("mean share", mean, 0.5, 4.0 * spread / n.sqrt() + 0.02);
     // The reported standard error is that spread, to a fifth; its formula is for many days.
-    let given = found.iter().map(|found| found.se).sum::<f64>() / n;
+    let given = result.iter().map(|result| result.se).sum::<f64>() / n;
     near("standard error over spread", given / spread, 1.0, 0.2);
 }
 
@@ -68,9 +68,9 @@ fn the_interval_of_the_chance_of_a_positive_mean_has_its_coverage() {
     let covered = (0..runs).filter(|&run| {
         let (columns, values) = days(400, 1000 + run);
         let mean = values.iter().sum::<f64>() / 400.0;
-        let found =
+        let result =
             InputScores::from_columns(&columns).explained_variance(values).expect("they vary");
-        let chance = found.probability_above_zero(mean, (found.variance / 400.0).sqrt(), 0.95);
+        let chance = result.probability_above_zero(mean, (result.variance / 400.0).sqrt(), 0.95);
         assert!(chance.interval.contains(chance.estimate), "{chance:?}");
         chance.interval.contains(truth)
     });
@@ -81,13 +81,13 @@ fn the_interval_of_the_chance_of_a_positive_mean_has_its_coverage() {
 /// V-62: inputs without effect explain nothing.
 #[test]
 fn inputs_that_do_nothing_explain_nothing() {
-    let found = |run: u64| {
+    let result = |run: u64| {
         let (columns, _) = days(300, 5000 + run);
         let mut dice = Dice::from_key(&[64, run]);
         let values: Vec<f64> = (0..300).map(|_| dice.normal()).collect();
         InputScores::from_columns(&columns).explained_variance(values).expect("they vary")
     };
-    let shares: Vec<f64> = (0..100).map(|run| found(run).share / found(run).se).collect();
+    let shares: Vec<f64> = (0..100).map(|run| result(run).share / result(run).se).collect();
     let mean = shares.iter().sum::<f64>() / 100.0;
     near("mean of shares in their standard errors", mean, 0.0, 4.0 / 10.0);
     let beyond = shares.iter().filter(|share| share.abs() > 1.96).count() as f64;

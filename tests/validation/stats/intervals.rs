@@ -84,7 +84,7 @@ const TREATED: [f64; 7] = [94.0, 197.0, 16.0, 38.0, 99.0, 141.0, 23.0];
 const CONTROLS: [f64; 9] = [52.0, 104.0, 146.0, 10.0, 50.0, 31.0, 40.0, 27.0, 46.0];
 
 /// A statistic of 40 000 bootstrap samples from sorted values.
-fn again(sorted: &[f64], key: u64, statistic: impl Fn(&[u32]) -> f64) -> Vec<f64> {
+fn bootstrap(sorted: &[f64], key: u64, statistic: impl Fn(&[u32]) -> f64) -> Vec<f64> {
     let mut dice = Dice::from_key(&[key]);
     let mut values = Vec::new();
     let pick = |n: usize| (dice.uniform() * n as f64) as usize;
@@ -113,9 +113,9 @@ fn the_bootstrap_reproduces_the_published_mouse_data() {
         sorted[at.expect("seven are drawn")]
     };
     near("mean", sorted.iter().sum::<f64>() / 7.0, 86.86, 0.005);
-    let means = BootstrapDistribution::from_values(again(&sorted, 53, mean));
+    let means = BootstrapDistribution::from_values(bootstrap(&sorted, 53, mean));
     near("standard error of the mean", means.se().expect("many"), 23.363_52, 4.0 * 23.4 / 282.0);
-    let medians = again(&sorted, 54, median);
+    let medians = bootstrap(&sorted, 54, median);
     for (value, chance) in [(16.0, 0.0102), (23.0, 0.0981), (38.0, 0.2386), (94.0, 0.3062)] {
         let got = medians.iter().filter(|&&median| (median - value).abs() < 0.5).count() as f64;
         let se = (chance * (1.0 - chance) / 40_000.0_f64).sqrt();
@@ -140,7 +140,7 @@ fn the_mean_of_the_worst_share_is_that_of_a_normal_distribution() {
     // −φ(Φ⁻¹(p))/p for a standard normal, represented by the midpoints of 100 000 equal parts. Replacing the lowest
     // part by its midpoint changes less than its own size over the share, 4.3 · 10⁻⁵ / 0.05.
     let n = 100_000_u32;
-    let normal = statrs_normal(n);
+    let normal = normal_midpoints(n);
     for (share, expected) in [(0.05, -2.062_71), (0.1, -1.754_98), (0.2, -1.399_81)] {
         let counted = normal.iter().map(|&z| (z, 1));
         let got = lower_tail_mean(counted, u64::from(n), share).expect("values");
@@ -153,7 +153,7 @@ fn the_mean_of_the_worst_share_is_that_of_a_normal_distribution() {
 }
 
 /// The midpoints of `n` equal parts of the standard normal, in order.
-fn statrs_normal(n: u32) -> Vec<f64> {
+fn normal_midpoints(n: u32) -> Vec<f64> {
     use statrs::distribution::{ContinuousCDF, Normal};
     let normal = Normal::standard();
     (0..n).map(|k| normal.inverse_cdf((f64::from(k) + 0.5) / f64::from(n))).collect()
@@ -240,7 +240,7 @@ fn equal_plans(dice: &mut Dice) -> (i64, i64) {
 
 /// Whether a run between two equal plans, analysed at `looks` and each time at `level`, ever separates them; with a
 /// margin [g], it also stops once they are equivalent.
-fn tells_apart(run: u64, looks: impl Iterator<Item = u32>, level: f64, margin_g: f64) -> bool {
+fn separates(run: u64, looks: impl Iterator<Item = u32>, level: f64, margin_g: f64) -> bool {
     let mut dice = Dice::from_key(&[57, run]);
     let mut pair = Paired::default();
     for look in looks {
@@ -295,9 +295,8 @@ fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
     let level = bonferroni_level(0.05, looks.count(), 1);
     let allowed = 0.05 + 3.0 * (0.05 * 0.95 / RUNS as f64).sqrt();
     for margin_g in [0.0, 800.0] {
-        let wrong = (0..RUNS)
-            .filter(|&run| tells_apart(run, looks.sample_sizes(), level, margin_g))
-            .count();
+        let wrong =
+            (0..RUNS).filter(|&run| separates(run, looks.sample_sizes(), level, margin_g)).count();
         let share = wrong as f64 / RUNS as f64;
         println!("two equal plans, margin {margin_g} g: {share} of {RUNS} runs");
         assert!(share <= allowed, "{share} of runs separated equal plans; margin {margin_g} g");
@@ -307,7 +306,7 @@ fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
         );
     }
     // The same analyses with 95 % at each would break the limit, so the test can fail.
-    let naive = (0..RUNS).filter(|&run| tells_apart(run, looks.sample_sizes(), 0.95, 0.0)).count();
+    let naive = (0..RUNS).filter(|&run| separates(run, looks.sample_sizes(), 0.95, 0.0)).count();
     println!("with 95 % at each look: {naive} of {RUNS} runs");
     assert!(naive as f64 / RUNS as f64 > allowed, "{naive} of {RUNS}");
 }

@@ -42,7 +42,7 @@ impl<F: Fn(&[usize]) -> f64> Simulator for Noisy<F> {
 }
 
 /// The true value of the point that a search with a given number of trials returns.
-fn found<F: Fn(&[usize]) -> f64>(
+fn chosen<F: Fn(&[usize]) -> f64>(
     space: &SearchSpace,
     trials: u32,
     seed: u64,
@@ -112,7 +112,7 @@ fn searched<F: Fn(&[usize]) -> f64 + Copy>(
     noise: (f64, f64),
     of: F,
 ) -> (f64, f64, f64) {
-    let truths: Vec<f64> = (0..seeds).map(|seed| found(space, trials, seed, noise, of)).collect();
+    let truths: Vec<f64> = (0..seeds).map(|seed| chosen(space, trials, seed, noise, of)).collect();
     let worst = truths.iter().copied().fold(f64::INFINITY, f64::min);
     let sd = standard_error(&truths) * (seeds as f64).sqrt();
     println!("{what}, {trials} trials: mean {:.3}, sd {sd:.3}, worst {worst:.3}", mean(&truths));
@@ -212,11 +212,11 @@ fn of_64_plans_one_within_two_per_cent_of_the_best_is_chosen() {
         .filter(|&seed| {
             let mut days = DrawnDays { rows: &rows, seed, spent: 0 };
             let (mut dice, mut tried) = (Dice::from_key(&[23, seed]), Vec::new());
-            let found = search(&space, trials, 1, |_| 0.0, &mut dice, &mut days, &mut tried)
+            let result = search(&space, trials, 1, |_| 0.0, &mut dice, &mut days, &mut tried)
                 .expect("it is not stopped");
-            assert_eq!(found.method, SearchMethod::SequentialHalving);
+            assert_eq!(result.method, SearchMethod::SequentialHalving);
             assert!(days.spent <= u64::from(trials), "{} trials", days.spent);
-            let plan = found.finalists[0].iter().fold(0, |so_far, level| 4 * so_far + level);
+            let plan = result.finalists[0].iter().fold(0, |so_far, level| 4 * so_far + level);
             truths[plan] >= 0.98 * best
         })
         .count();
@@ -265,12 +265,12 @@ fn of_twelve_plans_a_good_one_is_chosen_by_both_procedures() {
             .filter(|&seed| {
                 let mut days = Quarter(DrawnDays { rows: &rows, seed, spent: 0 });
                 let (mut dice, mut tried) = (Dice::from_key(&[24, seed]), Vec::new());
-                let found =
+                let result =
                     search(&space, trials, 1, |best| 0.04 * best, &mut dice, &mut days, &mut tried)
                         .expect("it is not stopped");
-                assert_eq!(found.method, method);
+                assert_eq!(result.method, method);
                 spent += days.0.spent;
-                truth(plan(&found.finalists[0])) >= 0.96 * best
+                truth(plan(&result.finalists[0])) >= 0.96 * best
             })
             .count();
         println!("{method:?}: good in {hits} of 200 runs, {} trials a run", spent / 200);

@@ -67,12 +67,12 @@ fn elementary_effects_agree_with_full_enumeration() {
                 }
             }
         }
-        let found = EffectSummary::from_effects(&effects).expect("32 effects");
-        as_printed("V-113 mean", found.mean.abs(), means[input], 6);
-        as_printed("V-113 mean absolute", found.mean_absolute, absolute[input], 6);
+        let result = EffectSummary::from_effects(&effects).expect("32 effects");
+        as_printed("V-113 mean", result.mean.abs(), means[input], 6);
+        as_printed("V-113 mean absolute", result.mean_absolute, absolute[input], 6);
         // The published spread divides by the number of effects, ours by one less.
-        as_printed("V-113 spread", found.spread * (31.0_f64 / 32.0).sqrt(), spread[input], 6);
-        assert!(found.noise <= 0.0, "V-113: a function has no noise");
+        as_printed("V-113 spread", result.spread * (31.0_f64 / 32.0).sqrt(), spread[input], 6);
+        assert!(result.noise <= 0.0, "V-113: a function has no noise");
     }
 }
 
@@ -112,9 +112,9 @@ fn trajectories_sample_the_effects_evenly() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn indices_of_ishigamis_function_are_the_published_ones() {
-    let found = evaluated(1 << 14, 3, 1, |_, _, u| vec![ishigami(u)]);
-    assert!((found.variance / ISHIGAMI_VARIANCE - 1.0).abs() < 2e-3, "{}", found.variance);
-    for (input, index) in found.inputs.iter().enumerate() {
+    let result = evaluated(1 << 14, 3, 1, |_, _, u| vec![ishigami(u)]);
+    assert!((result.variance / ISHIGAMI_VARIANCE - 1.0).abs() < 2e-3, "{}", result.variance);
+    for (input, index) in result.inputs.iter().enumerate() {
         println!("V-114 input {}: {:.5} {:.5}", input + 1, index.first, index.total);
         assert!((index.first - ISHIGAMI_FIRST[input]).abs() < 2e-3, "{input}: {}", index.first);
         assert!((index.total - ISHIGAMI_TOTAL[input]).abs() < 2e-3, "{input}: {}", index.total);
@@ -131,12 +131,12 @@ fn indices_of_sobols_function_are_the_published_ones() {
     let product = |u: &[f64]| {
         u.iter().zip(a).map(|(u, a)| ((4.0 * u - 2.0).abs() + a) / (1.0 + a)).product::<f64>()
     };
-    let found = evaluated(1 << 14, 8, 2, |_, _, u| vec![product(u)]);
+    let result = evaluated(1 << 14, 8, 2, |_, _, u| vec![product(u)]);
     let first = [0.716_192, 0.179_048, 0.023_676, 0.007_162, 0.000_072];
     let total = [0.787_144, 0.242_198, 0.034_317, 0.010_460, 0.000_105];
-    assert!((found.variance - 0.465_424).abs() < 2e-3, "{}", found.variance);
+    assert!((result.variance - 0.465_424).abs() < 2e-3, "{}", result.variance);
     for input in 0..8 {
-        let (index, at) = (found.inputs[input], input.min(4));
+        let (index, at) = (result.inputs[input], input.min(4));
         println!("V-114 input {}: {:.5} {:.5}", input + 1, index.first, index.total);
         assert!((index.first - first[at]).abs() < 2e-3, "{input}: {}", index.first);
         assert!((index.total - total[at]).abs() < 2e-3, "{input}: {}", index.total);
@@ -144,7 +144,7 @@ fn indices_of_sobols_function_are_the_published_ones() {
 }
 
 /// Noise of standard deviation 2: `lots` replicates for each row and point, or for each row alone.
-fn luck(row: u32, point: usize, lots: u64, seed: u64, shared: bool) -> Vec<f64> {
+fn noise(row: u32, point: usize, lots: u64, seed: u64, shared: bool) -> Vec<f64> {
     let point = if shared { 0 } else { 1 + point as u64 };
     (0..lots)
         .map(|lot| 2.0 * Dice::from_key(&[23, seed, u64::from(row), point, lot]).normal())
@@ -162,16 +162,20 @@ fn without_replicates_noise_biases_the_indices_as_predicted() {
         let totals: Vec<SobolIndices> = (0..40)
             .map(|seed| {
                 evaluated(512, 3, 100 + seed, |row, point, u| {
-                    vec![ishigami(u) + luck(row, point, 1, seed, shared)[0]]
+                    vec![ishigami(u) + noise(row, point, 1, seed, shared)[0]]
                 })
             })
             .collect();
         for (input, clean) in ISHIGAMI_TOTAL.into_iter().enumerate() {
-            let found: Vec<f64> = totals.iter().map(|one| one.inputs[input].total).collect();
+            let result: Vec<f64> = totals.iter().map(|one| one.inputs[input].total).collect();
             let noise = if shared { 0.0 } else { 4.0 };
             let foreseen = (clean * ISHIGAMI_VARIANCE + noise) / both;
             // A ratio of means has a bias of its square over the sample size: far less than its error.
-            mean_is(&format!("V-115 trap, input {}, shared {shared}", input + 1), &found, foreseen);
+            mean_is(
+                &format!("V-115 trap, input {}, shared {shared}", input + 1),
+                &result,
+                foreseen,
+            );
         }
     }
 }
@@ -182,15 +186,15 @@ fn without_replicates_noise_biases_the_indices_as_predicted() {
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn replicates_remove_the_noise_from_the_indices() {
     for shared in [false, true] {
-        let found: Vec<SobolIndices> = (0..40)
+        let result: Vec<SobolIndices> = (0..40)
             .map(|seed| {
                 evaluated(512, 3, 200 + seed, |row, point, u| {
-                    let noise = luck(row, point, 4, seed, shared);
+                    let noise = noise(row, point, 4, seed, shared);
                     noise.iter().map(|noise| ishigami(u) + noise).collect()
                 })
             })
             .collect();
-        let of = |f: &dyn Fn(&SobolIndices) -> f64| found.iter().map(f).collect::<Vec<f64>>();
+        let of = |f: &dyn Fn(&SobolIndices) -> f64| result.iter().map(f).collect::<Vec<f64>>();
         mean_is("V-115 variance", &of(&|one| one.variance), ISHIGAMI_VARIANCE);
         mean_is("V-115 luck in a point's mean", &of(&|one| one.noise_variance), 1.0);
         for input in 0..3 {
@@ -200,7 +204,7 @@ fn replicates_remove_the_noise_from_the_indices() {
         }
         // Intervals have their stated coverage: of 120, about 114 hold the truth; fewer than 102 (four standard
         // deviations of a binomial count, and two more in a hundred for 512 rows) would be too narrow.
-        let held = found.iter().flat_map(|one| one.inputs.iter().zip(ISHIGAMI_TOTAL));
+        let held = result.iter().flat_map(|one| one.inputs.iter().zip(ISHIGAMI_TOTAL));
         let held = held.filter(|(index, truth)| index.total95.contains(*truth)).count();
         println!("V-115 intervals that hold the truth, shared {shared}: {held} of 120");
         assert!(held >= 102, "{held} of 120");
@@ -229,8 +233,8 @@ fn effects_of_noise_alone_are_recognised_as_noise() {
         let squares: Vec<f64> =
             all.iter().map(|effect| effect.value * effect.value - effect.noise_variance).collect();
         mean_is("V-115 square beyond luck", &squares, truth);
-        let found = EffectSummary::from_effects(&all).expect("many");
-        within_z("V-115 luck", found.noise.powi(2), 18.0, 18.0 * (2.0 / 6000.0_f64).sqrt());
+        let result = EffectSummary::from_effects(&all).expect("many");
+        within_z("V-115 luck", result.noise.powi(2), 18.0, 18.0 * (2.0 / 6000.0_f64).sqrt());
     }
 }
 
@@ -250,19 +254,19 @@ fn a_variance_is_divided_into_its_known_components() {
         })
     };
     let blocks: Vec<CrossedBlock> = (0..20_000).map(|_| block()).collect();
-    let found = variance_components(&blocks).expect("blocks");
+    let result = variance_components(&blocks).expect("blocks");
     let parts = [
-        ("first", found.first, 9.0),
-        ("second", found.second, 4.0),
-        ("both", found.interaction, 2.25),
-        ("chance", found.noise, 16.0),
+        ("first", result.first, 9.0),
+        ("second", result.second, 4.0),
+        ("both", result.interaction, 2.25),
+        ("chance", result.noise, 16.0),
     ];
     for (what, estimate, truth) in parts {
         let interval = estimate.interval95.expect("many blocks");
         let se = (interval.high - interval.low) / (2.0 * 1.96);
         within_z(&format!("V-116 {what}"), estimate.value, truth, se);
     }
-    within_z("V-116 whole", found.total(), 31.25, 31.25 * (2.0 / 40_000.0_f64).sqrt() * 2.0);
+    within_z("V-116 whole", result.total(), 31.25, 31.25 * (2.0 / 40_000.0_f64).sqrt() * 2.0);
     // Intervals from few blocks have nearly their stated coverage: skewed squares make it a little smaller.
     let held: Vec<f64> = blocks
         .chunks(100)
