@@ -62,7 +62,7 @@ pub struct Plume {
     /// The time to which the state of all puffs belongs.
     as_of: Time,
     /// Where they could be smelt at that time.
-    reach: Extent,
+    reach: PlumeExtent,
     /// Direction of the flow, as a unit vector.
     along: (f64, f64),
     source: Option<ScentSource>,
@@ -84,7 +84,7 @@ impl Plume {
             along: (cos, sin),
             puffs: Vec::with_capacity(MAX_PUFFS + 1),
             as_of: Time::ZERO,
-            reach: Extent::EMPTY,
+            reach: PlumeExtent::EMPTY,
             source: None,
             released: ReleasedScent::default(),
             water: Mixing { layer_m, diffusivity_m2_s, flow_m_s, loss_per_s },
@@ -166,8 +166,8 @@ impl Plume {
         if self.puffs.len() > MAX_PUFFS {
             self.merge_closest();
         }
-        let extents = self.puffs.iter().map(|puff| Extent::new(puff, self.along));
-        self.reach = extents.fold(Extent::EMPTY, Extent::union);
+        let extents = self.puffs.iter().map(|puff| PlumeExtent::new(puff, self.along));
+        self.reach = extents.fold(PlumeExtent::EMPTY, PlumeExtent::union);
     }
 
     /// Merges the two neighbours in age for which the error is smallest.
@@ -241,7 +241,7 @@ impl Plume {
 ///
 /// In any direction x, a point is at least |x − x₀|/σₓ standard deviations from a puff's centre.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Extent {
+struct PlumeExtent {
     along_m: (f64, f64),
     across_m: (f64, f64),
 }
@@ -258,7 +258,7 @@ fn within(coordinate_m: f64, (low_m, high_m): (f64, f64), margin_m: f64) -> bool
     low_m - margin_m <= coordinate_m && coordinate_m <= high_m + margin_m
 }
 
-impl Extent {
+impl PlumeExtent {
     const EMPTY: Self = Self {
         along_m: (f64::INFINITY, f64::NEG_INFINITY),
         across_m: (f64::INFINITY, f64::NEG_INFINITY),

@@ -12,7 +12,7 @@ use crate::stats::describe::Moments;
 ///     weights_g.add(two_minutes_g, ten_minutes_g);
 /// }
 /// assert_eq!(weights_g.differences().mean(), Some(0.0));
-/// assert_eq!((weights_g.a_ahead(), weights_g.ties()), (1, 1));
+/// assert_eq!((weights_g.a_larger(), weights_g.ties()), (1, 1));
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Paired {
