@@ -99,7 +99,7 @@ impl Plume {
 
     /// Adds scent that bait released since the last call [mol], and sets its release rate from now on [mol/s].
     ///
-    /// Until [`Self::puff_is_whole`], all of it counts as one puff of a steady release.
+    /// Until [`Self::finish_puff`], all of it counts as one puff of a steady release.
     pub fn release_steadily(
         &mut self,
         at: Point,
