@@ -13,5 +13,5 @@ pub use params::AnglerParams;
 pub use perceived::Seen;
 pub use phase::{LooseFeed, Phase};
 pub use plan::Plan;
-pub use playing::{Hold, fight_s, fouls_in_passing, lands};
+pub use playing::{Hold, fight_s, fouls_in_passing, hooks_share, lands};
 pub use rules::{Change, FeedChange, Holds, Lasts, Looked, Mind, Rule, Rules, When};

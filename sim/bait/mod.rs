@@ -16,6 +16,6 @@ pub use leach::Attractant;
 pub use load::{LoadStyle, Opening};
 pub use params::BaitParams;
 pub use puff::{Mixing, Puff};
-pub use recipe::{Class, Hookbait, Recipe, Shape};
+pub use recipe::{Class, Feed, Hookbait, Recipe, Shape};
 pub use scent::{LetGo, Plume};
 pub use settle::{fall_time_s, settling_speed_m_s};

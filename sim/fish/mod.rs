@@ -4,20 +4,31 @@
 
 mod appetite;
 mod foraging;
+mod home;
 mod leg;
+mod mouth;
 mod params;
+mod risk;
 mod shoal;
 mod species;
 mod state;
 mod stimulus;
 mod wariness;
 
-pub use appetite::{Appetite, gut_rate_per_h, oxygen_factor, temperature_factor};
-pub use foraging::{Forage, giving_up_after_s, handling_s, search_rate_per_s};
+pub use appetite::{
+    Appetite, gut_rate_per_h, oxygen_factor, temperature_factor, temperature_factor_shifted, vigour,
+};
+pub use foraging::{
+    Forage, giving_up_after_s, handling_s, hookbait_found_per_s, pile_found_per_s,
+    search_rate_per_s,
+};
+pub use home::HomeCourse;
 pub use leg::Leg;
+pub use mouth::{bite_kg, full_mouth_kg, gape_m, glance_area_m2, size_fit, suck_area_m2};
 pub use params::FishParams;
-pub use shoal::{Shoal, TraitSpreads, Traits};
-pub use species::LengthWeight;
+pub use risk::{Fright, glare, goes_in_spite_of, place_risk};
+pub use shoal::{HomeMove, Shoal, StockDensity, TraitSpreads, Traits};
+pub use species::{Gape, LengthWeight, Species};
 pub use state::{Fish, Layer, State};
 pub use stimulus::{Sound, company, smelt};
 pub use wariness::{Experience, take_chance};

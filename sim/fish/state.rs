@@ -3,6 +3,7 @@
 use super::appetite::Appetite;
 use super::foraging::Forage;
 use super::leg::Leg;
+use super::risk::Fright;
 use super::wariness::Experience;
 use crate::engine::{Dice, Time};
 
@@ -32,6 +33,8 @@ pub enum State {
     Kept,
     /// Returned to the water, recovering.
     Resting,
+    /// Elsewhere in the lake, out of reach.
+    Away,
 }
 
 /// One fish.
@@ -59,6 +62,12 @@ pub struct Fish {
     pub forage: Forage,
     /// Captures that it suffered and saw.
     pub experience: Experience,
+    /// Frights that it remembers.
+    pub fright: Fright,
+    /// Diameter of its open mouth [m].
+    pub gape_m: f64,
+    /// How far from cover it is used to be [m].
+    pub habitual_cover_m: f64,
     /// Until when it avoids hookbaits after it refused one.
     pub refuses_until: Time,
     /// The line where it last fed; `None` if it has not fed.

@@ -224,7 +224,7 @@ fn move_row(fish_move: &Move) -> [i64; 12] {
         State::Feeding(line, Layer::Up) => (3, line as i64),
         State::Fled => (4, -1),
         State::Hooked => (5, -1),
-        State::Kept => (6, -1),
+        State::Kept | State::Away => (6, -1),
         State::Resting => (7, -1),
     };
     let (why, chance) = match fish_move.why {

@@ -181,6 +181,7 @@ pub(super) fn hookbaits(table: &ValueTable, faults: &mut Faults) -> Vec<Hookbait
             lasts_s: chain.number(keys::LASTS),
             displaced_share: chain.number(keys::DISPLACED),
             tempting: chain.number(keys::TEMPTING),
+            diameter_m: chain.number(keys::HOOKBAIT_SIZE),
         }
     };
     table.names(keys::HOOKBAITS, &[]).into_iter().map(|name| hookbait(name, faults)).collect()

@@ -1,8 +1,8 @@
 //! Bites: a fish meets the hookbait, takes or refuses it, and is hooked or missed.
 
-use crate::angler::Hold;
+use crate::angler::{Hold, hooks_share};
 use crate::engine::Watch;
-use crate::fish::{State, take_chance};
+use crate::fish::{State, size_fit, take_chance};
 use crate::session::angler_state::Hands;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
@@ -13,7 +13,10 @@ impl<W: Watch<Event>> World<'_, W> {
         self.outcome.swim.hookbait_met += 1;
         let hookbait = &self.scenario.hookbaits[self.rod.hookbait];
         let fish = &mut self.fish[index];
-        let readiness = fish.boldness * hookbait.tempting;
+        let params = &self.day.fish;
+        let fits = size_fit(hookbait.diameter_m, fish.gape_m, params);
+        let bold = fish.fright.boldness_left(self.now, params);
+        let readiness = fish.boldness * hookbait.tempting * fits * bold;
         let p = take_chance(fish.mass_kg(), readiness, fish.experience, &self.day.fish);
         if fish.dice.chance(p) {
             self.take_hookbait(index);
@@ -35,7 +38,7 @@ impl<W: Watch<Event>> World<'_, W> {
             self.hookbait_gone(cast);
         }
         if let State::Feeding(line, _) = self.fish[index].state {
-            self.swallow(index, line);
+            self.swallow(index, line, 0.0);
         }
     }
 
@@ -43,16 +46,15 @@ impl<W: Watch<Event>> World<'_, W> {
     fn take_hookbait(&mut self, fish: usize) {
         self.announce(Event::FishTakes { fish, cast: self.rod.cast });
         self.outcome.bites += 1;
-        let params = &self.day.angler;
         let throwing = self.angler.activity == Hands::Feeding;
-        let factor = if throwing { params.hooks_share_feeding } else { 1.0 };
         if throwing {
             self.angler.postpone_throw();
         }
-        if self.dice.fight.chance(params.hooks_share * factor) {
+        let share = hooks_share(self.rod.feeder_kg, throwing, &self.day.angler);
+        if self.dice.fight.chance(share) {
             self.hook_fish(fish, Hold::Mouth);
         } else {
-            self.flee(fish);
+            self.flee(fish, 1.0);
             self.wind_in();
         }
     }

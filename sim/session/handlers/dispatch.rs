@@ -22,7 +22,11 @@ impl<W: Watch<Event>> World<'_, W> {
             self.fish.iter_mut().for_each(|fish| fish.state = State::Resting);
         } else {
             for fish in 0..self.fish.len() {
-                self.start_next_leg(fish);
+                if self.fish[fish].state == State::Away {
+                    self.leave_reach(fish);
+                } else {
+                    self.start_next_leg(fish);
+                }
             }
         }
         self.agenda.enter(self.end, rank::END, Event::SessionEnds);

@@ -32,13 +32,15 @@ impl<W: Watch<Event>> World<'_, W> {
         self.start_task(Hands::Playing, NextStep::Decide, f64::INFINITY);
         let event = if landed { Event::FishIsNetted { fish } } else { Event::FishIsLost { fish } };
         self.agenda.enter(self.now.after(takes_s), rank::ANGLER, event);
-        self.fight_startles(line, true);
+        self.fight_startles(line, false);
     }
 
     /// Startles some of the fish near a fight; those that see a fish hooked learn a little from it.
-    fn fight_startles(&mut self, line: usize, teaches: bool) {
+    fn fight_startles(&mut self, line: usize, lost: bool) {
         let depth_m = self.swims[line].depth_m;
-        let share = Sound::of(FIGHT_SPLASH_KG, depth_m, &self.day.fish).startles(0.0);
+        let factor = if lost { self.day.fish.lost_fish_factor } else { 1.0 };
+        let sound = Sound::of(FIGHT_SPLASH_KG, depth_m, &self.day.fish);
+        let share = factor * sound.startles(0.0);
         for up in [false, true] {
             let swim = &self.swims[line];
             let count = if up { swim.up.len() } else { swim.below.len() };
@@ -47,10 +49,13 @@ impl<W: Watch<Event>> World<'_, W> {
                 let swim = &self.swims[line];
                 let index = if up { swim.up[slot] } else { swim.below[slot] };
                 let fish = &mut self.fish[index];
-                fish.experience.seen += u32::from(teaches);
-                let p = share * self.day.traits[fish.shoal].startles_at_fight;
-                if fish.dice.chance(p) {
-                    self.startle(index);
+                fish.experience.seen += u32::from(!lost);
+                let trait_share = self.day.traits[fish.shoal].startles_at_fight;
+                let more = fish.fright.startles_more(self.now, &self.day.fish);
+                if fish.dice.chance(share * trait_share * more) {
+                    self.frighten(index, 1.0);
+                } else if lost {
+                    self.see_fright(index, 1.0);
                 }
             }
         }
@@ -97,9 +102,8 @@ impl<W: Watch<Event>> World<'_, W> {
         self.announce(Event::FishIsLost { fish });
         self.outcome.lost += 1;
         self.rod.bring_ashore();
-        let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
-        self.stay_away(fish, State::Fled, away_s);
-        self.fight_startles(self.rod.line, false);
+        self.flee(fish, 1.0);
+        self.fight_startles(self.rod.line, true);
         self.start_task(Hands::Casting, NextStep::Decide, 0.0);
     }
 

@@ -19,7 +19,7 @@ impl<W: Watch<Event>> World<'_, W> {
         if self.dice.foul_hooking.chance(params.fouls_at_strike) {
             self.hook_fish(fish, Hold::Outside);
         } else {
-            self.flee(fish);
+            self.flee(fish, 1.0);
             self.wind_in();
         }
     }

@@ -6,11 +6,11 @@
 use sim::angler::{Phase, Plan, Rules};
 use sim::bait::{Class, Hookbait, Recipe, Shape};
 use sim::engine::Dice;
-use sim::fish::{Shoal, TraitSpreads};
+use sim::fish::{Shoal, Species, TraitSpreads};
 use sim::params::Spread;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::session::{Day, fish_by_law};
-use sim::water::{Chart, Line, Point, Sounding, Weather};
+use sim::water::{BankSounding, Bathymetry, Chart, Clarity, Line, Point, Weather};
 
 /// Length of one session [min]: some thousands of cycles, so that the last incomplete one does not matter.
 const SESSION_MIN: f64 = 12_000.0;
@@ -96,7 +96,11 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
         chart: Chart {
             width_m: 30.0,
             length_m: 30.0,
-            soundings: vec![Sounding { distance_m: 1.0, depth_m: 1.0 }],
+            bed: Bathymetry::new(
+                vec![BankSounding { distance_m: 1.0, depth_m: 1.0 }],
+                Vec::new(),
+                12.0,
+            ),
             features: Vec::new(),
         },
         lines: vec![Line { name: "only".to_owned(), at }],
@@ -105,7 +109,10 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             wind_m_s: Spread::Fixed(0.0),
             wind_to_deg: Spread::Fixed(0.0),
             oxygen_mg_l: Spread::Fixed(8.0),
+            cloud_share: Spread::Fixed(0.5),
         },
+        clarity: Clarity::Coloured,
+        clock: None,
         recipes: vec![Recipe {
             name: "none".to_owned(),
             classes: vec![Class {
@@ -125,6 +132,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             lasts_s: 900.0,
             displaced_share: 0.0,
             tempting: 1.0,
+            diameter_m: 0.006,
         }],
         shoals: vec![Shoal {
             name: "all alike".to_owned(),
@@ -136,6 +144,9 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             home_half_width_m: 5.0,
             home_shift_m: 0.0,
             traits: TraitSpreads::default(),
+            species: Species::COMMON_CARP,
+            stock: None,
+            moves: Vec::new(),
         }],
         plans: vec![Plan {
             name: "wait".to_owned(),
