@@ -79,8 +79,8 @@ const wide = async (page) => page.evaluate(() => document.documentElement.scroll
 await test("curves grow, the verdict appears and its interval tightens", {}, "#days=2000", async (page) => {
   const interval = async () => {
     const words = await verdict(page).textContent();
-    const [low, high] = words.match(/interval (.*?) to (.*?)\)/).slice(1).map((w) => {
-      const [, minus, lb, oz] = w.match(/^(−)?(?:(\d+) lb)? ?(?:(\d+) oz)?/);
+    const [low, high] = words.match(/95\s% sure: (.*?) to (.*?)\)/).slice(1).map((w) => {
+      const [, minus, lb, oz] = w.match(/^(−)?(?:(\d+)\slb)?\s?(?:(\d+)\soz)?/);
       return (minus ? -1 : 1) * (Number(lb ?? 0) * 16 + Number(oz ?? 0));
     });
     return high - low;
@@ -130,7 +130,7 @@ await test("a slider moves the curves within half a second, and stale runs are i
 await test("a link reproduces the state, and the same link the same verdict", {}, `#plan=two-minutes&plan=slow&copy=two-minutes:slow&set=plan.slow.recast%3D6+min&seed=7&units=metric${FEW}`, async (page, context) => {
   await finished(page);
   const text = await page.getByTestId("verdict").textContent();
-  holds(/slow/.test(text) && / kg/.test(text), `a copied plan in kilograms: ${text}`);
+  holds(/slow/.test(text) && /\skg/.test(text), `a copied plan in kilograms: ${text}`);
   const other = await context.newPage();
   await other.goto(page.url());
   await finished(other);

@@ -27,11 +27,16 @@ pub struct RunFile {
 
 /// Every file that a run writes.
 pub static RUN_FILES: [RunFile; 21] = [
-    file("summary.json", "`compare`, `card`", "the whole result", Some(Comparison::FORMAT)),
-    file("sessions.csv", "`compare`", "a row per plan and day", Some("shoalwise/sessions/1")),
-    file("weight-curve.svg", "`compare`", "expected weight against time", None),
-    file("weight-curve.png", "`compare`", "the same picture", None),
-    file("report.html", "`compare`", "everything on one page", None),
+    file(
+        "summary.json",
+        "`compare`, `merge`, `card`",
+        "the whole result",
+        Some(Comparison::FORMAT),
+    ),
+    file("sessions.csv", COMPARISONS, "a row per plan and day", Some("shoalwise/sessions/1")),
+    file("weight-curve.svg", COMPARISONS, "expected weight against time", None),
+    file("weight-curve.png", COMPARISONS, "the same picture", None),
+    file("report.html", COMPARISONS, "everything on one page", None),
     file("card.html", "`card`", "the card for a phone", None),
     file("card.pdf", "`card`", "the card for paper", None),
     file("card.svg", "`card`", "the same page as a picture", None),
@@ -39,7 +44,7 @@ pub static RUN_FILES: [RunFile; 21] = [
     file("vary-<plan>.png", SWEEPS, "the same picture", None),
     file("vary.json", SWEEPS, "the result at all settings", Some(SweepResult::FORMAT)),
     file("vary.csv", SWEEPS, "a row per plan and setting", Some(SweepResult::FORMAT)),
-    file(Store::FILE, SWEEPS, "the store: every session so far", None),
+    file(Store::FILE, STORES, "the store: every session so far", None),
     file("best.svg", "`best`", "how the search went", None),
     file("best.png", "`best`", "the same picture", None),
     file("best.json", "`best`", "the best settings and the finalists", Some(SearchResult::FORMAT)),
@@ -50,7 +55,9 @@ pub static RUN_FILES: [RunFile; 21] = [
     file(STAMP_FILE, "all", "how the files were made", Some(STAMP_FORMAT)),
 ];
 
-const SWEEPS: &str = "`sweep`, `compare --vary`";
+const COMPARISONS: &str = "`compare`, `merge`";
+const SWEEPS: &str = "`sweep`, `merge`, `compare --vary`";
+const STORES: &str = "`sweep`, `merge`, `compare --vary`, `compare --part`";
 const DOUBT: &str = "`compare --doubt`";
 
 const fn file(

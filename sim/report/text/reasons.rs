@@ -185,7 +185,7 @@ fn swim_observation(first: &PlanResult, second: &PlanResult, sign: f64) -> Optio
     observation_sentence(&start, &supporting, against, second)
 }
 
-/// All figures of the swim.
+/// The five figures of the swim that may explain a difference in bites.
 fn swim_observations(first: &SwimSummary, second: &SwimSummary, sign: f64) -> [Observation; 5] {
     let observation =
         |x: f64, y: f64, shown: fn(f64) -> String, clause: &dyn Fn(String) -> String| Observation {
@@ -247,7 +247,7 @@ fn time_observation(first: &PlanResult, second: &PlanResult, sign: f64) -> Optio
     observation_sentence(&start, &supporting, None, second)
 }
 
-/// Fish hooked and lost.
+/// A sentence on hooked fish that were lost, as shares of bites; `None` if it does not support the difference.
 fn lost_observation(first: &PlanResult, second: &PlanResult, sign: f64) -> Option<String> {
     let lost_share = |plan: &PlanResult| plan.lost.mean / plan.bites.mean;
     let (x, y) = (lost_share(first), lost_share(second));

@@ -12,7 +12,7 @@ const MAX_VALUES: usize = 1000;
 /// Why a text is not a range: the problem and how to fix it.
 type RangeProblem = (String, String);
 
-/// The key and the values of one `--vary`; each pair can be given to [`read`](super::read()) as `KEY=VALUE`.
+/// The key and the values of one `--vary`; each pair can be given to [`read`](crate::scenario::read) as `KEY=VALUE`.
 ///
 /// `LOW..HIGH/COUNT` is evenly spaced and includes both ends; with ` log` after it, each value is the previous one
 /// times the same factor. The ends may have units; an end without one takes that of the other. Whole numbers are

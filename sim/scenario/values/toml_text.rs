@@ -31,7 +31,7 @@ pub(crate) enum RawValue {
 /// One dotted key with what is written there.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Entry {
-    /// The dotted key; for a part of a value, its own name.
+    /// The dotted key; for a part of a value, such as `low` in `{ low = 1 }`, only the name of the part.
     pub(crate) key: String,
     /// What is written.
     pub(crate) raw: RawValue,

@@ -8,10 +8,10 @@ const JOE_KUO: &str = include_str!("directions/joe-kuo.txt");
 /// Number of binary digits in a coordinate.
 const BITS: usize = 32;
 
-/// A Sobol' sequence. Its first 2ᵐ points are even in every coordinate and in many pairs of coordinates.
+/// A Sobol' sequence. Its first 2ᵐ points are spread evenly over every coordinate, and over many pairs of coordinates.
 ///
 /// Each point is computed from its index alone, so that several machines can share one sequence. Use the first 2ᵐ
-/// points, from index 0 on. A sequence that starts later or leaves points out is no longer even.
+/// points, from index 0 on. A sequence that starts later or leaves points out is no longer spread evenly.
 ///
 /// - **Source** Joe & Kuo 2008 (SIAM Journal on Scientific Computing 30:2635), direction numbers for their
 ///   criterion D(6).

@@ -3,9 +3,9 @@
 use statrs::distribution::{ContinuousCDF, Normal};
 use statrs::function::gamma::ln_gamma;
 
-/// Number of integration nodes on each side of the middle.
+/// Number of integration nodes on each side of zero.
 const NODES_PER_SIDE: i32 = 60;
-/// Range of integration on each side of the middle, in standard deviations.
+/// Range of integration on each side of zero, in standard deviations.
 const RANGE_SD: f64 = 9.0;
 
 /// A value and its weight; the weights of a rule add up to one.
@@ -14,7 +14,7 @@ type Node = (f64, f64);
 /// Dunnett's one-sided quantile for the best of `k`. With probability `level`, none of the k − 1 others appears ahead
 /// of the best by more than this many standard errors of a difference.
 ///
-/// P(t_j ≤ d, j = 1 … k−1) for t with `df` degrees of freedom, a common variance and correlation ½:
+/// The quantile d solves P(t_j ≤ d, j = 1 … k−1) = `level`, for t with `df` degrees of freedom, a common variance and correlation ½; that probability is
 ///
 /// E_s ∫ Φ(x + √2 d s)^(k−1) φ(x) dx,  s² = χ²_df / df
 ///

@@ -80,7 +80,7 @@ pub struct InputScores {
 }
 
 impl InputScores {
-    /// From a column of numbers for each input. The inputs are independent of each other.
+    /// Prepares the inputs: one column for each input, with one number a day. The inputs must be independent of each other.
     #[must_use]
     pub fn from_columns(columns: &[Vec<f32>]) -> Self {
         let both_functions = |column: &Vec<f32>| {

@@ -1,7 +1,7 @@
 //! Comparison of plans on the same days: sums, statistical inference, aims, warnings, and the result.
 //!
-//! [`Compare`] sets it up, [`compare`] and [`compare_until_clear`] run it; a [`Scoreboard`] adds up days for them. It must not know how a
-//! result is shown, and nothing of sweeps, searches or sensitivity.
+//! [`Compare`] sets it up, [`compare`] and [`compare_until_clear`] run it; a [`Scoreboard`] adds up days for them. It must
+//! not know how a result is shown, and nothing of sweeps, searches or sensitivity.
 
 mod accumulate;
 mod aims;

@@ -17,7 +17,7 @@ const REFERENCE_DAYS: u32 = 400;
 /// First reference day; no search and no confirmation reaches it.
 const FIRST_REFERENCE_DAY: u32 = 3_000_000_001;
 
-/// Probability that a weight is good enough in a section, given the quality of the day.
+/// Probability that a weight wins a section, or takes one of its places, given the quality of the day.
 ///
 /// Rivals catch more on good days. The quality of a day must not depend on which points a search happens to compare.
 /// It is therefore measured by the scenario as written: the total weight of its plans (at most three), ranked among

@@ -47,7 +47,7 @@ impl SearchSpec {
         SearchSpace::new(self.settings.iter().map(axis).collect())
     }
 
-    /// Minimum budget for this search [sessions].
+    /// Minimum budget for this search \[sessions\].
     #[must_use]
     pub fn min_sessions(&self, as_read: &Scenario) -> u64 {
         let searching = MIN_SESSIONS_PER_POINT * self.space().size().min(64);

@@ -5,8 +5,8 @@ use super::definition::SweepDefinition;
 /// A property of a sweep and its value, in words.
 pub(super) type Property = (&'static str, String);
 
-/// Maximum length of a value in a message [characters].
-const MAX_CHARACTERS: usize = 40;
+/// Length at which a hash is cut in a message [characters].
+const HASH_CHARACTERS: usize = 12;
 
 /// Properties on which all stores of one sweep must agree.
 pub(super) fn identity(sweep: &SweepDefinition) -> Vec<Property> {
@@ -23,12 +23,16 @@ pub(super) fn identity(sweep: &SweepDefinition) -> Vec<Property> {
     ]
 }
 
-/// Name of the first property that differs, with its two values shortened for a message. `None` if all are equal.
+/// Name of the first property that differs, with its two values as a message shows them: hashes are cut. `None` if all
+/// are equal.
 pub(super) fn first_difference(
     a: Vec<Property>,
     b: Vec<Property>,
 ) -> Option<(&'static str, String, String)> {
-    let short = |value: &str| value.chars().take(MAX_CHARACTERS).collect::<String>();
-    let ((name, a), (_, b)) = a.into_iter().zip(b).find(|(a, b)| a != b)?;
-    Some((name, short(&a), short(&b)))
+    let ((name, mut a), (_, mut b)) = a.into_iter().zip(b).find(|(a, b)| a != b)?;
+    if name.ends_with("SHA-256") {
+        a.truncate(HASH_CHARACTERS);
+        b.truncate(HASH_CHARACTERS);
+    }
+    Some((name, a, b))
 }

@@ -39,7 +39,7 @@ impl Referent {
 pub(crate) enum Kind {
     /// A string with a unit.
     Quantity(Dimension),
-    /// A time, or a word for one without end.
+    /// A time, or the word that means no end, such as `"all session"`.
     TimeOr(&'static str),
     /// A bare number.
     Number,
