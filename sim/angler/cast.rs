@@ -4,6 +4,9 @@ use super::params::AnglerParams;
 use crate::engine::Dice;
 use crate::water::{Chart, Point};
 
+/// RigState for which the book states what wind does to a cast, and how well it pricks [kg].
+pub(super) const REFERENCE_RIG_KG: f64 = 0.03;
+
 /// Result of one cast.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Landing {
@@ -17,12 +20,21 @@ pub struct Landing {
 
 /// Casts at a mark.
 ///
-/// The line is clipped, so a cast can fall short but not long. Its errors along and across the cast grow with distance.
-/// A cast that lands in cover snags with the chance in the book.
-pub fn cast(mark: Point, chart: &Chart, params: &AnglerParams, dice: &mut Dice) -> Landing {
+/// Its error along and across the cast grows with distance, and with the wind by `wind_cast_share` of a rig of 30 g, less
+/// for a heavier one by the square root of its mass. A cast that comes down in cover snags with the book's chance.
+pub fn cast(
+    mark: Point,
+    rig_kg: f64,
+    wind_m_s: f64,
+    chart: &Chart,
+    params: &AnglerParams,
+    dice: &mut Dice,
+) -> Landing {
     let distance_m = mark.distance_m(Point::default()).max(1.0);
-    let along_m = -(dice.normal() * params.cast_spread_share * distance_m).abs();
-    let across_m = dice.normal() * params.cast_spread_share * distance_m;
+    let drift = params.wind_cast_share * wind_m_s * (REFERENCE_RIG_KG / rig_kg.max(1e-3)).sqrt();
+    let spread_m = params.cast_spread_share * distance_m * (1.0 + drift);
+    let along_m = dice.normal() * spread_m;
+    let across_m = dice.normal() * spread_m;
     let (ux, uy) = (mark.x_m / distance_m, mark.y_m / distance_m);
     let at = chart.clamp(Point {
         x_m: mark.x_m + along_m * ux - across_m * uy,

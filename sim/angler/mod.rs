@@ -14,7 +14,7 @@ pub use params::AnglerParams;
 pub use perceived::Perceived;
 pub use phase::{LooseFeed, Phase};
 pub use plan::Plan;
-pub use playing::{HookPosition, draw_fight_s, draw_foul_in_passing, draw_landed};
+pub use playing::{HookPosition, draw_fight_s, draw_foul_in_passing, draw_landed, hooks_share};
 pub use rules::{
     Condition, FeedChange, PlanChange, PlanRule, RuleDuration, RuleEvaluation, RuleState, Rules,
     TimeWindow,

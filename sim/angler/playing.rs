@@ -1,5 +1,6 @@
 //! Playing a fish: how long it takes, whether it is landed, and foul-hooking.
 
+use super::cast::REFERENCE_RIG_KG;
 use super::params::AnglerParams;
 use crate::engine::Dice;
 
@@ -22,6 +23,15 @@ pub fn draw_fight_s(
     let factor = if hold == HookPosition::Outside { params.foul_fight_times } else { 1.0 };
     let typical_s = factor * (params.fight_s + params.fight_s_kg * mass_kg);
     dice.lognormal(typical_s, params.time_spread_ln)
+}
+
+/// Chance that a fish that takes is hooked by a rig of `rig_kg` that it lifts: the odds of the book's share grow with a
+/// power of that mass.
+#[must_use]
+pub fn hooks_share(rig_kg: f64, throwing: bool, params: &AnglerParams) -> f64 {
+    let share = params.hooks_share * if throwing { params.hooks_share_feeding } else { 1.0 };
+    let times = (rig_kg / REFERENCE_RIG_KG).powf(params.prick_exponent);
+    share * times / (share * times + 1.0 - share)
 }
 
 /// Draws whether a hooked fish of `mass_kg` is landed; each kilogram above the first lowers the odds.

@@ -1,5 +1,6 @@
 //! Food on the bed: patches that fish eat and that are slowly lost.
 
+use super::recipe::Feed;
 use crate::engine::Time;
 
 /// A patch of food on the bed.
@@ -9,37 +10,56 @@ pub struct Patch {
     pub food_kg: f64,
     /// Area it covers [m²].
     pub area_m2: f64,
-    /// Mass of one mouthful [kg].
-    pub mouthful_kg: f64,
+    /// What that food is made of.
+    pub feed: Feed,
+    /// How thick the food lay when it was last added to [kg/m²].
+    pub laid_kg_m2: f64,
     as_of: Time,
 }
 
 impl Patch {
     /// Creates an empty patch.
     #[must_use]
-    pub fn new(area_m2: f64, mouthful_kg: f64) -> Self {
-        Self { food_kg: 0.0, area_m2, mouthful_kg, as_of: Time::ZERO }
+    pub fn new(area_m2: f64) -> Self {
+        let feed = Feed { mouthful_kg: 1.0, item_kg: 1.0, diameter_m: 0.0 };
+        Self { food_kg: 0.0, area_m2, feed, laid_kg_m2: 0.0, as_of: Time::ZERO }
+    }
+
+    /// How thick its food lies [kg/m²].
+    #[inline]
+    #[must_use]
+    pub fn density_kg_m2(&self) -> f64 {
+        self.food_kg / self.area_m2
+    }
+
+    /// Items in it.
+    #[inline]
+    #[must_use]
+    pub fn items(&self) -> f64 {
+        self.food_kg / self.feed.item_kg
     }
 
     /// Number of mouthfuls in it.
     #[inline]
     #[must_use]
     pub fn mouthfuls(&self) -> f64 {
-        self.food_kg / self.mouthful_kg
+        self.food_kg / self.feed.mouthful_kg
     }
 
-    /// Adds food with mouthfuls of a given mass; the patch's own mouthful becomes the mean over all mouthfuls.
-    pub fn add(&mut self, food_kg: f64, mouthful_kg: f64) {
-        let mouthfuls = self.mouthfuls() + food_kg / mouthful_kg;
-        self.food_kg += food_kg;
-        if mouthfuls > 0.0 {
-            self.mouthful_kg = self.food_kg / mouthfuls;
+    /// Adds food; the patch's own items and mouthfuls become the mean of both.
+    pub fn add(&mut self, food_kg: f64, feed: Feed) {
+        if food_kg <= 0.0 {
+            return;
         }
+        self.feed = self.feed.mixed(self.food_kg, feed, food_kg);
+        self.food_kg += food_kg;
+        self.laid_kg_m2 = self.density_kg_m2();
     }
 
-    /// Removes one mouthful, or what is left, and returns its mass [kg].
-    pub fn take_mouthful(&mut self) -> f64 {
-        let taken_kg = self.mouthful_kg.min(self.food_kg);
+    /// Takes an amount, or what is left of it; a last part of less than one item goes with it [kg].
+    pub fn take(&mut self, amount_kg: f64) -> f64 {
+        let rest_kg = self.food_kg - amount_kg;
+        let taken_kg = if rest_kg < self.feed.item_kg.min(1e-6) { self.food_kg } else { amount_kg };
         self.food_kg -= taken_kg;
         taken_kg
     }

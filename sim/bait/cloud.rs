@@ -1,5 +1,6 @@
 //! Bait in the water: what falls through it and what hangs in it.
 
+use super::params::BaitParams;
 use super::recipe::Recipe;
 use super::settle::{fall_time_s, settling_speed_m_s};
 use crate::engine::Time;
@@ -19,14 +20,19 @@ pub struct FallingBait {
 }
 
 impl FallingBait {
+    /// Sorts `amount_kg` of a recipe by how it sinks through `depth_m`.
+    ///
+    /// Of a class that takes the time t to the bed, the share 1/(1 + (t/t₀)⁴) lands, t₀ the book's `hang_s`; the rest
+    /// hangs. The book's `edible_factor` k moves the food of a class that is partly food: e → k e/(1 − e + k e).
+    ///
     /// Sorts `amount_kg` of a recipe by how it sinks through `depth_m`; what takes longer than `session_s` hangs.
     #[must_use]
     pub fn new(
         recipe: &Recipe,
         amount_kg: f64,
         depth_m: f64,
-        session_s: f64,
         fluid: &Fluid,
+        params: &BaitParams,
     ) -> Self {
         let mut sorted = Self { food_kg: 0.0, inert_kg: 0.0, hanging_kg: 0.0, fall_s: 0.0 };
         let mut weighted_s_kg = 0.0;
@@ -35,13 +41,15 @@ impl FallingBait {
             let speed_m_s =
                 settling_speed_m_s(class.diameter_m, class.density_kg_m3, class.shape, fluid);
             let fall_s = fall_time_s(depth_m, speed_m_s);
-            if fall_s > session_s {
-                sorted.hanging_kg += mass_kg;
-            } else {
-                let food_kg = mass_kg * class.edible_share;
-                sorted.food_kg += food_kg;
-                sorted.inert_kg += mass_kg - food_kg;
-                weighted_s_kg += fall_s * food_kg.max(1e-12);
+            let down_kg = mass_kg / (1.0 + (fall_s / params.hang_s).powi(4));
+            sorted.hanging_kg += mass_kg - down_kg;
+            let odds = params.edible_factor * class.edible_share;
+            let edible_share = odds / (1.0 - class.edible_share + odds);
+            let food_kg = down_kg * edible_share;
+            sorted.food_kg += food_kg;
+            sorted.inert_kg += down_kg - food_kg;
+            if down_kg > 0.0 {
+                weighted_s_kg += fall_s * food_kg;
             }
         }
         if sorted.food_kg > 0.0 {

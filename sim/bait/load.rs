@@ -33,7 +33,10 @@ impl Opening {
         params: &BaitParams,
         dice: &mut Dice,
     ) -> Self {
-        let starts_s = dice.lognormal(recipe.opens_after_s * compression, params.opening_spread_ln);
+        let starts_s = dice.lognormal(
+            recipe.opens_after_s * params.opens_factor * compression,
+            params.opening_spread_ln,
+        );
         let lasts_s =
             starts_s * dice.lognormal(params.opening_length_ratio, params.opening_spread_ln);
         let rolls_off = dice.bernoulli(params.top_strays_share);

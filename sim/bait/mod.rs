@@ -16,6 +16,6 @@ pub use leach::Attractant;
 pub use load::{LoadStyle, Opening};
 pub use params::BaitParams;
 pub use puff::{Mixing, Puff};
-pub use recipe::{Hookbait, ParticleClass, ParticleShape, Recipe};
+pub use recipe::{Feed, Hookbait, ParticleClass, ParticleShape, Recipe};
 pub use scent::{Plume, ReleasedScent};
 pub use settle::{fall_time_s, settling_speed_m_s};

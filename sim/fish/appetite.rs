@@ -22,6 +22,17 @@ pub fn gut_rate_per_h(temperature_c: f64, params: &FishParams) -> f64 {
 /// - **Checked by** V-22 (tabulated values of the dome).
 #[must_use]
 pub fn temperature_factor(temperature_c: f64, params: &FishParams) -> f64 {
+    temperature_factor_shifted(temperature_c, 0.0, params)
+}
+
+/// As [`temperature_factor`], with the cut-off in the cold `cold_shift_c` lower, T_cold − s, as for a species that feeds
+/// in colder water.
+#[must_use]
+pub fn temperature_factor_shifted(
+    temperature_c: f64,
+    cold_shift_c: f64,
+    params: &FishParams,
+) -> f64 {
     let span = params.warmth_limit_c - params.warmth_best_c;
     let v = (params.warmth_limit_c - temperature_c) / span;
     if v <= 0.0 {
@@ -32,7 +43,8 @@ pub fn temperature_factor(temperature_c: f64, params: &FishParams) -> f64 {
     let y = ln_q * (span + 2.0);
     let x = z * z * (1.0 + (1.0 + 40.0 / y).sqrt()).powi(2) / 400.0;
     let dome = v.powf(x) * (x * (1.0 - v)).exp();
-    dome / (1.0 + (-(temperature_c - params.cold_cutoff_c) / params.cold_width_c).exp())
+    dome / (1.0
+        + (-(temperature_c + cold_shift_c - params.cold_cutoff_c) / params.cold_width_c).exp())
 }
 
 /// Feeding activity that oxygen allows, 0 to 1: linear between two levels.
@@ -42,18 +54,26 @@ pub fn oxygen_factor(oxygen_mg_l: f64, params: &FishParams) -> f64 {
     ((oxygen_mg_l - none) / (full - none)).clamp(0.0, 1.0)
 }
 
+/// How much faster than at 20 °C fish swim, search and chew: Q^((T − 20)/10).
+///
+/// - **Source** `rall-2012` for the direction and the size of Q.
+#[must_use]
+pub fn vigour(temperature_c: f64, params: &FishParams) -> f64 {
+    params.vigour_q10.powf((temperature_c - 20.0) / 10.0)
+}
+
 impl FishParams {
-    /// Scales search rate and expected intake elsewhere by the day's feeding activity.
+    /// The book on a day of a given vigour: what fish do takes less time, and elsewhere they find as much more.
     ///
-    /// Both are multiplied, so that cold alone does not make a fish give up sooner.
-    ///
-    /// - **Source** `rall-2012` for the direction; that search falls in proportion to appetite is assumed.
-    /// - **Checked by** V-128 (the catch follows the dome, with almost no fish in the cold).
-    pub fn scale_by_activity(&mut self, activity: f64) {
-        // At zero activity nothing is found; the expected intake must stay positive all the same.
-        let activity = activity.max(f64::MIN_POSITIVE);
-        self.search_m2_s *= activity;
-        self.elsewhere_per_s *= activity;
+    /// - **Checked by** V-128.
+    pub fn at_vigour(&mut self, vigour: f64) {
+        self.cruise_lengths_s *= vigour;
+        self.approach_lengths_s *= vigour;
+        self.pause_s /= vigour;
+        self.handling_s /= vigour;
+        self.memory_s /= vigour;
+        self.search_m2_s *= vigour;
+        self.elsewhere_per_s *= vigour;
     }
 }
 

@@ -41,6 +41,20 @@ impl Leg {
         Self { from: at, to: at, begins: now, ends: now }
     }
 
+    /// Square of the distance from a place to the nearest point of the leg [m²].
+    #[must_use]
+    pub fn squared_distance_m2(&self, place: Point) -> f64 {
+        let length_m2 = self.from.squared_distance_m2(self.to);
+        let (x_m, y_m) = (self.to.x_m - self.from.x_m, self.to.y_m - self.from.y_m);
+        let (u_m, v_m) = (place.x_m - self.from.x_m, place.y_m - self.from.y_m);
+        let share = if length_m2 > 0.0 {
+            ((u_m * x_m + v_m * y_m) / length_m2).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        place.squared_distance_m2(self.from.towards(self.to, share))
+    }
+
     /// Position of the fish at `now`.
     #[inline]
     #[must_use]

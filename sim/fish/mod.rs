@@ -4,9 +4,12 @@
 
 mod appetite;
 mod foraging;
+mod home;
 mod id;
 mod leg;
+mod mouth;
 mod params;
+mod risk;
 mod shoal;
 mod species;
 mod state;
@@ -14,13 +17,21 @@ mod stimulus;
 mod traits;
 mod wariness;
 
-pub use appetite::{Appetite, gut_rate_per_h, oxygen_factor, temperature_factor};
-pub use foraging::{FeedingMemory, giving_up_time_s, handling_time_s, search_rate_per_s};
+pub use appetite::{
+    Appetite, gut_rate_per_h, oxygen_factor, temperature_factor, temperature_factor_shifted, vigour,
+};
+pub use foraging::{
+    FeedingMemory, giving_up_time_s, handling_time_s, hookbait_found_per_s, pile_found_per_s,
+    search_rate_per_s,
+};
+pub use home::HomeCourse;
 pub use id::FishId;
 pub use leg::Leg;
+pub use mouth::{bite_kg, full_mouth_kg, gape_m, glance_area_m2, size_fit, suck_area_m2};
 pub use params::FishParams;
-pub use shoal::Shoal;
-pub use species::LengthWeight;
+pub use risk::{Fright, glare, goes_in_spite_of, place_risk};
+pub use shoal::{HomeMove, Shoal, StockDensity};
+pub use species::{Gape, LengthWeight, Species};
 pub use state::{Fish, FishState, Layer};
 pub use stimulus::{Sound, company_chance, smell_chance};
 pub use traits::{Trait, TraitPriors, Traits};

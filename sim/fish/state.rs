@@ -3,6 +3,7 @@
 use super::appetite::Appetite;
 use super::foraging::FeedingMemory;
 use super::leg::Leg;
+use super::risk::Fright;
 use super::wariness::Experience;
 use crate::engine::{Dice, Time};
 use crate::water::LineId;
@@ -33,6 +34,8 @@ pub enum FishState {
     Kept,
     /// Returned to the water, recovering.
     Resting,
+    /// Elsewhere in the lake, out of reach.
+    Away,
 }
 
 /// One fish.
@@ -60,6 +63,12 @@ pub struct Fish {
     pub forage: FeedingMemory,
     /// Captures that it suffered and saw.
     pub experience: Experience,
+    /// Frights that it remembers.
+    pub fright: Fright,
+    /// Diameter of its open mouth [m].
+    pub gape_m: f64,
+    /// How far from cover it is used to be [m].
+    pub habitual_cover_m: f64,
     /// Until when it avoids hookbaits after it refused one.
     pub avoids_hookbaits_until: Time,
     /// The line where it last fed; `None` if it has not fed.
@@ -70,8 +79,8 @@ pub struct Fish {
     pub handles_until: Time,
     /// Search rate with which its next find was drawn, to thin the draw if food has become scarcer [1/s].
     pub search_rate_per_s: f64,
-    /// Whether it searches on the pile rather than in the scatter.
-    pub searches_pile: bool,
+    /// Whether it has found the pile and feeds on it.
+    pub on_pile: bool,
     /// Its slot in the list of fish at its line.
     pub slot: usize,
     /// Generation of its pending event; events of earlier generations are ignored.

@@ -53,6 +53,14 @@ impl Sound {
         (-relative * relative).exp2()
     }
 
+    /// Closeness to it, from 1 beside it towards 0, as far as fright goes: 2^−(d/d½)².
+    #[inline]
+    #[must_use]
+    pub fn nearness(&self, distance_m: f64) -> f64 {
+        let relative = distance_m / self.startle_m;
+        (-relative * relative).exp2()
+    }
+
     /// Share of startling that remains at a distance: 2^−(d/d½)² · exp(−h/h₀); zero if the first factor is below 2⁻¹⁰.
     #[inline]
     #[must_use]

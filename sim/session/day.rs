@@ -4,10 +4,10 @@ use super::stock::{Stock, StockDraw};
 use super::streams::{Purpose, day_stream, replicate_stream};
 use crate::angler::AnglerParams;
 use crate::bait::BaitParams;
-use crate::engine::Dice;
-use crate::fish::{Fish, FishParams, Traits, oxygen_factor, temperature_factor};
+use crate::engine::{Dice, Time};
+use crate::fish::{Fish, FishParams, HomeCourse, Shoal, Traits, glare, oxygen_factor, vigour};
 use crate::scenario::Scenario;
-use crate::water::{Conditions, Fluid, Point, WaterParams, fluid_at};
+use crate::water::{Conditions, Course, DayCourses, Fluid, Point, WaterParams, fluid_at};
 
 /// Number of the only day that a scenario with fixed days has.
 const FIXED_DAY: u32 = 0;
@@ -35,18 +35,41 @@ pub struct Day {
     pub angler: AnglerParams,
     /// The day's traits of each shoal.
     pub traits: Vec<Traits<f64>>,
-    /// Centre of each shoal's home range on the day.
-    pub homes: Vec<Point>,
-    /// Feeding activity at the day's temperature and oxygen, 0 to 1.
+    /// Home range of each shoal on the day.
+    pub homes: Vec<HomeCourse>,
+    /// Largest motivation to feed of any shoal in the session.
     pub feeding_activity: f64,
-    /// Fish in reach at the start.
+    /// Motivation to feed of each shoal over the session, by time since its start [s]: appetite over vigour, and the
+    /// light.
+    pub motivations: Vec<Course>,
+    /// Light and water temperature over the session.
+    pub courses: DayCourses,
+    /// How much faster than at 20 °C fish and small life act on the day.
+    pub vigour: f64,
+    /// Fish of the day: those in reach at the start, and those that may come.
     pub stock: Vec<Fish>,
+    /// Rows of all books as they were drawn, before the day's weather acts on them.
+    pub drawn: Vec<f64>,
 }
 
 impl Day {
     /// The stream of one purpose of the session itself.
     pub(super) fn stream(&self, purpose: Purpose) -> Dice {
         replicate_stream(self.seed, self.number, self.replicate, purpose, 0)
+    }
+
+    /// Centre of a shoal's home range at a time.
+    #[inline]
+    #[must_use]
+    pub fn home(&self, shoal: usize, now: Time) -> Point {
+        self.homes[shoal].at(now)
+    }
+
+    /// Motivation to feed of a shoal's fish at a time.
+    #[inline]
+    #[must_use]
+    pub fn motivation(&self, shoal: usize, now: Time) -> f64 {
+        self.motivations[shoal].at(now.seconds())
     }
 
     /// Draws day `number` of a seed.
@@ -77,11 +100,25 @@ impl Day {
         let bait = BaitParams::from_values(&books.bait.draw(&mut book_dice(1)));
         let mut fish = FishParams::from_values(&books.fish.draw(&mut book_dice(2)));
         let angler = AnglerParams::from_values(&books.angler.draw(&mut book_dice(3)));
-        let activity = temperature_factor(conditions.temperature_c, &fish)
-            * oxygen_factor(conditions.oxygen_mg_l, &fish);
-        fish.scale_by_activity(activity);
+        let drawn = [water.values(), bait.values(), fish.values(), angler.values()].concat();
+        let fish_as_drawn = fish.clone();
+        fish.at_vigour(vigour(conditions.temperature_c, &fish));
+        let courses = DayCourses::new(
+            scenario.clock.as_ref(),
+            scenario.session_s,
+            &conditions,
+            scenario.clarity,
+            &water,
+        );
+        let motivations: Vec<Course> = scenario
+            .shoals
+            .iter()
+            .map(|shoal| {
+                motivation(shoal, &courses, scenario.session_s, &conditions, &fish_as_drawn)
+            })
+            .collect();
         let (params, day) = (&fish, number);
-        let draw = StockDraw { scenario, params, activity, seed, day, replicate };
+        let draw = StockDraw { scenario, params, conditions, seed, day, replicate };
         let Stock { traits, homes, fish: stock } = draw.draw();
         Self {
             seed,
@@ -95,7 +132,14 @@ impl Day {
             angler,
             traits,
             homes,
-            feeding_activity: activity,
+            feeding_activity: motivations
+                .iter()
+                .map(|course| course.bounds()[1])
+                .fold(0.0, f64::max),
+            motivations,
+            courses,
+            vigour: vigour(conditions.temperature_c, &fish_as_drawn),
+            drawn,
             stock,
         }
     }
@@ -106,9 +150,7 @@ impl Day {
     /// The same inputs come in the same order every day; inputs without a spread have the same value every day.
     #[must_use]
     pub fn uncertain_inputs(&self, scenario: &Scenario) -> Vec<f64> {
-        let mut values =
-            [self.water.values(), self.bait.values(), self.fish.values(), self.angler.values()]
-                .concat();
+        let mut values = self.drawn.clone();
         for (shoal, today) in scenario.shoals.iter().zip(&self.traits) {
             // A trait that the scenario does not state is a row of the book, which is listed above.
             let stated = shoal.traits.iter().filter(|(_, spread)| spread.is_some());
@@ -116,4 +158,23 @@ impl Day {
         }
         values
     }
+}
+
+/// Motivation to feed of a shoal over a session: appetite at the temperature and oxygen over vigour, since what fish do is the more
+/// frequent the warmer it is; and more or less of it as the light goes.
+fn motivation(
+    shoal: &Shoal,
+    courses: &DayCourses,
+    session_s: f64,
+    conditions: &Conditions,
+    params: &FishParams,
+) -> Course {
+    let oxygen = oxygen_factor(conditions.oxygen_mg_l, params);
+    Course::sampled(0.0, session_s.max(600.0), 600.0, |since_s| {
+        let temperature_c = courses.temperature_c.at(since_s);
+        let appetite = shoal.appetite(temperature_c, params) * oxygen;
+        let dusk = 1.0 - glare(courses.brightness.at(since_s));
+        let light = (params.dusk_motivation * dusk).exp();
+        light * (appetite / vigour(temperature_c, params)).min(1.0)
+    })
 }

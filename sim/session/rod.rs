@@ -1,7 +1,7 @@
 //! The rod: rig, load and hookbait.
 
 use crate::angler::{HookPosition, Tackle};
-use crate::bait::Opening;
+use crate::bait::{Feed, Opening};
 use crate::engine::Time;
 use crate::fish::FishId;
 use crate::water::Point;
@@ -38,7 +38,7 @@ pub(super) struct Load {
     pub(super) food_kg: f64,
     pub(super) inert_kg: f64,
     pub(super) hanging_kg: f64,
-    pub(super) mouthful_kg: f64,
+    pub(super) feed: Option<Feed>,
     pub(super) attractant_mol_kg: f64,
 }
 

@@ -3,19 +3,22 @@
 use super::streams::{Purpose, day_stream, replicate_stream};
 use crate::engine::{Dice, Time};
 use crate::fish::{
-    Appetite, Experience, FeedingMemory, Fish, FishParams, FishState, Leg, LengthWeight, Shoal,
-    Trait, Traits,
+    Appetite, Experience, FeedingMemory, Fish, FishParams, FishState, Fright, HomeCourse, Leg,
+    Shoal, Trait, Traits, oxygen_factor,
 };
 use crate::scenario::Scenario;
-use crate::water::Point;
+use crate::water::{Conditions, Point};
+
+/// Largest number of fish of one shoal in reach, for distributions without an upper end.
+const MAX_IN_REACH: f64 = 20_000.0;
 
 /// What the fish of a day are drawn from.
 pub(super) struct StockDraw<'a> {
     pub(super) scenario: &'a Scenario,
     /// The day's values of the fish's book.
     pub(super) params: &'a FishParams,
-    /// The day's feeding activity, 0 to 1.
-    pub(super) activity: f64,
+    /// The day's weather.
+    pub(super) conditions: Conditions,
     pub(super) seed: u64,
     pub(super) day: u32,
     /// Replicate of the noise within the day; 0 is the day's own.
@@ -27,8 +30,8 @@ pub(super) struct StockDraw<'a> {
 pub(super) struct Stock {
     /// Traits of each shoal.
     pub(super) traits: Vec<Traits<f64>>,
-    /// Centre of each shoal's home range.
-    pub(super) homes: Vec<Point>,
+    /// Home range of each shoal.
+    pub(super) homes: Vec<HomeCourse>,
     /// All fish, shoal after shoal.
     pub(super) fish: Vec<Fish>,
 }
@@ -40,6 +43,9 @@ struct ShoalToday<'a> {
     shoal: &'a Shoal,
     traits: Traits<f64>,
     home: Point,
+    /// Appetite that the temperature and oxygen of the day allow its fish, 0 to 1.
+    activity: f64,
+    habitual_cover_m: f64,
     median_kg: f64,
     sd_ln: f64,
 }
@@ -51,25 +57,65 @@ impl StockDraw<'_> {
         for (index, shoal) in self.scenario.shoals.iter().enumerate() {
             let mut dice = day_stream(self.seed, self.day, Purpose::Stock, index as u64);
             let traits = shoal.traits.draw(self.params, &mut dice);
-            let home = self.scenario.chart.clamp(Point {
-                x_m: shoal.home.x_m + shoal.home_shift_m * dice.normal(),
-                y_m: shoal.home.y_m + shoal.home_shift_m * dice.normal(),
-            });
-            let count = shoal.count.draw(&mut dice).round().max(0.0) as usize;
+            let (shift_x_m, shift_y_m) =
+                (shoal.home_shift_m * dice.normal(), shoal.home_shift_m * dice.normal());
+            let shifted = |at: Point| {
+                let at = Point { x_m: at.x_m + shift_x_m, y_m: at.y_m + shift_y_m };
+                self.scenario.chart.clamp(at)
+            };
+            let home = shifted(shoal.home);
+            let moves = shoal.moves.iter();
+            let moves = moves.map(|step| (Time::from_seconds(step.after_s), shifted(step.to)));
+            stock.homes.push(HomeCourse::new(home, moves.collect()));
+            let quantile = dice.uniform();
             let mean_kg = shoal.mass_kg.draw(&mut dice);
+            let in_reach =
+                shoal.number(quantile, mean_kg).round().clamp(0.0, MAX_IN_REACH) as usize;
+            let passing = (in_reach as f64 * self.params.passing_share).round() as usize;
             let variance_ln = (1.0 + shoal.mass_cv * shoal.mass_cv).ln();
             let median_kg = mean_kg * (-0.5 * variance_ln).exp();
             let sd_ln = variance_ln.sqrt();
-            let today = ShoalToday { index, shoal, traits, home, median_kg, sd_ln };
-            stock.fish.extend((0..count).map(|member| self.fish(today, member)));
+            let habitual_cover_m = self.habitual_cover_m(shoal, home);
+            let conditions = &self.conditions;
+            let activity = shoal.appetite(conditions.temperature_c, self.params)
+                * oxygen_factor(conditions.oxygen_mg_l, self.params);
+            let today = ShoalToday {
+                index,
+                shoal,
+                traits,
+                home,
+                activity,
+                habitual_cover_m,
+                median_kg,
+                sd_ln,
+            };
+            stock.fish.extend((0..in_reach + passing).map(|member| {
+                let state = if member < in_reach { FishState::Roaming } else { FishState::Away };
+                self.fish(today, member, state)
+            }));
             stock.traits.push(traits);
-            stock.homes.push(home);
         }
         stock
     }
 
+    /// How far from cover a shoal is used to be: the mean over its home range [m].
+    fn habitual_cover_m(&self, shoal: &Shoal, home: Point) -> f64 {
+        let ring = |share: f64| {
+            (0..8).map(move |eighth| {
+                let (sin, cos) = (f64::from(eighth) * std::f64::consts::FRAC_PI_4).sin_cos();
+                Point {
+                    x_m: home.x_m + share * shoal.home_half_length_m * cos,
+                    y_m: home.y_m + share * shoal.home_half_width_m * sin,
+                }
+            })
+        };
+        let chart = &self.scenario.chart;
+        let places = ring(0.5).chain(ring(0.87)).map(|place| chart.clamp(place));
+        places.map(|place| chart.cover_distance_m(place)).sum::<f64>() / 16.0
+    }
+
     /// Draws one member of a shoal.
-    fn fish(&self, today: ShoalToday<'_>, member: usize) -> Fish {
+    fn fish(&self, today: ShoalToday<'_>, member: usize, state: FishState) -> Fish {
         let params = self.params;
         let agent = (today.index as u64) << 32 | member as u64;
         let own = |purpose| day_stream(self.seed, self.day, purpose, agent);
@@ -77,7 +123,7 @@ impl StockDraw<'_> {
         let mass_kg = dice.lognormal(today.median_kg, today.sd_ln);
         let mass_g = (1000.0 * mass_kg).round().clamp(1.0, 4e9) as u32;
         let mass_kg = f64::from(mass_g) * 1e-3;
-        let capacity_kg = mass_kg * params.meal_share * self.activity;
+        let capacity_kg = mass_kg * params.meal_share * today.activity;
         let spread = params.start_fullness_spread;
         let fullness =
             (params.start_fullness + dice.uniform_between(-spread, spread)).clamp(0.0, 1.0);
@@ -91,23 +137,27 @@ impl StockDraw<'_> {
         if self.replicate != 0 {
             dice = replicate_stream(self.seed, self.day, self.replicate, Purpose::Fish, agent);
         }
+        let length_m = today.shoal.species.length_weight.length_m(mass_kg);
         Fish {
             shoal: today.index,
             mass_g,
-            length_m: LengthWeight::CARP.length_m(mass_kg),
+            length_m,
             boldness,
             responsiveness,
-            state: FishState::Roaming,
+            state,
             leg: Leg::at_rest(place, Time::ZERO),
             appetite: Appetite::new(capacity_kg, fullness),
             forage: FeedingMemory::new(params),
             experience: Experience::default(),
+            fright: Fright::none(),
+            gape_m: today.shoal.gape_m(length_m, params),
+            habitual_cover_m: today.habitual_cover_m,
             avoids_hookbaits_until: Time::ZERO,
             fed_at: None,
             avoided_line: None,
             handles_until: Time::ZERO,
             search_rate_per_s: 0.0,
-            searches_pile: false,
+            on_pile: false,
             slot: 0,
             generation: 0,
             dice,

@@ -3,9 +3,9 @@
 use std::ops::{Index, IndexMut};
 
 use super::day::Day;
-use crate::bait::{Attractant, BaitParams, Cloud, FallingBait, Patch, Plume, Puff};
+use crate::bait::{Attractant, BaitParams, Cloud, FallingBait, Feed, Patch, Plume, Puff};
 use crate::engine::Time;
-use crate::fish::{FishId, Layer, company_chance, smell_chance};
+use crate::fish::{FishId, Layer, company_chance, glare, place_risk, smell_chance};
 use crate::scenario::Scenario;
 use crate::water::{LineId, Point, mean_layer_flow, surface_drift_m_s};
 
@@ -16,8 +16,8 @@ pub(super) struct Throw {
     pub(super) falling: FallingBait,
     /// Its attractant [mol/kg].
     pub(super) attractant_mol_kg: f64,
-    /// What a fish takes of it in one mouthful [kg].
-    pub(super) mouthful_kg: f64,
+    /// What its food is made of.
+    pub(super) feed: Feed,
     /// Whether it has reached the bed.
     pub(super) is_down: bool,
 }
@@ -50,6 +50,10 @@ impl Cues {
 pub(super) struct Swim {
     pub(super) at: Point,
     pub(super) depth_m: f64,
+    /// Distance from it to the nearest cover [m].
+    pub(super) cover_m: f64,
+    /// Where the last load lies.
+    pub(super) pile_at: Point,
     /// The last load, close together.
     pub(super) pile: Patch,
     /// Earlier loads and loose feed.
@@ -89,6 +93,8 @@ impl IndexMut<LineId> for Vec<Swim> {
 
 /// Load for which the book states the radius of the pile [kg].
 const REFERENCE_LOAD_KG: f64 = 0.025;
+/// Smallest load whose pile is any smaller than that of a larger one [kg].
+const MIN_PILE_KG: f64 = 1e-3;
 
 impl Swim {
     /// The swim at a line before any bait is thrown.
@@ -102,8 +108,10 @@ impl Swim {
         Self {
             at,
             depth_m,
-            pile: Patch::new(pile_area_m2(REFERENCE_LOAD_KG, day), 1.0),
-            scatter: Patch::new(scatter_m2, 1.0),
+            cover_m: scenario.chart.cover_distance_m(at),
+            pile_at: at,
+            pile: Patch::new(pile_area_m2(REFERENCE_LOAD_KG, day)),
+            scatter: Patch::new(scatter_m2),
             inert_kg: 0.0,
             cloud: Cloud::default(),
             attractant: Attractant::default(),
@@ -123,7 +131,15 @@ impl Swim {
 
     // Fish.
 
-    fn layer(&mut self, layer: Layer) -> &mut Vec<FishId> {
+    /// Fish in one layer.
+    pub(super) fn layer(&self, layer: Layer) -> &[FishId] {
+        match layer {
+            Layer::Bottom => &self.below,
+            Layer::Up => &self.up,
+        }
+    }
+
+    fn layer_mut(&mut self, layer: Layer) -> &mut Vec<FishId> {
         match layer {
             Layer::Bottom => &mut self.below,
             Layer::Up => &mut self.up,
@@ -132,16 +148,22 @@ impl Swim {
 
     /// Adds a fish to one layer and returns its slot there.
     pub(super) fn add_fish(&mut self, fish: FishId, layer: Layer) -> usize {
-        let list = self.layer(layer);
+        let list = self.layer_mut(layer);
         list.push(fish);
         list.len() - 1
     }
 
     /// Removes the fish in a slot of one layer; returns the fish that moved into that slot, if any.
     pub(super) fn remove_fish(&mut self, slot: usize, layer: Layer) -> Option<FishId> {
-        let list = self.layer(layer);
+        let list = self.layer_mut(layer);
         list.swap_remove(slot);
         list.get(slot).copied()
+    }
+
+    /// Risk of the place for a fish that is used to `habitual_cover_m` from cover, without frights.
+    pub(super) fn risk(&self, habitual_cover_m: f64, now: Time, day: &Day) -> f64 {
+        let brightness = day.courses.brightness_at(0.5 * self.depth_m, now.seconds());
+        place_risk(self.cover_m, habitual_cover_m, self.depth_m, glare(brightness), &day.fish)
     }
 
     /// What a roaming fish at a place can notice of this line.
@@ -190,11 +212,9 @@ impl Swim {
 
     /// Merges the pile of the last load into the scatter.
     pub(super) fn level_pile(&mut self) {
-        let mouthful_kg = self.pile.mouthful_kg;
+        let feed = self.pile.feed;
         let food_kg = self.pile.take_all();
-        if food_kg > 0.0 {
-            self.scatter.add(food_kg, mouthful_kg);
-        }
+        self.scatter.add(food_kg, feed);
     }
 
     /// Adds fines that do not sink; they release their scent at once. Returns the mass of fines lost until now [kg].
@@ -272,9 +292,10 @@ impl Swim {
     }
 }
 
-/// Area of the pile of one load [m²]: piles have one shape, so it grows with the two-thirds power of the mass.
+/// Area of the pile of one load [m²]: piles have one shape, so it grows with the two-thirds power of the mass, from that
+/// of the smallest pinch that a feeder drops.
 pub(super) fn pile_area_m2(load_kg: f64, day: &Day) -> f64 {
-    let scale = (load_kg / REFERENCE_LOAD_KG).cbrt();
+    let scale = (load_kg.max(MIN_PILE_KG) / REFERENCE_LOAD_KG).cbrt();
     std::f64::consts::PI * (day.bait.pile_radius_m * scale).powi(2)
 }
 

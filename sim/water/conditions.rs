@@ -16,6 +16,8 @@ pub struct Weather {
     pub wind_to_deg: DailyDistribution,
     /// Dissolved oxygen [mg/L].
     pub oxygen_mg_l: DailyDistribution,
+    /// Share of the sky that is cloud.
+    pub cloud_share: DailyDistribution,
 }
 
 /// Weather of one day.
@@ -29,6 +31,9 @@ pub struct Conditions {
     pub wind_to_rad: f64,
     /// Dissolved oxygen [mg/L].
     pub oxygen_mg_l: f64,
+    /// Share of the sky that is cloud.
+    #[serde(default)]
+    pub cloud_share: f64,
 }
 
 impl Weather {
@@ -39,6 +44,7 @@ impl Weather {
             wind_m_s: self.wind_m_s.draw(dice).clamp(0.0, 25.0),
             wind_to_rad: self.wind_to_deg.draw(dice).to_radians(),
             oxygen_mg_l: self.oxygen_mg_l.draw(dice).clamp(0.0, 20.0),
+            cloud_share: self.cloud_share.draw(dice).clamp(0.0, 1.0),
         }
     }
 }

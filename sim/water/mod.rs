@@ -6,11 +6,33 @@
 mod chart;
 mod column;
 mod conditions;
+mod course;
+mod cover;
 mod drift;
+mod feature;
+mod light;
 mod params;
+mod point;
+mod soundings;
+mod sun;
+mod times;
 
-pub use chart::{Chart, Feature, Line, LineId, Point, Sounding};
+pub use chart::{Chart, Line, LineId};
 pub use column::{Fluid, fluid_at};
 pub use conditions::{Conditions, Weather};
+pub use course::{Course, temperature_course, temperature_swing_c, wind_course};
+pub use cover::{distance_to_cover_m, distance_to_ellipse_m};
 pub use drift::{mean_layer_flow, return_flow_profile, surface_drift_m_s};
+pub use feature::Feature;
+pub use light::{
+    Clarity, attenuation_per_m, brightness, cloud_transmission, illuminance_lx, light_at_depth_lx,
+    sunlight_lx,
+};
 pub use params::WaterParams;
+pub use point::Point;
+pub use soundings::{BankSounding, Bathymetry, PlacedSounding};
+pub use sun::{
+    CIVIL_TWILIGHT_DEG, Date, Location, NAUTICAL_TWILIGHT_DEG, SUNRISE_ELEVATION_DEG, SolarDay,
+    SunCoordinates, SunPosition,
+};
+pub use times::{Clock, DayCourses};

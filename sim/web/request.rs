@@ -165,7 +165,7 @@ fn check_size(scenario: &Scenario) -> Result<(), ApiError> {
             "the page fishes sessions of up to 12 h; use the command line for longer ones",
         ));
     }
-    let fish: f64 = scenario.shoals.iter().map(|shoal| shoal.count.mean()).sum();
+    let fish: f64 = scenario.shoals.iter().map(|shoal| shoal.mean_number()).sum();
     if fish > MAX_FISH {
         return Err(ApiError::bad_request(format!(
             "the page allows up to {MAX_FISH} fish in reach; use the command line for more"

@@ -4,15 +4,22 @@ use std::convert::Infallible;
 
 use sim::angler::{Phase, Plan, Rules, Tackle};
 use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
-use sim::fish::{Shoal, TraitPriors};
+use sim::fish::{Shoal, Species, TraitPriors};
 use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::study::{Compare, Comparison, DayOutcomes};
-use sim::water::{Chart, Conditions, Line, LineId, Point, Sounding, Weather};
+use sim::water::{
+    BankSounding, Bathymetry, Chart, Clarity, Conditions, Line, LineId, Point, Weather,
+};
 
 /// Weather of an ordinary day.
-pub(crate) const FAIR: Conditions =
-    Conditions { temperature_c: 18.0, wind_m_s: 2.0, wind_to_rad: 0.0, oxygen_mg_l: 8.0 };
+pub(crate) const FAIR: Conditions = Conditions {
+    temperature_c: 18.0,
+    wind_m_s: 2.0,
+    wind_to_rad: 0.0,
+    oxygen_mg_l: 8.0,
+    cloud_share: 0.5,
+};
 
 /// Length of the pond's session [s].
 pub(crate) const SESSION_S: f64 = 1800.0;
@@ -55,7 +62,11 @@ pub(crate) fn pond() -> Scenario {
         chart: Chart {
             width_m: 30.0,
             length_m: 25.0,
-            soundings: vec![Sounding { distance_m: 1.0, depth_m: 1.2 }],
+            bed: Bathymetry::new(
+                vec![BankSounding { distance_m: 1.0, depth_m: 1.2 }],
+                Vec::new(),
+                12.0,
+            ),
             features: Vec::new(),
         },
         lines: vec![Line { name: "middle".to_owned(), at }],
@@ -64,7 +75,10 @@ pub(crate) fn pond() -> Scenario {
             wind_m_s: DailyDistribution::Uniform { low: 0.5, high: 4.0 },
             wind_to_deg: DailyDistribution::Fixed(0.0),
             oxygen_mg_l: DailyDistribution::Fixed(8.0),
+            cloud_share: DailyDistribution::Fixed(0.5),
         },
+        clarity: Clarity::Coloured,
+        clock: None,
         recipes: vec![Recipe {
             name: "crumb".to_owned(),
             classes: vec![ParticleClass {
@@ -84,6 +98,7 @@ pub(crate) fn pond() -> Scenario {
             lasts_s: 900.0,
             displaced_share: 0.2,
             temptation: 1.0,
+            diameter_m: 0.006,
         }],
         shoals: vec![Shoal {
             name: "small".to_owned(),
@@ -95,6 +110,9 @@ pub(crate) fn pond() -> Scenario {
             home_half_width_m: 6.0,
             home_shift_m: 1.0,
             traits: TraitPriors::default(),
+            species: Species::COMMON_CARP,
+            stock: None,
+            moves: Vec::new(),
         }],
         plans: vec![plan("often", 90.0), plan("seldom", 420.0)],
         aims: Aims::default(),

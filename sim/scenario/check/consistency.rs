@@ -1,17 +1,14 @@
 //! Checks between keys: missing ones, names of nothing, too many of something.
 
-use crate::params::DailyDistribution;
 use crate::scenario::diagnose::{
     Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted,
 };
 use crate::scenario::ready::MAX_LINES;
 use crate::scenario::schema::{
-    FullKey, KeyDefault, Kind, Referent, aim, key_of, keys, plan, rule, shoal, water,
+    FullKey, KeyDefault, Kind, Referent, aim, key_of, keys, plan, rule, water,
 };
 use crate::scenario::values::ValueTable;
 
-/// Largest number of fish in all shoals together.
-const MAX_FISH: f64 = 5000.0;
 /// Largest number of plans in one scenario.
 const MAX_PLANS: usize = 50;
 
@@ -22,7 +19,7 @@ pub(crate) fn check_keys(table: &ValueTable, faults: &mut Diagnostics) {
     missing_keys(table, faults);
     names_of_nothing(table, faults);
     soundings(table, faults);
-    number_of_fish(table, faults);
+    wind(table, faults);
     section(table, faults);
 }
 
@@ -98,8 +95,8 @@ fn check_name(
     dotted: &str,
     faults: &mut Diagnostics,
 ) {
-    let noun = referent.table();
-    let known = table.names_below(noun);
+    let noun = referent.noun();
+    let known = table.names_of(referent);
     if !known.contains(&name) {
         let near = nearest_name(name, known.iter().copied());
         let problem = format!("there is no {noun} named {}", quoted(name));
@@ -109,43 +106,61 @@ fn check_name(
 }
 
 fn soundings(table: &ValueTable, faults: &mut Diagnostics) {
-    let names = table.names(water::SOUNDINGS, &[]);
-    if names.is_empty() {
-        return;
-    }
-    if table.has(&water::DEPTH) {
-        let problem = "is not used if there are soundings";
-        let fix = "remove either water.depth or the soundings";
-        faults.add(table.fault(water::DEPTH.dotted(), problem, fix));
-    }
-    let mut known: Vec<(f64, &str)> = Vec::new();
-    for name in names {
+    let mut along_bank: Vec<(f64, &str)> = Vec::new();
+    for name in table.names(water::SOUNDINGS, &[]) {
+        if !place_of_sounding(table, name, faults) {
+            continue;
+        }
         let key = water::SOUNDING_DISTANCE.at(&[name]);
         let Some(distance_m) = table.given(&key) else { continue };
         if let Some((_, other)) =
-            known.iter().find(|(known_m, _)| (known_m - distance_m).abs() < 1e-9)
+            along_bank.iter().find(|(known_m, _)| (known_m - distance_m).abs() < 1e-9)
         {
             let problem = format!("the sounding {} is at the same distance", quoted(other));
             let fix = "each distance has one depth: remove one of the two";
             faults.add(table.fault(key.dotted(), problem, fix));
         }
-        known.push((distance_m, name));
+        along_bank.push((distance_m, name));
+    }
+    if !along_bank.is_empty() && table.has(&water::DEPTH) {
+        let problem = "is not used if there are soundings by distance from the bank";
+        let fix = "remove either water.depth or the soundings";
+        faults.add(table.fault(water::DEPTH.dotted(), problem, fix));
     }
 }
 
-fn number_of_fish(table: &ValueTable, faults: &mut Diagnostics) {
-    let most = |name: &&str| match table.value(&shoal::COUNT.at(&[name])) {
-        DailyDistribution::Uniform { high, .. } => high,
-        other => other.mean(),
-    };
-    let shoals = table.names(shoal::SHOALS, &[]);
-    let total: f64 = shoals.iter().map(most).sum();
-    if total > MAX_FISH
-        && let Some(last) = shoals.last()
-    {
-        let problem = format!("all shoals together have {total} fish");
-        let fix = format!("{MAX_FISH} fish at most; count only those within reach of the peg");
-        faults.add(table.fault(shoal::COUNT.at(&[last]).dotted(), problem, fix));
+/// Checks that a sounding says where it was measured in one way; returns whether it holds all along the bank.
+fn place_of_sounding(table: &ValueTable, name: &str, faults: &mut Diagnostics) -> bool {
+    let distance = water::SOUNDING_DISTANCE.at(&[name]);
+    let bearing = water::SOUNDING_BEARING.at(&[name]);
+    let (across, out) = (water::SOUNDING_ACROSS.at(&[name]), water::SOUNDING_OUT.at(&[name]));
+    let entry = water::SOUNDINGS.entry(&[name]);
+    let fix = "write distance = \"6 m\" from the bank, or across = \"-4 m\" and out = \"6 m\"";
+    let (has_across, has_out) = (table.has(&across), table.has(&out));
+    if has_across || has_out {
+        if let Some(other) = [&distance, &bearing].into_iter().find(|key| table.has(*key)) {
+            let problem = "cannot be used together with across and out, which also say where it is";
+            faults.add(table.fault(other.dotted(), problem, fix));
+        } else if has_across != has_out {
+            let missing = if has_across { out } else { across };
+            faults.add(Diagnostic::new(&table.place(&entry), missing.dotted(), "is missing", fix));
+        }
+        return false;
+    }
+    if !table.has(&distance) {
+        let problem = "does not say where the depth was measured";
+        faults.add(table.fault(&entry, problem, fix));
+        return false;
+    }
+    !table.has(&bearing)
+}
+
+/// Checks that the direction of the wind is written in one way.
+fn wind(table: &ValueTable, faults: &mut Diagnostics) {
+    if table.has(&water::WIND_FROM) && table.has(&water::WIND_TO) {
+        let problem = "cannot be used together with wind_to, which also says the direction";
+        let fix = "write either wind_from = \"behind me\" or wind_to = \"90 deg\"";
+        faults.add(table.fault(water::WIND_FROM.dotted(), problem, fix));
     }
 }
 

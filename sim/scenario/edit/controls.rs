@@ -124,6 +124,8 @@ const PHASE_ENDS: &[&str] = &[
     "8 h",
 ];
 const FISH_COUNTS: &[&str] = &["5", "10", "20", "30", "40", "60", "80", "120", "200"];
+const STOCKS: &[&str] =
+    &["100 kg/ha", "200 kg/ha", "400 kg/ha", "600 kg/ha", "1000 kg/ha", "2000 kg/ha", "4000 kg/ha"];
 const TEMPERATURES: &[&str] =
     &["4 C", "6 C", "8 C", "10 C", "12 C", "14 C", "16 C", "18 C", "20 C", "22 C", "24 C"];
 const WINDS: &[&str] = &["0 km/h", "5 km/h", "10 km/h", "15 km/h", "20 km/h", "30 km/h", "40 km/h"];
@@ -143,9 +145,14 @@ pub fn controls(written: &ScenarioSource) -> Result<Vec<ScenarioControl>, Diagno
         controls.extend(builder.plan(plan));
     }
     for shoal in table.names(shoal::SHOALS, &[]) {
-        let name = format!("{}: fish in reach", shown_name(shoal));
-        let count = shoal::COUNT.spec().at(&[shoal]);
-        controls.extend(builder.control(None, &[count], &name, FISH_COUNTS));
+        let (count, stock) = (shoal::COUNT.spec().at(&[shoal]), shoal::STOCK.spec().at(&[shoal]));
+        let (key, words, steps) = if table.has(&stock) {
+            (stock, "stock", STOCKS)
+        } else {
+            (count, "fish in reach", FISH_COUNTS)
+        };
+        let name = format!("{}: {words}", shown_name(shoal));
+        controls.extend(builder.control(None, &[key], &name, steps));
     }
     let temperature = water::TEMPERATURE.spec().at(&[]);
     controls.extend(builder.control(None, &[temperature], "water temperature", TEMPERATURES));
@@ -241,9 +248,7 @@ impl ControlBuilder<'_> {
         let value = self.table.any_value(source);
         let (choices, at) = match spec.kind {
             Kind::Choice(words) => name_choices(words, value),
-            Kind::NameOf(referent) => {
-                name_choices(&self.table.names_below(referent.table()), value)
-            }
+            Kind::NameOf(referent) => name_choices(&self.table.names_of(referent), value),
             Kind::Quantity(_) | Kind::Number | Kind::Whole => quantity_choices(spec, steps, value?),
             Kind::TimeOr(_) | Kind::Text | Kind::Flag => return None,
         };

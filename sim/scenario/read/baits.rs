@@ -186,6 +186,7 @@ pub(super) fn hookbaits(table: &ValueTable, faults: &mut Diagnostics) -> Vec<Hoo
             lasts_s: chain.number(keys::LASTS),
             displaced_share: chain.number(keys::DISPLACED),
             temptation: chain.number(keys::TEMPTING),
+            diameter_m: chain.number(keys::HOOKBAIT_SIZE),
         }
     };
     table.names(keys::HOOKBAITS, &[]).into_iter().map(|name| hookbait(name, faults)).collect()

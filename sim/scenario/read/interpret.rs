@@ -35,6 +35,7 @@ pub(crate) fn value_table(
     let mut entries = split_text(text, faults)?;
     let mut table = built_in().clone();
     let known: Vec<_> = table.tables().iter().chain(&entries.tables).cloned().collect();
+    table.keep_lines_of_file(&entries);
     apply_overrides(&mut entries, sets, &known, faults);
     table.read(entries, faults);
     check_keys(&table, faults);

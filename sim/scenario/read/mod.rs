@@ -2,10 +2,15 @@
 
 mod assemble;
 mod baits;
+mod bed;
+mod clock;
+mod homes;
 mod interpret;
+mod moves;
 mod plans;
 mod rules;
 mod scenario_source;
+mod shoals;
 mod weigh_ins;
 
 pub use scenario_source::{ScenarioSource, load, read};

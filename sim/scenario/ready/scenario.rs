@@ -5,7 +5,7 @@ use crate::angler::Plan;
 use crate::bait::{Hookbait, Recipe};
 use crate::fish::Shoal;
 use crate::scenario::schema::{Books, SessionKind, Units};
-use crate::water::{Chart, Line, Weather};
+use crate::water::{Chart, Clarity, Clock, Line, Weather};
 
 /// Largest number of lines in a scenario.
 pub const MAX_LINES: usize = 8;
@@ -60,6 +60,10 @@ pub struct Scenario {
     pub lines: Vec<Line>,
     /// Weather, which may differ from day to day.
     pub weather: Weather,
+    /// How clear the water is.
+    pub clarity: Clarity,
+    /// When the session takes place, if the scenario says; light and temperature then follow the sun.
+    pub clock: Option<Clock>,
     /// Baits.
     pub recipes: Vec<Recipe>,
     /// Hookbaits.

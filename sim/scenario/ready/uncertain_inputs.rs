@@ -30,6 +30,7 @@ enum Input {
 enum SpreadSlot {
     Weather(usize),
     Count(usize),
+    Stock(usize),
     Mass(usize),
     Trait(usize, Trait),
 }
@@ -87,6 +88,11 @@ impl UncertainInput {
             }
             Input::Spread(SpreadSlot::Weather(index), _) => *weather(scenario)[*index] = fixed,
             Input::Spread(SpreadSlot::Count(shoal), _) => scenario.shoals[*shoal].count = fixed,
+            Input::Spread(SpreadSlot::Stock(shoal), _) => {
+                if let Some(stock) = &mut scenario.shoals[*shoal].stock {
+                    stock.kg_m2 = fixed;
+                }
+            }
             Input::Spread(SpreadSlot::Mass(shoal), _) => scenario.shoals[*shoal].mass_kg = fixed,
             Input::Spread(SpreadSlot::Trait(shoal, of), _) => {
                 scenario.shoals[*shoal].traits[*of] = Some(fixed);
@@ -130,11 +136,16 @@ impl Scenario {
             add(key.dotted(), description.to_owned(), unit, SpreadSlot::Weather(index), *spread);
         }
         for (index, shoal) in scenario.shoals.iter_mut().enumerate() {
-            let Shoal { name, count, mass_kg, traits: spreads, .. } = shoal;
+            let Shoal { name, count, stock, mass_kg, traits: spreads, .. } = shoal;
             let describe = |words: &str| format!("{name}: {words}");
             let (count_key, weight_key) = (shoal::COUNT.at(&[name]), shoal::WEIGHT.at(&[name]));
-            let slot = SpreadSlot::Count(index);
-            add(count_key.dotted(), describe("fish in reach"), "", slot, *count);
+            if let Some(stock) = stock {
+                let (key, slot) = (shoal::STOCK.at(&[name]), SpreadSlot::Stock(index));
+                add(key.dotted(), describe("stock"), "kg/m²", slot, stock.kg_m2);
+            } else {
+                let slot = SpreadSlot::Count(index);
+                add(count_key.dotted(), describe("fish in reach"), "", slot, *count);
+            }
             let slot = SpreadSlot::Mass(index);
             add(weight_key.dotted(), describe("mean weight"), "kg", slot, *mass_kg);
             for (of, spread) in spreads.iter() {
@@ -160,6 +171,7 @@ impl Scenario {
         weather(self).into_iter().for_each(fix);
         for shoal in &mut self.shoals {
             fix(&mut shoal.count);
+            shoal.stock.iter_mut().for_each(|stock| fix(&mut stock.kg_m2));
             fix(&mut shoal.mass_kg);
             shoal.traits.values_mut().flatten().for_each(fix);
             shoal.home_shift_m = 0.0;

@@ -1,6 +1,8 @@
 //! Keys whose value is one of a few words, and what each word stands for.
 
 use crate::bait::{LoadStyle, ParticleShape};
+use crate::fish::Species;
+use crate::water::Clarity;
 
 /// A type whose values are chosen by a word.
 pub(crate) trait Choice: Copy + 'static {
@@ -52,6 +54,43 @@ impl Choice for FoulHooked {
     const VALUES: &'static [Self] = &[Self::Counts, Self::GoesBack];
 }
 
+/// Where the wind comes from, as an angler facing the water says it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum WindFrom {
+    /// From the bank, out over the water.
+    BehindMe,
+    /// From the water, towards the bank.
+    InMyFace,
+    /// Along the bank, to the right.
+    LeftToRight,
+    /// Along the bank, to the left.
+    RightToLeft,
+}
+
+impl WindFrom {
+    /// Direction it blows to, anticlockwise from the right along the bank [°].
+    pub(crate) fn blows_to_deg(self) -> f64 {
+        match self {
+            Self::LeftToRight => 0.0,
+            Self::BehindMe => 90.0,
+            Self::RightToLeft => 180.0,
+            Self::InMyFace => 270.0,
+        }
+    }
+}
+
+impl Choice for WindFrom {
+    const WORDS: &'static [&'static str] =
+        &["behind me", "in my face", "left to right", "right to left"];
+    const VALUES: &'static [Self] =
+        &[Self::BehindMe, Self::InMyFace, Self::LeftToRight, Self::RightToLeft];
+}
+
+impl Choice for Clarity {
+    const WORDS: &'static [&'static str] = &["clear", "coloured", "muddy"];
+    const VALUES: &'static [Self] = &[Self::Clear, Self::Coloured, Self::Muddy];
+}
+
 impl Choice for LoadStyle {
     const WORDS: &'static [&'static str] = &["top", "buried"];
     const VALUES: &'static [Self] = &[Self::Top, Self::Buried];
@@ -60,4 +99,11 @@ impl Choice for LoadStyle {
 impl Choice for ParticleShape {
     const WORDS: &'static [&'static str] = &["sphere", "grain"];
     const VALUES: &'static [Self] = &[Self::Sphere, Self::Grain];
+}
+
+impl Choice for Species {
+    const WORDS: &'static [&'static str] =
+        &["common-carp", "carp-crucian-hybrid", "bream", "roach"];
+    const VALUES: &'static [Self] =
+        &[Self::COMMON_CARP, Self::CARP_CRUCIAN_HYBRID, Self::BREAM, Self::ROACH];
 }

@@ -150,6 +150,7 @@ fn anchor(dimension: Dimension) -> &'static str {
         "amount of bait" => "bait",
         "amount of attractant" => "attractant",
         "oxygen content" => "oxygen",
+        "temperature difference" => "temperature_difference",
         noun => noun,
     }
 }

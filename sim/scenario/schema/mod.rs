@@ -19,7 +19,8 @@ pub use units::read_mass_kg;
 pub(super) use choices::{Choice, FoulHooked};
 pub(super) use keys::{
     ChoiceKeys, FeedKeys, FeedTimes, FullKey, Key, KeyDefault, KeyPath, KeySpec, Kind,
-    MAX_SESSION_S, NAME, NUMBER, Referent, Table, fits_segment, is_name, key_of, keys,
+    MAX_IN_SHOAL, MAX_SESSION_S, NAME, NUMBER, Referent, Table, fits_segment, is_name, key_of,
+    keys,
 };
 pub(super) use keys::{
     aim_keys as aim, bait_keys as bait, plan_keys as plan, rule_keys as rule,

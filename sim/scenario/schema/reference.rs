@@ -41,7 +41,7 @@ fn row(key: &KeySpec) -> String {
             let words: Vec<_> = words.iter().map(|word| format!("`\"{word}\"`")).collect();
             words.join(" or ")
         }
-        Kind::NameOf(referent) => format!("name of a {}", referent.table()),
+        Kind::NameOf(referent) => format!("name of a {}", referent.noun()),
         Kind::Flag => "`true` or `false`".to_owned(),
     };
     if key.varies {

@@ -18,6 +18,8 @@ pub(crate) enum Dimension {
     Length,
     /// In degrees Celsius.
     Temperature,
+    /// In degrees Celsius; 9 °F are 5 °C.
+    TemperatureDifference,
     /// In metres per second.
     Speed,
     /// In kilograms per cubic metre.
@@ -28,6 +30,8 @@ pub(crate) enum Dimension {
     Oxygen,
     /// In degrees.
     Angle,
+    /// In kilograms of fish per square metre of water.
+    Stock,
 }
 
 /// A unit: its spellings, its factor to SI, and the offset added before the factor is applied.
@@ -69,26 +73,32 @@ const LENGTH: &[UnitScale] = &[
 ];
 const TEMPERATURE: &[UnitScale] =
     &[unit(&["C", "°C"], 1.0), UnitScale { names: &["F", "°F"], factor: 5.0 / 9.0, offset: -32.0 }];
+const TEMPERATURE_DIFFERENCE: &[UnitScale] =
+    &[unit(&["C", "°C"], 1.0), unit(&["F", "°F"], 5.0 / 9.0)];
 const SPEED: &[UnitScale] =
     &[unit(&["m/s"], 1.0), unit(&["mph"], 0.447_04), unit(&["km/h"], 1.0 / 3.6)];
 const DENSITY: &[UnitScale] = &[unit(&["kg/m3", "kg/m³"], 1.0), unit(&["g/cm3", "g/cm³"], 1000.0)];
 const ATTRACTANT: &[UnitScale] = &[unit(&["mol/kg"], 1.0), unit(&["mmol/kg"], 1e-3)];
 const OXYGEN: &[UnitScale] = &[unit(&["mg/L", "mg/l"], 1.0)];
 const ANGLE: &[UnitScale] = &[unit(&["deg", "°"], 1.0)];
+const STOCK: &[UnitScale] =
+    &[unit(&["lb/acre"], 0.453_592_37 / 4046.856_422_4), unit(&["kg/ha"], 1e-4)];
 
 impl Dimension {
     /// Every dimension.
-    pub(crate) const ALL: [Self; 10] = [
+    pub(crate) const ALL: [Self; 12] = [
         Self::Time,
         Self::Mass,
         Self::Bait,
         Self::Length,
         Self::Temperature,
+        Self::TemperatureDifference,
         Self::Speed,
         Self::Density,
         Self::Attractant,
         Self::Oxygen,
         Self::Angle,
+        Self::Stock,
     ];
 
     /// Units from large to small.
@@ -99,11 +109,13 @@ impl Dimension {
             Self::Bait => BAIT,
             Self::Length => LENGTH,
             Self::Temperature => TEMPERATURE,
+            Self::TemperatureDifference => TEMPERATURE_DIFFERENCE,
             Self::Speed => SPEED,
             Self::Density => DENSITY,
             Self::Attractant => ATTRACTANT,
             Self::Oxygen => OXYGEN,
             Self::Angle => ANGLE,
+            Self::Stock => STOCK,
         }
     }
 
@@ -131,11 +143,13 @@ impl Dimension {
             Self::Bait => r#"an amount of bait such as "25 g" or "1 pint""#,
             Self::Length => r#"a length such as "28 m" or "4 mm""#,
             Self::Temperature => r#"a temperature such as "18 C" or "64 F""#,
+            Self::TemperatureDifference => r#"a temperature difference such as "3 C" or "5 F""#,
             Self::Speed => r#"a speed such as "10 km/h" or "6 mph""#,
             Self::Density => r#"a density such as "1150 kg/m3""#,
             Self::Attractant => r#"an amount of attractant such as "90 mmol/kg""#,
             Self::Oxygen => r#"an oxygen content such as "8 mg/L""#,
             Self::Angle => r#"an angle such as "90 deg""#,
+            Self::Stock => r#"a stock such as "400 kg/ha""#,
         }
     }
 
@@ -145,12 +159,13 @@ impl Dimension {
             Self::Time => "s",
             Self::Mass | Self::Bait => "kg",
             Self::Length => "m",
-            Self::Temperature => "c",
+            Self::Temperature | Self::TemperatureDifference => "c",
             Self::Speed => "m_s",
             Self::Density => "kg_m3",
             Self::Attractant => "mol_kg",
             Self::Oxygen => "mg_l",
             Self::Angle => "deg",
+            Self::Stock => "kg_m2",
         }
     }
 
@@ -162,11 +177,13 @@ impl Dimension {
             Self::Bait => "an amount of bait",
             Self::Length => "a length",
             Self::Temperature => "a temperature",
+            Self::TemperatureDifference => "a temperature difference",
             Self::Speed => "a speed",
             Self::Density => "a density",
             Self::Attractant => "an amount of attractant",
             Self::Oxygen => "an oxygen content",
             Self::Angle => "an angle",
+            Self::Stock => "a stock",
         }
     }
 
@@ -187,12 +204,13 @@ impl Dimension {
             Self::Mass | Self::Bait => scaled("g", 1e-3),
             Self::Length if si > 0.0 && si < 0.1 => scaled("mm", 1e-3),
             Self::Length => scaled("m", 1.0),
-            Self::Temperature => scaled("C", 1.0),
+            Self::Temperature | Self::TemperatureDifference => scaled("C", 1.0),
             Self::Speed => scaled("km/h", 1.0 / 3.6),
             Self::Density => scaled("kg/m3", 1.0),
             Self::Attractant => scaled("mmol/kg", 1e-3),
             Self::Oxygen => scaled("mg/L", 1.0),
             Self::Angle => scaled("deg", 1.0),
+            Self::Stock => scaled("kg/ha", 1e-4),
         }
     }
 }

@@ -10,13 +10,14 @@ use crate::scenario::diagnose::{
 use crate::scenario::schema::{Kind, Table, bait, is_name, key_of, plan, rule, shoal, water};
 
 /// Tables whose entries `--set` may change but not create.
-const NAMED: [Table; 8] = [
+const NAMED: [Table; 9] = [
     water::SOUNDINGS,
     water::FEATURES,
     water::LINES,
     bait::BAITS,
     bait::HOOKBAITS,
     shoal::SHOALS,
+    shoal::MOVES,
     plan::PLANS,
     rule::RULES,
 ];

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::toml_text::{Entries, Entry, raw_value};
 use super::value::{FromValue, SiValue, read_value};
 use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation};
-use crate::scenario::schema::{FullKey, Key, KeyDefault, KeySpec, Table, key_of};
+use crate::scenario::schema::{FullKey, Key, KeyDefault, KeySpec, Referent, Table, key_of, water};
 
 /// A value that was written; `None` if it could not be read, which has been reported.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,6 +20,8 @@ pub(crate) struct ValueTable {
     values: BTreeMap<String, StoredValue>,
     /// Tables in the order of their first mention.
     tables: Vec<(String, SourceLocation)>,
+    /// Values of lines before `--set` changed any.
+    lines_of_file: BTreeMap<String, SiValue>,
 }
 
 impl ValueTable {
@@ -122,6 +124,35 @@ impl ValueTable {
             .iter()
             .filter_map(|(table, _)| below(table).map(|start| &table[start..]))
             .collect()
+    }
+
+    /// The names that a key may refer to, each once.
+    pub(crate) fn names_of(&self, referent: Referent) -> Vec<&str> {
+        let mut names: Vec<&str> = Vec::new();
+        for name in referent.tables().iter().flat_map(|table| self.names_below(table)) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        names
+    }
+
+    /// Keeps the values of lines as the file has them, before `--set` changes any; those that cannot be read are left
+    /// out.
+    pub(crate) fn keep_lines_of_file(&mut self, entries: &Entries) {
+        let below = format!("{}.", water::LINES.at(&[]));
+        for entry in entries.values.iter().filter(|entry| entry.key.starts_with(&below)) {
+            let value = key_of(&entry.key).and_then(|key| read_value(key, entry).ok());
+            self.lines_of_file.extend(value.map(|value| (entry.key.clone(), value)));
+        }
+    }
+
+    /// The value of a line as the file has it, whatever `--set` changes. `None` if the file has none that can be read.
+    pub(crate) fn line_value_of_file<K: FullKey<Value: FromValue>>(
+        &self,
+        key: &K,
+    ) -> Option<K::Value> {
+        K::Value::from_value(self.lines_of_file.get(key.dotted())?)
     }
 
     /// The value that is written. `None` if there is none or it could not be read.

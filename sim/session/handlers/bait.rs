@@ -6,9 +6,6 @@ use crate::session::rod::{HookbaitState, Load};
 use crate::session::world::{World, rank};
 use crate::water::LineId;
 
-/// Share of a load that is down when it starts to open.
-const FIRST_SHARE: f64 = 0.5;
-
 impl<W: Observer<Event>> World<'_, W> {
     /// The load starts to open: part of it is down, and a hookbait on top can be taken.
     pub(super) fn load_opens(&mut self, cast: u32) {
@@ -16,7 +13,7 @@ impl<W: Observer<Event>> World<'_, W> {
             return;
         }
         self.announce(Event::LoadOpens { cast });
-        let part = self.rod.load.take_share(FIRST_SHARE);
+        let part = self.rod.load.take_share(self.day.bait.first_share);
         self.drop_load(part);
         if !self.rod.tackle.buried {
             let on_pile = self.rod.opening.is_some_and(|opening| opening.on_pile);
@@ -48,7 +45,9 @@ impl<W: Observer<Event>> World<'_, W> {
         let line = self.rod.tackle.line;
         self.lose_bait(line);
         let swim = &mut self.swims[line];
-        swim.pile.add(part.food_kg, part.mouthful_kg);
+        if let Some(feed) = part.feed {
+            swim.pile.add(part.food_kg, feed);
+        }
         swim.inert_kg += part.inert_kg;
         let wet_kg = part.food_kg + part.inert_kg;
         self.add_fines(line, part.hanging_kg, part.attractant_mol_kg);
@@ -59,7 +58,9 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn expose_hookbait(&mut self, hook: HookbaitState) {
         self.count_presence();
         self.rod.hook = hook;
-        let lasts_s = self.scenario.hookbaits[self.rod.tackle.hookbait].lasts_s;
+        let lasts_s = self.scenario.hookbaits[self.rod.tackle.hookbait].lasts_s
+            * self.day.bait.lasts_factor
+            / self.day.vigour;
         let lost_after_s = self.dice.bait.exponential(1.0) * lasts_s;
         if lost_after_s.is_finite() {
             let event = Event::HookbaitGone { cast: self.rod.cast };
@@ -87,7 +88,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let wet_kg = landed_kg + throw.falling.inert_kg;
         let attractant_mol = wet_kg * throw.attractant_mol_kg;
         let swim = &mut self.swims[line];
-        swim.scatter.add(landed_kg, throw.mouthful_kg);
+        swim.scatter.add(landed_kg, throw.feed);
         swim.inert_kg += throw.falling.inert_kg;
         self.add_attractant(line, attractant_mol);
         self.follow_feed_down(line, landed_kg, taken_kg);

@@ -1,8 +1,8 @@
 //! Bites: a fish meets the hookbait, takes or refuses it, and is hooked or missed.
 
-use crate::angler::HookPosition;
+use crate::angler::{HookPosition, hooks_share};
 use crate::engine::Observer;
-use crate::fish::{FishId, FishState, take_chance};
+use crate::fish::{FishId, FishState, size_fit, take_chance};
 use crate::session::activity::Activity;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
@@ -13,7 +13,10 @@ impl<W: Observer<Event>> World<'_, W> {
         self.outcome.swim.hookbait_met += 1;
         let hookbait = &self.scenario.hookbaits[self.rod.tackle.hookbait];
         let fish = &mut self.fish[index];
-        let readiness = fish.boldness * hookbait.temptation;
+        let params = &self.day.fish;
+        let fits = size_fit(hookbait.diameter_m, fish.gape_m, params);
+        let bold = fish.fright.boldness_left(self.now, params);
+        let readiness = fish.boldness * hookbait.temptation * fits * bold;
         let p = take_chance(fish.mass_kg(), readiness, fish.experience, &self.day.fish);
         if fish.dice.bernoulli(p) {
             self.take_hookbait(index);
@@ -35,7 +38,7 @@ impl<W: Observer<Event>> World<'_, W> {
             self.hookbait_gone(cast);
         }
         if let FishState::Feeding(line, _) = self.fish[index].state {
-            self.swallow(index, line);
+            self.swallow(index, line, 0.0);
         }
     }
 
@@ -43,16 +46,15 @@ impl<W: Observer<Event>> World<'_, W> {
     fn take_hookbait(&mut self, fish: FishId) {
         self.announce(Event::FishTakes { fish, cast: self.rod.cast });
         self.outcome.bites += 1;
-        let params = &self.day.angler;
         let throwing = self.angler.activity == Activity::Feeding;
-        let factor = if throwing { params.hooks_share_feeding } else { 1.0 };
         if throwing {
             self.angler.postpone_throw();
         }
-        if self.dice.fight.bernoulli(params.hooks_share * factor) {
+        let share = hooks_share(self.rod.tackle.feeder_kg, throwing, &self.day.angler);
+        if self.dice.fight.bernoulli(share) {
             self.hook_fish(fish, HookPosition::Mouth);
         } else {
-            self.flee(fish);
+            self.flee(fish, 1.0);
             self.wind_in();
         }
     }

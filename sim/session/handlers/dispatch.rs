@@ -22,7 +22,11 @@ impl<W: Observer<Event>> World<'_, W> {
             self.fish.iter_mut().for_each(|fish| fish.state = FishState::Resting);
         } else {
             for fish in FishId::all(self.fish.len()) {
-                self.start_next_leg(fish);
+                if self.fish[fish].state == FishState::Away {
+                    self.leave_reach(fish);
+                } else {
+                    self.start_next_leg(fish);
+                }
             }
         }
         self.agenda.schedule(self.end, rank::END, Event::SessionEnds);

@@ -1,14 +1,58 @@
-//! Fish that feed on the bed: they search, find a mouthful, swallow it and give up.
+//! Fish that feed on the bed: they search, find the pile, the hookbait or scattered feed, swallow it and give up.
 
 use crate::engine::{Observer, Time};
-use crate::fish::{FishId, FishState, Layer, handling_time_s, search_rate_per_s};
+use crate::fish::{
+    Fish, FishId, FishParams, FishState, Layer, bite_kg, full_mouth_kg, glance_area_m2,
+    handling_time_s, hookbait_found_per_s, pile_found_per_s, search_rate_per_s, size_fit,
+    suck_area_m2,
+};
 use crate::session::event::{Event, LeaveReason};
 use crate::session::rod::HookbaitState;
+use crate::session::swim::Swim;
 use crate::session::world::World;
 use crate::water::LineId;
 
-/// Hunger below which a fish is full.
-const FULL_BELOW: f64 = 0.05;
+/// Food on the bed below which nothing is left [kg].
+const ZERO_KG: f64 = 1e-9;
+
+/// Rates at which a searching fish finds what lies at its line [1/s].
+#[derive(Clone, Copy, Debug, Default)]
+struct FindRates {
+    pile: f64,
+    hookbait: f64,
+    scatter: f64,
+}
+
+impl FindRates {
+    fn total(&self) -> f64 {
+        self.pile + self.hookbait + self.scatter
+    }
+}
+
+/// Sucks that the food of the pile is worth to a fish: where it was laid thick, one suck takes more.
+fn sucks_in_pile(swim: &Swim, fish: &Fish, params: &FishParams) -> f64 {
+    let pile = &swim.pile;
+    if pile.food_kg <= ZERO_KG {
+        return 0.0;
+    }
+    let fit = size_fit(pile.feed.diameter_m, fish.gape_m, params);
+    fit * pile.food_kg / suck_kg(swim, fish, params)
+}
+
+/// What one suck takes from the pile [kg].
+fn suck_kg(swim: &Swim, fish: &Fish, params: &FishParams) -> f64 {
+    let pile = &swim.pile;
+    let full_kg = full_mouth_kg(pile.feed.mouthful_kg, fish.length_m);
+    let area_m2 = suck_area_m2(fish.gape_m, params);
+    bite_kg(pile.laid_kg_m2, area_m2, pile.feed.item_kg, full_kg)
+}
+
+/// What one find in the scattered feed brings [kg].
+fn scatter_find_kg(swim: &Swim, fish: &Fish, params: &FishParams) -> f64 {
+    let scatter = &swim.scatter;
+    let full_kg = full_mouth_kg(scatter.feed.mouthful_kg, fish.length_m);
+    bite_kg(scatter.density_kg_m2(), glance_area_m2(params), scatter.feed.item_kg, full_kg)
+}
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Where the hookbait is for a fish at a line; `None` if it cannot take it or avoids hookbaits.
@@ -17,33 +61,57 @@ impl<W: Observer<Event>> World<'_, W> {
         (available && self.fish[fish].avoids_hookbaits_until <= self.now).then_some(self.rod.hook)
     }
 
-    /// Rates at which a fish would find a mouthful on the pile and in the scatter, hookbait included [1/s].
-    fn search_rates_per_s(&self, fish: FishId, line: LineId) -> (f64, f64) {
-        let swim = &self.swims[line];
-        let hook = self.hook_for(fish, line);
-        let hookbaits = |place: HookbaitState| f64::from(u8::from(hook == Some(place)));
-        let on_pile = swim.pile.mouthfuls() + hookbaits(HookbaitState::OnPile);
-        let in_scatter = swim.scatter.mouthfuls() + hookbaits(HookbaitState::InScatter);
-        (
-            search_rate_per_s(on_pile / swim.pile.area_m2, &self.day.fish),
-            search_rate_per_s(in_scatter / swim.scatter.area_m2, &self.day.fish),
-        )
+    /// Rates at which a fish that searches a line finds the pile, a hookbait off it, and scattered feed.
+    ///
+    /// Fish search about the middle of the line: a pile or a hookbait that lies off it is found more slowly.
+    fn find_rates(&self, index: FishId, line: LineId) -> FindRates {
+        let (swim, params, fish) = (&self.swims[line], &self.day.fish, &self.fish[index]);
+        let area_m2 = swim.scatter.area_m2;
+        let hook = self.hook_for(index, line);
+        let off_m2 = swim.pile_at.squared_distance_m2(swim.at);
+        let overlap = (-off_m2 * std::f64::consts::PI / (2.0 * area_m2)).exp();
+        let sucks = sucks_in_pile(swim, fish, params);
+        let pile_radius_m = (swim.pile.area_m2 / std::f64::consts::PI).sqrt();
+        let hook_on_pile = hook == Some(HookbaitState::OnPile);
+        let pile = overlap * pile_found_per_s(sucks, pile_radius_m, hook_on_pile, area_m2, params);
+        let hookbait = if hook == Some(HookbaitState::InScatter) {
+            overlap * hookbait_found_per_s(area_m2, params)
+        } else {
+            0.0
+        };
+        let scatter = if swim.scatter.food_kg > ZERO_KG {
+            let fit = size_fit(swim.scatter.feed.diameter_m, fish.gape_m, params);
+            let finds = fit * swim.scatter.food_kg / scatter_find_kg(swim, fish, params);
+            search_rate_per_s(finds / area_m2, params)
+        } else {
+            0.0
+        };
+        FindRates { pile, hookbait, scatter }
+    }
+
+    /// Risk of a line for a fish: the place itself, and the frights that it remembers.
+    pub(super) fn risk(&self, index: FishId, line: LineId) -> f64 {
+        let (swim, params, fish) = (&self.swims[line], &self.day.fish, &self.fish[index]);
+        swim.risk(fish.habitual_cover_m, self.now, self.day)
+            + fish.fright.risk_at(swim.at, self.now, params)
     }
 
     /// A feeding fish searches, once it has swallowed: it finds something, or gives up first.
     ///
-    /// It searches where it would find a mouthful sooner. If other fish eat in the meantime, the draw is thinned when
-    /// it comes due. New feed, a lost hookbait and a levelled pile make all fish at the line draw again. A fish that
-    /// stops avoiding hookbaits does so from its next draw on.
+    /// A fish that has found the pile feeds on it until nothing is left there. If other fish eat in the meantime, the
+    /// draw is thinned when it comes due. New feed, a lost hookbait and a levelled pile make all fish at the line draw
+    /// again. A fish that stops avoiding hookbaits does so from its next draw on.
     pub(super) fn search(&mut self, index: FishId) {
         let FishState::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
-        let (pile_per_s, scatter_per_s) = self.search_rates_per_s(index, line);
+        let risk = self.risk(index, line);
+        let rates = self.find_rates(index, line);
         let fish = &mut self.fish[index];
-        fish.searches_pile = pile_per_s >= scatter_per_s;
-        fish.search_rate_per_s = pile_per_s.max(scatter_per_s);
         let starts = fish.handles_until.max(self.now);
-        let gives_up = fish.forage.gives_up_at(&self.day.fish).max(starts);
-        let finds = if fish.search_rate_per_s > 0.0 {
+        let gives_up = fish.forage.gives_up_at(risk, &self.day.fish).max(starts);
+        fish.search_rate_per_s = rates.total();
+        let finds = if fish.on_pile {
+            starts
+        } else if fish.search_rate_per_s > 0.0 {
             starts.after(fish.dice.exponential(1.0) / fish.search_rate_per_s)
         } else {
             Time::NEVER
@@ -71,68 +139,95 @@ impl<W: Observer<Event>> World<'_, W> {
         }
     }
 
-    /// A fish finds a mouthful: feed, or the hookbait.
+    /// A fish finds something: the pile, the hookbait, or scattered feed.
     pub(super) fn fish_finds(&mut self, index: FishId, generation: u32) {
         if !self.is_current(index, generation) {
             return;
         }
         let FishState::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
         self.lose_bait(line);
-        let (pile_per_s, scatter_per_s) = self.search_rates_per_s(index, line);
+        if self.fish[index].on_pile {
+            self.suck_at_pile(index, line, generation);
+            return;
+        }
+        let rates = self.find_rates(index, line);
         let fish = &mut self.fish[index];
-        let on_pile = fish.searches_pile;
-        let rate_per_s = if on_pile { pile_per_s } else { scatter_per_s };
-        if !fish.dice.bernoulli(rate_per_s / fish.search_rate_per_s) {
+        let drawn = fish.dice.uniform() * fish.search_rate_per_s;
+        if drawn >= rates.total() {
+            self.search(index);
+        } else if drawn < rates.pile {
+            self.fish[index].on_pile = true;
+            self.suck_at_pile(index, line, generation);
+        } else if drawn < rates.pile + rates.hookbait {
+            self.announce(Event::FishFinds { fish: index, mind: generation });
+            self.meet_hookbait(index);
+        } else {
+            self.announce(Event::FishFinds { fish: index, mind: generation });
+            let (swim, fish) = (&mut self.swims[line], &self.fish[index]);
+            let amount_kg = scatter_find_kg(swim, fish, &self.day.fish);
+            let full_kg = full_mouth_kg(swim.scatter.feed.mouthful_kg, fish.length_m);
+            let eaten_kg = swim.scatter.take(amount_kg);
+            self.eat(index, line, eaten_kg, full_kg);
+        }
+    }
+
+    /// A fish on the pile takes its next suck there: the hookbait is one target among those that the pile is worth.
+    fn suck_at_pile(&mut self, index: FishId, line: LineId, generation: u32) {
+        let params = &self.day.fish;
+        let sucks = sucks_in_pile(&self.swims[line], &self.fish[index], params);
+        let hook_here = self.hook_for(index, line) == Some(HookbaitState::OnPile);
+        if sucks <= 0.0 && !hook_here {
+            self.fish[index].on_pile = false;
             self.search(index);
             return;
         }
         self.announce(Event::FishFinds { fish: index, mind: generation });
-        let hook = self.hook_for(index, line);
-        let near_hook =
-            hook == Some(if on_pile { HookbaitState::OnPile } else { HookbaitState::InScatter });
-        let swim = &self.swims[line];
-        let mouthfuls = if on_pile { swim.pile.mouthfuls() } else { swim.scatter.mouthfuls() };
-        if near_hook && self.fish[index].dice.bernoulli(1.0 / (1.0 + mouthfuls)) {
-            self.meet_hookbait(index);
-            return;
-        }
-        if near_hook {
+        if hook_here {
+            let p = params.hookbait_notice / (params.hookbait_notice + sucks);
+            if self.fish[index].dice.bernoulli(p) {
+                self.meet_hookbait(index);
+                return;
+            }
             self.outcome.swim.mouthfuls_beside += 1;
         }
-        self.eat_mouthful(index, line, on_pile);
-        self.swallow(index, line);
+        let (swim, fish) = (&mut self.swims[line], &self.fish[index]);
+        let full_kg = full_mouth_kg(swim.pile.feed.mouthful_kg, fish.length_m);
+        let amount_kg = suck_kg(swim, fish, &self.day.fish);
+        let eaten_kg = swim.pile.take(amount_kg);
+        self.eat(index, line, eaten_kg, full_kg);
     }
 
-    /// A fish eats one mouthful from the pile or from the scatter.
-    fn eat_mouthful(&mut self, index: FishId, line: LineId, on_pile: bool) {
+    /// A fish eats what it has taken from the bed, and swallows it.
+    fn eat(&mut self, index: FishId, line: LineId, eaten_kg: f64, full_kg: f64) {
         let swim = &mut self.swims[line];
-        let on_bed_kg = swim.pile.food_kg + swim.scatter.food_kg;
-        let patch = if on_pile { &mut swim.pile } else { &mut swim.scatter };
-        let eaten_kg = patch.take_mouthful();
-        if on_bed_kg > 0.0 {
-            swim.attractant.lose_share(eaten_kg / on_bed_kg);
+        let left_kg = swim.on_bed_kg();
+        if eaten_kg > 0.0 {
+            swim.attractant.lose_share(eaten_kg / (left_kg + eaten_kg));
         }
         swim.add_mouthfuls_taken(1.0, self.now, self.day);
         self.outcome.bait.eaten_kg += eaten_kg;
         self.announce(Event::FishEats { fish: index, line });
         let fish = &mut self.fish[index];
-        fish.forage.add_mouthfuls(self.now, 1.0, &self.day.fish);
+        let filled = eaten_kg / full_kg;
+        fish.forage.add_mouthfuls(self.now, filled, &self.day.fish);
         fish.appetite.digest_until(self.now, self.gut_rate_per_s);
         fish.appetite.eat(eaten_kg);
+        self.swallow(index, line, filled);
     }
 
-    /// A fish swallows what it has found and searches on, or is full and leaves.
-    pub(super) fn swallow(&mut self, fish: FishId, line: LineId) {
-        let hunger = self.fish[fish].appetite.hunger();
-        if hunger < FULL_BELOW {
-            self.leave_line(fish, LeaveReason::Full);
-            self.start_next_leg(fish);
+    /// A fish swallows a mouthful of which a share `filled` is full and searches on, or is full and leaves.
+    pub(super) fn swallow(&mut self, index: FishId, line: LineId, filled: f64) {
+        let hunger = self.fish[index].appetite.hunger();
+        if hunger < self.day.fish.full_below {
+            self.leave_line(index, LeaveReason::Full);
+            self.start_next_leg(index);
             return;
         }
         let feeding = self.swims[line].below.len();
-        let takes_s = handling_time_s(self.fish[fish].mass_kg(), hunger, feeding, &self.day.fish);
-        self.fish[fish].handles_until = self.now.after(takes_s);
-        self.search(fish);
+        let mass_kg = self.fish[index].mass_kg();
+        let takes_s = handling_time_s(mass_kg, filled, hunger, feeding, &self.day.fish);
+        self.fish[index].handles_until = self.now.after(takes_s);
+        self.search(index);
     }
 
     /// A fish gives up a line; it avoids that line for a while.

@@ -34,13 +34,15 @@ impl<W: Observer<Event>> World<'_, W> {
         self.start_task(Activity::Playing, NextStep::Decide, f64::INFINITY);
         let event = if landed { Event::FishIsNetted { fish } } else { Event::FishIsLost { fish } };
         self.agenda.schedule(self.now.after(takes_s), rank::ANGLER, event);
-        self.fight_startles(line, true);
+        self.fight_startles(line, false);
     }
 
     /// Startles some of the fish near a fight; those that see a fish hooked learn a little from it.
-    fn fight_startles(&mut self, line: LineId, teaches: bool) {
+    fn fight_startles(&mut self, line: LineId, lost: bool) {
         let depth_m = self.swims[line].depth_m;
-        let share = Sound::new(FIGHT_SPLASH_KG, depth_m, &self.day.fish).startle_share(0.0);
+        let factor = if lost { self.day.fish.lost_fish_factor } else { 1.0 };
+        let sound = Sound::new(FIGHT_SPLASH_KG, depth_m, &self.day.fish);
+        let share = factor * sound.startle_share(0.0);
         for up in [false, true] {
             let swim = &self.swims[line];
             let count = if up { swim.up.len() } else { swim.below.len() };
@@ -49,10 +51,13 @@ impl<W: Observer<Event>> World<'_, W> {
                 let swim = &self.swims[line];
                 let index = if up { swim.up[slot] } else { swim.below[slot] };
                 let fish = &mut self.fish[index];
-                fish.experience.seen += u32::from(teaches);
-                let p = share * self.day.traits[fish.shoal][Trait::StartlesAtFight];
-                if fish.dice.bernoulli(p) {
-                    self.startle(index);
+                fish.experience.seen += u32::from(!lost);
+                let trait_share = self.day.traits[fish.shoal][Trait::StartlesAtFight];
+                let more = fish.fright.startles_more(self.now, &self.day.fish);
+                if fish.dice.bernoulli(share * trait_share * more) {
+                    self.frighten(index, 1.0);
+                } else if lost {
+                    self.see_fright(index, 1.0);
                 }
             }
         }
@@ -99,9 +104,8 @@ impl<W: Observer<Event>> World<'_, W> {
         self.announce(Event::FishIsLost { fish });
         self.outcome.lost += 1;
         self.rod.bring_ashore();
-        let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
-        self.stay_away(fish, FishState::Fled, away_s);
-        self.fight_startles(self.rod.tackle.line, false);
+        self.flee(fish, 1.0);
+        self.fight_startles(self.rod.tackle.line, true);
         self.start_task(Activity::Casting, NextStep::Decide, 0.0);
     }
 

@@ -20,7 +20,7 @@ impl<W: Observer<Event>> World<'_, W> {
         if self.dice.foul_hooking.bernoulli(params.fouls_at_strike) {
             self.hook_fish(fish, HookPosition::Outside);
         } else {
-            self.flee(fish);
+            self.flee(fish, 1.0);
             self.wind_in();
         }
     }

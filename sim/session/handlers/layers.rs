@@ -1,7 +1,7 @@
 //! Fish between bed and surface: they rise for falling feed, take it, and go down again.
 
 use crate::engine::Observer;
-use crate::fish::{FishId, FishState, Layer, Trait, handling_time_s};
+use crate::fish::{FishId, FishState, Layer, Trait, full_mouth_kg, handling_time_s, size_fit};
 use crate::session::event::Event;
 use crate::session::world::World;
 use crate::water::LineId;
@@ -45,18 +45,22 @@ impl<W: Observer<Event>> World<'_, W> {
             let fish = &mut self.fish[self.swims[line].up[slot]];
             fish.appetite.digest_until(self.now, self.gut_rate_per_s);
             let hunger = fish.appetite.hunger();
-            let mouthful_s = handling_time_s(fish.mass_kg(), hunger, up, &self.day.fish);
-            let could_kg = throw.falling.fall_s / mouthful_s * throw.mouthful_kg;
+            let full_kg = full_mouth_kg(throw.feed.mouthful_kg, fish.length_m);
+            let item_kg = throw.feed.item_kg.min(full_kg);
+            let each_s =
+                handling_time_s(fish.mass_kg(), item_kg / full_kg, hunger, up, &self.day.fish);
+            let fit = size_fit(throw.feed.diameter_m, fish.gape_m, &self.day.fish);
+            let could_kg = fit * throw.falling.fall_s / each_s * item_kg;
             let fair_kg = left_kg / (up - slot) as f64;
             let room_kg = hunger * fish.appetite.capacity_kg;
             let taken_kg = could_kg.min(fair_kg).min(room_kg);
             fish.appetite.eat(taken_kg);
-            fish.forage.add_mouthfuls(self.now, taken_kg / throw.mouthful_kg, &self.day.fish);
+            fish.forage.add_mouthfuls(self.now, taken_kg / full_kg, &self.day.fish);
             left_kg -= taken_kg;
         }
         let taken_kg = throw.falling.food_kg - left_kg;
         self.outcome.bait.eaten_kg += taken_kg;
-        let mouthfuls = taken_kg / throw.mouthful_kg;
+        let mouthfuls = taken_kg / throw.feed.mouthful_kg;
         self.swims[line].add_mouthfuls_taken(mouthfuls, self.now, self.day);
         taken_kg
     }

@@ -124,15 +124,11 @@ impl<W: Observer<Event>> World<'_, W> {
         self.outcome.bait_by_recipe_kg[feed.recipe] += amount_kg;
         let recipe = &self.scenario.recipes[feed.recipe];
         let depth_m = self.swims[feed.line].depth_m;
-        let session_s = self.scenario.session_s;
-        let falling = FallingBait::new(recipe, amount_kg, depth_m, session_s, &self.day.fluid);
-        self.add_fines(feed.line, falling.hanging_kg, recipe.attractant_mol_kg);
-        self.throws.push(Throw {
-            falling,
-            attractant_mol_kg: recipe.attractant_mol_kg,
-            mouthful_kg: recipe.mouthful_kg,
-            is_down: false,
-        });
+        let day = self.day;
+        let falling = FallingBait::new(recipe, amount_kg, depth_m, &day.fluid, &day.bait);
+        let attractant_mol_kg = recipe.attractant_mol_kg * day.bait.attractant_factor;
+        self.add_fines(feed.line, falling.hanging_kg, attractant_mol_kg);
+        self.throws.push(Throw { falling, attractant_mol_kg, feed: recipe.feed(), is_down: false });
         let throw = (self.throws.len() - 1) as u32;
         let lands = self.now.after(falling.fall_s);
         self.agenda.schedule(lands, rank::BAIT, Event::FeedReachesBed { line: feed.line, throw });

@@ -21,11 +21,15 @@ impl<W: Observer<Event>> World<'_, W> {
         self.outcome.casts += 1;
         self.rod.cast = cast;
         let mark = self.swims[line].at;
-        let landing = cast_at(mark, &self.scenario.chart, &self.day.angler, &mut self.dice.cast);
+        let day = self.day;
+        let rig_kg = self.rod.tackle.feeder_kg + self.rod.pressed_kg;
+        let wind_m_s = day.conditions.wind_m_s * day.water.shelter_share;
+        let chart = &self.scenario.chart;
+        let landing = cast_at(mark, rig_kg, wind_m_s, chart, &day.angler, &mut self.dice.cast);
         let depth_m = self.scenario.chart.depth_m(landing.at);
         self.rod.landed_at = landing.at;
         self.wet_load(depth_m);
-        self.on_feeder_splash(line, landing.at, self.rod.tackle.feeder_kg + self.rod.pressed_kg);
+        self.on_feeder_splash(line, landing.at, rig_kg);
         if landing.snagged || landing.short {
             self.fail_cast(landing.snagged);
             return;
@@ -43,14 +47,14 @@ impl<W: Observer<Event>> World<'_, W> {
         let pressed_kg = self.rod.pressed_kg;
         self.outcome.bait.feeder_kg += pressed_kg;
         self.outcome.bait_by_recipe_kg[self.rod.tackle.recipe] += pressed_kg;
-        let session_s = self.scenario.session_s;
-        let sorted = FallingBait::new(recipe, pressed_kg, depth_m, session_s, &self.day.fluid);
+        let day = self.day;
+        let sorted = FallingBait::new(recipe, pressed_kg, depth_m, &day.fluid, &day.bait);
         self.rod.load = Load {
             food_kg: sorted.food_kg,
             inert_kg: sorted.inert_kg,
             hanging_kg: sorted.hanging_kg,
-            mouthful_kg: recipe.mouthful_kg,
-            attractant_mol_kg: recipe.attractant_mol_kg,
+            feed: Some(recipe.feed()),
+            attractant_mol_kg: recipe.attractant_mol_kg * self.day.bait.attractant_factor,
         };
         let washed = self.rod.load.take_share(self.day.bait.cast_wash_share);
         self.outcome.bait.lost_kg += washed.mass_kg();
@@ -84,14 +88,15 @@ impl<W: Observer<Event>> World<'_, W> {
         self.rod.rig = RigState::Bed;
         let (line, pressed_kg) = (self.rod.tackle.line, self.rod.pressed_kg);
         let opening = self.rod.opening.expect("every cast draws an opening");
+        self.swims[line].pile_at = self.rod.landed_at;
+        self.swims[line].pile.area_m2 = pile_area_m2(pressed_kg, self.day);
         if pressed_kg > 0.0 {
-            self.swims[line].pile.area_m2 = pile_area_m2(pressed_kg, self.day);
             let opens = self.now.after(opening.starts_s);
             let down = self.now.after(opening.down_s);
             self.agenda.schedule(opens, rank::BAIT, Event::LoadOpens { cast });
             self.agenda.schedule(down, rank::BAIT, Event::LoadIsDown { cast });
         } else {
-            self.expose_hookbait(HookbaitState::InScatter);
+            self.expose_hookbait(HookbaitState::OnPile);
             self.restart_search(line);
         }
         let recast_at = self.rod.recast_at.max(self.now);

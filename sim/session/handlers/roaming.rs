@@ -1,7 +1,7 @@
 //! Fish that roam: they swim, look round, notice a line, arrive there and leave it.
 
 use crate::engine::Observer;
-use crate::fish::{FeedingMemory, FishId, FishState, Layer, Leg};
+use crate::fish::{FeedingMemory, FishId, FishState, Layer, Leg, goes_in_spite_of};
 use crate::scenario::MAX_LINES;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
@@ -10,7 +10,7 @@ use crate::water::{LineId, Point};
 impl<W: Observer<Event>> World<'_, W> {
     /// Updates a fish's gut and returns its motivation to come to feed, which multiplies a chance.
     pub(super) fn feeding_motivation(&mut self, fish: FishId) -> f64 {
-        let activity = self.day.feeding_activity;
+        let activity = self.day.motivation(self.fish[fish].shoal, self.now);
         self.fish[fish].feeding_motivation(self.now, self.gut_rate_per_s, activity)
     }
 
@@ -29,18 +29,40 @@ impl<W: Observer<Event>> World<'_, W> {
                 y_m: at.y_m + params.sight_m * fish.dice.normal(),
             }
         } else {
-            let home = self.day.homes[fish.shoal];
+            let home = self.day.home(fish.shoal, now);
             self.scenario.shoals[fish.shoal].place_in_home(home, &mut fish.dice)
         };
         let goal = self.scenario.chart.clamp(goal);
         let from = fish.leg.position(now);
+        fish.on_pile = false;
         let length_m = fish.dice.exponential(params.leg_m);
         let speed_m_s = params.cruise_lengths_s * fish.length_m;
         fish.leg = Leg::towards(from, goal, length_m, speed_m_s, now);
         let pause_s = fish.dice.exponential(params.pause_s);
         let looks = fish.leg.ends.after(pause_s.max(1.0));
         fish.state = FishState::Roaming;
+        if params.passing_share > 0.0 {
+            let leg_s = looks.seconds_since(now);
+            if fish.dice.bernoulli(-(-leg_s / params.residence_s).exp_m1()) {
+                self.leave_reach(index);
+                return;
+            }
+        }
         self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
+    }
+
+    /// A fish swims on along the lake, out of reach, and comes back after a time.
+    ///
+    /// Times away and times in reach are exponential; their means are as the numbers of fish away and in reach, so that
+    /// on a peg that nobody fishes those in reach stay as many as the scenario says, in the mean.
+    pub(super) fn leave_reach(&mut self, index: FishId) {
+        let (params, now) = (&self.day.fish, self.now);
+        let fish = &mut self.fish[index];
+        fish.state = FishState::Away;
+        fish.leg = Leg::at_rest(fish.leg.position(now), now);
+        let away_s = fish.dice.exponential(params.residence_s * params.passing_share);
+        let returns = now.after(away_s);
+        self.schedule_fish(index, returns, |fish, mind| Event::FishRoams { fish, mind });
     }
 
     /// A roaming fish looks round: it may smell bait or see other fish feeding.
@@ -64,7 +86,15 @@ impl<W: Observer<Event>> World<'_, W> {
             if avoided == Some(LineId(line)) {
                 continue;
             }
-            chances[line] = swim.cues(place, self.now, self.day).either();
+            let line_id = LineId(line);
+            let mut chance = swim.cues(place, self.now, self.day).either();
+            if self.passes_bait(fish, line_id) {
+                chance = 1.0;
+            }
+            if chance <= 0.0 {
+                continue;
+            }
+            chances[line] = chance * goes_in_spite_of(self.risk(fish, line_id));
             unnoticed *= 1.0 - chances[line];
             sum += chances[line];
         }
@@ -86,12 +116,40 @@ impl<W: Observer<Event>> World<'_, W> {
         self.turn_to_line(fish, LineId(line.unwrap_or(0)));
     }
 
+    /// Whether a roaming fish's last leg took it past the pile or the hookbait of a line, close enough to notice.
+    fn passes_bait(&self, index: FishId, line: LineId) -> bool {
+        let (swim, fish) = (&self.swims[line], &self.fish[index]);
+        let hook = self.rod.tackle.line == line && self.rod.hookbait_available();
+        if !hook && swim.pile.food_kg <= 0.0 {
+            return false;
+        }
+        let near_m = self.day.fish.passing_m;
+        fish.leg.squared_distance_m2(swim.pile_at) <= near_m * near_m
+    }
+
+    /// A fish swims towards a sound that it heard; it locates it only roughly.
+    pub(super) fn turn_to_sound(&mut self, index: FishId, line: LineId, at: Point) {
+        let (params, now) = (&self.day.fish, self.now);
+        let fish = &mut self.fish[index];
+        let error_m = params.locating_error * fish.leg.position(now).distance_m(at);
+        let goal = Point {
+            x_m: at.x_m + error_m * fish.dice.normal(),
+            y_m: at.y_m + error_m * fish.dice.normal(),
+        };
+        self.approach(index, line, self.scenario.chart.clamp(goal));
+    }
+
     /// A fish notices a line and swims towards it.
     pub(super) fn turn_to_line(&mut self, index: FishId, line: LineId) {
+        self.approach(index, line, self.swims[line].at);
+    }
+
+    /// A fish swims towards where it believes a line to be.
+    fn approach(&mut self, index: FishId, line: LineId, goal: Point) {
         self.announce(Event::FishNotices { fish: index, line });
         let fish = &mut self.fish[index];
         let speed_m_s = self.day.fish.approach_lengths_s * fish.length_m;
-        fish.leg = Leg::new(fish.leg.position(self.now), self.swims[line].at, speed_m_s, self.now);
+        fish.leg = Leg::new(fish.leg.position(self.now), goal, speed_m_s, self.now);
         fish.state = FishState::Approaching(line);
         let arrives = fish.leg.ends;
         self.schedule_fish(index, arrives, |fish, mind| Event::FishArrives { fish, mind });
@@ -111,6 +169,16 @@ impl<W: Observer<Event>> World<'_, W> {
             self.start_next_leg(index);
             return;
         }
+        // It finds the line if it came close enough to where bait lies; else it looks round from where it is.
+        let swim = &self.swims[line];
+        let near_m = (swim.scatter.area_m2 / std::f64::consts::PI).sqrt() + params.passing_m;
+        if fish.leg.to.squared_distance_m2(swim.at) > near_m * near_m {
+            fish.leg = Leg::at_rest(fish.leg.to, now);
+            fish.state = FishState::Roaming;
+            self.fish_looks(index, generation);
+            return;
+        }
+        let fish = &mut self.fish[index];
         if fish.fed_at != Some(line) {
             fish.forage = FeedingMemory::new(params);
             fish.fed_at = Some(line);
@@ -126,6 +194,7 @@ impl<W: Observer<Event>> World<'_, W> {
     /// Adds a fish to a layer of a line.
     pub(super) fn join_layer(&mut self, fish: FishId, line: LineId, layer: Layer) {
         self.count_presence();
+        self.fish[fish].on_pile = false;
         self.fish[fish].slot = self.swims[line].add_fish(fish, layer);
         self.fish[fish].state = FishState::Feeding(line, layer);
     }

@@ -1,7 +1,7 @@
 //! Sounds in the water: some fish come to a splash, some flee from it.
 
 use crate::engine::Observer;
-use crate::fish::{FishId, FishState, Leg, Sound, Trait};
+use crate::fish::{FishId, FishState, Layer, Leg, Sound, Trait, goes_in_spite_of};
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
 use crate::water::{LineId, Point};
@@ -54,7 +54,11 @@ impl<W: Observer<Event>> World<'_, W> {
         let fish = &mut self.fish[index];
         if matches!(
             fish.state,
-            FishState::Fled | FishState::Hooked | FishState::Kept | FishState::Resting
+            FishState::Fled
+                | FishState::Hooked
+                | FishState::Kept
+                | FishState::Resting
+                | FishState::Away
         ) {
             return;
         }
@@ -63,9 +67,11 @@ impl<W: Observer<Event>> World<'_, W> {
             return;
         }
         let distance_m = squared_m2.sqrt();
-        let p = response.startles * sound.startle_share(distance_m);
+        let p = response.startles
+            * sound.startle_share(distance_m)
+            * fish.fright.startles_more(now, params);
         if p > MIN_RESPONSE && fish.dice.bernoulli(p) {
-            self.startle(index);
+            self.startle(index, sound.nearness(distance_m));
             return;
         }
         if matches!(fish.state, FishState::Feeding(at_line, _) if at_line == line) {
@@ -77,27 +83,60 @@ impl<W: Observer<Event>> World<'_, W> {
             } else {
                 1.0
             };
-            let p = response.comes * expected_value * sound.heard_share(distance_m);
+            let expected_value = params.naive_readiness * expected_value;
+            let p = (response.comes * expected_value).min(1.0)
+                * sound.heard_share(distance_m / self.day.feeding_activity.sqrt());
             if p <= MIN_RESPONSE {
                 return;
             }
             let drawn = fish.dice.uniform();
-            if drawn < p * fish.max_feeding_motivation(self.day.feeding_activity)
-                && drawn < p * self.feeding_motivation(index)
-            {
-                self.turn_to_line(index, line);
+            if drawn < p * fish.max_feeding_motivation(self.day.feeding_activity) {
+                let goes = goes_in_spite_of(self.risk(index, line));
+                if drawn < goes * p * self.feeding_motivation(index) {
+                    self.turn_to_sound(index, line, at);
+                }
             }
         }
     }
 
-    /// A fish is startled and stays away for a while.
-    pub(super) fn startle(&mut self, fish: FishId) {
+    /// A fish is startled and stays away for a while; companions at its line may flee with it, or become wary.
+    ///
+    /// Its `strength` is 1 for a fright close by.
+    pub(super) fn startle(&mut self, index: FishId, strength: f64) {
+        let state = self.fish[index].state;
+        self.frighten(index, strength);
+        let FishState::Feeding(line, _) = state else { return };
+        for layer in [Layer::Up, Layer::Bottom] {
+            for slot in (0..self.swims[line].layer(layer).len()).rev() {
+                let companion = self.swims[line].layer(layer)[slot];
+                let params = &self.day.fish;
+                if self.fish[companion].dice.bernoulli(params.flight_spreads) {
+                    self.frighten(companion, strength);
+                } else {
+                    self.see_fright(companion, strength);
+                }
+            }
+        }
+    }
+
+    /// A fish sees another flee, and stays.
+    pub(super) fn see_fright(&mut self, index: FishId, strength: f64) {
+        let (params, now) = (&self.day.fish, self.now);
+        let fish = &mut self.fish[index];
+        fish.fright.add(strength * params.fright_seen, fish.leg.position(now), now, params);
+    }
+
+    /// One fish is frightened, by itself or by another, and flees.
+    pub(super) fn frighten(&mut self, fish: FishId, strength: f64) {
         self.outcome.swim.scared += 1;
-        self.flee(fish);
+        self.flee(fish, strength);
     }
 
     /// A fish flees, from its line or from anywhere else, and stays away for a while.
-    pub(super) fn flee(&mut self, fish: FishId) {
+    pub(super) fn flee(&mut self, fish: FishId, strength: f64) {
+        let (params, now) = (&self.day.fish, self.now);
+        let place = self.fish[fish].leg.position(now);
+        self.fish[fish].fright.add(strength, place, now, params);
         self.leave_line(fish, LeaveReason::Startled);
         let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
         self.stay_away(fish, FishState::Fled, away_s);
@@ -107,7 +146,8 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn stay_away(&mut self, index: FishId, state: FishState, away_s: f64) {
         let params = &self.day.fish;
         let fish = &mut self.fish[index];
-        let (shoal, home) = (&self.scenario.shoals[fish.shoal], self.day.homes[fish.shoal]);
+        let shoal = &self.scenario.shoals[fish.shoal];
+        let home = self.day.home(fish.shoal, self.now);
         let from = fish.leg.position(self.now);
         let mut refuge = from;
         for _ in 0..REFUGE_TRIES {

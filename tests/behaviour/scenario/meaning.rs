@@ -3,6 +3,7 @@
 use sim::fish::Trait;
 use sim::params::{DailyDistribution, Prior};
 use sim::scenario::{SessionKind, Units, load};
+use sim::water::Point;
 
 use super::reading::{SMALL, read_valid};
 
@@ -144,14 +145,37 @@ fn lines_lie_by_distance_and_bearing_and_a_shoal_lives_at_one() {
 }
 
 #[test]
-fn soundings_are_put_in_order_of_distance() {
+fn soundings_by_distance_are_a_profile_along_the_whole_bank() {
     let text = format!(
         "{SMALL}[water.sounding]\nfar = {{ distance = \"20 m\", depth = \"2 m\" }}\n\
          near = {{ distance = \"5 m\", depth = \"1 m\" }}\n"
     );
-    let depths: Vec<f64> =
-        read_valid(&text, &[]).chart.soundings.iter().map(|s| s.depth_m).collect();
-    assert_eq!(depths, [1.0, 2.0]);
+    let chart = read_valid(&text, &[]).chart;
+    for x_m in [-25.0, 0.0, 25.0] {
+        near(chart.depth_m(Point { x_m, y_m: 0.0 }), 1.0, "m");
+        near(chart.depth_m(Point { x_m, y_m: 12.5 }), 1.5, "m");
+        near(chart.depth_m(Point { x_m, y_m: 40.0 }), 2.0, "m");
+    }
+}
+
+#[test]
+fn soundings_at_a_place_and_depths_of_lines_bend_the_profile_there() {
+    let text = r#"
+        [water]
+        depth = "2 m"
+        sounding.hole = { across = "-9 m", out = "10 m", depth = "3 m" }
+        sounding.hump = { distance = "20 m", bearing = "30 deg", depth = "1 m" }
+        [line.shelf]
+        distance = "30 m"
+        depth = "0.8 m"
+        [plan.a]
+    "#;
+    let scenario = read_valid(text, &[]);
+    let depth_m = |x_m, y_m| scenario.chart.depth_m(Point { x_m, y_m });
+    near(depth_m(-9.0, 10.0), 3.0, "m");
+    near(depth_m(10.0, 20.0 * 0.75_f64.sqrt()), 1.0, "m");
+    near(scenario.chart.depth_m(scenario.lines[0].at), 0.8, "m");
+    near(depth_m(28.0, 2.0), 2.0, "m");
 }
 
 #[test]

@@ -1,7 +1,10 @@
 //! Intake against density, handling time with other fish, and giving-up times.
 
 use sim::engine::{Agenda, Dice, Process, Time, run};
-use sim::fish::{FeedingMemory, FishParams, giving_up_time_s, handling_time_s, search_rate_per_s};
+use sim::fish::{
+    FeedingMemory, FishParams, giving_up_time_s, handling_time_s, hookbait_found_per_s,
+    pile_found_per_s, search_rate_per_s,
+};
 
 use crate::evidence::{as_printed, mean_is, near};
 
@@ -149,7 +152,7 @@ fn alternating_search_and_handling_give_the_predicted_intake() {
 #[test]
 fn other_fish_shorten_handling_and_fullness_lengthens_it() {
     let params = FishParams::central();
-    let of = |hunger: f64, feeding: usize| handling_time_s(1.0, hunger, feeding, &params);
+    let of = |hunger: f64, feeding: usize| handling_time_s(1.0, 1.0, hunger, feeding, &params);
     as_printed("V-36 fifteen over two", of(1.0, 15) / of(1.0, 2), 0.8, 1);
     near("V-36 alone as in a pair [s]", of(1.0, 0), of(1.0, 2), 1e-12);
     near("V-36 no shorter in a crowd [s]", of(1.0, 200), of(1.0, 15), 1e-12);
@@ -157,12 +160,59 @@ fn other_fish_shorten_handling_and_fullness_lengthens_it() {
     near("V-36 ordinary fish [s]", of(1.0, 2), params.handling_s, 1e-12);
     near(
         "V-36 eight times the mass",
-        handling_time_s(8.0, 1.0, 2, &params),
+        handling_time_s(8.0, 1.0, 1.0, 2, &params),
         0.5 * of(1.0, 2),
         1e-12,
     );
+    let filled = |share: f64| handling_time_s(1.0, share, 1.0, 2, &params);
+    near(
+        "V-36 next to nothing in the mouth",
+        filled(0.0),
+        params.small_suck_factor * of(1.0, 2),
+        1e-12,
+    );
+    near("V-36 half a mouthful [s]", filled(0.5), 0.5 * (filled(0.0) + filled(1.0)), 1e-12);
+    near("V-36 more than the mouth holds [s]", filled(3.0), filled(1.0), 1e-12);
     let steps: Vec<f64> = (0..20).map(|feeding| of(0.5, feeding)).collect();
     assert!(steps.windows(2).all(|w| w[1] <= w[0]), "V-36: other fish never make handling slower");
+}
+
+/// V-165: a pile without food is found as often as the lone hookbait on it; food adds to that without a step, and never
+/// takes away. Without food and hookbait nothing is found.
+///
+/// A find needs the fish to pass: the area it searches in a second, a, is a strip of twice the glance g. A hookbait is
+/// noticed in k such strips. A rich pile of radius r that smells to a distance s is noticed in a strip wider by (r + s)
+/// to each side, hence 1 + (r + s)/g strips. So the rate of a rich pile is at most a/A · (k + 1 + (r + s)/g).
+#[test]
+fn a_pile_is_found_as_its_hookbait_is_and_sooner_with_food() {
+    let params = FishParams::central();
+    let (radius_m, area_m2) = (0.12, 8.0);
+    let rate = |sucks: f64, hook: bool| pile_found_per_s(sucks, radius_m, hook, area_m2, &params);
+    let lone = hookbait_found_per_s(area_m2, &params);
+    near(
+        "V-165 lone hookbait [1/s]",
+        lone,
+        params.search_m2_s * params.hookbait_notice / area_m2,
+        1e-12,
+    );
+    near("V-165 no food [1/s]", rate(0.0, true), lone, 1e-12);
+    near("V-165 a thousandth of a suck [1/s]", rate(1e-3, true), lone, 2e-3);
+    assert!(rate(0.0, false).abs() < 1e-15, "V-165: nothing to find");
+    let strips = 1.0 + (radius_m + params.pile_smell_m) / params.glance_m;
+    let richest = params.search_m2_s / area_m2 * (params.hookbait_notice + strips);
+    near("V-165 a very rich pile [1/s]", rate(1e9, true), richest, 1e-6);
+    let curve: Vec<f64> = (0..4_000).map(|i| rate(0.01 * f64::from(i), true)).collect();
+    // The steepest slope is that at the start: strips/half for each suck, here over a hundredth of one.
+    let steepest = curve[1] - curve[0];
+    assert!(curve.windows(2).all(|w| w[1] > w[0] && w[1] - w[0] <= steepest * 1.000_001), "V-165");
+    for sucks in [0.0, 0.5, 20.0] {
+        for hook in [false, true] {
+            let wide = |area_m2: f64| pile_found_per_s(sucks, radius_m, hook, area_m2, &params);
+            assert!((2.0 * wide(2.0 * area_m2) - wide(area_m2)).abs() < 1e-15, "V-165: area");
+            let broad = pile_found_per_s(sucks, 2.0 * radius_m, hook, area_m2, &params);
+            assert!(broad >= rate(sucks, hook), "V-165: a broader pile is found no later");
+        }
+    }
 }
 
 /// V-24: t = T ln(r/g), the marginal value theorem (Charnov 1976, Theoretical Population Biology 9:129-136) for a
@@ -192,7 +242,15 @@ fn a_fish_gives_up_when_its_expected_intake_falls_to_that_elsewhere() {
     let arrives = Time::from_seconds(600.0);
     let patience_s = memory_s * params.arrival_optimism.ln();
     let forage = arriving(arrives, &params);
-    assert_eq!(forage.gives_up_at(&params), arrives.after(patience_s), "V-24: on arrival");
+    assert_eq!(forage.gives_up_at(0.0, &params), arrives.after(patience_s), "V-24: on arrival");
+    // Giving-up densities rise with risk (Brown 1988): at a risk ρ it asks for 1 + wρ times what it finds elsewhere, so
+    // that it leaves T ln(1 + wρ) earlier, and at once if it expected less than that.
+    for risk in [0.3, 1.0, 1.0 / params.risk_price] {
+        let earlier_s = memory_s * (params.risk_price * risk).ln_1p();
+        let left = forage.gives_up_at(risk, &params).seconds_since(arrives);
+        assert!((left - (patience_s - earlier_s)).abs() < 1e-5, "V-24: {left} s at risk {risk}");
+    }
+    assert_eq!(forage.gives_up_at(1e3, &params), arrives, "V-24: where it is dangerous");
 }
 
 /// V-24: mouthfuls at equal intervals d leave a memory of (1/T)/(1 − e^(−d/T)) after each, a geometric series; so
@@ -210,7 +268,7 @@ fn a_fish_that_fed_well_stays_longer() {
         }
         let remembered = 1.0 / memory_s / (1.0 - (-every_s / memory_s).exp());
         let patience_s = memory_s * (remembered / params.elsewhere_per_s).ln();
-        let found_s = forage.gives_up_at(&params).seconds_since(last);
+        let found_s = forage.gives_up_at(0.0, &params).seconds_since(last);
         assert!((found_s - patience_s).abs() < 1e-5, "V-24: {found_s} s against {patience_s} s");
     }
 
@@ -218,7 +276,11 @@ fn a_fish_that_fed_well_stays_longer() {
     let later = Time::from_seconds(200.0);
     forage.encourage(later, &params);
     let fresh = arriving(later, &params);
-    assert_eq!(forage.gives_up_at(&params), fresh.gives_up_at(&params), "V-24: fresh feed");
+    assert_eq!(
+        forage.gives_up_at(0.0, &params),
+        fresh.gives_up_at(0.0, &params),
+        "V-24: fresh feed"
+    );
 }
 
 /// A fish that arrives and has not fed here before.

@@ -1,6 +1,8 @@
-//! Fish: growth, perception, appetite and feeding.
+//! Fish: growth, mouth, perception, fright, appetite and feeding.
 
 mod feeding;
+mod fright;
 mod growth;
 mod hunger;
+mod mouth;
 mod perception;

@@ -1,7 +1,7 @@
 //! Feeding against density, temperature and fullness: patterns 1 to 3.
 
 use sim::session::{Day, Event, LeaveReason};
-use sim::water::LineId;
+use sim::water::{Course, LineId};
 
 use super::sessions::{Stay, ahead, days, presence, stays, two_lines, watched};
 use crate::evidence::{Z_BOUND, mean, standard_error};
@@ -65,7 +65,8 @@ fn returned_within_the_hour(temperature: &str) -> Vec<f64> {
     let water = two_lines(&[&format!("water.temperature={temperature}")]);
     days(&water, 60, |day| {
         // Feeding motivation is held, so that only the emptying of guts differs.
-        let day = Day { feeding_activity: 0.5, ..day.clone() };
+        let motivations = vec![Course::constant(0.5); water.shoals.len()];
+        let day = Day { feeding_activity: 0.5, motivations, ..day.clone() };
         let (events, _) = watched(&water, 0, &day);
         let stays = stays(&events, day.stock.len());
         let full: Vec<&Stay> = stays

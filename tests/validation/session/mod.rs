@@ -2,5 +2,9 @@
 
 mod angler_perception;
 mod foul_hooking;
+mod lone_hookbait;
+mod open_swim;
+mod scent_of_bait;
 mod session_twin;
 mod stationary;
+mod uncertain_inputs;

@@ -26,18 +26,22 @@ fn water() -> Scenario {
     ])
 }
 
-/// Food, other matter, and fines that never settle, in a mass of bait [kg].
+/// Food, other matter, and fines that hang, in a mass of bait [kg].
+///
+/// Half of a class hangs if it takes the book's time to the bed; the share falls off with the fourth power of that
+/// time. The odds of being food are multiplied by the book's factor.
 fn sorted_kg(water: &Scenario, day: &Day, recipe: usize, mass_kg: f64, depth_m: f64) -> [f64; 3] {
     let mut sorted = [0.0; 3];
     for class in &water.recipes[recipe].classes {
         let w = settling_speed_m_s(class.diameter_m, class.density_kg_m3, class.shape, &day.fluid);
         let mass_kg = mass_kg * class.share;
-        if fall_time_s(depth_m, w) > water.session_s {
-            sorted[2] += mass_kg;
-        } else {
-            sorted[0] += mass_kg * class.edible_share;
-            sorted[1] += mass_kg * (1.0 - class.edible_share);
-        }
+        let slowness = (fall_time_s(depth_m, w) / day.bait.hang_s).powi(4);
+        let lands_kg = if slowness.is_finite() { mass_kg / (1.0 + slowness) } else { 0.0 };
+        let odds = class.edible_share * day.bait.edible_factor;
+        let edible_share = odds / (odds + 1.0 - class.edible_share);
+        sorted[0] += lands_kg * edible_share;
+        sorted[1] += lands_kg * (1.0 - edible_share);
+        sorted[2] += mass_kg - lands_kg;
     }
     sorted
 }
@@ -150,10 +154,12 @@ fn twin_of(
                     let kept_kg =
                         plan.phases[phase].tackle.load_kg * (1.0 - day.bait.cast_wash_share);
                     feeder = sorted_kg(water, day, recipe, kept_kg, depth_m);
-                    feeder_mol_kg = water.recipes[recipe].attractant_mol_kg;
+                    feeder_mol_kg =
+                        water.recipes[recipe].attractant_mol_kg * day.bait.attractant_factor;
                 }
                 Event::LoadOpens { .. } | Event::LoadIsDown { .. } => {
-                    let share = if matches!(event, Event::LoadOpens { .. }) { 0.5 } else { 1.0 };
+                    let opens = matches!(event, Event::LoadOpens { .. });
+                    let share = if opens { day.bait.first_share } else { 1.0 };
                     let down = feeder.map(|kg| share * kg);
                     feeder = feeder.map(|kg| (1.0 - share) * kg);
                     twin.lands(down[0], down[1], feeder_mol_kg, day);
@@ -165,7 +171,8 @@ fn twin_of(
                     let feed = plan.phases[phase].loose_feed.iter().find(|feed| feed.line == line);
                     let recipe = feed.expect("the plan feeds this line").recipe;
                     let handful = sorted_kg(water, day, recipe, mass_kg, depth_m);
-                    let mol_kg = water.recipes[recipe].attractant_mol_kg;
+                    let mol_kg =
+                        water.recipes[recipe].attractant_mol_kg * day.bait.attractant_factor;
                     twin.hanging_kg += handful[2];
                     at_once_mol += handful[2] * mol_kg;
                     thrown.push_back((handful, mol_kg));

@@ -6,11 +6,11 @@
 use sim::angler::{Phase, Plan, Rules, Tackle};
 use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::engine::Dice;
-use sim::fish::{Shoal, TraitPriors};
+use sim::fish::{Shoal, Species, TraitPriors};
 use sim::params::DailyDistribution;
 use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
 use sim::session::{Day, run_with_waiting_times};
-use sim::water::{Chart, Line, LineId, Point, Sounding, Weather};
+use sim::water::{BankSounding, Bathymetry, Chart, Clarity, Line, LineId, Point, Weather};
 
 /// Length of one session [min]: some thousands of cycles, so that the last incomplete one does not matter.
 const SESSION_MIN: f64 = 12_000.0;
@@ -96,7 +96,11 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
         chart: Chart {
             width_m: 30.0,
             length_m: 30.0,
-            soundings: vec![Sounding { distance_m: 1.0, depth_m: 1.0 }],
+            bed: Bathymetry::new(
+                vec![BankSounding { distance_m: 1.0, depth_m: 1.0 }],
+                Vec::new(),
+                12.0,
+            ),
             features: Vec::new(),
         },
         lines: vec![Line { name: "only".to_owned(), at }],
@@ -105,7 +109,10 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             wind_m_s: DailyDistribution::Fixed(0.0),
             wind_to_deg: DailyDistribution::Fixed(0.0),
             oxygen_mg_l: DailyDistribution::Fixed(8.0),
+            cloud_share: DailyDistribution::Fixed(0.5),
         },
+        clarity: Clarity::Coloured,
+        clock: None,
         recipes: vec![Recipe {
             name: "none".to_owned(),
             classes: vec![ParticleClass {
@@ -125,6 +132,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             lasts_s: 900.0,
             displaced_share: 0.0,
             temptation: 1.0,
+            diameter_m: 0.006,
         }],
         shoals: vec![Shoal {
             name: "all alike".to_owned(),
@@ -136,6 +144,9 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             home_half_width_m: 5.0,
             home_shift_m: 0.0,
             traits: TraitPriors::default(),
+            species: Species::COMMON_CARP,
+            stock: None,
+            moves: Vec::new(),
         }],
         plans: vec![Plan {
             name: "wait".to_owned(),

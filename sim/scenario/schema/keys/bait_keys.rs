@@ -97,4 +97,11 @@ define_keys! {
         "How tempting it is compared with an ordinary hookbait.",
     )
     .within(0.0, 10.0);
+    HOOKBAIT_SIZE: f64 = Key::quantity(
+        "hookbait.*.size",
+        Length,
+        Value(r#""8 mm""#),
+        "Its diameter. A fish whose mouth is small for it takes it less readily.",
+    )
+    .within(0.001, 0.05);
 }

@@ -21,15 +21,26 @@ pub(crate) enum Referent {
     Bait,
     /// A hookbait, built in or the scenario's own.
     Hookbait,
+    /// A line or a feature of the scenario; if both have the name, the line.
+    LineOrFeature,
 }
 
 impl Referent {
-    /// The table that defines it.
-    pub(crate) fn table(self) -> &'static str {
+    /// The tables that define it.
+    pub(crate) fn tables(self) -> &'static [&'static str] {
         match self {
-            Self::Line => "line",
-            Self::Bait => "bait",
-            Self::Hookbait => "hookbait",
+            Self::Line => &["line"],
+            Self::Bait => &["bait"],
+            Self::Hookbait => &["hookbait"],
+            Self::LineOrFeature => &["line", "water.feature"],
+        }
+    }
+
+    /// What it is, without an article.
+    pub(crate) fn noun(self) -> &'static str {
+        match self {
+            Self::LineOrFeature => "line or feature",
+            Self::Line | Self::Bait | Self::Hookbait => self.tables()[0],
         }
     }
 }
@@ -132,6 +143,7 @@ impl KeySpec {
         self.pattern
             .replace("feed.*", "feed.LINE")
             .replace("rule.*", "rule.RULE")
+            .replace("move.*", "move.MOVE")
             .replace(NAME, "NAME")
             .replace(NUMBER, "1")
     }
@@ -158,7 +170,7 @@ impl KeySpec {
                 words.join(" or ")
             }
             Kind::NameOf(referent) => {
-                format!("the name of a {} in quotation marks", referent.table())
+                format!("the name of a {} in quotation marks", referent.noun())
             }
             Kind::Flag => "true or false".to_owned(),
         }

@@ -18,5 +18,6 @@ pub(crate) use key::{
     KeyDefault, KeySpec, Kind, MAX_CV, MAX_SESSION_S, NAME, NUMBER, Referent, fits_segment, is_name,
 };
 pub(crate) use plan_keys::{ChoiceKeys, FeedKeys, FeedTimes};
+pub(crate) use shoal_keys::MAX_IN_SHOAL;
 pub(crate) use table::{groups, key_of, keys};
 pub(crate) use typed_key::{FullKey, Key, KeyPath, Table};

@@ -15,6 +15,29 @@ define_keys! {
     LENGTH: f64 =
         Key::quantity("session.length", Time, Value(r#""5 h""#), "How long the session lasts.")
             .within(60.0, MAX_SESSION_S);
+    DATE: String = Key::text(
+        "session.date",
+        Described("no date: full daylight and one temperature all day"),
+        "Date of the session as year, month and day, such as 2026-07-04. With it, light and temperature follow the sun.",
+    );
+    START: String = Key::text(
+        "session.start",
+        Value(r#""10:00""#),
+        "Clock time at which the session starts.",
+    );
+    LATITUDE: f64 = Key::number(
+        "session.latitude",
+        Value("52.0"),
+        "Latitude of the water in degrees, north positive.",
+    )
+    .within(-66.0, 66.0);
+    UTC_OFFSET: f64 = Key::quantity(
+        "session.utc_offset",
+        Time,
+        Value(r#""1 h""#),
+        "How far clocks at the water are ahead of the sun at its longitude (British summer time: 1 h).",
+    )
+    .within(-43_200.0, 50_400.0);
     KIND: SessionKind = Key::choice(
         "session.kind",
         Value(r#""match""#),

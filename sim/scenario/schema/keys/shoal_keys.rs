@@ -1,17 +1,20 @@
-//! The keys of shoals: how many fish, how heavy, where they live and how they behave.
+//! The keys of shoals: how many fish, how heavy, where they live, when they move and how they behave.
 
 use super::key::KeyDefault::{Described, Value};
-use super::key::{KeySpec, Referent};
+use super::key::{KeySpec, MAX_SESSION_S, Referent};
 use super::typed_key::{Key, Table, define_keys};
-use crate::fish::Trait;
+use crate::fish::{Species, Trait};
 use crate::params::DailyDistribution;
-use crate::scenario::schema::units::Dimension::{Length, Mass};
+use crate::scenario::schema::units::Dimension::{Length, Mass, Stock, TemperatureDifference, Time};
 
 /// Largest number of fish in one shoal.
 pub(crate) const MAX_IN_SHOAL: f64 = 2000.0;
 
 /// Shoals.
 pub(crate) const SHOALS: Table = Table::new("shoal");
+
+/// Moves of one shoal.
+pub(crate) const MOVES: Table = Table::new("shoal.*.move");
 
 const FROM_BOOK: super::key::KeyDefault = Described("from the fish parameters");
 
@@ -20,13 +23,47 @@ const fn tendency(pattern: &'static str, description: &'static str) -> Key<Daily
 }
 
 define_keys! {
+    SPECIES: Species = Key::choice(
+        "shoal.*.species",
+        Value(r#""common-carp""#),
+        "Its species: how long a fish of a weight is, how wide its mouth opens, and how cold the water is in which it \
+         feeds.",
+    );
+    GAPE: f64 = Key::number(
+        "shoal.*.gape",
+        Described("from the species"),
+        "Diameter of its fish's open mouth over their length. Items too large for the mouth are not taken.",
+    )
+    .within(0.02, 0.2);
+    COLD_SHIFT: f64 = Key::quantity(
+        "shoal.*.cold_shift",
+        TemperatureDifference,
+        Described("from the species"),
+        "How much colder than for common carp the water is in which its fish still feed.",
+    )
+    .within(-10.0, 10.0);
     COUNT: DailyDistribution = Key::whole(
         "shoal.*.count",
         Value("{ low = 50, high = 70 }"),
-        "Number of fish within reach of the peg.",
+        "Number of fish within reach of the peg. It can be written as `stock` instead.",
     )
     .within(0.0, MAX_IN_SHOAL)
     .varies();
+    STOCK: DailyDistribution = Key::quantity(
+        "shoal.*.stock",
+        Stock,
+        Described("from `count`"),
+        "Mass of fish over the area of its home range that is water. Use instead of `count`; the number of fish follows \
+         from their mean weight.",
+    )
+    .within(0.0, 2.0)
+    .varies();
+    STOCK_SHARE: f64 = Key::number(
+        "shoal.*.stock_share",
+        Value("1.0"),
+        "Share of that stock that this shoal is, where several shoals share a water.",
+    )
+    .within(0.0, 1.0);
     WEIGHT: DailyDistribution =
         Key::quantity("shoal.*.weight", Mass, Value(r#""1.5 kg""#), "Mean weight of its fish.")
             .within(0.02, 40.0)
@@ -39,9 +76,10 @@ define_keys! {
     .within(0.0, 1.5);
     HOME: String = Key::name_of(
         "shoal.*.home",
-        Referent::Line,
+        Referent::LineOrFeature,
         Described("the middle of the water"),
-        "The line at the centre of its home range.",
+        "The line or feature at the centre of its home range; the line if both have the name. A line counts where the \
+         file has it, so that `--set` and `--vary` of a line move no fish.",
     );
     HOME_ACROSS: f64 = Key::quantity(
         "shoal.*.home_across",
@@ -60,14 +98,14 @@ define_keys! {
     HOME_HALF_LENGTH: f64 = Key::quantity(
         "shoal.*.home_half_length",
         Length,
-        Described("8 m with `home`, otherwise half the water's width"),
+        Described("8 m at a line, the feature's own at a feature, otherwise half the water's width"),
         "Half the extent of its home range along the bank.",
     )
     .within(0.1, 500.0);
     HOME_HALF_WIDTH: f64 = Key::quantity(
         "shoal.*.home_half_width",
         Length,
-        Described("5 m with `home`, otherwise half the water's length"),
+        Described("5 m at a line, the feature's own at a feature, otherwise half the water's length"),
         "Half the extent of its home range away from the bank.",
     )
     .within(0.1, 500.0);
@@ -78,6 +116,38 @@ define_keys! {
         "How far the home range moves from day to day (standard deviation).",
     )
     .within(0.0, 200.0);
+    MOVE_AT: String = Key::text(
+        "shoal.*.move.*.at",
+        Described("instead: `after`"),
+        "Clock time at which its home range moves, such as 18:30. Needs `session.start` or `session.date`.",
+    );
+    MOVE_AFTER: f64 = Key::quantity(
+        "shoal.*.move.*.after",
+        Time,
+        Described("instead: `at`"),
+        "Time since the start of the session at which its home range moves.",
+    )
+    .within(1.0, MAX_SESSION_S);
+    MOVE_TO: String = Key::name_of(
+        "shoal.*.move.*.to",
+        Referent::LineOrFeature,
+        Described("instead: `to_across` and `to_out`"),
+        "The line or feature at which its home range lies from then on.",
+    );
+    MOVE_TO_ACROSS: f64 = Key::quantity(
+        "shoal.*.move.*.to_across",
+        Length,
+        Described("0 m if only `to_out` is given"),
+        "Centre of its home range from then on, along the bank, to the right of the peg. Use instead of `to`.",
+    )
+    .within(-500.0, 500.0);
+    MOVE_TO_OUT: f64 = Key::quantity(
+        "shoal.*.move.*.to_out",
+        Length,
+        Described("half the water's length if only `to_across` is given"),
+        "Distance of the centre of its home range from the bank from then on. Use instead of `to`.",
+    )
+    .within(0.0, 1000.0);
     COMES_TO_SPLASH: DailyDistribution = tendency(
         "shoal.*.comes_to_splash",
         "Share of hungry fish within hearing that come to a feeder's splash.",

@@ -114,6 +114,7 @@ mod tests {
             bait_keys::CLASSES,
             bait_keys::HOOKBAITS,
             shoal_keys::SHOALS,
+            shoal_keys::MOVES,
             plan_keys::PLANS,
             plan_keys::PHASES,
             plan_keys::FEEDS,

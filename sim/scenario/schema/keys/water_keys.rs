@@ -4,9 +4,11 @@ use super::key::KeyDefault::{Described, Required, Value};
 use super::key::KeySpec;
 use super::typed_key::{Key, Table, define_keys};
 use crate::params::DailyDistribution;
+use crate::scenario::schema::choices::WindFrom;
 use crate::scenario::schema::units::Dimension::{Angle, Length, Oxygen, Speed, Temperature};
+use crate::water::Clarity;
 
-/// Depths found at distances from the peg.
+/// Depths that were measured, by distance from the bank or at a place.
 pub(crate) const SOUNDINGS: Table = Table::new("water.sounding");
 /// Bars, shelves, margins and reed beds.
 pub(crate) const FEATURES: Table = Table::new("water.feature");
@@ -28,9 +30,17 @@ define_keys! {
         "water.depth",
         Length,
         Value(r#""1.6 m""#),
-        "Depth everywhere, for a water without soundings.",
+        "Depth everywhere, for a water without soundings by distance from the bank.",
     )
     .within(0.1, 30.0);
+    SOUNDING_REACH: f64 = Key::quantity(
+        "water.sounding_reach",
+        Length,
+        Value(r#""12 m""#),
+        "How far a depth counts that was measured at one place: half of what it differs from the depths along the bank \
+         is left at half this distance, nothing beyond it.",
+    )
+    .within(0.5, 200.0);
     TEMPERATURE: DailyDistribution = Key::quantity(
         "water.temperature",
         Temperature,
@@ -47,6 +57,11 @@ define_keys! {
     )
     .within(0.0, 25.0)
     .varies();
+    WIND_FROM: WindFrom = Key::choice(
+        "water.wind_from",
+        Described("from `wind_to`"),
+        "Where the wind comes from when you face the water, the same every day. Use instead of `wind_to`.",
+    );
     WIND_TO: DailyDistribution = Key::quantity(
         "water.wind_to",
         Angle,
@@ -63,11 +78,46 @@ define_keys! {
     )
     .within(0.0, 20.0)
     .varies();
+    CLOUD: DailyDistribution = Key::number(
+        "water.cloud",
+        Value("{ low = 0.2, high = 0.9 }"),
+        "Share of the sky that is cloud, 0 to 1. Only counts if the session has a date.",
+    )
+    .within(0.0, 1.0)
+    .varies();
+    CLARITY: Clarity = Key::choice(
+        "water.clarity",
+        Value(r#""coloured""#),
+        "How clear the water is. Fish see bait from farther in clear water, and are more easily frightened there.",
+    );
     SOUNDING_DISTANCE: f64 = Key::quantity(
         "water.sounding.*.distance",
         Length,
-        Required,
-        "Distance of the sounding from the peg. Depths between soundings are interpolated.",
+        Described("instead: `across` and `out`"),
+        "Distance from the bank at which this depth holds all along it; with `bearing`, distance from the peg of the \
+         one place where it was measured. Depths in between are interpolated.",
+    )
+    .within(0.0, 1000.0);
+    SOUNDING_BEARING: f64 = Key::quantity(
+        "water.sounding.*.bearing",
+        Angle,
+        Described("the depth holds all along the bank"),
+        "Direction of the place where it was measured, seen from the peg: 0 deg is straight out, positive angles are to \
+         the right.",
+    )
+    .within(-90.0, 90.0);
+    SOUNDING_ACROSS: f64 = Key::quantity(
+        "water.sounding.*.across",
+        Length,
+        Described("instead: `distance`"),
+        "The place where it was measured, along the bank, to the right of the peg. Use together with `out`.",
+    )
+    .within(-500.0, 500.0);
+    SOUNDING_OUT: f64 = Key::quantity(
+        "water.sounding.*.out",
+        Length,
+        Described("instead: `distance`"),
+        "The place where it was measured, away from the bank. Use together with `across`.",
     )
     .within(0.0, 1000.0);
     SOUNDING_DEPTH: f64 =
@@ -123,4 +173,11 @@ define_keys! {
         "Direction of the line: 0 deg is straight out, positive angles are to the right.",
     )
     .within(-90.0, 90.0);
+    LINE_DEPTH: f64 = Key::quantity(
+        "line.*.depth",
+        Length,
+        Described("from the soundings"),
+        "Depth where the line is. It counts as a sounding measured there.",
+    )
+    .within(0.1, 30.0);
 }

@@ -1,0 +1,100 @@
+//! What a place costs a fish: distance from cover, shallow bright water, and frights that it remembers.
+
+use super::params::FishParams;
+use crate::engine::Time;
+use crate::water::Point;
+
+/// Risk of a place for a fish that is used to `habitual_m` from cover, without frights.
+///
+/// r = g · ((d − d₀)₊/s + w · exp(−h/h₀)): d the distance from cover, d₀ what the fish is used to, h the depth, g the
+/// glare (1 in full daylight, 0 in the dark).
+///
+/// - **Source** `lima-dill-1990` for both directions; the form is ours.
+/// - **Checked by** V-163.
+#[must_use]
+pub fn place_risk(
+    cover_m: f64,
+    habitual_m: f64,
+    depth_m: f64,
+    glare: f64,
+    params: &FishParams,
+) -> f64 {
+    let beyond_m = (cover_m - habitual_m).max(0.0);
+    let from_cover = if beyond_m.is_finite() { beyond_m / params.cover_scale_m } else { 0.0 };
+    glare * (from_cover + params.exposure_weight * (-depth_m / params.exposure_depth_m).exp())
+}
+
+/// How exposed a fish is in water of a given brightness, 1 in daylight and next to nothing from dusk on: b⁴ over that of
+/// daylight.
+#[inline]
+#[must_use]
+pub fn glare(brightness: f64) -> f64 {
+    const DAYLIGHT: f64 = 0.95;
+    let squared = (brightness / DAYLIGHT).powi(2);
+    (squared * squared).min(1.0)
+}
+
+/// Share of fish that go to a place in spite of its risk: exp(−r).
+#[inline]
+#[must_use]
+pub fn goes_in_spite_of(risk: f64) -> f64 {
+    (-risk).exp()
+}
+
+/// A fish's memory of being frightened: how much, where last, and since when. It fades exponentially.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fright {
+    level: f64,
+    place: Point,
+    as_of: Time,
+}
+
+impl Fright {
+    /// A fish that was never frightened.
+    #[must_use]
+    pub fn none() -> Self {
+        Self { level: 0.0, place: Point::default(), as_of: Time::ZERO }
+    }
+
+    /// Level at `now`, where one fresh fright counts 1.
+    #[inline]
+    #[must_use]
+    pub fn level(&self, now: Time, params: &FishParams) -> f64 {
+        if self.level <= 0.0 {
+            return 0.0;
+        }
+        self.level * (-now.seconds_since(self.as_of) / params.fright_memory_s).exp()
+    }
+
+    /// Adds a fright of a given strength at a place, which becomes the place that the fish avoids.
+    pub fn add(&mut self, strength: f64, place: Point, now: Time, params: &FishParams) {
+        let level = self.level(now, params) + strength;
+        *self = Self { level, place, as_of: now };
+    }
+
+    /// Risk that remembered frights add to a place: w · level · exp(−(d/d₀)²), d from where the last one happened.
+    #[inline]
+    #[must_use]
+    pub fn risk_at(&self, place: Point, now: Time, params: &FishParams) -> f64 {
+        let level = self.level(now, params);
+        if level <= 1e-3 {
+            return 0.0;
+        }
+        let near = place.squared_distance_m2(self.place) / params.fright_place_m.powi(2);
+        params.fright_shuns * level * (-near).exp()
+    }
+
+    /// Factor on the readiness to take a hookbait: exp(−k · level).
+    #[inline]
+    #[must_use]
+    pub fn boldness_left(&self, now: Time, params: &FishParams) -> f64 {
+        (-params.fright_wariness * self.level(now, params)).exp()
+    }
+
+    /// Factor on the chance to be startled again: exp(k · level).
+    #[inline]
+    #[must_use]
+    pub fn startles_more(&self, now: Time, params: &FishParams) -> f64 {
+        (params.fright_wariness * self.level(now, params)).exp()
+    }
+}

@@ -1,0 +1,80 @@
+//! Hooking and landing, by the weight of the rig and of the fish.
+
+use sim::angler::{AnglerParams, HookPosition, draw_fight_s, draw_landed, hooks_share};
+use sim::engine::Dice;
+
+use crate::evidence::{Z_BOUND, mean_is, near, within_z};
+
+fn log_odds(p: f64) -> f64 {
+    (p / (1.0 - p)).ln()
+}
+
+/// Share of `n` fish of a mass that are landed.
+fn landed_share(seed: u64, mass_kg: f64, hold: HookPosition, n: u32) -> f64 {
+    let (params, mut dice) = (AnglerParams::central(), Dice::from_key(&[seed]));
+    let landed = (0..n).filter(|_| draw_landed(mass_kg, hold, &params, &mut dice)).count();
+    landed as f64 / f64::from(n)
+}
+
+/// V-171: a heavy fish is harder to land: each kilogram above the first lowers the log-odds by the book's amount.
+///
+/// A count of n has the variance n p (1 − p). The heaviest is also below the lightest by 4 standard errors, so that a
+/// wrong sign fails whatever the book says.
+#[test]
+fn a_heavy_fish_is_harder_to_land() {
+    let (params, n) = (AnglerParams::central(), 60_000_u32);
+    assert!(params.loss_per_kg > 0.0, "V-171: the book lowers the odds");
+    let error = |p: f64| (p * (1.0 - p) / f64::from(n)).sqrt();
+    let shares = [(17_101, 1.0), (17_102, 4.0), (17_103, 12.0)].map(|(seed, mass_kg)| {
+        let odds = log_odds(params.lands_share) - params.loss_per_kg * (mass_kg - 1.0);
+        let p = 1.0 / (1.0 + (-odds).exp());
+        let share = landed_share(seed, mass_kg, HookPosition::Mouth, n);
+        within_z(&format!("V-171 landed at {mass_kg} kg"), share, p, error(p));
+        let foul = landed_share(seed + 10, mass_kg, HookPosition::Outside, n);
+        let p = p * params.foul_lands_share;
+        within_z(&format!("V-171 foul-hooked at {mass_kg} kg"), foul, p, error(p));
+        share
+    });
+    let apart = Z_BOUND * error(shares[0]).hypot(error(shares[2]));
+    assert!(shares[0] - shares[2] > apart, "V-171: {shares:?}");
+}
+
+/// V-171: a fish is played for the book's time and more for each kilogram, in the median; longer if foul-hooked.
+#[test]
+fn a_heavy_fish_is_played_for_longer() {
+    let params = AnglerParams::central();
+    let mut dice = Dice::from_key(&[17_120]);
+    for (hold, factor) in
+        [(HookPosition::Mouth, 1.0), (HookPosition::Outside, params.foul_fight_times)]
+    {
+        for mass_kg in [0.5, 5.0] {
+            let typical_s = factor * (params.fight_s + params.fight_s_kg * mass_kg);
+            let logs: Vec<f64> = (0..20_000)
+                .map(|_| (draw_fight_s(mass_kg, hold, &params, &mut dice) / typical_s).ln())
+                .collect();
+            mean_is(&format!("V-171 logarithm of the time at {mass_kg} kg"), &logs, 0.0);
+        }
+    }
+}
+
+/// V-173: the odds that a fish that takes is hooked grow with a power of the weight of the rig, from the book's chance
+/// at 30 g; throwing feed lowers the chance at that weight by the book's factor.
+#[test]
+fn a_heavy_rig_pricks_better() {
+    let params = AnglerParams::central();
+    near("V-173 at 30 g", hooks_share(0.03, false, &params), params.hooks_share, 1e-12);
+    let throwing = params.hooks_share * params.hooks_share_feeding;
+    near("V-173 at 30 g, throwing", hooks_share(0.03, true, &params), throwing, 1e-12);
+    for times in [0.25, 2.0, 8.0] {
+        let raised =
+            log_odds(hooks_share(0.03 * times, false, &params)) - log_odds(params.hooks_share);
+        near("V-173 log-odds", raised, params.prick_exponent * f64::ln(times), 1e-9);
+    }
+    // A share of all or none stays so, whatever the rig.
+    for share in [0.0, 1.0] {
+        let params = AnglerParams { hooks_share: share, ..AnglerParams::central() };
+        let hooked = hooks_share(0.06, false, &params);
+        assert!((hooked - share).abs() < 1e-12, "V-173: {hooked} at a share of {share}");
+    }
+    assert!(params.prick_exponent > 0.0, "V-173: heavier pricks better in the book");
+}
