@@ -4,6 +4,9 @@ use super::params::BaitParams;
 use super::recipe::Recipe;
 use crate::engine::Dice;
 
+/// Load for which the books state how long it takes to open and how far its pile reaches [kg].
+pub const REFERENCE_LOAD_KG: f64 = 0.025;
+
 /// Where the hookbait sits in the load.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LoadStyle {
@@ -25,16 +28,21 @@ pub struct Opening {
 }
 
 impl Opening {
-    /// Draws one opening; `compression` is how hard the load was pressed (1 = ordinary).
+    /// Draws the opening of a load of `load_kg`; `compression` is how hard it was pressed (1 = ordinary).
+    ///
+    /// Water soaks in by diffusion, in a time that grows with the square of the thickness and so with the two-thirds
+    /// power of the mass; the book has the power. A pinch opens at once.
     pub fn draw(
         recipe: &Recipe,
+        load_kg: f64,
         style: LoadStyle,
         compression: f64,
         params: &BaitParams,
         dice: &mut Dice,
     ) -> Self {
+        let thickness = (load_kg / REFERENCE_LOAD_KG).powf(params.opening_load_exponent);
         let starts_s = dice.lognormal(
-            recipe.opens_after_s * params.opens_factor * compression,
+            recipe.opens_after_s * params.opens_factor * compression * thickness,
             params.opening_spread_ln,
         );
         let lasts_s =

@@ -72,6 +72,8 @@ impl FishParams {
         self.pause_s /= vigour;
         self.handling_s /= vigour;
         self.memory_s /= vigour;
+        self.refuge_s /= vigour;
+        self.fright_memory_s /= vigour;
         self.search_m2_s *= vigour;
         self.elsewhere_per_s *= vigour;
     }

@@ -3,9 +3,6 @@
 use super::params::FishParams;
 use crate::engine::Time;
 
-/// Mouthfuls at which the near smell and sight of a pile are half of their most.
-const HALF_RICH_SUCKS: f64 = 4.0;
-
 /// Rate at which a fish finds mouthfuls at a density of `density_m2` mouthfuls per square metre [1/s].
 ///
 /// λ = a N · Nᵠ⁻¹/(Nᵠ⁻¹ + N½ᵠ⁻¹), a functional response: with q = 2 the searched area per second grows with density
@@ -39,10 +36,31 @@ pub fn hookbait_found_per_s(area_m2: f64, params: &FishParams) -> f64 {
     params.search_m2_s * params.hookbait_notice / area_m2
 }
 
-/// Rate at which a fish that searches `area_m2` finds a pile worth `sucks` mouthfuls to it, with or without the hookbait
-/// on it [1/s].
+/// How much feed of `mouthfuls` is worth noticing, from 0 for none towards 1: m/(m + m₀).
 ///
-/// λ = a/A · (k · 1ₕ + (1 + (r + s)/g) · n/(n + n₀)): a the area searched in a second, k the notice of a hookbait, n the
+/// It goes by the mass, in mouthfuls of the fish: a pinch of crumbs is next to nothing, however many crumbs it is.
+#[inline]
+#[must_use]
+pub fn richness(mouthfuls: f64, params: &FishParams) -> f64 {
+    mouthfuls / (mouthfuls + params.rich_mouthfuls)
+}
+
+/// Share of its notice that a hookbait of `hookbait_m` keeps among items of feed of `item_m`: 1/(1 + w (d/D)²).
+///
+/// Among crumbs it stands out; among items of its own size it is one more of them.
+///
+/// - **Checked by** V-174 (all of it among dust; falls with the size of the items).
+#[inline]
+#[must_use]
+pub fn stands_out(hookbait_m: f64, item_m: f64, params: &FishParams) -> f64 {
+    let ratio = item_m / hookbait_m.max(1e-4);
+    1.0 / (1.0 + params.feed_masks * ratio * ratio)
+}
+
+/// Rate at which a fish that searches `area_m2` finds a pile worth `mouthfuls` to it, with or without the hookbait on it
+/// [1/s].
+///
+/// λ = a/A · (k · 1ₕ + (1 + (r + s)/g) · m/(m + m₀)): a the area searched in a second, k the notice of a hookbait, m the
 /// mouthfuls, r the radius of the pile, s the distance of its near smell, g half the ordinary swath. Without food it is
 /// the rate of the hookbait alone, so nothing steps between no feed and a pinch.
 ///
@@ -50,14 +68,14 @@ pub fn hookbait_found_per_s(area_m2: f64, params: &FishParams) -> f64 {
 #[inline]
 #[must_use]
 pub fn pile_found_per_s(
-    sucks: f64,
+    mouthfuls: f64,
     radius_m: f64,
     hookbait: bool,
     area_m2: f64,
     params: &FishParams,
 ) -> f64 {
-    let richness = sucks / (sucks + HALF_RICH_SUCKS);
-    let feed = (1.0 + (radius_m + params.pile_smell_m) / params.glance_m) * richness;
+    let drawn = 1.0 + (radius_m + params.pile_smell_m) / params.glance_m;
+    let feed = drawn * richness(mouthfuls, params);
     let hook = if hookbait { params.hookbait_notice } else { 0.0 };
     params.search_m2_s * (hook + feed) / area_m2
 }
@@ -160,20 +178,23 @@ impl FeedingMemory {
         self.found_since = 0.0;
     }
 
-    /// Fresh feed raises the remembered intake to at least the expected value.
-    pub fn encourage(&mut self, now: Time, params: &FishParams) {
+    /// Fresh feed worth that number of mouthfuls raises the remembered intake to at least what it leads a fish to expect:
+    /// that of elsewhere for next to nothing, and the expected value for plenty.
+    pub fn encourage(&mut self, now: Time, mouthfuls: f64, params: &FishParams) {
         self.fade(now, params);
-        self.intake_per_s = self.intake_per_s.max(self.expected_value * params.elsewhere_per_s);
+        let expected = 1.0 + (self.expected_value - 1.0) * richness(mouthfuls, params);
+        self.intake_per_s = self.intake_per_s.max(expected * params.elsewhere_per_s);
     }
 
     /// The time at which the fish gives up if it finds nothing more.
+    ///
+    /// At a place of a given risk it stays only for 1 + w · risk times what it expects elsewhere; where it smells food
+    /// (`scent`, 0 to 1) it is content with less, by 1 + a · scent.
+    ///
+    /// - **Source** `brown-1988` for risk, `hara-2006` for scent; the forms are ours.
     #[must_use]
-    ///
-    /// At a place of a given risk it stays only for 1 + w · risk times what it expects elsewhere.
-    ///
-    /// - **Source** `brown-1988`.
-    pub fn gives_up_at(&self, risk: f64, params: &FishParams) -> Time {
-        let objective = 1.0 + params.risk_price * risk;
+    pub fn gives_up_at(&self, risk: f64, scent: f64, params: &FishParams) -> Time {
+        let objective = (1.0 + params.risk_price * risk) / (1.0 + params.scent_arousal * scent);
         self.as_of.after(giving_up_time_s(self.intake_per_s / objective, params))
     }
 }

@@ -22,14 +22,14 @@ pub use appetite::{
 };
 pub use foraging::{
     FeedingMemory, giving_up_time_s, handling_time_s, hookbait_found_per_s, pile_found_per_s,
-    search_rate_per_s,
+    richness, search_rate_per_s, stands_out,
 };
 pub use home::HomeCourse;
 pub use id::FishId;
 pub use leg::Leg;
 pub use mouth::{bite_kg, full_mouth_kg, gape_m, glance_area_m2, size_fit, suck_area_m2};
 pub use params::FishParams;
-pub use risk::{Fright, glare, goes_in_spite_of, place_risk};
+pub use risk::{Alarm, Fright, glare, goes_in_spite_of, place_risk};
 pub use shoal::{HomeMove, Shoal, StockDensity};
 pub use species::{Gape, LengthWeight, Species};
 pub use state::{Fish, FishState, Layer};

@@ -41,6 +41,39 @@ pub fn goes_in_spite_of(risk: f64) -> f64 {
     (-risk).exp()
 }
 
+/// Alarm that hangs over a place after a hooked fish came off there, for any fish: it adds to the risk and fades
+/// exponentially.
+///
+/// - **Source** `pfeiffer-1977` (cyprinids release an alarm substance from injured skin); how long it lasts is assumed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Alarm {
+    level: f64,
+    as_of: Time,
+}
+
+impl Alarm {
+    /// A place where nothing happened.
+    #[must_use]
+    pub fn none() -> Self {
+        Self { level: 0.0, as_of: Time::ZERO }
+    }
+
+    /// Risk that it adds at `now`.
+    #[inline]
+    #[must_use]
+    pub fn risk(&self, now: Time, params: &FishParams) -> f64 {
+        if self.level <= 1e-3 {
+            return 0.0;
+        }
+        self.level * (-now.seconds_since(self.as_of) / params.alarm_lasts_s).exp()
+    }
+
+    /// Adds the alarm of one lost fish.
+    pub fn add_lost_fish(&mut self, now: Time, params: &FishParams) {
+        *self = Self { level: self.risk(now, params) + params.lost_fish_alarm, as_of: now };
+    }
+}
+
 /// A fish's memory of being frightened: how much, where last, and since when. It fades exponentially.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fright {

@@ -22,20 +22,21 @@ pub fn smell_chance(concentration_mol_m3: f64, params: &FishParams) -> f64 {
 pub struct Sound {
     hearing_m: f64,
     startle_m: f64,
-    depth_factor: f64,
+    startles: f64,
 }
 
 impl Sound {
     /// The sound of `splash_kg` hitting water of `depth_m`, or of a fight that is as loud.
     ///
-    /// Distances grow with the mass by the exponent in the book; startling falls with depth as exp(−h/h₀).
+    /// Distances grow with the mass by the exponent in the book, and so does the share that is startled close by, which
+    /// falls with depth as exp(−h/h₀).
     #[must_use]
     pub fn new(splash_kg: f64, depth_m: f64, params: &FishParams) -> Self {
         let louder = (splash_kg / REFERENCE_SPLASH_KG).powf(params.loudness_exponent);
         Self {
             hearing_m: params.hearing_m * louder,
             startle_m: params.startle_radius_m * louder,
-            depth_factor: (-depth_m / params.startle_depth_m).exp(),
+            startles: (louder * (-depth_m / params.startle_depth_m).exp()).min(1.0),
         }
     }
 
@@ -53,7 +54,7 @@ impl Sound {
         (-relative * relative).exp2()
     }
 
-    /// Closeness to it, from 1 beside it towards 0, as far as fright goes: 2^−(d/d½)².
+    /// Closeness to it, from 1 next to it towards 0, as far as fright goes: 2^−(d/d½)².
     #[inline]
     #[must_use]
     pub fn nearness(&self, distance_m: f64) -> f64 {
@@ -61,13 +62,14 @@ impl Sound {
         (-relative * relative).exp2()
     }
 
-    /// Share of startling that remains at a distance: 2^−(d/d½)² · exp(−h/h₀); zero if the first factor is below 2⁻¹⁰.
+    /// Share of startling that remains at a distance: 2^−(d/d½)² · min(1, l exp(−h/h₀)), l how loud it is against a splash of 60 g;
+    /// zero if the first factor is below 2⁻¹⁰.
     #[inline]
     #[must_use]
     pub fn startle_share(&self, distance_m: f64) -> f64 {
         let relative = distance_m / self.startle_m;
         let halvings = relative * relative;
-        if halvings > 10.0 { 0.0 } else { (-halvings).exp2() * self.depth_factor }
+        if halvings > 10.0 { 0.0 } else { (-halvings).exp2() * self.startles }
     }
 }
 

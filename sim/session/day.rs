@@ -7,7 +7,7 @@ use crate::bait::BaitParams;
 use crate::engine::{Dice, Time};
 use crate::fish::{Fish, FishParams, HomeCourse, Shoal, Traits, glare, oxygen_factor, vigour};
 use crate::scenario::Scenario;
-use crate::water::{Conditions, Course, DayCourses, Fluid, Point, WaterParams, fluid_at};
+use crate::water::{Clarity, Conditions, Course, DayCourses, Fluid, Point, WaterParams, fluid_at};
 
 /// Number of the only day that a scenario with fixed days has.
 const FIXED_DAY: u32 = 0;
@@ -46,6 +46,8 @@ pub struct Day {
     pub courses: DayCourses,
     /// How much faster than at 20 °C fish and small life act on the day.
     pub vigour: f64,
+    /// How much farther a fish sees than in coloured water, by the clarity of the water.
+    pub sight: f64,
     /// Fish of the day: those in reach at the start, and those that may come.
     pub stock: Vec<Fish>,
     /// Rows of all books as they were drawn, before the day's weather acts on them.
@@ -117,6 +119,7 @@ impl Day {
                 motivation(shoal, &courses, scenario.session_s, &conditions, &fish_as_drawn)
             })
             .collect();
+        let sight = sight(scenario.clarity, &water, &fish_as_drawn);
         let (params, day) = (&fish, number);
         let draw = StockDraw { scenario, params, conditions, seed, day, replicate };
         let Stock { traits, homes, fish: stock } = draw.draw();
@@ -139,6 +142,7 @@ impl Day {
             motivations,
             courses,
             vigour: vigour(conditions.temperature_c, &fish_as_drawn),
+            sight,
             drawn,
             stock,
         }
@@ -160,8 +164,13 @@ impl Day {
     }
 }
 
-/// Motivation to feed of a shoal over a session: appetite at the temperature and oxygen over vigour, since what fish do is the more
-/// frequent the warmer it is; and more or less of it as the light goes.
+/// How much farther a fish sees than in coloured water: (z/z₀)ᵖ, z the Secchi depth.
+fn sight(clarity: Clarity, water: &WaterParams, fish: &FishParams) -> f64 {
+    (clarity.secchi_m(water) / Clarity::Coloured.secchi_m(water)).powf(fish.sight_clarity_power)
+}
+
+/// Motivation to feed of a shoal over a session: appetite at the temperature and oxygen over vigour, since what fish do
+/// is the more frequent the warmer it is; and more or less of it as the light goes.
 fn motivation(
     shoal: &Shoal,
     courses: &DayCourses,

@@ -3,9 +3,11 @@
 use std::ops::{Index, IndexMut};
 
 use super::day::Day;
-use crate::bait::{Attractant, BaitParams, Cloud, FallingBait, Feed, Patch, Plume, Puff};
+use crate::bait::{
+    Attractant, BaitParams, Cloud, FallingBait, Feed, Patch, Plume, Puff, REFERENCE_LOAD_KG,
+};
 use crate::engine::Time;
-use crate::fish::{FishId, Layer, company_chance, glare, place_risk, smell_chance};
+use crate::fish::{Alarm, FishId, Layer, company_chance, glare, place_risk, smell_chance};
 use crate::scenario::Scenario;
 use crate::water::{LineId, Point, mean_layer_flow, surface_drift_m_s};
 
@@ -71,6 +73,10 @@ pub(super) struct Swim {
     leaching: bool,
     /// Mouthfuls that were taken here lately, as of a time.
     recent_mouthfuls: (f64, Time),
+    /// How surely a fish here smells bait, and until when that holds.
+    scent: (f64, Time),
+    /// Alarm after fish that were lost here.
+    pub(super) alarm: Alarm,
     /// Fish that feed on the bed.
     pub(super) below: Vec<FishId>,
     /// Fish up in the water.
@@ -91,8 +97,8 @@ impl IndexMut<LineId> for Vec<Swim> {
     }
 }
 
-/// Load for which the book states the radius of the pile [kg].
-const REFERENCE_LOAD_KG: f64 = 0.025;
+/// Time for which the scent at the line counts as the same for the fish there [s].
+const SCENT_HOLDS_S: f64 = 5.0;
 /// Smallest load whose pile is any smaller than that of a larger one [kg].
 const MIN_PILE_KG: f64 = 1e-3;
 
@@ -124,6 +130,8 @@ impl Swim {
             leached_until: Time::ZERO,
             leaching: false,
             recent_mouthfuls: (0.0, Time::ZERO),
+            scent: (0.0, Time::ZERO),
+            alarm: Alarm::none(),
             below: Vec::new(),
             up: Vec::new(),
         }
@@ -160,16 +168,28 @@ impl Swim {
         list.get(slot).copied()
     }
 
-    /// Risk of the place for a fish that is used to `habitual_cover_m` from cover, without frights.
+    /// Risk of the place for a fish that is used to `habitual_cover_m` from cover, without frights of its own.
     pub(super) fn risk(&self, habitual_cover_m: f64, now: Time, day: &Day) -> f64 {
         let brightness = day.courses.brightness_at(0.5 * self.depth_m, now.seconds());
         place_risk(self.cover_m, habitual_cover_m, self.depth_m, glare(brightness), &day.fish)
+            + self.alarm.risk(now, &day.fish)
+    }
+
+    /// How surely a fish at the line smells bait, 0 to 1; worked out again every few seconds.
+    pub(super) fn scent(&mut self, now: Time, day: &Day) -> f64 {
+        let (scent, until) = self.scent;
+        if now < until {
+            return scent;
+        }
+        let scent = smell_chance(self.plume.concentration_mol_m3(self.at, now), &day.fish);
+        self.scent = (scent, now.after(SCENT_HOLDS_S));
+        scent
     }
 
     /// What a roaming fish at a place can notice of this line.
     pub(super) fn cues(&self, place: Point, now: Time, day: &Day) -> Cues {
         let scent = smell_chance(self.plume.concentration_mol_m3(place, now), &day.fish);
-        let in_sight = place.squared_distance_m2(self.at) <= day.fish.sight_m.powi(2);
+        let in_sight = place.squared_distance_m2(self.at) <= (day.fish.sight_m * day.sight).powi(2);
         let company =
             if in_sight { company_chance(self.recent_mouthfuls(now, day), &day.fish) } else { 0.0 };
         Cues { scent, company }

@@ -18,7 +18,7 @@ const DECADES_PER_BRIGHTNESS: f64 = 8.0;
 /// When a session takes place.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Clock {
-    /// SourceLocation and date.
+    /// Place and date.
     pub day: SolarDay,
     /// Clock time of the start [s since midnight].
     pub start_s: f64,

@@ -48,7 +48,7 @@ pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
     }
 }
 
-/// Half an hour on a shallow pond with forty small fish in reach, and two plans.
+/// Half an hour on a shallow pond with some 240 small fish in reach, and two plans.
 pub(crate) fn pond() -> Scenario {
     let at = Point { x_m: 0.0, y_m: 15.0 };
     Scenario {
@@ -102,7 +102,7 @@ pub(crate) fn pond() -> Scenario {
         }],
         shoals: vec![Shoal {
             name: "small".to_owned(),
-            count: DailyDistribution::Uniform { low: 30.0, high: 50.0 },
+            count: DailyDistribution::Uniform { low: 180.0, high: 300.0 },
             mass_kg: DailyDistribution::Fixed(0.8),
             mass_cv: 0.3,
             home: at,

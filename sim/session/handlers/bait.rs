@@ -23,7 +23,7 @@ impl<W: Observer<Event>> World<'_, W> {
                 HookbaitState::InScatter
             });
         }
-        self.encourage_search(self.rod.tackle.line);
+        self.encourage_by_load();
     }
 
     /// All of the load is down: a buried hookbait lies in the middle of the pile.
@@ -37,7 +37,15 @@ impl<W: Observer<Event>> World<'_, W> {
         if self.rod.tackle.buried {
             self.expose_hookbait(HookbaitState::OnPile);
         }
-        self.encourage_search(self.rod.tackle.line);
+        self.encourage_by_load();
+    }
+
+    /// Part of the load came down: fish on the bed search on.
+    fn encourage_by_load(&mut self) {
+        let line = self.rod.tackle.line;
+        let pile = &self.swims[line].pile;
+        let (food_kg, feed) = (pile.food_kg, pile.feed);
+        self.encourage_search(line, food_kg, feed);
     }
 
     /// Adds part of the load to the pile.
@@ -87,12 +95,13 @@ impl<W: Observer<Event>> World<'_, W> {
         let landed_kg = throw.falling.food_kg - taken_kg;
         let wet_kg = landed_kg + throw.falling.inert_kg;
         let attractant_mol = wet_kg * throw.attractant_mol_kg;
+        let feed = throw.feed;
         let swim = &mut self.swims[line];
-        swim.scatter.add(landed_kg, throw.feed);
+        swim.scatter.add(landed_kg, feed);
         swim.inert_kg += throw.falling.inert_kg;
         self.add_attractant(line, attractant_mol);
         self.follow_feed_down(line, landed_kg, taken_kg);
-        self.encourage_search(line);
+        self.encourage_search(line, landed_kg, feed);
     }
 
     /// The scent that leached from bait on the bed in this step becomes one puff, stretched along the flow.

@@ -1,10 +1,11 @@
 //! Fish that feed on the bed: they search, find the pile, the hookbait or scattered feed, swallow it and give up.
 
+use crate::bait::Feed;
 use crate::engine::{Observer, Time};
 use crate::fish::{
     Fish, FishId, FishParams, FishState, Layer, bite_kg, full_mouth_kg, glance_area_m2,
     handling_time_s, hookbait_found_per_s, pile_found_per_s, search_rate_per_s, size_fit,
-    suck_area_m2,
+    stands_out, suck_area_m2,
 };
 use crate::session::event::{Event, LeaveReason};
 use crate::session::rod::HookbaitState;
@@ -27,6 +28,13 @@ impl FindRates {
     fn total(&self) -> f64 {
         self.pile + self.hookbait + self.scatter
     }
+}
+
+/// Mouthfuls that the food of the pile is worth to a fish, by its mass.
+fn mouthfuls_in_pile(swim: &Swim, fish: &Fish, params: &FishParams) -> f64 {
+    let pile = &swim.pile;
+    let fit = size_fit(pile.feed.diameter_m, fish.gape_m, params);
+    fit * pile.food_kg / full_mouth_kg(pile.feed.mouthful_kg, fish.length_m)
 }
 
 /// Sucks that the food of the pile is worth to a fish: where it was laid thick, one suck takes more.
@@ -70,10 +78,11 @@ impl<W: Observer<Event>> World<'_, W> {
         let hook = self.hook_for(index, line);
         let off_m2 = swim.pile_at.squared_distance_m2(swim.at);
         let overlap = (-off_m2 * std::f64::consts::PI / (2.0 * area_m2)).exp();
-        let sucks = sucks_in_pile(swim, fish, params);
+        let mouthfuls = mouthfuls_in_pile(swim, fish, params);
         let pile_radius_m = (swim.pile.area_m2 / std::f64::consts::PI).sqrt();
         let hook_on_pile = hook == Some(HookbaitState::OnPile);
-        let pile = overlap * pile_found_per_s(sucks, pile_radius_m, hook_on_pile, area_m2, params);
+        let pile =
+            overlap * pile_found_per_s(mouthfuls, pile_radius_m, hook_on_pile, area_m2, params);
         let hookbait = if hook == Some(HookbaitState::InScatter) {
             overlap * hookbait_found_per_s(area_m2, params)
         } else {
@@ -105,9 +114,10 @@ impl<W: Observer<Event>> World<'_, W> {
         let FishState::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
         let risk = self.risk(index, line);
         let rates = self.find_rates(index, line);
+        let scent = self.swims[line].scent(self.now, self.day);
         let fish = &mut self.fish[index];
         let starts = fish.handles_until.max(self.now);
-        let gives_up = fish.forage.gives_up_at(risk, &self.day.fish).max(starts);
+        let gives_up = fish.forage.gives_up_at(risk, scent, &self.day.fish).max(starts);
         fish.search_rate_per_s = rates.total();
         let finds = if fish.on_pile {
             starts
@@ -130,13 +140,21 @@ impl<W: Observer<Event>> World<'_, W> {
         }
     }
 
-    /// New feed arrived: resets the patience of every fish on the bed there and restarts its search.
-    pub(super) fn encourage_search(&mut self, line: LineId) {
+    /// New feed arrived: resets the patience of every fish on the bed there, as far as the feed is worth it, and restarts
+    /// its search.
+    pub(super) fn encourage_search(&mut self, line: LineId, food_kg: f64, feed: Feed) {
         for slot in 0..self.swims[line].below.len() {
-            let fish = self.swims[line].below[slot];
-            self.fish[fish].forage.encourage(self.now, &self.day.fish);
-            self.search(fish);
+            let index = self.swims[line].below[slot];
+            self.encourage_fish(index, food_kg, feed);
+            self.search(index);
         }
+    }
+
+    /// New feed arrived near a fish: it expects more again.
+    pub(super) fn encourage_fish(&mut self, index: FishId, food_kg: f64, feed: Feed) {
+        let fish = &mut self.fish[index];
+        let mouthfuls = food_kg / full_mouth_kg(feed.mouthful_kg, fish.length_m);
+        fish.forage.encourage(self.now, mouthfuls, &self.day.fish);
     }
 
     /// A fish finds something: the pile, the hookbait, or scattered feed.
@@ -183,7 +201,10 @@ impl<W: Observer<Event>> World<'_, W> {
         }
         self.announce(Event::FishFinds { fish: index, mind: generation });
         if hook_here {
-            let p = params.hookbait_notice / (params.hookbait_notice + sucks);
+            let item_m = self.swims[line].pile.feed.diameter_m;
+            let diameter_m = self.scenario.hookbaits[self.rod.tackle.hookbait].diameter_m;
+            let notice = params.hookbait_notice * stands_out(diameter_m, item_m, params);
+            let p = notice / (notice + sucks);
             if self.fish[index].dice.bernoulli(p) {
                 self.meet_hookbait(index);
                 return;
@@ -204,7 +225,7 @@ impl<W: Observer<Event>> World<'_, W> {
         if eaten_kg > 0.0 {
             swim.attractant.lose_share(eaten_kg / (left_kg + eaten_kg));
         }
-        swim.add_mouthfuls_taken(1.0, self.now, self.day);
+        swim.add_mouthfuls_taken(eaten_kg / full_kg, self.now, self.day);
         self.outcome.bait.eaten_kg += eaten_kg;
         self.announce(Event::FishEats { fish: index, line });
         let fish = &mut self.fish[index];

@@ -105,7 +105,9 @@ impl<W: Observer<Event>> World<'_, W> {
         self.outcome.lost += 1;
         self.rod.bring_ashore();
         self.flee(fish, 1.0);
-        self.fight_startles(self.rod.tackle.line, true);
+        let line = self.rod.tackle.line;
+        self.swims[line].alarm.add_lost_fish(self.now, &self.day.fish);
+        self.fight_startles(line, true);
         self.start_task(Activity::Casting, NextStep::Decide, 0.0);
     }
 

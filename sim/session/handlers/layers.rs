@@ -87,7 +87,9 @@ impl<W: Observer<Event>> World<'_, W> {
         self.announce(Event::FishGoesDown { fish, mind: generation });
         self.leave_layer(fish);
         self.join_layer(fish, line, Layer::Bottom);
-        self.fish[fish].forage.encourage(self.now, &self.day.fish);
+        let scatter = &self.swims[line].scatter;
+        let (food_kg, feed) = (scatter.food_kg, scatter.feed);
+        self.encourage_fish(fish, food_kg, feed);
         self.search(fish);
     }
 }

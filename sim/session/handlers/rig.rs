@@ -60,7 +60,8 @@ impl<W: Observer<Event>> World<'_, W> {
         self.outcome.bait.lost_kg += washed.mass_kg();
         let style = if self.rod.tackle.buried { LoadStyle::Buried } else { LoadStyle::Top };
         let (compression, params) = (self.rod.tackle.compression, &self.day.bait);
-        let opening = Opening::draw(recipe, style, compression, params, &mut self.dice.bait);
+        let opening =
+            Opening::draw(recipe, pressed_kg, style, compression, params, &mut self.dice.bait);
         self.rod.opening = Some(opening);
     }
 

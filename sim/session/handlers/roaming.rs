@@ -82,21 +82,21 @@ impl<W: Observer<Event>> World<'_, W> {
         let avoided = avoided.map(|(line, _)| line);
         let (mut unnoticed, mut sum) = (1.0, 0.0);
         let mut chances = [0.0; MAX_LINES];
-        for (line, swim) in self.swims.iter().enumerate() {
-            if avoided == Some(LineId(line)) {
+        for (index, swim) in self.swims.iter().enumerate() {
+            let line = LineId(index);
+            if avoided == Some(line) {
                 continue;
             }
-            let line_id = LineId(line);
             let mut chance = swim.cues(place, self.now, self.day).either();
-            if self.passes_bait(fish, line_id) {
+            if self.passes_bait(fish, line) {
                 chance = 1.0;
             }
             if chance <= 0.0 {
                 continue;
             }
-            chances[line] = chance * goes_in_spite_of(self.risk(fish, line_id));
-            unnoticed *= 1.0 - chances[line];
-            sum += chances[line];
+            chances[index] = chance * goes_in_spite_of(self.risk(fish, line));
+            unnoticed *= 1.0 - chances[index];
+            sum += chances[index];
         }
         let noticed = if sum > 0.0 {
             (self.feeding_motivation(fish) * (1.0 - unnoticed)).min(1.0)
@@ -123,7 +123,7 @@ impl<W: Observer<Event>> World<'_, W> {
         if !hook && swim.pile.food_kg <= 0.0 {
             return false;
         }
-        let near_m = self.day.fish.passing_m;
+        let near_m = self.day.fish.passing_m * self.day.sight;
         fish.leg.squared_distance_m2(swim.pile_at) <= near_m * near_m
     }
 
@@ -184,7 +184,7 @@ impl<W: Observer<Event>> World<'_, W> {
             fish.fed_at = Some(line);
         }
         fish.forage.arrive(now, params);
-        fish.leg = Leg::at_rest(self.swims[line].at, now);
+        fish.leg = Leg::at_rest(fish.leg.to, now);
         self.announce(Event::FishArrives { fish: index, mind: generation });
         self.outcome.swim.arrived += 1;
         self.join_layer(index, line, Layer::Bottom);

@@ -87,8 +87,8 @@ fn a_small_set_of_plans_is_tried_completely_and_a_chance_can_be_the_objective() 
     assert!(["screened", "shared"].contains(&result["method"].as_str().expect("text")));
     let chance = result["found"]["mean"].as_f64().expect("a number");
     assert!((0.0..=1.0).contains(&chance), "a chance of {chance}");
-    // Seven minutes between casts allow four casts in half an hour, so the other plan must win.
-    assert_eq!(result["plan"], "often");
+    // A cast every 90 seconds frightens the fish of this pond, so the other plan must win.
+    assert_eq!(result["plan"], "seldom");
     assert_eq!(result["finalists"].as_array().map(Vec::len), Some(1));
 }
 

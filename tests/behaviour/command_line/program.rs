@@ -12,7 +12,7 @@ pub(crate) const POND: &str = r#"
 title = "An invented pond"
 session.length = "30 min"
 line.middle.distance = "15 m"
-shoal.small.count = { low = 30, high = 50 }
+shoal.small.count = { low = 180, high = 300 }
 shoal.small.weight = "0.8 kg"
 shoal.small.home = "middle"
 plan.often.recast = "90 s"

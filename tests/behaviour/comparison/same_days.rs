@@ -3,6 +3,7 @@
 use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
+use sim::fish::FishState;
 use sim::params::DailyDistribution;
 use sim::report::ComparisonDocument;
 use sim::scenario::{Scenario, Units};
@@ -160,7 +161,11 @@ fn weather_and_stock_uncertain_inputs_and_replicate_noise_are_drawn_separately()
     let mut scenario = pond();
     scenario.weather.temperature_c = DailyDistribution::Fixed(18.0);
     let plain = Day::draw(&scenario, 3, 7);
-    let weights = |day: &Day| day.stock.iter().map(|fish| fish.mass_g).collect::<Vec<_>>();
+    // How many fish pass by is an uncertain input.
+    let weights = |day: &Day| {
+        let in_reach = day.stock.iter().filter(|fish| fish.state != FishState::Away);
+        in_reach.map(|fish| fish.mass_g).collect::<Vec<_>>()
+    };
     let books =
         |day: &Day| (day.water.clone(), day.bait.clone(), day.fish.clone(), day.angler.clone());
     let fished = |day: &Day| run_session(&scenario, &scenario.plans[0], day);

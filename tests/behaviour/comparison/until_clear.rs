@@ -20,6 +20,7 @@ fn until_clear(scenario: &Scenario, limit_days: u32) -> Comparison {
 fn a_comparison_stops_at_the_first_interim_analysis_with_a_clear_verdict() {
     // Two plans on the pond, one of which hardly fishes.
     let mut scenario = pond();
+    scenario.plans[0].phases[0].tackle.recast_s = 240.0;
     scenario.plans[1].phases[0].tackle.recast_s = 1500.0;
     let comparison = until_clear(&scenario, 3200);
     assert_eq!((comparison.days, comparison.stopped_because), (200, StopReason::Clear));

@@ -11,6 +11,7 @@ use sim::session::{Day, Outcome, run_session};
 fn outcomes(water: &str, sets: &[String], number: u32) -> Vec<Outcome> {
     let scenario = match water {
         "overhung" => read(OVERHUNG, water, sets),
+        "evening" => read(EVENING, water, sets),
         file => load(Path::new(file), sets),
     };
     let scenario = scenario.unwrap_or_else(|faults| panic!("{faults}"));
@@ -50,8 +51,37 @@ const OVERHUNG: &str = r#"
     load = "40 g"
 "#;
 
-/// The demo; the demo on a cold day with little oxygen where fish go back; the water with the branches.
-const WATERS: [(&str, &[&str]); 3] = [
+/// An evening with a date, placed soundings, and a keen shoal that anglers have caught before in the same session.
+const EVENING: &str = r#"
+    title = "An evening with a date; an invented water"
+    [session]
+    kind = "pleasure"
+    date = "2026-08-20"
+    start = "17:30"
+    [water]
+    cloud = { low = 0.2, high = 0.9 }
+    sounding.hole = { across = "0 m", out = "14 m", depth = "2.6 m" }
+    [line.near]
+    distance = "16 m"
+    [shoal.keen]
+    count = 300
+    weight = "1 kg"
+    home = "near"
+    boldness = 3
+    startles_at_splash = 0
+    startles_at_patter = 0
+    startles_at_fight = 0
+    [plan.busy]
+    recast = "3 min"
+    feeder = "70 g"
+    feed.near = { bait = "pellets-4mm", every = "25 s", amount = "4 g" }
+"#;
+
+/// The demo; the demo on a cold day with little oxygen where fish go back; the water with the branches; an evening in
+/// clear and in muddy water.
+const WATERS: [(&str, &[&str]); 5] = [
+    ("evening", &["water.clarity=clear"]),
+    ("evening", &["water.clarity=muddy"]),
     ("scenarios/hazel-mere.toml", &[]),
     (
         "scenarios/hazel-mere.toml",

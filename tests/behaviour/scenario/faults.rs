@@ -220,7 +220,7 @@ fn a_missing_key_is_reported_at_its_table() {
     );
     contains_all(
         &with("[water.sounding.a]\ndepth = \"2 m\""),
-        &["pond.toml:4: water.sounding.a.distance"],
+        &["pond.toml:4: water.sounding.a: does not say where", "distance = \"6 m\""],
     );
     contains_all(
         &with("[water.feature.reeds]"),

@@ -80,6 +80,8 @@ fn candidates(key: &str, schema: &Value) -> Vec<String> {
         "#/$defs/oxygen" => &["7.7 mg/L"],
         "#/$defs/angle" => &["17 deg"],
         "" if one["type"] == "boolean" => &["true", "false"],
+        "" if key == "session.date" => &["2026-07-04"],
+        "" if key == "session.start" => &["7:30"],
         "" if one["type"] == "string" => &["b", "micro-pellets", "worm", "a"],
         "" => &[],
         other => panic!("{key}: no example for {other}"),

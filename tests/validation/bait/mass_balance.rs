@@ -257,23 +257,31 @@ proptest! {
     }
 }
 
-/// V-43: a load's opening times have the medians of recipe and book, pressing delays them as stated, and only a
-/// hookbait on top rolls off.
+/// V-43: a load's opening times have the medians of recipe and book, pressing delays them as stated, so does the mass of
+/// the load by the book's power, and only a hookbait on top rolls off.
 #[test]
 fn loads_open_at_the_time_of_their_recipe_in_the_median() {
     let (recipe, params) = (groundbait(), BaitParams::central());
-    for (seed, style, squeeze) in [(4301, LoadStyle::Top, 1.0), (4302, LoadStyle::Buried, 1.6)] {
+    for (seed, style, squeeze, load_kg) in [
+        (4301, LoadStyle::Top, 1.0, 0.025),
+        (4302, LoadStyle::Buried, 1.6, 0.025),
+        (4303, LoadStyle::Top, 1.0, 1e-5),
+        (4304, LoadStyle::Buried, 1.0, 0.2),
+    ] {
+        let thickness = (load_kg / 0.025_f64).powf(params.opening_load_exponent);
         let mut dice = Dice::from_key(&[seed]);
         let openings: Vec<Opening> = (0..20_000)
-            .map(|_| Opening::draw(&recipe, style, squeeze, &params, &mut dice))
+            .map(|_| Opening::draw(&recipe, load_kg, style, squeeze, &params, &mut dice))
             .collect();
         assert!(
             openings
                 .iter()
                 .all(|opening| 0.0 < opening.starts_s && opening.starts_s < opening.down_s)
         );
-        let logs: Vec<f64> =
-            openings.iter().map(|opening| (opening.starts_s / (45.0 * squeeze)).ln()).collect();
+        let logs: Vec<f64> = openings
+            .iter()
+            .map(|opening| (opening.starts_s / (45.0 * squeeze * thickness)).ln())
+            .collect();
         mean_is("V-43 logarithm of the start", &logs, 0.0);
         let ratios: Vec<f64> =
             openings.iter().map(|opening| (opening.down_s / opening.starts_s - 1.0).ln()).collect();

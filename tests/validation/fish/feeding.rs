@@ -3,7 +3,7 @@
 use sim::engine::{Agenda, Dice, Process, Time, run};
 use sim::fish::{
     FeedingMemory, FishParams, giving_up_time_s, handling_time_s, hookbait_found_per_s,
-    pile_found_per_s, search_rate_per_s,
+    pile_found_per_s, search_rate_per_s, stands_out,
 };
 
 use crate::evidence::{as_printed, mean_is, near};
@@ -187,7 +187,8 @@ fn other_fish_shorten_handling_and_fullness_lengthens_it() {
 fn a_pile_is_found_as_its_hookbait_is_and_sooner_with_food() {
     let params = FishParams::central();
     let (radius_m, area_m2) = (0.12, 8.0);
-    let rate = |sucks: f64, hook: bool| pile_found_per_s(sucks, radius_m, hook, area_m2, &params);
+    let rate =
+        |mouthfuls: f64, hook: bool| pile_found_per_s(mouthfuls, radius_m, hook, area_m2, &params);
     let lone = hookbait_found_per_s(area_m2, &params);
     near(
         "V-165 lone hookbait [1/s]",
@@ -196,21 +197,21 @@ fn a_pile_is_found_as_its_hookbait_is_and_sooner_with_food() {
         1e-12,
     );
     near("V-165 no food [1/s]", rate(0.0, true), lone, 1e-12);
-    near("V-165 a thousandth of a suck [1/s]", rate(1e-3, true), lone, 2e-3);
+    near("V-165 a ten-thousandth of a mouthful [1/s]", rate(1e-4, true), lone, 2e-3);
     assert!(rate(0.0, false).abs() < 1e-15, "V-165: nothing to find");
     let strips = 1.0 + (radius_m + params.pile_smell_m) / params.glance_m;
     let richest = params.search_m2_s / area_m2 * (params.hookbait_notice + strips);
     near("V-165 a very rich pile [1/s]", rate(1e9, true), richest, 1e-6);
     let curve: Vec<f64> = (0..4_000).map(|i| rate(0.01 * f64::from(i), true)).collect();
-    // The steepest slope is that at the start: strips/half for each suck, here over a hundredth of one.
+    // The steepest slope is that at the start: strips/half for each mouthful, here over a hundredth of one.
     let steepest = curve[1] - curve[0];
     assert!(curve.windows(2).all(|w| w[1] > w[0] && w[1] - w[0] <= steepest * 1.000_001), "V-165");
-    for sucks in [0.0, 0.5, 20.0] {
+    for mouthfuls in [0.0, 0.5, 20.0] {
         for hook in [false, true] {
-            let wide = |area_m2: f64| pile_found_per_s(sucks, radius_m, hook, area_m2, &params);
+            let wide = |area_m2: f64| pile_found_per_s(mouthfuls, radius_m, hook, area_m2, &params);
             assert!((2.0 * wide(2.0 * area_m2) - wide(area_m2)).abs() < 1e-15, "V-165: area");
-            let broad = pile_found_per_s(sucks, 2.0 * radius_m, hook, area_m2, &params);
-            assert!(broad >= rate(sucks, hook), "V-165: a broader pile is found no later");
+            let broad = pile_found_per_s(mouthfuls, 2.0 * radius_m, hook, area_m2, &params);
+            assert!(broad >= rate(mouthfuls, hook), "V-165: a broader pile is found no later");
         }
     }
 }
@@ -242,15 +243,25 @@ fn a_fish_gives_up_when_its_expected_intake_falls_to_that_elsewhere() {
     let arrives = Time::from_seconds(600.0);
     let patience_s = memory_s * params.arrival_optimism.ln();
     let forage = arriving(arrives, &params);
-    assert_eq!(forage.gives_up_at(0.0, &params), arrives.after(patience_s), "V-24: on arrival");
+    assert_eq!(
+        forage.gives_up_at(0.0, 0.0, &params),
+        arrives.after(patience_s),
+        "V-24: on arrival"
+    );
     // Giving-up densities rise with risk (Brown 1988): at a risk ρ it asks for 1 + wρ times what it finds elsewhere, so
     // that it leaves T ln(1 + wρ) earlier, and at once if it expected less than that.
     for risk in [0.3, 1.0, 1.0 / params.risk_price] {
         let earlier_s = memory_s * (params.risk_price * risk).ln_1p();
-        let left = forage.gives_up_at(risk, &params).seconds_since(arrives);
+        let left = forage.gives_up_at(risk, 0.0, &params).seconds_since(arrives);
         assert!((left - (patience_s - earlier_s)).abs() < 1e-5, "V-24: {left} s at risk {risk}");
     }
-    assert_eq!(forage.gives_up_at(1e3, &params), arrives, "V-24: where it is dangerous");
+    assert_eq!(forage.gives_up_at(1e3, 0.0, &params), arrives, "V-24: where it is dangerous");
+    // Where it smells food it is content with less, and stays T ln(1 + a s) longer.
+    for scent in [0.2, 1.0] {
+        let later_s = memory_s * (params.scent_arousal * scent).ln_1p();
+        let left = forage.gives_up_at(0.0, scent, &params).seconds_since(arrives);
+        assert!((left - (patience_s + later_s)).abs() < 1e-5, "V-24: {left} s at scent {scent}");
+    }
 }
 
 /// V-24: mouthfuls at equal intervals d leave a memory of (1/T)/(1 − e^(−d/T)) after each, a geometric series; so
@@ -268,17 +279,23 @@ fn a_fish_that_fed_well_stays_longer() {
         }
         let remembered = 1.0 / memory_s / (1.0 - (-every_s / memory_s).exp());
         let patience_s = memory_s * (remembered / params.elsewhere_per_s).ln();
-        let found_s = forage.gives_up_at(0.0, &params).seconds_since(last);
+        let found_s = forage.gives_up_at(0.0, 0.0, &params).seconds_since(last);
         assert!((found_s - patience_s).abs() < 1e-5, "V-24: {found_s} s against {patience_s} s");
     }
 
     let mut forage = arriving(Time::ZERO, &params);
     let later = Time::from_seconds(200.0);
-    forage.encourage(later, &params);
+    forage.encourage(later, 0.0, &params);
+    assert_eq!(forage.gives_up_at(0.0, 0.0, &params), later, "V-24: nothing raises no hope");
+    forage.encourage(later, params.rich_mouthfuls, &params);
+    let half = 0.5 * (1.0 + params.arrival_optimism);
+    let hopes_s = forage.gives_up_at(0.0, 0.0, &params).seconds_since(later);
+    near("V-24 hope by half of plenty [s]", hopes_s, memory_s * half.ln(), 1e-7);
+    forage.encourage(later, 1e15, &params);
     let fresh = arriving(later, &params);
     assert_eq!(
-        forage.gives_up_at(0.0, &params),
-        fresh.gives_up_at(0.0, &params),
+        forage.gives_up_at(0.0, 0.0, &params),
+        fresh.gives_up_at(0.0, 0.0, &params),
         "V-24: fresh feed"
     );
 }
@@ -378,4 +395,18 @@ fn a_fit_of_the_models_intake_to_reed_frogs_gives_the_published_estimates() {
     near("V-119 a", at[0], 0.5263, 1e-3);
     near("V-119 h", at[1], 0.016_63, 4e-3);
     as_printed("V-119 least −ln L", best, 46.721, 3);
+}
+
+/// V-174: among dust a hookbait keeps all of its notice, among items of its own size 1/(1 + w), and the less the larger
+/// the items; a larger hookbait stands out more.
+#[test]
+fn a_hookbait_stands_out_among_small_feed() {
+    let params = FishParams::central();
+    near("V-174 among dust", stands_out(8e-3, 1e-6, &params), 1.0, 1e-6);
+    let like = 1.0 / (1.0 + params.feed_masks);
+    near("V-174 among its like", stands_out(8e-3, 8e-3, &params), like, 1e-12);
+    let sizes: Vec<f64> = (0..40).map(|step| 5e-4 * f64::from(step)).collect();
+    let shares: Vec<f64> = sizes.iter().map(|item| stands_out(8e-3, *item, &params)).collect();
+    assert!(shares.windows(2).all(|pair| pair[1] < pair[0]), "V-174: {shares:?}");
+    assert!(stands_out(14e-3, 4e-3, &params) > stands_out(6e-3, 4e-3, &params), "V-174");
 }

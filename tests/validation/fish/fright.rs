@@ -1,7 +1,7 @@
 //! What a place costs a fish: cover, shallow bright water, and frights that it remembers.
 
 use sim::engine::Time;
-use sim::fish::{FishParams, Fright, glare, goes_in_spite_of, place_risk};
+use sim::fish::{Alarm, FishParams, Fright, glare, goes_in_spite_of, place_risk};
 use sim::water::Point;
 
 use crate::evidence::near;
@@ -94,4 +94,19 @@ fn frights_add_fade_and_are_tied_to_a_place() {
     let factor = (params.fright_wariness * level).exp();
     near("V-166 startles more", fright.startles_more(later, &params), factor, 1e-9);
     near("V-166 takes less", fright.boldness_left(later, &params), 1.0 / factor, 1e-9);
+}
+
+/// V-175: each lost fish adds the book's alarm to its line for every fish; it fades by e in the book's time.
+#[test]
+fn the_alarm_of_a_lost_fish_fades() {
+    let (params, seconds) = (FishParams::central(), Time::from_seconds);
+    let mut alarm = Alarm::none();
+    assert!(alarm.risk(seconds(50.0), &params) <= 0.0, "V-175: nothing happened");
+    alarm.add_lost_fish(seconds(50.0), &params);
+    near("V-175 fresh", alarm.risk(seconds(50.0), &params), params.lost_fish_alarm, 1e-12);
+    let later = seconds(50.0 + params.alarm_lasts_s);
+    let faded = params.lost_fish_alarm * (-1_f64).exp();
+    near("V-175 after the book's time", alarm.risk(later, &params), faded, 1e-9);
+    alarm.add_lost_fish(later, &params);
+    near("V-175 two", alarm.risk(later, &params), params.lost_fish_alarm + faded, 1e-9);
 }

@@ -36,7 +36,7 @@ fn intake_per_fish_min(amount: &str) -> Vec<f64> {
 
 /// V-126, pattern 1: intake saturates with the density of food (Holling 1959; Winkler & Orellana 1992).
 ///
-/// Feed on one line is doubled from 1 to 64 g a throw. The elasticity of intake, log₂ of its ratio from one doubling
+/// Feed on one line is doubled from 0.1 to 64 g a throw. The elasticity of intake, log₂ of its ratio from one doubling
 /// to the next, is 1 where intake is proportional to food and 0 where it no longer grows. It must be smaller for the
 /// last doubling than for the first, and below one half for the last, by 4 standard errors over ten blocks of twenty
 /// days.
@@ -54,7 +54,8 @@ fn intake_saturates_with_the_density_of_food() {
         );
         (middle, error)
     };
-    let ((first, first_error), (last, error)) = (doubled("1 g", "2 g"), doubled("32 g", "64 g"));
+    let ((first, first_error), (last, error)) =
+        (doubled("0.1 g", "0.2 g"), doubled("32 g", "64 g"));
     let z = (first - last) / first_error.hypot(error);
     assert!(z > Z_BOUND, "V-126: {first} ± {first_error} against {last} ± {error}");
     assert!(last + Z_BOUND * error < 0.5, "V-126: {last} ± {error}");

@@ -17,7 +17,7 @@ fn landed_in_hour(outcomes: &[Outcome], hour: u32) -> Vec<f64> {
 
 /// V-133, pattern 8: the catch rate falls where the stock is small and fish are kept (depletion, textbook).
 ///
-/// With fifteen fish in reach, more are landed in the last hour where they go back than where they are kept; and the
+/// In a closed peg, where no fish come from elsewhere: with fifteen fish in reach, more are landed in the last hour where they go back than where they are kept; and the
 /// ratio of the last hour's catch to the first hour's is smaller with fifteen fish than with sixty. Both by 4
 /// standard errors, the latter on last − share · first with the share of the large stock.
 #[test]
@@ -27,9 +27,10 @@ fn the_catch_rate_falls_where_stock_is_small_and_fish_are_kept() {
         let water = demo(&[
             &format!("shoal.residents.count={count}"),
             "shoal.patrol.count=0",
+            "book.fish.passing_share=0",
             &format!("session.kind={kind}"),
         ]);
-        fished(&water, "two-minutes", 300)
+        fished(&water, "two-minutes", 2500)
     };
     let (kept, returned, many) = (caught(15, "match"), caught(15, "pleasure"), caught(60, "match"));
     let last = landed_in_hour(&kept, 4);
@@ -54,7 +55,7 @@ struct Meetings {
 /// Meetings and takes where captures have the effect in the book, or none.
 fn meetings(own_teaches: bool, seen_teaches: bool) -> Meetings {
     let water = demo(&["session.kind=pleasure", "shoal.residents.count=25"]);
-    let of_days = days(&water, 600, |day| {
+    let of_days = days(&water, 1500, |day| {
         let mut day: Day = day.clone();
         day.fish.own_capture_lesson *= f64::from(own_teaches);
         day.fish.seen_capture_lesson *= f64::from(seen_teaches);

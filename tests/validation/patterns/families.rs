@@ -10,7 +10,7 @@ use crate::evidence::{mean, standard_error};
 /// Number of blocks of days from which the error of a ratio is taken.
 const BLOCKS: usize = 10;
 
-/// One of the invented waters beside these tests.
+/// One of the invented waters next to these tests.
 pub(super) fn water(name: &str, sets: &[&str]) -> Scenario {
     scenario(&format!("tests/validation/patterns/{name}.toml"), sets)
 }

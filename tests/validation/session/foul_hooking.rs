@@ -107,7 +107,7 @@ const FED: &str = r#"
     [line.open]
     distance = "25 m"
     [shoal.carp]
-    count = 60
+    count = 240
     weight = "1.5 kg"
     home = "open"
     [plan.often]
