@@ -20,7 +20,7 @@ pub struct Landing {
 
 /// Casts at a mark.
 ///
-/// Its error along and across the cast grows with distance, and with the wind by `wind_cast_share` of a rig of 30 g, less
+/// Its error along and across the cast grows with distance, and with the wind by `wind_cast_s_per_m` of a rig of 30 g, less
 /// for a heavier one by the square root of its mass. A cast that comes down in cover snags with the book's chance.
 pub fn cast(
     mark: Point,
@@ -31,7 +31,7 @@ pub fn cast(
     dice: &mut Dice,
 ) -> Landing {
     let distance_m = mark.distance_m(Point::default()).max(1.0);
-    let drift = params.wind_cast_share * wind_m_s * (REFERENCE_RIG_KG / rig_kg.max(1e-3)).sqrt();
+    let drift = params.wind_cast_s_per_m * wind_m_s * (REFERENCE_RIG_KG / rig_kg.max(1e-3)).sqrt();
     let spread_m = params.cast_spread_share * distance_m * (1.0 + drift);
     let along_m = dice.normal() * spread_m;
     let across_m = dice.normal() * spread_m;

@@ -1,7 +1,7 @@
-//! The clock of a session: light and water temperature from its start to its end.
+//! The clock of a session: light, water temperature and wind from its start to its end.
 
 use super::conditions::Conditions;
-use super::course::{Course, temperature_course};
+use super::course::{Course, temperature_course, wind_course};
 use super::light::{Clarity, attenuation_per_m, brightness, illuminance_lx};
 use super::params::WaterParams;
 use super::sun::SolarDay;
@@ -24,13 +24,15 @@ pub struct Clock {
     pub start_s: f64,
 }
 
-/// Light and temperature over one session, by time since its start [s].
+/// Light, temperature and wind over one session, by time since its start [s].
 #[derive(Clone, Debug, PartialEq)]
 pub struct DayCourses {
     /// Brightness just under the surface, 0 to 1.
     pub brightness: Course,
     /// Water temperature [°C].
     pub temperature_c: Course,
+    /// Wind speed over open ground [m/s].
+    pub wind_m_s: Course,
     /// Fall of brightness with each metre of depth [1/m].
     pub dimming_per_m: f64,
 }
@@ -51,6 +53,7 @@ impl DayCourses {
             return Self {
                 brightness: Course::constant(DAYLIGHT),
                 temperature_c: Course::constant(conditions.temperature_c),
+                wind_m_s: Course::constant(conditions.wind_m_s),
                 dimming_per_m,
             };
         };
@@ -61,12 +64,14 @@ impl DayCourses {
         };
         let mean_c = conditions.temperature_c;
         let warmth = temperature_course(mean_c, STATED_DEPTH_M, &clock.day, cloud, params);
+        let wind = wind_course(conditions.wind_m_s, &clock.day, params);
         let sampled = |value_at: &dyn Fn(f64) -> f64| {
             Course::sampled(0.0, session_s.max(STEP_S), STEP_S, value_at)
         };
         Self {
             brightness: sampled(&light),
             temperature_c: sampled(&|since_s| warmth.at(clock.start_s + since_s)),
+            wind_m_s: sampled(&|since_s| wind.at(clock.start_s + since_s)),
             dimming_per_m,
         }
     }

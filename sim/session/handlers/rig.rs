@@ -23,7 +23,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let mark = self.swims[line].at;
         let day = self.day;
         let rig_kg = self.rod.tackle.feeder_kg + self.rod.pressed_kg;
-        let wind_m_s = day.conditions.wind_m_s * day.water.shelter_share;
+        let wind_m_s = day.courses.wind_m_s.at(self.now.seconds()) * day.water.shelter_share;
         let chart = &self.scenario.chart;
         let landing = cast_at(mark, rig_kg, wind_m_s, chart, &day.angler, &mut self.dice.cast);
         let depth_m = self.scenario.chart.depth_m(landing.at);

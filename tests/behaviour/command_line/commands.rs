@@ -94,7 +94,8 @@ fn json_output_is_one_document_with_the_same_bytes_as_the_summary() {
 #[test]
 fn without_days_compare_stops_when_the_verdict_is_clear_and_says_so() {
     let folder = ProgramFolder::new();
-    let args = ["compare", "pond.toml", "--quiet", "--set", "plan.seldom.recast=25 min"];
+    let sets = ["--set", "plan.often.recast=4 min", "--set", "plan.seldom.recast=25 min"];
+    let args = [&["compare", "pond.toml", "--quiet"][..], &sets].concat();
     let output = folder.run_ok(&args);
     for words in ["200 days of seed 1: the verdict is clear.", "same day", "different days", "aim"]
     {

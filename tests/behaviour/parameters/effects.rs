@@ -36,7 +36,7 @@ const OVERHUNG: &str = r#"
     home = "far-bank"
     [plan.every-three]
     recast = "3 min"
-    target = "20 kg"
+    target = "8 kg"
     feed.far-bank = { bait = "pellets-4mm", every = "2 min", amount = "6 g" }
     [plan.over-loose-feed]
     recast = "2 min"
@@ -47,7 +47,7 @@ const OVERHUNG: &str = r#"
     within = "10 min"
     recast = "6 min"
     [plan.every-three.rule.behind]
-    behind = "1 kg"
+    behind = "0.3 kg"
     load = "40 g"
 "#;
 
@@ -57,8 +57,9 @@ const EVENING: &str = r#"
     [session]
     kind = "pleasure"
     date = "2026-08-20"
-    start = "17:30"
+    start = "18:30"
     [water]
+    wind = { low = "10 km/h", high = "40 km/h" }
     cloud = { low = 0.2, high = 0.9 }
     sounding.hole = { across = "0 m", out = "14 m", depth = "2.6 m" }
     [line.near]

@@ -5,6 +5,8 @@ use sim::scenario::{Scenario, read, scenario_json_schema};
 
 /// One item of every kind that a key can belong to, all named `a` and `b`.
 const EVERYTHING: &str = r#"
+[session]
+date = "2026-06-05"
 [keepnet]
 [water.sounding.a]
 distance = "3 m"

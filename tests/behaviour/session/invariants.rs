@@ -198,7 +198,7 @@ fn the_best_interval_and_the_best_load_lie_inside_the_range_tried() {
     let (shortest, short, longest) =
         (at("recast", "30 s"), at("recast", "3 min"), at("recast", "20 min"));
     assert!(short > shortest + 4.0 && short > longest + 4.0, "{shortest} {short} {longest} kg");
-    let loads: Vec<f64> = ["8 g", "22 g", "120 g"].iter().map(|load| at("load", load)).collect();
+    let loads: Vec<f64> = ["0.5 g", "10 g", "120 g"].iter().map(|load| at("load", load)).collect();
     assert!(loads[1] > loads[0] && loads[1] > loads[2] + 4.0, "{loads:?} kg");
 }
 

@@ -52,7 +52,7 @@ fn casts_err_both_ways_more_in_wind_and_less_with_a_heavy_rig() {
         (17_004, 0.03, 12.0, 2.0),
         (17_005, 0.12, 12.0, 1.0),
     ] {
-        let spread_m = calm_m * (1.0 + params.wind_cast_share * 6.0 * wind_factor);
+        let spread_m = calm_m * (1.0 + params.wind_cast_s_per_m * 6.0 * wind_factor);
         let (along, across) = errors(seed, rig_kg, wind_m_s);
         for (what, errors) in [("along", along), ("across", across)] {
             let what = format!("V-170 {what}, {rig_kg} kg in {wind_m_s} m/s");
