@@ -1,5 +1,8 @@
 //! The agenda and the clock: order of ties, rounding, and thinned event streams.
 
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
 use proptest::prelude::*;
 use sim::engine::{Agenda, Dice, Process, Time, run};
 
@@ -35,6 +38,45 @@ proptest! {
             }
             let at = Time::from_microseconds(at);
             prop_assert_eq!(agenda.pop_until(at), Some((at, number)));
+        }
+        prop_assert_eq!(agenda.pop(), None);
+    }
+
+    /// V-06: the calendar agrees with a heap of the standard library at every step, whatever the waits: none, of a few
+    /// microseconds or of hours, some without end, some to times that are past; and whatever is taken in between.
+    #[test]
+    fn the_agenda_agrees_with_a_heap(
+        steps in prop::collection::vec((0_u32..44, 0_u64..1_000, 0_u8..3, 0_usize..6), 1..2_000),
+        longest_bits in 0_u32..44,
+        limit_us in 0_u64..1_000_000,
+    ) {
+        let mut agenda = Agenda::new();
+        let mut heap = BinaryHeap::new();
+        let mut now = 0;
+        for (number, &(bits, part, rank, taken)) in steps.iter().enumerate() {
+            let at = match part {
+                0..3 => Time::NEVER.microseconds(),
+                3..50 => now / 1_000 * part,
+                _ => now + part * (1 << bits.min(longest_bits)) / 1_000,
+            };
+            agenda.schedule(Time::from_microseconds(at), rank, number);
+            heap.push(Reverse((at, rank, number)));
+            // Both numbers of events, growing and falling, occur in long runs.
+            let taken = if number / 400 % 2 == 0 { taken / 3 } else { taken / 2 };
+            for _ in 0..taken {
+                let until = now.saturating_add(limit_us);
+                let due = heap.peek().filter(|Reverse((at, ..))| *at <= until).copied();
+                let expected = due.map(|Reverse((at, _, number))| (Time::from_microseconds(at), number));
+                prop_assert_eq!(agenda.pop_until(Time::from_microseconds(until)), expected);
+                if expected.is_none() {
+                    break;
+                }
+                heap.pop();
+                now = expected.map_or(now, |(at, _)| at.microseconds().min(1 << 50));
+            }
+        }
+        while let Some(Reverse((at, _, number))) = heap.pop() {
+            prop_assert_eq!(agenda.pop(), Some((Time::from_microseconds(at), number)));
         }
         prop_assert_eq!(agenda.pop(), None);
     }
