@@ -12,11 +12,11 @@ trap 'rm -rf "$scratch"' EXIT
 instructions() {
     local written
     written="$(valgrind --tool=callgrind --callgrind-out-file=/dev/null \
-        "$program" compare scenarios/hazel-mere.toml --plan two-minutes --days "$1" --threads 1 --quiet \
+        "$program" compare scenarios/tern-bar.toml --plan bar-five-minutes --days "$1" --threads 1 --quiet \
         --out "$scratch/$1" 2>&1)" || { echo "$written" >&2; return 1; }
     sed -n 's/.*Collected : //p' <<<"$written"
 }
 
 short="$(instructions 2)"
 long="$(instructions 12)"
-echo "ten sessions of two-minutes (hazel-mere): $(((long - short) / 1000000)) million instructions"
+echo "ten sessions of bar-five-minutes (tern-bar): $(((long - short) / 1000000)) million instructions"

@@ -15,14 +15,14 @@ const DAYS: u32 = 20;
 /// How often those days are fished for the line of text.
 const ROUNDS: u32 = 5;
 
-fn hazel_mere() -> Scenario {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/hazel-mere.toml");
+fn two_shoals() -> Scenario {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/waters/two-shoals.toml");
     load(&path, &[]).unwrap_or_else(|faults| panic!("{faults}"))
 }
 
 /// Drawing one day: weather, parameter books, stock.
 pub(crate) fn day(c: &mut Criterion) {
-    let scenario = hazel_mere();
+    let scenario = two_shoals();
     let mut number = 0;
     c.bench_function("session, one day drawn", |b| {
         b.iter(|| {
@@ -39,7 +39,7 @@ fn fish_all(scenario: &Scenario, plan: &Plan, days: &[Day]) -> u64 {
 
 /// Every plan of the demo on the same days, already drawn; one element is one event.
 pub(crate) fn fish(c: &mut Criterion) {
-    let scenario = hazel_mere();
+    let scenario = two_shoals();
     let days: Vec<Day> = (1..=DAYS).map(|number| Day::draw(&scenario, 1, number)).collect();
     let mut group = c.benchmark_group(format!("session, one plan on {DAYS} days"));
     group.sample_size(20);

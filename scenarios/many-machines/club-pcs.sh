@@ -2,7 +2,7 @@
 # Splits a sweep between the PCs of a club, over ssh, and joins the results.
 #
 #   club-pcs.sh HOSTS SHARES FOLDER SCENARIO --vary … [any other option of sweep]
-#   club-pcs.sh 1/anna@pc1,1/anna@pc2 12 night hazel-mere.toml --vary "plan.two-minutes.recast=1..20/20 min"
+#   club-pcs.sh 1/anna@pc1,1/anna@pc2 12 night tern-bar.toml --vary "plan.bar-five-minutes.recast=1..20/20 min"
 #
 # Needs GNU parallel, rsync and ssh on this machine, rsync and ssh on the others. Copies the program to them. Run it
 # again to fish the shares that are still missing.

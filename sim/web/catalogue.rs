@@ -13,10 +13,18 @@ const MAX_NAME_CHARS: usize = 64;
 
 /// Scenarios built into the program: name and text.
 const BUILT_IN: &[(&str, &str)] = &[
-    ("hazel-mere", include_str!("../../scenarios/hazel-mere.toml")),
-    ("hazel-mere-cold", include_str!("../../scenarios/hazel-mere-cold.toml")),
+    ("tern-bar", include_str!("../../scenarios/tern-bar.toml")),
     ("first-try", include_str!("../../scenarios/first-try.toml")),
-    ("reacting", include_str!("../../scenarios/reacting.toml")),
+    ("elbow-pool", include_str!("../../scenarios/elbow-pool.toml")),
+    ("lantern-pool", include_str!("../../scenarios/lantern-pool.toml")),
+    ("penny-pit", include_str!("../../scenarios/penny-pit.toml")),
+    ("quern-pool-summer", include_str!("../../scenarios/quern-pool-summer.toml")),
+    ("quern-pool-winter", include_str!("../../scenarios/quern-pool-winter.toml")),
+    ("riddle-mere", include_str!("../../scenarios/riddle-mere.toml")),
+    ("stair-pool", include_str!("../../scenarios/stair-pool.toml")),
+    ("thimble-pool", include_str!("../../scenarios/thimble-pool.toml")),
+    ("tinsel-pool", include_str!("../../scenarios/tinsel-pool.toml")),
+    ("weathercock", include_str!("../../scenarios/weathercock.toml")),
 ];
 
 /// Prefix of a name that means the built-in scenario even if the folder has one of the same name.

@@ -5,8 +5,8 @@ set -euo pipefail
 scripts=$1 program=$2 here=$PWD
 export SHOALWISE=$program HOME=$here/home
 mkdir -p home .ssh servers && chmod 700 .ssh
-sweep=(--plan two-minutes --vary "plan.two-minutes.recast=30 s..20 min/4 log" --days 192 --threads 1)
-demo=$(dirname "$scripts")/hazel-mere.toml
+sweep=(--plan bar-five-minutes --vary "plan.bar-five-minutes.recast=30 s..20 min/4 log" --days 192 --threads 1)
+demo=$(dirname "$scripts")/tern-bar.toml
 
 # Kills a process and all its children.
 kill_tree() {
@@ -57,7 +57,7 @@ wait "$club" || { cat club.out club.err >&2; exit 1; }
 cat "night-$$/shares.log"
 # A share must have failed on pc1 and been given to pc2.
 awk 'NR > 1 && $2 ~ /pc1/ { one++ } NR > 1 && $2 ~ /pc2/ { two++ } END { exit !(two > one) }' "night-$$/shares.log"
-for file in vary.csv vary.json vary-two-minutes.svg stamp.json; do
+for file in vary.csv vary.json vary-bar-five-minutes.svg stamp.json; do
     cmp "one-machine/$file" "night-$$/whole/$file"
 done
 echo "the same bytes"

@@ -4,8 +4,8 @@ set -euo pipefail
 
 scripts=$1 program=$2 here=$PWD
 export SHOALWISE=$program SLURM_CONF=$here/slurm.conf
-sweep=(--plan two-minutes --vary "plan.two-minutes.recast=30 s..20 min/4 log" --days 192)
-demo=$(dirname "$scripts")/hazel-mere.toml
+sweep=(--plan bar-five-minutes --vary "plan.bar-five-minutes.recast=30 s..20 min/4 log" --days 192)
+demo=$(dirname "$scripts")/tern-bar.toml
 PATH=$PATH:/usr/sbin
 
 kill_tree() {
@@ -96,7 +96,7 @@ done
 grep -hi 'requeue\|due to failure' slurmctld.log | tail -n 3 || complain
 cat task-*.out
 "$program" merge night/part-* --quiet --out night/whole >/dev/null || complain
-for file in vary.csv vary.json vary-two-minutes.svg stamp.json; do
+for file in vary.csv vary.json vary-bar-five-minutes.svg stamp.json; do
     cmp "one-machine/$file" "night/whole/$file"
 done
 echo "the same bytes"

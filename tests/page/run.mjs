@@ -14,7 +14,7 @@ const place = fs.mkdtempSync(path.join(os.tmpdir(), "page-"));
 const only = process.argv[3];
 
 const found = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"].find((file) => fs.existsSync(file));
-const served = spawn(program, ["page", "scenarios/hazel-mere.toml", "--no-open"], { cwd: root, stdio: ["ignore", "pipe", "ignore"] });
+const served = spawn(program, ["page", "scenarios/tern-bar.toml", "--no-open"], { cwd: root, stdio: ["ignore", "pipe", "ignore"] });
 const address = await new Promise((told) => served.stdout.once("data", (data) => told(String(data).split(" ")[0])));
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? found, args: ["--no-sandbox", "--disable-gpu"] });
 
@@ -92,9 +92,9 @@ await test("curves grow, the verdict appears and its interval tightens", {}, "#d
   holds((await page.locator("path.band").count()) === 4 && (await page.locator("path.line:not(.sign *)").count()) >= 4, "four curves with bands");
 });
 
-await test("a slider moves the curves within half a second, and stale runs are ignored", {}, "#plan=two-minutes&plan=ten-minutes&days=2000", async (page) => {
+await test("a slider moves the curves within half a second, and stale runs are ignored", {}, "#plan=bar-five-minutes&plan=bar-twelve-minutes&days=2000", async (page) => {
   await daysOf(page, 12);
-  const slider = page.locator(dial("plan.two-minutes.recast"));
+  const slider = page.locator(dial("plan.bar-five-minutes.recast"));
   const heard = () => page.evaluate(() => [Number(document.querySelector("[data-run]").dataset.run.split(".")[1]), Number(document.querySelector("[data-testid=days]").textContent.split(" ")[0])]);
   const before = await page.evaluate(() => document.querySelector("path.line.plan-0").getAttribute("d"));
   const took = await slider.evaluate((input, before) => new Promise((done) => {
@@ -111,7 +111,7 @@ await test("a slider moves the curves within half a second, and stale runs are i
   }), before);
   console.log(`     the first curve came ${took.toFixed(0)} ms after the change`);
   timed(took < 500, `the first curve took ${took.toFixed(0)} ms`);
-  await page.waitForURL(/set=plan\.two-minutes\.recast%3D/);
+  await page.waitForURL(/set=plan\.bar-five-minutes\.recast%3D/);
   for (let n = 0; n < 6; n += 1) await slider.press("ArrowLeft");
   let last = await heard();
   for (let n = 0; n < 40; n += 1) {
@@ -127,7 +127,7 @@ await test("a slider moves the curves within half a second, and stale runs are i
   holds(text === (await verdict(page).textContent()), "after a cancel nothing changes");
 });
 
-await test("a link reproduces the state, and the same link the same verdict", {}, `#plan=two-minutes&plan=slow&copy=two-minutes:slow&set=plan.slow.recast%3D6+min&seed=7&units=metric${FEW}`, async (page, context) => {
+await test("a link reproduces the state, and the same link the same verdict", {}, `#plan=bar-five-minutes&plan=slow&copy=bar-five-minutes:slow&set=plan.slow.recast%3D6+min&seed=7&units=metric${FEW}`, async (page, context) => {
   await finished(page);
   const text = await page.getByTestId("verdict").textContent();
   holds(/slow/.test(text) && /\skg/.test(text), `a copied plan in kilograms: ${text}`);
@@ -138,7 +138,7 @@ await test("a link reproduces the state, and the same link the same verdict", {}
   holds((await other.locator(dial("plan.slow.recast")).getAttribute("aria-valuetext")) === "6 min", "the slider stands where the link says");
 });
 
-await test("an exported scenario gives the same numbers on the command line", {}, `#plan=two-minutes&plan=ten-minutes&set=plan.ten-minutes.recast%3D4+min&set=plan.two-minutes.load%3D35+g${FEW}`, async (page) => {
+await test("an exported scenario gives the same numbers on the command line", {}, `#plan=bar-five-minutes&plan=bar-twelve-minutes&set=plan.bar-twelve-minutes.recast%3D4+min&set=plan.bar-five-minutes.load%3D35+g${FEW}`, async (page) => {
   await finished(page);
   const shown = await page.getByTestId("verdict").locator("p").allTextContents();
   const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Export" }).click()]);
@@ -150,7 +150,7 @@ await test("an exported scenario gives the same numbers on the command line", {}
   for (const line of shown) holds(words.includes(line.replaceAll(/\s+/g, " ")), `the command line says "${line}"`);
 });
 
-await test("the replay plays, scrubs, steps, and shows the story of one fish", {}, "#view=swim&swim=two-minutes&at=3000", async (page) => {
+await test("the replay plays, scrubs, steps, and shows the story of one fish", {}, "#view=swim&swim=bar-five-minutes&at=3000", async (page) => {
   await page.locator("canvas.plan").waitFor();
   const clock = () => page.locator(".clock").textContent();
   holds((await clock()) === "0:50:00", `the link says when: ${await clock()}`);
@@ -173,7 +173,7 @@ await test("the replay plays, scrubs, steps, and shows the story of one fish", {
   await page.locator("section[aria-labelledby=one-fish] li").first().waitFor();
   // The story of a netted fish names the line that it noticed and a reason.
   const told = await page.evaluate(async () => {
-    const film = await (await fetch("/api/film?scenario=hazel-mere&plan=two-minutes&day=1")).json();
+    const film = await (await fetch("/api/film?scenario=tern-bar&plan=bar-five-minutes&day=1")).json();
     return film.catches[0][1];
   });
   await page.locator("#fish").selectOption(`0:${told}`);
@@ -182,14 +182,14 @@ await test("the replay plays, scrubs, steps, and shows the story of one fish", {
   holds(/(smells|sees others|hears)/.test(story) && /netted/.test(story), `its story: ${story}`);
 });
 
-await test("two plans are replayed in parallel", {}, "#view=swim&swim=two-minutes&swim=open-pellets&day=3&at=5000", async (page) => {
+await test("two plans are replayed in parallel", {}, "#view=swim&swim=bar-five-minutes&swim=bar-lead&day=3&at=5000", async (page) => {
   await page.locator("canvas.plan").nth(1).waitFor();
   holds((await page.locator("section.pane").count()) === 2, "two panes");
   await page.locator("#scrub").fill("12000");
   holds((await page.locator(".clock").textContent()) === "3:20:00", "one clock for both");
 });
 
-await test("the replay runs at thirty frames a second with 150 fish", {}, "#view=swim&swim=two-minutes&set=shoal.residents.count%3D110&set=shoal.patrol.count%3D40", async (page) => {
+await test("the replay runs at thirty frames a second with 150 fish", {}, "#view=swim&swim=bar-five-minutes&set=shoal.bar-fish.count%3D110&set=shoal.reed-fish.count%3D40", async (page) => {
   await page.locator("#fish option").nth(150).waitFor({ state: "attached" });
   holds((await page.locator("#fish option").count()) === 151, "150 fish");
   await page.getByRole("button", { name: "Play" }).click();
@@ -229,20 +229,20 @@ await test("a lesson leads to the swim and to the comparison", {}, `#view=lesson
   await page.getByRole("heading", { name: "Can one feed too much?" }).waitFor();
 });
 
-await test("all important functions work with the keyboard alone", {}, `#plan=two-minutes&plan=ten-minutes${FEW}`, async (page) => {
+await test("all important functions work with the keyboard alone", {}, `#plan=bar-five-minutes&plan=bar-twelve-minutes${FEW}`, async (page) => {
   await finished(page);
   const reached = [];
   for (let n = 0; n < 40; n += 1) {
     await page.keyboard.press("Tab");
     reached.push(await page.evaluate(() => document.activeElement.id || document.activeElement.textContent.slice(0, 30)));
-    if (reached.at(-1) === "dial-plan-two-minutes-recast") break;
+    if (reached.at(-1) === "dial-plan-bar-five-minutes-recast") break;
   }
-  holds(reached.at(-1) === "dial-plan-two-minutes-recast", `tabbing reaches the slider: ${reached.join(" → ")}`);
+  holds(reached.at(-1) === "dial-plan-bar-five-minutes-recast", `tabbing reaches the slider: ${reached.join(" → ")}`);
   await page.keyboard.press("ArrowRight");
   await page.waitForFunction(() => location.hash.includes("recast"));
   await finished(page);
-  holds((await page.evaluate(() => document.activeElement.id)) === "dial-plan-two-minutes-recast", "the slider keeps the focus while results come");
-  await page.goto(`${address}#view=swim&swim=two-minutes`);
+  holds((await page.evaluate(() => document.activeElement.id)) === "dial-plan-bar-five-minutes-recast", "the slider keeps the focus while results come");
+  await page.goto(`${address}#view=swim&swim=bar-five-minutes`);
   await page.locator("canvas.plan").waitFor();
   await page.locator("canvas.plan").focus();
   await page.keyboard.press("ArrowRight");
@@ -254,7 +254,7 @@ await test("all important functions work with the keyboard alone", {}, `#plan=tw
   await page.getByRole("button", { name: "Play" }).waitFor();
 });
 
-await test("with reduced motion the replay jumps from event to event", { reducedMotion: "reduce" }, "#view=swim&swim=two-minutes&at=2000", async (page) => {
+await test("with reduced motion the replay jumps from event to event", { reducedMotion: "reduce" }, "#view=swim&swim=bar-five-minutes&at=2000", async (page) => {
   await page.locator("canvas.plan").waitFor();
   await page.getByRole("button", { name: "Play" }).click();
   await page.waitForFunction(() => document.querySelector(".clock").textContent > "0:33:20");
@@ -264,8 +264,8 @@ await test("with reduced motion the replay jumps from event to event", { reduced
 await test("errors are reported, and the page continues to work", { faulty: true }, "#scenario=no-such-water", async (page, context) => {
   await page.getByRole("alert").waitFor();
   const other = await context.newPage();
-  await other.goto(`${address}#set=plan.two-minutes.recast%3Dten`);
-  await other.getByText("plan.two-minutes.recast").first().waitFor();
+  await other.goto(`${address}#set=plan.bar-five-minutes.recast%3Dten`);
+  await other.getByText("plan.bar-five-minutes.recast").first().waitFor();
   await other.getByRole("button", { name: "Take all changes back" }).click();
   await other.locator("svg.curves").waitFor();
   holds(!other.url().includes("set="), "what could not be fished is taken back");
@@ -277,9 +277,9 @@ const WIDTHS = [[1366, 768], [768, 1024], [360, 740]];
 for (const [width, height] of WIDTHS) {
   for (const colorScheme of ["light", "dark"]) {
     const options = { viewport: { width, height }, colorScheme };
-    await test(`nothing overflows and no serious accessibility error at ${width} px, ${colorScheme}`, options, `#plan=two-minutes&plan=open-pellets${FEW}`, async (page) => {
+    await test(`nothing overflows and no serious accessibility error at ${width} px, ${colorScheme}`, options, `#plan=bar-five-minutes&plan=bar-lead${FEW}`, async (page) => {
       await finished(page);
-      const views = [["compare", ""], ["swim", "#view=swim&swim=two-minutes&at=4000"], ["lessons", "#view=lessons"], ["lesson", "#view=lessons&lesson=near-cover"]];
+      const views = [["compare", ""], ["swim", "#view=swim&swim=bar-five-minutes&at=4000"], ["lessons", "#view=lessons"], ["lesson", "#view=lessons&lesson=on-the-bar"]];
       for (const [name, hash] of views) {
         if (hash) await page.goto(address + hash);
         if (name === "swim") await page.locator("canvas.plan").waitFor();
@@ -302,12 +302,12 @@ if (process.env.SHOALWISE_BLESS) {
     await finished(page);
     await page.screenshot({ path: path.join(pictures, "page-compare.png") });
   });
-  await test("picture: swim", { viewport: { width: 1366, height: 900 }, colorScheme: "light" }, "#view=swim&swim=two-minutes&swim=open-pellets&day=3&at=6160", async (page) => {
+  await test("picture: swim", { viewport: { width: 1366, height: 900 }, colorScheme: "light" }, "#view=swim&swim=bar-five-minutes&swim=bar-lead&day=3&at=6160", async (page) => {
     await page.locator("canvas.plan").nth(1).waitFor();
     await page.waitForTimeout(500);
     await page.screenshot({ path: path.join(pictures, "page-swim.png") });
   });
-  await test("picture: phone", { viewport: { width: 360, height: 740 }, colorScheme: "dark" }, "#plan=two-minutes&plan=ten-minutes&days=400", async (page) => {
+  await test("picture: phone", { viewport: { width: 360, height: 740 }, colorScheme: "dark" }, "#plan=bar-five-minutes&plan=bar-twelve-minutes&days=400", async (page) => {
     await finished(page);
     await page.screenshot({ path: path.join(pictures, "page-phone.png") });
   });

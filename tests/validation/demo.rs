@@ -1,13 +1,13 @@
-//! The demo scenario, and comparisons of its plans.
+//! The test water with two shoals, and comparisons of its plans.
 
 use std::path::Path;
 
 use sim::scenario::{Scenario, load};
 use sim::study::{Compare, Comparison};
 
-/// The demo, with overrides as on the command line.
+/// The test water, with overrides as on the command line.
 pub(crate) fn demo(sets: &[&str]) -> Scenario {
-    scenario("scenarios/hazel-mere.toml", sets)
+    scenario("tests/waters/two-shoals.toml", sets)
 }
 
 /// A scenario file of the project, with overrides as on the command line.

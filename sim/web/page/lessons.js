@@ -12,33 +12,33 @@ const recastOptions = (times) => times.map((time) => ({ name: time.replaceAll(" 
 /** Each lesson asks what one choice in one plan is worth. No text here may give the answer: it is measured. */
 export const LESSONS = [
   {
-    id: "near-cover", title: "Near cover: how long to wait", plan: "two-minutes", options: recastOptions(["1 min", "2 min", "5 min", "12 min"]),
-    question: "Small fish live along the island and know what a splash brings. But each recast takes the bait out of the water for a while. How often should you recast the feeder?",
-    look: "Watch a day: which fish come to the splash, how soon do they eat the first bait, and how long is there nothing left on the line?",
+    id: "on-the-bar", title: "On the bar: how long to wait", plan: "bar-five-minutes", options: recastOptions(["1 min", "2 min", "5 min", "12 min"]),
+    question: "Fish graze on a gravel bar. Fresh groundbait and its scent bring them; each splash may frighten those that are there, and each recast takes the bait out of the water for a while. How often should you recast the feeder?",
+    look: "Watch a day: which fish come to the splash, which flee from it, and how long is there nothing left on the line?",
   },
   {
-    id: "open-water", title: "Open water: does patience pay?", plan: "open-pellets", options: recastOptions(["2 min", "5 min", "10 min", "20 min"]),
-    question: "Larger fish roam the open water. A feeder's splash scares them; a few pellets do not. How long should you leave the bait out?",
-    look: "Watch a day, pick a large fish, and read what it noticed and what scared it.",
+    id: "bare-lead", title: "A bare lead over pellets: does patience pay?", plan: "bar-lead", options: recastOptions(["2 min", "5 min", "10 min", "20 min"]),
+    question: "A catapult does the feeding, so nothing needs to be brought to the fish by casting. How long should you leave the bait out?",
+    look: "Watch a day, pick a fish, and read what it noticed and what scared it.",
   },
   {
-    id: "too-much", title: "Can one feed too much?", plan: "two-minutes",
+    id: "too-much", title: "Can one feed too much?", plan: "bar-five-minutes",
     options: ["5 g", "25 g", "70 g", "150 g"].map((load) => ({ name: load.replace(" ", "-"), sets: { load } })),
     question: "More bait gives more scent and keeps more fish feeding. It also hides the hookbait and fills the fish. How much bait should each cast carry?",
     look: "Watch a day: how much of the pile in the side view is left when the feeder is wound in?",
   },
   {
-    id: "priming", title: "Priming a second line", plan: "island-then-open",
+    id: "priming", title: "Priming the margin", plan: "bar-then-margin",
     options: [
-      { name: "fed-all-day", sets: { "feed.open.from": "0 min" } },
-      { name: "fed-from-3-h", sets: { "feed.open.from": "3 h" } },
-      { name: "never-fed", sets: { "feed.open.amount": "0 g" } },
+      { name: "fed-all-day", sets: { "feed.margin.from": "0 min" } },
+      { name: "fed-from-3-h", sets: { "feed.margin.from": "3 h" } },
+      { name: "never-fed", sets: { "feed.margin.amount": "0 g" } },
     ],
-    question: "The plan fishes the open line only for the last hour and a half. Should you loose feed that line from the start, only shortly before, or not at all?",
-    look: "Watch two of the plans together: which fish are on the open line when you first cast there?",
+    question: "The plan fishes the margin only for the last hour and a half. Should you feed it by hand from the start, only shortly before, or not at all?",
+    look: "Watch two of the plans together: which fish are in the margin when you first cast there?",
   },
   {
-    id: "hookbait", title: "Hookbait on top, or buried", plan: "two-minutes",
+    id: "hookbait", title: "Hookbait on top, or buried", plan: "bar-five-minutes",
     options: [["top", "2 min"], ["buried", "2 min"], ["top", "8 min"], ["buried", "8 min"]].map(([style, recast]) => ({
       name: `${style}-${recast.replace(" ", "-")}`, sets: { load_style: style, recast },
     })),
@@ -49,7 +49,7 @@ export const LESSONS = [
 
 /** The state in which each option of a lesson is a plan, copied from the lesson's plan. */
 export function lessonState(lesson, base) {
-  const state = { ...defaultState(), scenario: "built-in.hazel-mere", seed: base.seed, days: base.days, units: base.units };
+  const state = { ...defaultState(), scenario: "built-in.tern-bar", seed: base.seed, days: base.days, units: base.units };
   for (const option of lesson.options) {
     state.copies.push(`${lesson.plan}:${option.name}`);
     state.plans.push(option.name);
@@ -87,7 +87,7 @@ export class LessonsView {
   #list() {
     return [
       el("h1", {}, "Lessons"),
-      el("p", { class: "lead" }, "Five questions about one water. First say what you think. Then the program fishes the days, and you see the result and the reasons. Hazel Mere is an invented water."),
+      el("p", { class: "lead" }, "Five questions about one water. First say what you think. Then the program fishes the days, and you see the result and the reasons. Tern Bar is an invented water."),
       el("ol", { class: "list" }, LESSONS.map((lesson) => el("li", { class: "card" }, el("h2", {}, lesson.title), el("p", {}, lesson.question),
         el("button", { type: "button", "aria-label": `Begin: ${lesson.title}`, onclick: () => this.#open(lesson.id) }, "Begin")))),
     ];

@@ -10,7 +10,7 @@ use std::process::Command;
 
 const README: &str = "README.md";
 const GUIDE: &str = "scenarios/GUIDE.md";
-const DEMO: &str = "scenarios/hazel-mere.toml";
+const DEMO: &str = "scenarios/tern-bar.toml";
 const OPENS: &str = "<!-- table -->\n```text\n";
 const CLOSES: &str = "```\n<!-- /table -->";
 
@@ -87,39 +87,49 @@ fn readme_and_guide_show_the_output_and_chart_of_their_command() {
 #[test]
 fn the_guide_shows_the_card_of_its_command() {
     assert!(
-        text_of(GUIDE).contains("card scenarios/hazel-mere.toml --plan two-minutes"),
+        text_of(GUIDE).contains("card scenarios/tern-bar.toml --plan bar-five-minutes"),
         "the guide gives its command"
     );
-    let (_, folder) = run(&["card", DEMO, "--plan", "two-minutes"]);
+    let (_, folder) = run(&["card", DEMO, "--plan", "bar-five-minutes"]);
     picture(&folder, "card.svg", "card.svg");
 }
 
 #[test]
 fn the_guide_shows_the_charts_of_varying_one_setting() {
     for (vary, committed) in [
-        ("plan.two-minutes.recast=30 s..20 min/9 log", "recast.svg"),
-        ("plan.two-minutes.load=8 g..120 g/9 log", "load.svg"),
+        ("plan.bar-five-minutes.recast=30 s..20 min/9 log", "recast.svg"),
+        ("plan.bar-five-minutes.load=8 g..120 g/9 log", "load.svg"),
     ] {
         let is_given = text_of(GUIDE).contains(vary);
         assert!(is_given, "the guide gives the command that made {committed}");
-        let (_, folder) = run(&["compare", DEMO, "--plan", "two-minutes", "--vary", vary]);
-        picture(&folder, "vary-two-minutes.svg", committed);
+        let (_, folder) = run(&["compare", DEMO, "--plan", "bar-five-minutes", "--vary", vary]);
+        picture(&folder, "vary-bar-five-minutes.svg", committed);
     }
 }
 
 #[test]
 fn the_guide_shows_the_map_of_its_sweep() {
-    let load = "plan.two-minutes.load=8 g..120 g/6 log";
-    let recast = "plan.two-minutes.recast=30 s..20 min/8 log";
+    let load = "plan.bar-five-minutes.load=8 g..120 g/6 log";
+    let recast = "plan.bar-five-minutes.recast=30 s..20 min/8 log";
     let command = format!(
-        "shoalwise sweep {DEMO} --plan two-minutes --days 40 \\\n    --vary \"{load}\" --vary \"{recast}\"\n"
+        "shoalwise sweep {DEMO} --plan bar-five-minutes --days 40 \\\n    --vary \"{load}\" --vary \"{recast}\"\n"
     );
     assert!(
         text_of(GUIDE).contains(&command),
         "the guide gives the command that made the map: {command}"
     );
-    let args =
-        ["sweep", DEMO, "--plan", "two-minutes", "--days", "40", "--vary", load, "--vary", recast];
+    let args = [
+        "sweep",
+        DEMO,
+        "--plan",
+        "bar-five-minutes",
+        "--days",
+        "40",
+        "--vary",
+        load,
+        "--vary",
+        recast,
+    ];
     let (_, folder) = run(&args);
-    picture(&folder, "vary-two-minutes.svg", "load-and-recast.svg");
+    picture(&folder, "vary-bar-five-minutes.svg", "load-and-recast.svg");
 }

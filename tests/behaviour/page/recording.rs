@@ -8,8 +8,8 @@ use sim::session::{Day, Recording, record_session, run_session};
 use super::server::{PageServer, query};
 
 fn demo() -> Scenario {
-    let text = include_str!("../../../scenarios/hazel-mere.toml");
-    read(text, "hazel-mere", &[]).expect("a shipped scenario is sound")
+    let text = include_str!("../../waters/two-shoals.toml");
+    read(text, "two-shoals", &[]).expect("the test water is sound")
 }
 
 fn recorded(scenario: &Scenario, plan: usize, day: &Day) -> Recording {

@@ -83,9 +83,9 @@ const EVENING: &str = r#"
 const WATERS: [(&str, &[&str]); 5] = [
     ("evening", &["water.clarity=clear"]),
     ("evening", &["water.clarity=muddy"]),
-    ("scenarios/hazel-mere.toml", &[]),
+    ("tests/waters/two-shoals.toml", &[]),
     (
-        "scenarios/hazel-mere.toml",
+        "tests/waters/two-shoals.toml",
         &["session.kind=pleasure", "water.oxygen=3 mg/L", "water.temperature=9 C"],
     ),
     ("overhung", &[]),

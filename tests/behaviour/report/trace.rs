@@ -35,7 +35,8 @@ fn a_line_of_the_trace_gives_time_and_names() {
 
 #[test]
 fn the_trace_says_why_a_rule_fires_and_what_it_changes() {
-    let scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("the example is sound");
+    let scenario =
+        load(Path::new("tests/waters/reacting.toml"), &[]).expect("the example is sound");
     let plan = scenario.plans.iter().find(|plan| plan.name == "feed-harder-when-fish-show");
     let day = Day::draw(&scenario, 1, 1);
     let names = EventNames::new(&scenario, &day, Units::Metric).with_rules(

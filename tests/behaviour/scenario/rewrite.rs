@@ -2,7 +2,7 @@
 
 use sim::scenario::{Scenario, ScenarioEdit, ScenarioSource, read, rewrite};
 
-const DEMO: &str = include_str!("../../../scenarios/hazel-mere.toml");
+const DEMO: &str = include_str!("../../waters/two-shoals.toml");
 const FIRST: &str = include_str!("../../../scenarios/first-try.toml");
 /// A plan written as dotted keys without a table.
 const DOTTED: &str =

@@ -10,7 +10,7 @@ use sim::water::LineId;
 /// The demo, with overrides as on the command line.
 fn demo(sets: &[&str]) -> Scenario {
     let sets: Vec<String> = sets.iter().map(|&set| set.to_owned()).collect();
-    load(Path::new("scenarios/hazel-mere.toml"), &sets).expect("the demo is sound")
+    load(Path::new("tests/waters/two-shoals.toml"), &sets).expect("the demo is sound")
 }
 
 /// The outcomes of all plans of a scenario on its first days.

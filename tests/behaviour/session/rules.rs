@@ -57,8 +57,8 @@ fn fired_at(scenario: &Scenario, expected: &[(usize, f64)]) {
 
 #[test]
 fn a_plan_whose_rules_never_fire_has_the_same_outcome_as_without_rules() {
-    let demo = load(Path::new("scenarios/hazel-mere.toml"), &[]).expect("the demo is sound");
-    let text = std::fs::read_to_string("scenarios/hazel-mere.toml").expect("the demo");
+    let demo = load(Path::new("tests/waters/two-shoals.toml"), &[]).expect("the demo is sound");
+    let text = std::fs::read_to_string("tests/waters/two-shoals.toml").expect("the demo");
     // Each rule waits for time and bites, so that the angler keeps checking; none fires.
     let rules: String = ["two-minutes", "open-pellets", "island-then-open"]
         .iter()
@@ -71,7 +71,7 @@ fn a_plan_whose_rules_never_fire_has_the_same_outcome_as_without_rules() {
             )
         })
         .collect();
-    let with = read(&format!("{text}\n{rules}"), "hazel-mere", &[])
+    let with = read(&format!("{text}\n{rules}"), "two-shoals", &[])
         .unwrap_or_else(|faults| panic!("{faults}"));
     for number in 1..=3 {
         let day = Day::draw(&demo, 1, number);
@@ -87,7 +87,8 @@ fn a_plan_whose_rules_never_fire_has_the_same_outcome_as_without_rules() {
 
 #[test]
 fn rules_give_the_same_bytes_on_any_number_of_threads() {
-    let scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("the example is sound");
+    let scenario =
+        load(Path::new("tests/waters/reacting.toml"), &[]).expect("the example is sound");
     let run = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
@@ -239,7 +240,8 @@ fn a_rule_on_being_behind_fires_when_the_target_pace_is_missed_by_its_amount() {
 fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
     // A rule may use only bites, shows, line bites and netted fish that were recorded as events. They are counted
     // again here.
-    let scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("the example is sound");
+    let scenario =
+        load(Path::new("tests/waters/reacting.toml"), &[]).expect("the example is sound");
     let plan = scenario.plans.iter().position(|plan| plan.name == "feed-harder-when-fish-show");
     let plan = &scenario.plans[plan.expect("the plan is there")];
     let mut fired = 0;
@@ -263,7 +265,7 @@ fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
 
 #[test]
 fn a_comparison_reports_how_often_each_rule_fired() {
-    let mut scenario = load(Path::new("scenarios/reacting.toml"), &[]).expect("sound");
+    let mut scenario = load(Path::new("tests/waters/reacting.toml"), &[]).expect("sound");
     scenario.plans.retain(|plan| plan.name == "switch-when-bites-slow");
     scenario.plans[0].rules.list[1].max_firings = Some(0);
     let mut fired = [0_u32; 2];

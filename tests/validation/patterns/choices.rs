@@ -136,7 +136,7 @@ fn fished_late(before: &str, then: &str) -> Vec<Outcome> {
         &format!("plan.island-then-open.phase.1.feed.open.amount={before}"),
         &format!("plan.island-then-open.phase.2.feed.open.amount={then}"),
     ]);
-    fished(&water, "island-then-open", 2000)
+    fished(&water, "island-then-open", 5000)
 }
 
 /// V-140, pattern 15: an open-water line primed from the start and fished in the last hour beats the same line
