@@ -39,8 +39,8 @@ pub use sensitivity::{
 };
 pub use stamp::Stamp;
 pub use sweep::{
-    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Sampling, Shard, Store,
-    StoreContent, StoreError, SweepDefinition, SweepResult, SweepTotals, SweptPlan, SweptSetting,
-    SweptWeightKg, for_each_day, is_reproducible_here, merge_shards, open_shards, run_sweep,
-    summarise,
+    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
+    Store, StoreContent, StoreError, SweepDefinition, SweepResult, SweepTotals, SweptPlan,
+    SweptSetting, SweptWeightKg, for_each_day, is_reproducible_here, merge_shards, open_shards,
+    run_sweep, summarise,
 };

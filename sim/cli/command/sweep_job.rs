@@ -14,7 +14,7 @@ use crate::cli::terminal::notify;
 use crate::cli::threads::on_threads;
 use crate::report::counted;
 use crate::scenario::{Scenario, ScenarioSource};
-use crate::study::{Control, Design, Sampling, Shard, Stamp, Store, SweepDefinition};
+use crate::study::{Control, Design, Repair, Sampling, Shard, Stamp, Store, SweepDefinition};
 
 /// A sweep to run, or to continue where it was interrupted.
 pub(super) struct SweepJob<'a> {
@@ -26,6 +26,8 @@ pub(super) struct SweepJob<'a> {
     pub(super) spread: Sampling,
     pub(super) days: u32,
     pub(super) share: Shard,
+    /// Whether a damaged store is repaired first.
+    pub(super) repair: bool,
     pub(super) options: &'a RunOptions,
 }
 
@@ -44,6 +46,9 @@ impl SweepJob<'_> {
         let PreparedSweep { sweep, base, folder, store_path } = self.prepare()?;
         let output = &self.options.output;
         let stop = interrupt::listen()?;
+        if self.repair {
+            self.repair_store(&store_path, &sweep)?;
+        }
         let mut store = Store::open(&store_path, sweep)?;
         on_threads(self.options.threads, || self.fish(&mut store, stop))??;
         if self.share.is_whole() {
@@ -56,6 +61,24 @@ impl SweepJob<'_> {
                 store.path().display()
             ));
         }
+        Ok(())
+    }
+
+    /// Keeps the whole blocks of a damaged store; the others are fished again afterwards.
+    fn repair_store(&self, path: &Path, sweep: &SweepDefinition) -> Result<(), ExitError> {
+        let repair = Store::repair(path, sweep)?;
+        if self.options.output.quiet {
+            return Ok(());
+        }
+        notify(&match repair {
+            None => format!("{} needs no repair", path.display()),
+            Some(Repair { kept, damaged }) => format!(
+                "{} of {} are whole and kept; the damaged file is now {}",
+                counted(kept, "block"),
+                path.display(),
+                damaged.display()
+            ),
+        });
         Ok(())
     }
 

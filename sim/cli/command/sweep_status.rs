@@ -13,7 +13,7 @@ use crate::scenario::Units;
 use crate::study::{BestSoFar, Store, SweepDefinition};
 
 /// Size of a session in the store [bytes], about: four for its weight, and its part of a row.
-const SESSION_BYTES: f64 = 6.5;
+const SESSION_BYTES: f64 = 7.0;
 
 /// What is about to be fished, what it costs, and what could be left out.
 pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {

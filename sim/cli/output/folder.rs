@@ -115,7 +115,8 @@ impl Folder {
     ) -> Result<(Self, Vec<String>), FolderError> {
         let content = |path: &Path| match store(&path.join(Store::FILE)) {
             StoreContent::Nothing => content(path, &spec, false),
-            StoreContent::SameSweep => None,
+            // A damaged store is reported when it is opened.
+            StoreContent::SameSweep | StoreContent::Damaged => None,
             StoreContent::Other(holds) => Some(holds),
         };
         let (path, skipped) = free(out, &spec, content)?;

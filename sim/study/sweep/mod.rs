@@ -23,6 +23,6 @@ pub use merge::{MergeError, for_each_day, merge_shards, open_shards};
 pub use result::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 pub use run::{is_reproducible_here, run_sweep};
 pub use shard::Shard;
-pub use store::{Store, StoreContent, StoreError};
+pub use store::{Repair, Store, StoreContent, StoreError};
 pub use summarise::summarise;
 pub use totals::{BestSoFar, SweepTotals};

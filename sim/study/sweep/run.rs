@@ -8,6 +8,7 @@ use rayon::prelude::*;
 
 use super::block::{BlockRow, FinishedUnit, WorkUnit};
 use super::definition::SweepDefinition;
+use super::shard::Shard;
 use super::totals::SweepTotals;
 use crate::study::progress::{Control, NoProgress, Progress};
 use crate::study::replicate::replicate;
@@ -18,6 +19,8 @@ use crate::study::sweep::store::{Store, StoreError};
 const BATCH_SESSIONS: u64 = 256;
 /// Sampled points per thread, from which the time of a session is measured.
 const SAMPLES_PER_THREAD: usize = 4;
+/// Units of work that are fished again before stores are merged, in all stores together.
+const SAMPLED_UNITS: usize = 16;
 /// Every point was read once before anything is fished.
 const CHECKED: &str = "the values at every point were checked";
 
@@ -73,8 +76,8 @@ pub fn run_sweep(
     let sweep = store.sweep().clone();
     let mut totals = store.totals()?;
     on_progress(&totals);
-    let done = store.days_done().to_vec();
-    let mut units = sweep.to_do(&done).peekable();
+    let (gaps, done) = (store.gaps().to_vec(), store.days_done().to_vec());
+    let mut units = gaps.into_iter().chain(sweep.to_do(&done)).peekable();
     let started = Instant::now();
     while units.peek().is_some() {
         if control.is_stopped() {
@@ -97,25 +100,34 @@ pub fn run_sweep(
     Ok(true)
 }
 
-/// Fishes one unit of a store again, and returns whether the results are the same on this machine.
+/// Fishes some units of a complete store again, spread over all of them, and returns whether the results are the same
+/// on this machine; `shares` is the number of stores that are examined together.
 ///
 /// # Errors
 ///
 /// If the store cannot be read.
-pub fn is_reproducible_here(store: &Store) -> Result<bool, StoreError> {
+pub fn is_reproducible_here(store: &Store, shares: usize) -> Result<bool, StoreError> {
     let sweep = store.sweep();
-    let none_done = vec![0; sweep.design.points.len()];
-    let Some(unit) = sweep.to_do(&none_done).next() else { return Ok(true) };
-    let finished = fish(sweep, unit, &NoProgress);
-    for row in &finished.rows {
+    let units = sample(&store.units()?, sweep.shard, (SAMPLED_UNITS / shares.max(1)).max(1));
+    let finished: Vec<FinishedUnit> =
+        units.par_iter().map(|&unit| fish(sweep, unit, &NoProgress)).collect();
+    for row in finished.iter().flat_map(|unit| &unit.rows) {
         if !store.holds(row)? {
             return Ok(false);
         }
     }
-    for day in &finished.days {
+    for day in finished.iter().flat_map(|unit| &unit.days) {
         if store.day(day.number)? != *day {
             return Ok(false);
         }
     }
     Ok(true)
+}
+
+/// At most `size` of the units of a share, spread evenly over all; each share takes them from other places.
+fn sample(units: &[WorkUnit], shard: Shard, size: usize) -> Vec<WorkUnit> {
+    let size = size.min(units.len());
+    let (number, shares) = (shard.number as usize - 1, shard.count as usize);
+    let index = |chosen: usize| (chosen * shares + number) * units.len() / (size * shares);
+    (0..size).map(|chosen| units[index(chosen)]).collect()
 }

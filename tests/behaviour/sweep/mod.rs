@@ -1,7 +1,9 @@
 //! Sweeps: points, a store on disk, shares for several machines, and the results read from them.
 
 mod comparisons;
+mod damage;
 mod design;
+mod digests;
 mod machines;
 mod maps;
 mod readers;
