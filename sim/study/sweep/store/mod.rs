@@ -19,4 +19,5 @@ mod write;
 
 pub use database::{Store, StoreContent};
 pub use error::StoreError;
+pub use lock::open_lock_file;
 pub use repair::Repair;
