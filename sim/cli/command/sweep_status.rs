@@ -154,7 +154,7 @@ impl SweepStatus {
 
 /// Prints how far a sweep is, as its store says.
 pub(super) fn print_status(path: &Path, json: bool, units: Units) -> Result<(), ExitError> {
-    if !path.exists() {
+    if !path.exists() && !Store::is_in_use(path) {
         return Err(ExitError::WrongInput(anyhow!(
             "there is no sweep at {}: start it with the same command without --status",
             path.display()

@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 use super::block::BLOCK_DAYS;
 use super::definition::SweepDefinition;
 use super::identity::{Property, first_difference, identity};
-use super::run::is_reproducible_here;
+use super::run::{SweepError, is_reproducible_here};
 use super::shard::Shard;
+use crate::scenario::Diagnostics;
 use crate::study::replicate::DayOutcomes;
 use crate::study::sweep::store::{Store, StoreError};
 
@@ -16,6 +17,9 @@ pub enum MergeError {
     /// A store cannot be read or written.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// A point has faults.
+    #[error(transparent)]
+    Point(#[from] Diagnostics),
     /// A share belongs to another sweep.
     #[error("{path} is a share of another sweep than {first}: {property} {value}, not {expected}")]
     OtherSweep {
@@ -69,6 +73,15 @@ pub enum MergeError {
         /// Store of the share.
         path: PathBuf,
     },
+}
+
+impl From<SweepError> for MergeError {
+    fn from(error: SweepError) -> Self {
+        match error {
+            SweepError::Store(error) => error.into(),
+            SweepError::Point(faults) => faults.into(),
+        }
+    }
 }
 
 /// Properties on which all shares of a sweep must agree.

@@ -10,6 +10,7 @@ use super::block::{BlockRow, FinishedUnit, WorkUnit};
 use super::definition::SweepDefinition;
 use super::shard::Shard;
 use super::totals::SweepTotals;
+use crate::scenario::Diagnostics;
 use crate::study::progress::{Control, NoProgress, Progress};
 use crate::study::replicate::replicate;
 use crate::study::runner::seconds_per_session;
@@ -21,8 +22,19 @@ const BATCH_SESSIONS: u64 = 256;
 const SAMPLES_PER_THREAD: usize = 4;
 /// Units of work that are fished again before stores are merged, in all stores together.
 const SAMPLED_UNITS: usize = 16;
-/// Every point was read once before anything is fished.
-const CHECKED: &str = "the values at every point were checked";
+/// Some points were read before anything is fished.
+const CHECKED: &str = "the values at this point were checked";
+
+/// Why a sweep ended early.
+#[derive(Debug, thiserror::Error)]
+pub enum SweepError {
+    /// The store cannot keep a batch, or cannot be read.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The values at a point have faults; batches stored before are kept.
+    #[error(transparent)]
+    Point(#[from] Diagnostics),
+}
 
 impl SweepDefinition {
     /// Time of one session with all threads at work [s], measured at a few points spread over the design.
@@ -32,18 +44,22 @@ impl SweepDefinition {
     /// If a point has faults that [`SweepDefinition::check`] would report.
     #[must_use]
     pub fn seconds_per_session(&self) -> f64 {
-        let points = self.design.points.len();
+        let points = self.checked_count();
         let samples = points.min(SAMPLES_PER_THREAD * rayon::current_num_threads());
         seconds_per_session(samples as u32, self.stamp.seed, |sample| {
-            let values = &self.design.points[sample as usize * points / samples];
+            let values = self.checked_point(sample as usize * points / samples);
             self.scenario(values).expect(CHECKED)
         })
     }
 }
 
 /// Fishes one unit of work. Once begun it runs to its end: a stop takes effect between batches.
-fn fish(sweep: &SweepDefinition, unit: WorkUnit, progress: &dyn Progress) -> FinishedUnit {
-    let scenario = sweep.scenario(&sweep.design.points[unit.point]).expect(CHECKED);
+fn fish(
+    sweep: &SweepDefinition,
+    unit: WorkUnit,
+    progress: &dyn Progress,
+) -> Result<FinishedUnit, Diagnostics> {
+    let scenario = sweep.scenario(&sweep.design.points[unit.point])?;
     let mut rows: Vec<BlockRow> =
         (0..scenario.plans.len()).map(|plan| BlockRow::new(unit, plan)).collect();
     let mut days = Vec::new();
@@ -56,7 +72,7 @@ fn fish(sweep: &SweepDefinition, unit: WorkUnit, progress: &dyn Progress) -> Fin
         }
         Ok::<(), Infallible>(())
     });
-    FinishedUnit { rows, days }
+    Ok(FinishedUnit { rows, days })
 }
 
 /// Fishes what the store of a sweep still lacks; returns true if the sweep is complete, false if it was stopped.
@@ -66,12 +82,12 @@ fn fish(sweep: &SweepDefinition, unit: WorkUnit, progress: &dyn Progress) -> Fin
 ///
 /// # Errors
 ///
-/// If the store cannot keep a batch; batches stored before stay valid.
+/// If the store cannot keep a batch, or if the values at a point have faults; batches stored before stay valid.
 pub fn run_sweep(
     store: &mut Store,
     control: Control<'_>,
     mut on_progress: impl FnMut(&SweepTotals),
-) -> Result<bool, StoreError> {
+) -> Result<bool, SweepError> {
     let threads = rayon::current_num_threads();
     let sweep = store.sweep().clone();
     let mut totals = store.totals()?;
@@ -91,8 +107,10 @@ pub fn run_sweep(
             Some(unit)
         })
         .collect();
-        let finished: Vec<FinishedUnit> =
-            batch.par_iter().map(|&unit| fish(&sweep, unit, control.progress)).collect();
+        let finished: Vec<FinishedUnit> = batch
+            .par_iter()
+            .map(|&unit| fish(&sweep, unit, control.progress))
+            .collect::<Result<_, Diagnostics>>()?;
         store.keep(&finished, started.elapsed().as_secs_f64(), threads)?;
         finished.iter().flat_map(|unit| &unit.rows).for_each(|row| totals.add(row));
         on_progress(&totals);
@@ -106,11 +124,13 @@ pub fn run_sweep(
 /// # Errors
 ///
 /// If the store cannot be read.
-pub fn is_reproducible_here(store: &Store, shares: usize) -> Result<bool, StoreError> {
+pub fn is_reproducible_here(store: &Store, shares: usize) -> Result<bool, SweepError> {
     let sweep = store.sweep();
     let units = sample(&store.units()?, sweep.shard, (SAMPLED_UNITS / shares.max(1)).max(1));
-    let finished: Vec<FinishedUnit> =
-        units.par_iter().map(|&unit| fish(sweep, unit, &NoProgress)).collect();
+    let finished: Vec<FinishedUnit> = units
+        .par_iter()
+        .map(|&unit| fish(sweep, unit, &NoProgress))
+        .collect::<Result<_, Diagnostics>>()?;
     for row in finished.iter().flat_map(|unit| &unit.rows) {
         if !store.holds(row)? {
             return Ok(false);

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use rusqlite::types::ValueRef;
 use rusqlite::{Connection, params};
 use sha2::{Digest, Sha256};
 
@@ -59,4 +60,40 @@ pub(super) fn digest_again(path: &Path) {
             .execute("UPDATE day SET digest = ?2 WHERE day = ?1", params![day, digest])
             .expect("updated");
     }
+}
+
+/// Gives the description of the sweep in a store the digest of what it is now.
+pub(super) fn describe_again(path: &Path) {
+    let store = Connection::open(path).expect("a database");
+    let mut hash = Sha256::new();
+    for query in [
+        "SELECT type, name, tbl_name, sql FROM sqlite_schema ORDER BY type, name",
+        "SELECT * FROM point ORDER BY place, point",
+        "SELECT * FROM plan ORDER BY plan",
+        "SELECT name, value FROM stamp WHERE name <> 'definition_sha256' ORDER BY name",
+    ] {
+        let mut statement = store.prepare(query).expect("a query");
+        let columns = statement.column_count();
+        let mut rows = statement.query([]).expect("rows");
+        while let Some(row) = rows.next().expect("a row") {
+            for column in 0..columns {
+                let (kind, bytes) = match row.get_ref(column).expect("a value") {
+                    ValueRef::Null => (0, vec![0; 8]),
+                    ValueRef::Integer(number) => (1, number.to_le_bytes().to_vec()),
+                    ValueRef::Real(number) => (2, number.to_bits().to_le_bytes().to_vec()),
+                    ValueRef::Text(text) => (3, with_length(text)),
+                    ValueRef::Blob(bytes) => (4, with_length(bytes)),
+                };
+                hash.update([kind]);
+                hash.update(bytes);
+            }
+        }
+    }
+    let digest: String = hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect();
+    let update = "UPDATE stamp SET value = ?1 WHERE name = 'definition_sha256'";
+    store.execute(update, [digest]).expect("updated");
+}
+
+fn with_length(bytes: &[u8]) -> Vec<u8> {
+    [&(bytes.len() as u64).to_le_bytes()[..], bytes].concat()
 }

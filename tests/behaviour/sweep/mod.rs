@@ -6,6 +6,7 @@ mod design;
 mod digests;
 mod machines;
 mod maps;
+mod names;
 mod readers;
 mod refusals;
 mod results;

@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use rusqlite::{Connection, OpenFlags, params};
 
@@ -19,6 +19,9 @@ use crate::study::sweep::totals::SweepTotals;
 
 /// How long a reader waits for a batch that is being written.
 const MAX_WAIT: Duration = Duration::from_secs(20);
+
+/// Time between two looks at a store that is being created.
+const PAUSE: Duration = Duration::from_millis(50);
 
 /// Opens a file that exists; the name is a path, never an address with options.
 pub(super) const EXISTING: OpenFlags =
@@ -72,11 +75,11 @@ impl Store {
         if Self::holds_nothing(path) {
             return StoreContent::Nothing;
         }
-        Self::content(path, &Self::inspect(path), sweep)
+        Self::content(path, &Self::inspect_when_ready(path), sweep)
     }
 
     /// What a store turned out to hold when it was inspected.
-    fn content(
+    pub(super) fn content(
         path: &Path,
         inspected: &Result<Self, StoreError>,
         sweep: &SweepDefinition,
@@ -145,7 +148,28 @@ impl Store {
     ///
     /// [`StoreError`].
     pub fn read(path: &Path) -> Result<Self, StoreError> {
-        Self::inspect(path)?.undamaged()
+        Self::inspect_when_ready(path)?.undamaged()
+    }
+
+    /// As [`Store::inspect`], but waits for another process that is creating the store.
+    fn inspect_when_ready(path: &Path) -> Result<Self, StoreError> {
+        let started = Instant::now();
+        loop {
+            match Self::inspect(path) {
+                Err(StoreError::Unreadable { .. })
+                    if StoreLock::is_held(path) && started.elapsed() < MAX_WAIT =>
+                {
+                    std::thread::sleep(PAUSE);
+                }
+                inspected => return inspected,
+            }
+        }
+    }
+
+    /// Whether a process is writing or creating the store at `path`.
+    #[must_use]
+    pub fn is_in_use(path: &Path) -> bool {
+        StoreLock::is_held(path)
     }
 
     /// Opens a store for reading, whether its blocks are whole or not.
@@ -207,7 +231,7 @@ impl Store {
     }
 
     /// The store itself, if no block was found to be damaged when it was opened.
-    fn undamaged(self) -> Result<Self, StoreError> {
+    pub(super) fn undamaged(self) -> Result<Self, StoreError> {
         match self.days.damage.in_words() {
             None => Ok(self),
             Some(what) => Err(StoreError::Damaged { path: self.path, what }),

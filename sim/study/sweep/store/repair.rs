@@ -39,13 +39,14 @@ impl Store {
             return Ok(None);
         }
         let _lock = Self::lock(path)?;
-        match Self::read(path) {
+        let inspected = Self::inspect(path);
+        if let StoreContent::Other(content) = Self::content(path, &inspected, sweep) {
+            return Err(StoreError::OtherSweep { path: path.to_owned(), content });
+        }
+        match inspected.and_then(Self::undamaged) {
             Ok(_) => return Ok(None),
             Err(StoreError::Damaged { .. }) => {}
             Err(error) => return Err(error),
-        }
-        if let StoreContent::Other(content) = Self::examine(path, sweep) {
-            return Err(StoreError::OtherSweep { path: path.to_owned(), content });
         }
         let to_disk_error = |error: std::io::Error| StoreError::Io {
             path: path.to_owned(),

@@ -3,7 +3,7 @@
 use rusqlite::{Connection, Row, params};
 
 use super::digest::definition_sha256;
-use crate::scenario::ScenarioSource;
+use crate::scenario::{ScenarioSource, plain_name};
 use crate::study::stamp::Stamp;
 use crate::study::sweep::columns::SiColumns;
 use crate::study::sweep::definition::SweepDefinition;
@@ -209,9 +209,14 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
         text("days")?.parse().ok(),
         text("part")?.parse::<Shard>().ok(),
     );
+    // The names of plans become names of files.
+    let is_plain = |plan: &String| plain_name(plan) == *plan;
     let (Some(sets), Some(plans), Some(keys), Some(seed), Some(days), Some(share)) = parts else {
         return Ok(None);
     };
+    if !plans.iter().all(is_plain) {
+        return Ok(None);
+    }
     let mut points = database.prepare("SELECT point, given FROM point ORDER BY place, point")?;
     let point = |row: &Row<'_>| Ok((row.get::<_, i64>(0)?, row.get::<_, String>(1)?));
     let (mut numbers, mut values) = (Vec::new(), Vec::new());

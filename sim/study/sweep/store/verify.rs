@@ -70,10 +70,10 @@ impl<'a> Verifier<'a> {
 
     /// Verifies all blocks and days.
     pub(super) fn verify(&self, database: &rusqlite::Connection) -> rusqlite::Result<VerifiedDays> {
-        let mut found =
+        let mut verified =
             VerifiedDays { done: vec![0; self.sweep.design.points.len()], ..Default::default() };
         let whole_days = match self.sweep.is_comparison() {
-            true => Some(self.whole_days(database, &mut found.damage)?),
+            true => Some(self.whole_days(database, &mut verified.damage)?),
             false => None,
         };
         let mut blocks = database.prepare(&format!(
@@ -84,11 +84,11 @@ impl<'a> Verifier<'a> {
         let mut given = String::new();
         while let Some(row) = rows.next()? {
             let Some((point, block)) = self.placed(row) else {
-                found.damage.add(|| "a block with unreadable values".to_owned());
+                verified.damage.add(|| "a block with unreadable values".to_owned());
                 continue;
             };
             if current.point != Some(point) {
-                self.finish(&current, whole_days.as_ref(), &mut found);
+                self.finish(&current, whole_days.as_ref(), &mut verified);
                 given = json(&self.sweep.design.points[point]);
                 current = PointDays::new(point, self.sweep.plans.len());
             }
@@ -96,11 +96,11 @@ impl<'a> Verifier<'a> {
                 let unit = block.unit(point);
                 current.days[block.plan].push((unit.from, unit.to));
             } else {
-                found.damage.add(|| self.block_in_words(point, &block));
+                verified.damage.add(|| self.block_in_words(point, &block));
             }
         }
-        self.finish(&current, whole_days.as_ref(), &mut found);
-        Ok(found)
+        self.finish(&current, whole_days.as_ref(), &mut verified);
+        Ok(verified)
     }
 
     /// A row with the index of its point. `None` if it cannot be read, or has no such point or plan.
@@ -148,12 +148,12 @@ impl<'a> Verifier<'a> {
         Ok(whole)
     }
 
-    /// Adds what was found at one point.
+    /// Adds what was verified at one point.
     fn finish(
         &self,
         current: &PointDays,
         whole_days: Option<&HashSet<u32>>,
-        found: &mut VerifiedDays,
+        verified: &mut VerifiedDays,
     ) {
         let Some(point) = current.point else { return };
         let mut ranges = current.in_all_plans();
@@ -161,9 +161,9 @@ impl<'a> Verifier<'a> {
             ranges.retain(|&(from, to)| (from..=to).all(|day| whole.contains(&day)));
         }
         let until = ranges.last().map_or(0, |&(_, to)| to);
-        found.done[point] = until;
-        if !self.add_gaps(point, until, &ranges, &mut found.gaps) {
-            found.damage.add(|| {
+        verified.done[point] = until;
+        if !self.add_gaps(point, until, &ranges, &mut verified.gaps) {
+            verified.damage.add(|| {
                 format!("days of point {} that are there twice or belong elsewhere", point + 1)
             });
         }
