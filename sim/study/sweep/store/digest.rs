@@ -7,6 +7,7 @@ use rusqlite::Connection;
 use rusqlite::types::ValueRef;
 use sha2::{Digest, Sha256};
 
+use super::json_text::json;
 use super::row::StoredBlock;
 use crate::study::sweep::definition::SweepDefinition;
 
@@ -37,8 +38,8 @@ impl BlockDigests {
             &stamp.seed.to_string(),
             &stamp.scenario,
             &stamp.scenario_sha256,
-            &super::schema::json(&sweep.plans),
-            &super::schema::json(&sweep.design.keys),
+            &json(&sweep.plans),
+            &json(&sweep.design.keys),
         ] {
             add_text(&mut begun, text);
         }

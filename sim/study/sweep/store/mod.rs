@@ -9,6 +9,7 @@
 mod database;
 mod digest;
 mod error;
+mod json_text;
 mod lock;
 mod query;
 mod repair;

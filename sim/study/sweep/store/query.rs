@@ -4,8 +4,8 @@ use rusqlite::{OptionalExtension, params};
 
 use super::database::Store;
 use super::error::StoreError;
+use super::json_text::json;
 use super::row::StoredBlock;
-use super::schema::json;
 use crate::study::replicate::DayOutcomes;
 use crate::study::sweep::block::{BlockRow, WorkUnit, days_g};
 

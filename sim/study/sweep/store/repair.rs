@@ -8,8 +8,9 @@ use rusqlite::Connection;
 use super::database::{CREATE, EXISTING, Store, StoreContent};
 use super::digest::BlockDigests;
 use super::error::{StoreError, store_error};
+use super::json_text::json;
 use super::row::{BLOCK_COLUMNS, StoredBlock};
-use super::schema::{self, json};
+use super::schema;
 use super::write::{INSERT_BLOCK, INSERT_DAY, insert_block};
 use crate::study::sweep::definition::SweepDefinition;
 

@@ -3,6 +3,7 @@
 use rusqlite::{Connection, Row, params};
 
 use super::digest::definition_sha256;
+use super::json_text::json;
 use crate::scenario::{ScenarioSource, plain_name};
 use crate::study::stamp::Stamp;
 use crate::study::sweep::columns::SiColumns;
@@ -133,10 +134,6 @@ fn write_points(
         while rows.next()?.is_some() {}
     }
     Ok(numbers)
-}
-
-pub(super) fn json<T: serde::Serialize + ?Sized>(value: &T) -> String {
-    serde_json::to_string(value).expect("texts can be written as JSON")
 }
 
 /// Definition of a sweep as names and values.

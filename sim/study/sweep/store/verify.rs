@@ -5,8 +5,8 @@ use std::collections::{HashMap, HashSet};
 use rusqlite::Row;
 
 use super::digest::BlockDigests;
+use super::json_text::json;
 use super::row::{BLOCK_COLUMNS, StoredBlock};
-use super::schema::json;
 use crate::study::sweep::block::{BLOCK_DAYS, WorkUnit};
 use crate::study::sweep::definition::SweepDefinition;
 

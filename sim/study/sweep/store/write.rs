@@ -6,8 +6,8 @@ use rusqlite::{Statement, params};
 
 use super::database::Store;
 use super::error::StoreError;
+use super::json_text::json;
 use super::row::{BLOCK_COLUMNS, StoredBlock};
-use super::schema::json;
 use crate::study::sweep::block::FinishedUnit;
 
 /// Inserts a block.
