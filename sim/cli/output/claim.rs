@@ -92,7 +92,7 @@ fn is_at(file: &File, path: &Path) -> bool {
         use std::os::unix::fs::MetadataExt;
         let identity = |about: &fs::Metadata| (about.dev(), about.ino());
         match (file.metadata(), fs::metadata(path)) {
-            (Ok(open), Ok(there)) => identity(&open) == identity(&there),
+            (Ok(open), Ok(named)) => identity(&open) == identity(&named),
             _ => false,
         }
     }

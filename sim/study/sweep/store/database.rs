@@ -23,11 +23,17 @@ const MAX_WAIT: Duration = Duration::from_secs(20);
 /// Time between two looks at a store that is being created.
 const PAUSE: Duration = Duration::from_millis(50);
 
-/// Opens a file that exists; the name is a path, never an address with options.
+/// Opens a file that exists.
 pub(super) const EXISTING: OpenFlags =
     OpenFlags::SQLITE_OPEN_READ_WRITE.union(OpenFlags::SQLITE_OPEN_NO_MUTEX);
 /// Opens a file, and creates it if need be.
 pub(super) const CREATE: OpenFlags = EXISTING.union(OpenFlags::SQLITE_OPEN_CREATE);
+
+/// Opens the database at a path.
+pub(super) fn open_database(path: &Path, flags: OpenFlags) -> rusqlite::Result<Connection> {
+    // SQLite takes a name that begins with `file:` for an address with options; this one never does.
+    Connection::open_with_flags(Path::new(".").join(path), flags)
+}
 
 /// What is at the path of a store.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -121,7 +127,7 @@ impl Store {
         }
         let to_error = |error| store_error(path, &error);
         // The path is always a path, never an address with options.
-        let mut database = Connection::open_with_flags(path, CREATE).map_err(to_error)?;
+        let mut database = open_database(path, CREATE).map_err(to_error)?;
         database.busy_timeout(MAX_WAIT).map_err(to_error)?;
         database.pragma_update(None, "journal_mode", "DELETE").map_err(to_error)?;
         database.pragma_update(None, "synchronous", "EXTRA").map_err(to_error)?;
@@ -183,7 +189,7 @@ impl Store {
         }
         let to_error = |error| store_error(path, &error);
         // Opened for writing, since an interrupted batch must first be rolled back.
-        let database = Connection::open_with_flags(path, EXISTING).map_err(to_error)?;
+        let database = open_database(path, EXISTING).map_err(to_error)?;
         database.busy_timeout(MAX_WAIT).map_err(to_error)?;
         let number =
             |name: &str| database.pragma_query_value(None, name, |row| row.get::<_, i64>(0));

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::Connection;
 
-use super::database::{CREATE, EXISTING, Store, StoreContent};
+use super::database::{CREATE, EXISTING, Store, StoreContent, open_database};
 use super::digest::BlockDigests;
 use super::error::{StoreError, store_error};
 use super::json_text::json;
@@ -88,10 +88,10 @@ fn remove_if_there(path: &Path) -> std::io::Result<()> {
 /// Copies all blocks and days of `sweep` that are whole from one database to a new one; returns the number of blocks.
 fn copy_whole_blocks(from: &Path, to: &Path, sweep: &SweepDefinition) -> Result<u64, StoreError> {
     let to_error = |error| store_error(to, &error);
-    let mut new = Connection::open_with_flags(to, CREATE).map_err(to_error)?;
+    let mut new = open_database(to, CREATE).map_err(to_error)?;
     let numbers = schema::write(&mut new, sweep).map_err(to_error)?;
     let points: HashMap<String, i64> = sweep.design.points.iter().map(json).zip(numbers).collect();
-    let old = Connection::open_with_flags(from, EXISTING);
+    let old = open_database(from, EXISTING);
     let old = old.map_err(|error| store_error(from, &error))?;
     let digests = BlockDigests::new(sweep);
     let transaction = new.transaction().map_err(to_error)?;
