@@ -78,7 +78,8 @@ fn flip_bits(sweep: &SweepDefinition, flips: u64) -> (u64, u64) {
                 fs::write(&path, &bytes).expect("a file");
                 if flip % 4 == 0 && Store::repair(&path, sweep).is_ok() {
                     let again = finished(&path, sweep);
-                    assert!(again.is_ok_and(|again| again == result), "bit {bit} after a repair");
+                    let again = again.unwrap_or_else(|why| panic!("bit {bit}, repaired: {why}"));
+                    assert!(again == result, "bit {bit} gave another result after a repair");
                     repaired += 1;
                 }
             }

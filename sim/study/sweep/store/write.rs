@@ -53,14 +53,13 @@ impl Store {
         threads: usize,
     ) -> rusqlite::Result<()> {
         let transaction = self.database.transaction()?;
-        // Blocks of some plans may still be there for days that others lack.
-        let gaps = finished.iter().filter_map(|unit| Some(unit.rows.first()?.unit));
-        for unit in gaps.filter(|unit| self.days.gaps.contains(unit)) {
-            let days = params![self.points[unit.point], unit.from, unit.to];
-            transaction.execute(
-                "DELETE FROM block WHERE point = ?1 AND first_day BETWEEN ?2 AND ?3",
-                days,
-            )?;
+        // After a repair, blocks of some plans may still be there for days that others lack.
+        for unit in finished.iter().filter_map(|unit| Some(unit.rows.first()?.unit)) {
+            transaction
+                .prepare_cached(
+                    "DELETE FROM block WHERE point = ?1 AND first_day BETWEEN ?2 AND ?3",
+                )?
+                .execute(params![self.points[unit.point], unit.from, unit.to])?;
         }
         {
             let mut insert = transaction.prepare_cached(INSERT_BLOCK)?;
