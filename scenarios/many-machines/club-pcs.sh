@@ -17,6 +17,13 @@ name=$(basename "$scenario")
 mkdir -p "$folder"
 cp "$program" "$folder/shoalwise"
 cp "$scenario" "$folder/$name"
+# The file of weigh-ins, if the scenario names one.
+weigh_ins=$(sed -nE 's/^[[:space:]]*(section\.)?weigh_ins[[:space:]]*=[[:space:]]*"([^"]+)".*/\2/p' "$scenario" | head -n 1)
+files=(--basefile shoalwise --basefile share.sh --basefile "$name")
+if [ -n "$weigh_ins" ]; then
+    cp "$(dirname "$scenario")/$weigh_ins" "$folder/$weigh_ins"
+    files+=(--basefile "$weigh_ins")
+fi
 cd "$folder"
 
 # The command for one share. Each argument is quoted, since values may contain spaces.
@@ -30,7 +37,7 @@ for _ in 1 2 3; do
     missing=$(for part in $(seq "$shares"); do [ -s "share-$part.db" ] || echo "$part"; done)
     [ -n "$missing" ] || break
     parallel --sshlogin "$hosts" --filter-hosts --retries 6 --joblog +shares.log \
-        --workdir "shoalwise-$(basename "$PWD")" --basefile shoalwise --basefile share.sh --basefile "$name" \
+        --workdir "shoalwise-$(basename "$PWD")" "${files[@]}" \
         --return 'share-{}.db' --cleanup \
         bash share.sh '{}' "$shares" <<<"$missing" || echo "some shares failed; see $folder/shares.log" >&2
 done

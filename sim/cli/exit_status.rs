@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use super::interrupt;
 use crate::scenario::Diagnostics;
-use crate::study::{DesignError, MergeError, StoreError};
+use crate::study::{DesignError, MergeError, StoreError, SweepError};
 
 /// Why a command did not succeed.
 #[derive(Debug, thiserror::Error)]
@@ -79,6 +79,15 @@ impl From<StoreError> for ExitError {
         match fault {
             StoreError::DiskFull { .. } | StoreError::Io { .. } => Self::Failed(fault.into()),
             _ => Self::WrongInput(fault.into()),
+        }
+    }
+}
+
+impl From<SweepError> for ExitError {
+    fn from(error: SweepError) -> Self {
+        match error {
+            SweepError::Store(fault) => fault.into(),
+            SweepError::Point(faults) => faults.into(),
         }
     }
 }

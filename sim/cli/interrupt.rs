@@ -30,6 +30,11 @@ pub(super) fn listen() -> io::Result<&'static AtomicBool> {
     Ok(&STOP)
 }
 
+/// Whether the last signal was not Ctrl-C.
+pub(super) fn was_terminated() -> bool {
+    !matches!(SIGNAL.load(Ordering::Relaxed) as i32, 0 | SIGINT)
+}
+
 /// Exit code of a command that was stopped: 130 for Ctrl-C, 143 for the request to terminate.
 pub(super) fn exit_code() -> u8 {
     match SIGNAL.load(Ordering::Relaxed) as u8 {

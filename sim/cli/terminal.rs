@@ -1,14 +1,41 @@
 //! What the terminal needs: messages on standard error, its width, and text wrapped to that width.
 
 use std::io::Write;
+use std::sync::mpsc::{self, RecvTimeoutError, Sender};
+use std::thread;
+use std::time::Duration;
+
+use crate::scenario::shown_plainly;
 
 /// Widths between which text is wrapped [columns].
 const TEXT_WIDTH: (usize, usize) = (40, 100);
 
-/// Prints a message on standard error.
+/// Prints a message on standard error. What came from outside cannot control the terminal.
 pub(super) fn notify(text: &str) {
     // If standard error is closed, there is no other place to report it.
-    let _ = writeln!(std::io::stderr(), "shoalwise: {text}");
+    let _ = writeln!(std::io::stderr(), "shoalwise: {}", shown_plainly(text));
+}
+
+/// Time after which something slow is announced.
+const SLOW: Duration = Duration::from_millis(500);
+
+/// Announces something slow, unless it is done before anybody would wonder.
+#[derive(Debug)]
+pub(super) struct SlowNotice {
+    _until_dropped: Sender<()>,
+}
+
+impl SlowNotice {
+    /// Prints `text` on standard error if this still exists after half a second.
+    pub(super) fn new(text: String) -> Self {
+        let (sender, receiver) = mpsc::channel();
+        thread::spawn(move || {
+            if receiver.recv_timeout(SLOW) == Err(RecvTimeoutError::Timeout) {
+                notify(&text);
+            }
+        });
+        Self { _until_dropped: sender }
+    }
 }
 
 /// Width of the terminal [columns]; 100, the widest that a table uses, if there is no terminal.

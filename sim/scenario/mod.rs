@@ -12,13 +12,16 @@ mod ready;
 mod schema;
 mod values;
 
-pub use diagnose::{Diagnostic, Diagnostics, SourceLocation, nearest_name};
+pub use diagnose::{
+    Diagnostic, Diagnostics, SourceLocation, nearest_name, plain_name, shown_plainly,
+};
 pub use edit::{
     ControlChoice, ScenarioControl, ScenarioEdit, VaryRange, controls, has_ordered_values, rewrite,
     si_value, vary_range, vary_values,
 };
 pub use read::{ScenarioSource, load, read};
-pub use ready::{Aims, Keepnet, MAX_LINES, RivalWeight, Scenario, Section, UncertainInput};
+pub use ready::{Aims, Keepnet, RivalWeight, Scenario, Section, UncertainInput};
 pub use schema::{
-    Books, SessionKind, Units, key_reference_markdown, read_mass_kg, scenario_json_schema,
+    Books, MAX_LINES, SessionKind, Units, key_reference_markdown, read_mass_kg,
+    scenario_json_schema,
 };

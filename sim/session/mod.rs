@@ -31,7 +31,7 @@ pub use event::{Event, LeaveReason};
 pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimStatistics};
 pub use record::{
     BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, TackleState,
-    record_session,
+    record_session, record_session_unless,
 };
 pub use rod::{HookbaitState, RigState};
 pub use run::{observe_session, run_session, run_with_waiting_times};

@@ -6,6 +6,7 @@
 //! verdict in doubt. This layer must not know how a result is shown or where it is kept.
 
 mod compare;
+mod csv_cell;
 mod estimate;
 mod optimise;
 mod progress;
@@ -23,6 +24,7 @@ pub use compare::{
     VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison, curve_times_s,
     decompose,
 };
+pub use csv_cell::safe_cell;
 pub use estimate::Estimate;
 pub use optimise::{
     BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, Objective, PlanVariant,
@@ -39,8 +41,8 @@ pub use sensitivity::{
 };
 pub use stamp::Stamp;
 pub use sweep::{
-    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Sampling, Shard, Store,
-    StoreContent, StoreError, SweepDefinition, SweepResult, SweepTotals, SweptPlan, SweptSetting,
-    SweptWeightKg, for_each_day, is_reproducible_here, merge_shards, open_shards, run_sweep,
-    summarise,
+    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
+    Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepResult, SweepTotals,
+    SweptPlan, SweptSetting, SweptWeightKg, for_each_day, is_reproducible_here, merge_shards,
+    open_lock_file, open_shards, run_sweep, summarise,
 };

@@ -3,6 +3,7 @@
 use std::convert::Infallible;
 use std::io;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use axum::Router;
@@ -26,10 +27,12 @@ use super::replay::replay_document;
 use super::request::{MAX_DAYS, MAX_PLANS, RequestQuery};
 use super::runs::Runs;
 use crate::scenario::{Scenario, ScenarioControl, Units, controls};
-use crate::session::{Day, record_session};
+use crate::session::{Day, record_session_unless};
 
-/// Maximum number of long computations at once.
-const MAX_COMPUTATIONS: usize = 2;
+/// Maximum number of films that are computed at once.
+const MAX_FILMS: usize = 2;
+/// Maximum number of short computations at once, as reading a scenario. They do not wait for films.
+const MAX_SHORT: usize = 4;
 /// Maximum time that a request waits for its computation to start.
 const QUEUE_TIMEOUT: Duration = Duration::from_secs(15);
 /// Maximum number of events that wait for a slow reader.
@@ -44,7 +47,17 @@ pub(super) struct AppState {
     catalogue: Catalogue,
     runs: Arc<Runs>,
     pool: Arc<ThreadPool>,
-    computations: Semaphore,
+    short: Arc<Semaphore>,
+    films: Arc<Semaphore>,
+}
+
+/// Sets a flag when it is dropped: when the request that it belongs to is answered, or when its client has gone.
+struct StopOnDrop(Arc<AtomicBool>);
+
+impl Drop for StopOnDrop {
+    fn drop(&mut self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
 }
 
 impl AppState {
@@ -55,7 +68,8 @@ impl AppState {
             catalogue,
             runs: Arc::default(),
             pool: Arc::new(pool),
-            computations: Semaphore::new(MAX_COMPUTATIONS),
+            short: Arc::new(Semaphore::new(MAX_SHORT)),
+            films: Arc::new(Semaphore::new(MAX_FILMS)),
         })
     }
 
@@ -84,17 +98,38 @@ async fn page(uri: Uri) -> ApiResult {
     Ok(([(header::CONTENT_TYPE, kind)], bytes).into_response())
 }
 
-/// Runs a long computation on a thread of its own, after waiting for its turn.
+/// Runs a short computation on a thread of its own, after waiting for its turn.
 async fn compute<T: Send + 'static>(
     state: Arc<AppState>,
     query: Option<String>,
     computation: impl FnOnce(&AppState, &RequestQuery) -> Result<T, ApiError> + Send + 'static,
 ) -> Result<T, ApiError> {
-    let permit = timeout(QUEUE_TIMEOUT, state.computations.acquire()).await;
-    let _permit = permit.map_err(|_| ApiError::busy())?.map_err(|_| ApiError::busy())?;
-    let shared = Arc::clone(&state);
+    let turns = Arc::clone(&state.short);
+    compute_in_turn(turns, state, query, move |state, query, _| computation(state, query)).await
+}
+
+/// Runs a computation on a thread of its own, after waiting for one of the `turns`.
+///
+/// The turn ends with the computation and not with the request, so that abandoned requests cannot pile up. The
+/// computation gets a flag that is set when its request has gone.
+async fn compute_in_turn<T: Send + 'static>(
+    turns: Arc<Semaphore>,
+    state: Arc<AppState>,
+    query: Option<String>,
+    computation: impl FnOnce(&AppState, &RequestQuery, &AtomicBool) -> Result<T, ApiError>
+    + Send
+    + 'static,
+) -> Result<T, ApiError> {
+    let turn = timeout(QUEUE_TIMEOUT, turns.acquire_owned()).await;
+    let turn = turn.map_err(|_| ApiError::busy())?.map_err(|_| ApiError::busy())?;
+    let gone = Arc::new(AtomicBool::new(false));
+    let _stop = StopOnDrop(Arc::clone(&gone));
     tokio::task::spawn_blocking(move || {
-        computation(&shared, &RequestQuery::parse(query.as_deref())?)
+        let _turn = turn;
+        if gone.load(Ordering::Relaxed) {
+            return Err(ApiError::busy());
+        }
+        computation(&state, &RequestQuery::parse(query.as_deref())?, &gone)
     })
     .await
     .unwrap_or_else(|_| {
@@ -182,15 +217,25 @@ async fn live(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> 
         let (seed, days) = (query.seed()?, query.days()?);
         Ok((ComparisonRequest { run: run.to_owned(), scenario, seed, days, units }, handle))
     });
-    match started.await {
-        Ok((request, handle)) => live::start(request, pool, handle, sender),
+    let stop = match started.await {
+        Ok((request, handle)) => {
+            let stop = Arc::clone(&handle.stop);
+            live::start(request, pool, handle, sender);
+            stop
+        }
         Err(error) => {
             let event = Event::default().event("wrong").data(error.document().to_string());
             // The channel is empty, so this does not fail.
             let _ = sender.try_send(event);
+            Arc::default()
         }
-    }
-    let events = ReceiverStream::new(events).map(Ok::<Event, Infallible>);
+    };
+    // The stream is dropped when its reader has gone; the comparison then stops within a session.
+    let stop = StopOnDrop(stop);
+    let events = ReceiverStream::new(events).map(move |event| {
+        let _belongs_to_the_stream = &stop;
+        Ok::<Event, Infallible>(event)
+    });
     Sse::new(events).keep_alive(KeepAlive::default()).into_response()
 }
 
@@ -203,7 +248,8 @@ async fn cancel(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -
 
 /// The recording of one session, for the moving picture.
 async fn recording(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
-    let bytes = compute(state, query, |state, query| {
+    let turns = Arc::clone(&state.films);
+    let bytes = compute_in_turn(turns, state, query, |state, query, gone| {
         let scenario = query.scenario(&state.catalogue)?;
         let units = query.units(scenario.units)?;
         let plan = scenario
@@ -211,8 +257,8 @@ async fn recording(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery
             .first()
             .ok_or_else(|| ApiError::not_found("the scenario has no plan"))?;
         let day = Day::draw(&scenario, query.seed()?, query.day()?);
-        let recording =
-            record_session(&scenario, plan, &day, MAX_RECORDING_ROWS).ok_or_else(|| {
+        let recording = record_session_unless(&scenario, plan, &day, MAX_RECORDING_ROWS, gone)
+            .ok_or_else(|| {
                 ApiError::bad_request(
                     "too much happens on this day to be shown; choose a shorter session",
                 )

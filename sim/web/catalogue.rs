@@ -34,6 +34,7 @@ const BUILT_IN_PREFIX: &str = "built-in.";
 #[derive(Clone, Debug)]
 pub struct Catalogue {
     folder: Option<PathBuf>,
+    /// The one named on the command line. It is always offered, whatever its name and however many others there are.
     first: Option<String>,
 }
 
@@ -68,7 +69,7 @@ impl Catalogue {
                 .ok_or_else(|| ApiError::not_found("no built-in scenario has that name"));
         }
         if let Some((_, path)) = self.files().into_iter().find(|(known, _)| known == name) {
-            return Ok(ScenarioSource::open(&path)?.confined_to_folder());
+            return Ok(ScenarioSource::open_confined(&path)?);
         }
         built_in(name).ok_or_else(|| ApiError::not_found("no scenario has that name"))
     }
@@ -80,10 +81,20 @@ impl Catalogue {
             return Vec::new();
         };
         let entries = fs::read_dir(&folder).into_iter().flatten().filter_map(Result::ok);
-        let mut files: Vec<(String, PathBuf)> = entries
-            .filter_map(|entry| scenario_file(&entry.path(), &folder))
+        let mut paths: Vec<PathBuf> = entries.map(|entry| entry.path()).collect();
+        paths.sort();
+        let mut files: Vec<(String, PathBuf)> = paths
+            .iter()
+            .filter_map(|path| scenario_file(path, &folder))
+            .filter(|(name, _)| Some(name) != self.first.as_ref())
             .take(MAX_FILES)
             .collect();
+        if let Some(first) = &self.first {
+            let path = folder.join(format!("{first}.toml"));
+            if path.is_file() {
+                files.push((first.clone(), path));
+            }
+        }
         files.sort();
         files
     }

@@ -45,8 +45,9 @@ impl ApiError {
 
 impl From<Diagnostics> for ApiError {
     fn from(faults: Diagnostics) -> Self {
-        let faults: Vec<String> = faults.list().iter().map(ToString::to_string).collect();
-        let message = match faults.len() {
+        let count = faults.count();
+        let faults: Vec<String> = faults.reported().iter().map(ToString::to_string).collect();
+        let message = match count {
             1 => "the scenario has a fault".to_owned(),
             n => format!("the scenario has {n} faults"),
         };

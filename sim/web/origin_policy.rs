@@ -1,6 +1,6 @@
 //! Which requests are accepted: those of this page, of a limited size.
 
-use std::net::IpAddr;
+use std::net::{IpAddr, Ipv4Addr, Ipv6Addr};
 
 use axum::extract::{Request, State};
 use axum::http::header::{self, HeaderMap, HeaderName, HeaderValue};
@@ -23,8 +23,9 @@ pub(super) struct OriginPolicy {
     pub(super) is_local_only: bool,
 }
 
-/// Headers of every response: nothing is loaded from other sites or cached, and no other site can frame the page.
-const HEADERS: [(HeaderName, &str); 5] = [
+/// Headers of every response: nothing is loaded from other sites or cached, no other site can frame the page or hold on
+/// to its window, and the page needs none of the browser's devices.
+const HEADERS: [(HeaderName, &str); 9] = [
     (
         header::CONTENT_SECURITY_POLICY,
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; \
@@ -34,6 +35,13 @@ const HEADERS: [(HeaderName, &str); 5] = [
     (header::REFERRER_POLICY, "no-referrer"),
     (header::CACHE_CONTROL, "no-store"),
     (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
+    (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
+    (HeaderName::from_static("cross-origin-embedder-policy"), "require-corp"),
+    (header::X_FRAME_OPTIONS, "DENY"),
+    (
+        HeaderName::from_static("permissions-policy"),
+        "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
+    ),
 ];
 
 /// Middleware that refuses requests against the policy and adds the headers to every response.
@@ -95,14 +103,28 @@ impl OriginPolicy {
         let mut hosts = headers.get_all(header::HOST).iter();
         let (Some(host), None) = (hosts.next(), hosts.next()) else { return None };
         let host = host.to_str().ok()?;
-        let (name, port) = host.rsplit_once(':').unwrap_or((host, "80"));
-        if port.parse() != Ok(self.port) {
+        let (name, port) = match host.rsplit_once(':') {
+            Some((name, port)) if !port.ends_with(']') => (name, port),
+            _ => (host, "80"),
+        };
+        // Only the usual spelling counts: no leading zeros or signs, no brackets that do not belong.
+        if port != self.port.to_string() {
             return None;
         }
         if name.eq_ignore_ascii_case("localhost") {
             return Some(host);
         }
-        let address: IpAddr = name.trim_start_matches('[').trim_end_matches(']').parse().ok()?;
-        (!self.is_local_only || address.is_loopback()).then_some(host)
+        let (address, spelling) = match name.strip_prefix('[').and_then(|n| n.strip_suffix(']')) {
+            Some(inner) => {
+                let address: Ipv6Addr = inner.parse().ok()?;
+                (IpAddr::V6(address), format!("[{address}]"))
+            }
+            None => {
+                let address: Ipv4Addr = name.parse().ok()?;
+                (IpAddr::V4(address), address.to_string())
+            }
+        };
+        let is_ours = !self.is_local_only || address.is_loopback();
+        (is_ours && spelling == name).then_some(host)
     }
 }

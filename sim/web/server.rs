@@ -18,10 +18,11 @@ use super::api::{AppState, routes};
 use super::catalogue::Catalogue;
 use super::origin_policy::{OriginPolicy, enforce};
 
-/// Maximum number of connections served at once; more have to wait.
-const MAX_CONNECTIONS: usize = 64;
+/// Maximum number of connections served at once; more have to wait. A connection that sends nothing costs a few
+/// kilobytes, so there is room for hundreds of them.
+const MAX_CONNECTIONS: usize = 512;
 /// Maximum time until a client has sent the headers of a request.
-const HEADER_TIMEOUT: Duration = Duration::from_secs(10);
+const HEADER_TIMEOUT: Duration = Duration::from_secs(5);
 /// Maximum duration of one connection.
 const CONNECTION_TIMEOUT: Duration = Duration::from_secs(600);
 /// Maximum size of the headers of a request [bytes].

@@ -78,6 +78,9 @@ pub struct CompareArgs {
     /// Fish only share K of N of these days, into a store of its own; `merge` joins the shares.
     #[arg(long, value_name = "K/N", value_parser = share, requires = "days", conflicts_with_all = ["vary", "doubt"])]
     pub(in crate::cli) part: Option<Shard>,
+    /// With --vary or --part, repair a damaged store first: keep every whole block, and fish the others again.
+    #[arg(long)]
+    pub(in crate::cli) repair: bool,
     #[command(flatten)]
     pub(in crate::cli) run: RunOptions,
 }
@@ -126,6 +129,9 @@ pub struct SweepArgs {
     /// Only say how far the sweep is, whether it is running or not.
     #[arg(long)]
     pub(in crate::cli) status: bool,
+    /// Repair a damaged store first: keep every whole block, and fish the others again.
+    #[arg(long, conflicts_with = "status")]
+    pub(in crate::cli) repair: bool,
     #[command(flatten)]
     pub(in crate::cli) run: RunOptions,
 }

@@ -6,6 +6,11 @@ use crate::study::Objective;
 /// How an aim is written.
 const SYNTAX: &str = "write weight, target, target=80 lb, win or frame";
 
+/// Smallest target weight, as for `aim.target` in a scenario [kg].
+const MIN_TARGET_KG: f64 = 0.01;
+/// Largest target weight, likewise [kg].
+const MAX_TARGET_KG: f64 = 1000.0;
+
 /// What to maximise, as written on the command line; the scenario supplies the rest.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(in crate::cli) enum ObjectiveArg {
@@ -57,8 +62,8 @@ pub(super) fn aim(text: &str) -> Result<ObjectiveArg, String> {
         },
         Some((name, weight)) if name.trim() == "target" => {
             let target_kg = read_mass_kg(weight.trim())?;
-            if target_kg <= 0.0 {
-                return Err("a target must be above zero".to_owned());
+            if !(MIN_TARGET_KG..=MAX_TARGET_KG).contains(&target_kg) {
+                return Err("a target is 10 g to 1000 kg, as aim.target in a scenario".to_owned());
             }
             Ok(ObjectiveArg::Target(Some(target_kg)))
         }

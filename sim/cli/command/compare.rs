@@ -1,5 +1,7 @@
 //! `compare`: fishes every plan on the same days and says which is best and why.
 
+use anyhow::anyhow;
+
 use super::sensitivity::compare_with_sensitivity;
 use super::sweep_job::SweepJob;
 use crate::cli::args::CompareArgs;
@@ -29,9 +31,15 @@ pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
             spread: Sampling::Grid,
             days: args.days_or_default(),
             share,
+            repair: args.repair,
             options: &args.run,
         };
         return job.run();
+    }
+    if args.repair {
+        return Err(ExitError::WrongInput(anyhow!(
+            "--repair is for runs that keep a store: give --vary or --part as in the run to be repaired, or omit it"
+        )));
     }
     let mut scenario = read(&args.scenario, &[])?;
     keep_plans(&mut scenario, &args.plans)?;

@@ -65,7 +65,12 @@ pub fn page(
     serve(folder, first, address, stop, &on_ready).map_err(|error| {
         let context = format!("the page cannot be served at {address}");
         ExitError::Failed(anyhow!(error).context(context))
-    })
+    })?;
+    // Ctrl-C is the usual end of a page; a request to terminate comes from outside, and its sender gets the usual code.
+    match interrupt::was_terminated() {
+        true => Err(ExitError::Interrupted("the page was terminated".to_owned())),
+        false => Ok(()),
+    }
 }
 
 /// Folder and name of a scenario file, after it was checked for faults.

@@ -25,6 +25,7 @@ pub fn sweep(args: &SweepArgs) -> Result<(), ExitError> {
         spread,
         days: args.days,
         share: args.part.unwrap_or(Shard::WHOLE),
+        repair: args.repair,
         options: &args.run,
     };
     if args.status { job.print_status() } else { job.run() }

@@ -10,11 +10,11 @@ use crate::cli::interrupt;
 use crate::cli::output::{Folder, choose_sweep_folder, publish_sweep};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, plan_names};
-use crate::cli::terminal::notify;
+use crate::cli::terminal::{SlowNotice, notify};
 use crate::cli::threads::on_threads;
 use crate::report::counted;
-use crate::scenario::{Scenario, ScenarioSource};
-use crate::study::{Control, Design, Sampling, Shard, Stamp, Store, SweepDefinition};
+use crate::scenario::{Scenario, ScenarioSource, vary_range};
+use crate::study::{Control, Design, Repair, Sampling, Shard, Stamp, Store, SweepDefinition};
 
 /// A sweep to run, or to continue where it was interrupted.
 pub(super) struct SweepJob<'a> {
@@ -26,6 +26,8 @@ pub(super) struct SweepJob<'a> {
     pub(super) spread: Sampling,
     pub(super) days: u32,
     pub(super) share: Shard,
+    /// Whether a damaged store is repaired first.
+    pub(super) repair: bool,
     pub(super) options: &'a RunOptions,
 }
 
@@ -41,10 +43,17 @@ struct PreparedSweep {
 impl SweepJob<'_> {
     /// Fishes what is still to do; then prints the result and writes its files, unless it is only a share.
     pub(super) fn run(&self) -> Result<(), ExitError> {
-        let PreparedSweep { sweep, base, folder, store_path } = self.prepare()?;
         let output = &self.options.output;
+        let notice = (!output.quiet).then(|| {
+            SlowNotice::new("reading the points of the sweep; this takes a moment".to_owned())
+        });
+        let PreparedSweep { sweep, base, folder, store_path } = self.prepare()?;
         let stop = interrupt::listen()?;
+        if self.repair {
+            self.repair_store(&store_path, &sweep)?;
+        }
         let mut store = Store::open(&store_path, sweep)?;
+        drop(notice);
         on_threads(self.options.threads, || self.fish(&mut store, stop))??;
         if self.share.is_whole() {
             return publish_sweep(&store, folder, output, self.options.simulation.units(&base));
@@ -56,6 +65,24 @@ impl SweepJob<'_> {
                 store.path().display()
             ));
         }
+        Ok(())
+    }
+
+    /// Keeps the whole blocks of a damaged store; the others are fished again afterwards.
+    fn repair_store(&self, path: &Path, sweep: &SweepDefinition) -> Result<(), ExitError> {
+        let repair = Store::repair(path, sweep)?;
+        if self.options.output.quiet {
+            return Ok(());
+        }
+        notify(&match repair {
+            None => format!("{} needs no repair", path.display()),
+            Some(Repair { kept, damaged }) => format!(
+                "{} of {} are whole and kept; the damaged file is now {}",
+                counted(kept, "block"),
+                path.display(),
+                damaged.display()
+            ),
+        });
         Ok(())
     }
 
@@ -99,8 +126,29 @@ impl SweepJob<'_> {
             days: self.days,
             shard: self.share,
         };
-        sweep.check()?;
+        if let Err(faults) = sweep.check() {
+            self.check_ends(&sweep)?;
+            return Err(faults.into());
+        }
         Ok((sweep, base))
+    }
+
+    /// Reads the scenario at both ends of each sampled range, so that a fault names what was written and not a number that
+    /// was drawn.
+    fn check_ends(&self, sweep: &SweepDefinition) -> Result<(), ExitError> {
+        if sweep.design.sampling == Sampling::Grid {
+            return Ok(());
+        }
+        for vary in self.vary {
+            let range = vary_range(vary)?;
+            for share in [0.0, 1.0] {
+                let end = format!("{}={}", range.key, range.value_at(share));
+                let sets: Vec<String> = self.scenario.sets.iter().cloned().chain([end]).collect();
+                let read = sweep.source.read(&sets);
+                read.map_err(|faults| faults.attributed_to_vary(std::slice::from_ref(&range.key)))?;
+            }
+        }
+        Ok(())
     }
 
     /// Fishes what is still to do.

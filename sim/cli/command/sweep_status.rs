@@ -13,7 +13,7 @@ use crate::scenario::Units;
 use crate::study::{BestSoFar, Store, SweepDefinition};
 
 /// Size of a session in the store [bytes], about: four for its weight, and its part of a row.
-const SESSION_BYTES: f64 = 6.5;
+const SESSION_BYTES: f64 = 7.0;
 
 /// What is about to be fished, what it costs, and what could be left out.
 pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
@@ -154,7 +154,7 @@ impl SweepStatus {
 
 /// Prints how far a sweep is, as its store says.
 pub(super) fn print_status(path: &Path, json: bool, units: Units) -> Result<(), ExitError> {
-    if !path.exists() {
+    if !path.exists() && !Store::is_in_use(path) {
         return Err(ExitError::WrongInput(anyhow!(
             "there is no sweep at {}: start it with the same command without --status",
             path.display()

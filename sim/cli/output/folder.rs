@@ -4,26 +4,15 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
-use super::run_files::{RunFile, STAMP_FILE, STAMP_FORMAT};
+use super::claim::Claim;
+use super::folder_content::{content, identity};
+use super::run_files::{RunFile, STAMP_FILE};
+use super::run_spec::RunSpec;
 use crate::cli::exit_status::ExitError;
-use crate::study::{Stamp, Store, StoreContent};
-
-/// Specification of a run. Two runs with the same specification write the same files.
-#[derive(Clone, Debug, PartialEq)]
-pub struct RunSpec {
-    /// Command.
-    pub command: &'static str,
-    /// Version, commit, seed, scenario.
-    pub stamp: Stamp,
-    /// Plans fished, in order.
-    pub plans: Vec<String>,
-    /// Varied keys and further options that change the result, as written.
-    pub result_options: Vec<String>,
-    /// Days fished.
-    pub days: u32,
-}
+use crate::scenario::plain_name;
+use crate::study::{Store, StoreContent};
 
 /// Why a folder was refused or could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -58,15 +47,22 @@ impl From<FolderError> for ExitError {
     }
 }
 
-/// A folder chosen for a run. Nothing is created on disk until a file is written.
+/// A folder chosen for a run. No other run can choose it as long as this one lives.
+///
+/// If the run ends without a file, nothing of it remains on the disk. If it is cut short while it writes its files, the
+/// folder is free for the same run, and for no other.
 #[derive(Debug)]
 pub struct Folder {
     path: PathBuf,
     spec: RunSpec,
     /// Whether the run continues until its verdicts are clear.
     until_clear: bool,
+    /// The claim of this run. `None` for a run with a store, whose own lock protects the folder.
+    claim: Option<Claim>,
     /// Whether this run created the folder.
     is_new: bool,
+    /// Whether files that an earlier run left unfinished were removed.
+    is_clean: bool,
     /// Names of the files written so far.
     files: Vec<String>,
 }
@@ -81,9 +77,7 @@ impl Folder {
     ///
     /// [`FolderError::Occupied`] if `out` is not free.
     pub fn choose(out: Option<&Path>, spec: RunSpec) -> Result<Self, FolderError> {
-        let content = |path: &Path| content(path, &spec, false);
-        let (path, _) = free(out, &spec, content)?;
-        Ok(Self::new(path, spec, false))
+        Self::claimed(out, spec, false)
     }
 
     /// Chooses the folder for a run that continues until its verdicts are clear, with at least the specified days.
@@ -95,9 +89,7 @@ impl Folder {
     ///
     /// [`FolderError::Occupied`] if `out` is not free.
     pub fn choose_until_clear(out: Option<&Path>, spec: RunSpec) -> Result<Self, FolderError> {
-        let content = |path: &Path| content(path, &spec, true);
-        let (path, _) = free(out, &spec, content)?;
-        Ok(Self::new(path, spec, true))
+        Self::claimed(out, spec, true)
     }
 
     /// Chooses the folder of a run that keeps a store; `store` examines the store in a folder. A folder with the store
@@ -113,17 +105,46 @@ impl Folder {
         spec: RunSpec,
         store: impl Fn(&Path) -> StoreContent,
     ) -> Result<(Self, Vec<String>), FolderError> {
-        let content = |path: &Path| match store(&path.join(Store::FILE)) {
+        let held = |path: &Path| match store(&path.join(Store::FILE)) {
+            StoreContent::Nothing if Claim::is_held(path) => Some(IN_USE.to_owned()),
             StoreContent::Nothing => content(path, &spec, false),
-            StoreContent::SameSweep => None,
+            // A damaged store is reported when it is opened.
+            StoreContent::SameSweep | StoreContent::Damaged => None,
             StoreContent::Other(holds) => Some(holds),
         };
-        let (path, skipped) = free(out, &spec, content)?;
+        let (path, (), skipped) = free(out, &spec, |path| Ok(held(path).map_or(Ok(()), Err)))?;
         Ok((Self::new(path, spec, false), skipped))
     }
 
+    /// Chooses a folder, and claims it in the same step.
+    fn claimed(out: Option<&Path>, spec: RunSpec, until_clear: bool) -> Result<Self, FolderError> {
+        let take = |path: &Path| {
+            if let Some(holds) = content(path, &spec, until_clear) {
+                return Ok(Err(holds));
+            }
+            let is_new = !path.exists();
+            let to_error = |source| FolderError::Disk { path: path.to_owned(), source };
+            let Some(claim) = Claim::take(path).map_err(to_error)? else {
+                return Ok(Err(IN_USE.to_owned()));
+            };
+            // Another run may have finished in the meantime.
+            match content(path, &spec, until_clear) {
+                None => Ok(Ok((claim, is_new))),
+                Some(holds) => Ok(Err(holds)),
+            }
+        };
+        let (path, (claim, is_new), _) = free(out, &spec, take)?;
+        let mut folder = Self::new(path, spec, until_clear);
+        folder.is_new = is_new;
+        let claim = folder.claim.insert(claim);
+        let described = claim.describe(&identity(&folder.spec));
+        described.map_err(|source| folder.error(&folder.path, source))?;
+        Ok(folder)
+    }
+
     fn new(path: PathBuf, spec: RunSpec, until_clear: bool) -> Self {
-        Self { path, spec, until_clear, is_new: false, files: Vec::new() }
+        let (claim, files) = (None, Vec::new());
+        Self { path, spec, until_clear, claim, is_new: false, is_clean: false, files }
     }
 
     /// Path of the folder.
@@ -156,8 +177,13 @@ impl Folder {
         assert!(RunFile::named(name).is_some(), "{name} is not in the table of files");
         self.is_new |= !self.path.exists();
         fs::create_dir_all(&self.path).map_err(|source| self.error(&self.path, source))?;
+        if !self.is_clean {
+            self.remove_leftovers();
+            self.is_clean = true;
+        }
         let path = self.unfinished(name);
-        fs::File::create(&path).map_err(|source| self.error(&path, source))
+        let file = fs::File::options().write(true).create_new(true).open(&path);
+        file.map_err(|source| self.error(&path, source))
     }
 
     /// Gives a started file its final name, and replaces any older file in one step.
@@ -167,17 +193,33 @@ impl Folder {
     /// [`FolderError::Disk`].
     pub fn finish_file(&mut self, name: &str) -> Result<(), FolderError> {
         let path = self.path.join(name);
+        if self.files.is_empty() && name != STAMP_FILE {
+            // From here on the folder no longer holds exactly what an older stamp describes.
+            match fs::remove_file(self.path.join(STAMP_FILE)) {
+                Err(source) if source.kind() != io::ErrorKind::NotFound => {
+                    return Err(self.error(&path, source));
+                }
+                _ => {}
+            }
+        }
         fs::rename(self.unfinished(name), &path).map_err(|source| self.error(&path, source))?;
         self.files.push(name.to_owned());
         Ok(())
     }
 
-    /// Removes a started file, and the folder too if this run created it and nothing else is in it.
+    /// Removes a started file.
     pub fn discard_file(&self, name: &str) {
-        // A file that cannot be removed stays under a name that marks it as unfinished; nothing depends on it.
+        // A file that cannot be removed stays under a name that marks it as unfinished; the next run removes it.
         let _ = fs::remove_file(self.unfinished(name));
-        if self.is_new {
-            let _ = fs::remove_dir(&self.path);
+    }
+
+    /// Removes what runs that were killed left unfinished: no other run writes into the folder now.
+    fn remove_leftovers(&self) {
+        let entries = fs::read_dir(&self.path).into_iter().flatten().flatten();
+        let leftovers = entries.filter(|entry| is_leftover(&entry.file_name().to_string_lossy()));
+        for entry in leftovers {
+            // What cannot be removed is in nobody's way.
+            let _ = fs::remove_file(entry.path());
         }
     }
 
@@ -220,7 +262,9 @@ impl Folder {
             .collect::<serde_json::Map<String, Value>>()
             .into();
         let text = format!("{stamp:#}\n");
-        self.write(STAMP_FILE, text.as_bytes())
+        self.write(STAMP_FILE, text.as_bytes())?;
+        self.claim = None;
+        Ok(())
     }
 
     fn unfinished(&self, name: &str) -> PathBuf {
@@ -232,87 +276,55 @@ impl Folder {
     }
 }
 
-/// Path of a free folder: `out`, or else the first of `output/<scenario>-<command>`, `…-2`, `…-3`, … that is free; also
-/// what each skipped folder holds. `content` returns what a folder holds that must not be replaced.
-fn free(
-    out: Option<&Path>,
-    spec: &RunSpec,
-    content: impl Fn(&Path) -> Option<String>,
-) -> Result<(PathBuf, Vec<String>), FolderError> {
-    if let Some(out) = out {
-        let folder = out.to_owned();
-        return match content(out) {
-            None => Ok((folder, Vec::new())),
-            Some(holds) => Err(FolderError::Occupied { folder, content: holds }),
-        };
+impl Drop for Folder {
+    /// Leaves nothing if no file was written, and otherwise the description of a run whose files are not complete.
+    fn drop(&mut self) {
+        if self.files.is_empty() {
+            self.claim = None;
+            if self.is_new {
+                // It is only removed if it is empty.
+                let _ = fs::remove_dir(&self.path);
+            }
+        } else if let Some(claim) = &mut self.claim {
+            claim.keep_description();
+        }
     }
-    let name = format!("{}-{}", spec.stamp.scenario, spec.command);
-    let mut path = Path::new("output").join(&name);
-    let mut skipped = Vec::new();
-    while let Some(holds) = content(&path) {
-        skipped.push(format!("{} holds {holds}", path.display()));
-        path = Path::new("output").join(format!("{name}-{}", skipped.len() + 1));
-    }
-    Ok((path, skipped))
 }
 
-/// Everything that decides the results of a run, except the number of days.
-fn identity(spec: &RunSpec) -> Value {
-    json!({
-        "format": STAMP_FORMAT,
-        "command": spec.command,
-        "stamp": spec.stamp,
-        "plans": spec.plans,
-        "vary": spec.result_options,
+/// What a folder holds that another run has claimed.
+const IN_USE: &str = "results that another run is writing at this moment";
+
+/// Whether a file has the name of one that a run left unfinished: `.<name>.<process>.unfinished`.
+fn is_leftover(name: &str) -> bool {
+    let name = name.strip_prefix('.').and_then(|name| name.strip_suffix(".unfinished"));
+    name.and_then(|name| name.rsplit_once('.')).is_some_and(|(name, process)| {
+        RunFile::named(name).is_some() && process.bytes().all(|byte| byte.is_ascii_digit())
     })
 }
 
-/// What a folder holds that a run must not replace. `None` if the folder is free.
-fn content(folder: &Path, spec: &RunSpec, until_clear: bool) -> Option<String> {
-    if folder.exists() && !folder.is_dir() {
-        return Some("a file instead of a folder".to_owned());
-    }
-    let Ok(text) = fs::read_to_string(folder.join(STAMP_FILE)) else {
-        let mut unstamped: Vec<_> = fs::read_dir(folder)
-            .ok()?
-            .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
-            .filter(|name| RunFile::named(name).is_some())
-            // A run that ended while it created its store leaves an empty one, which may be replaced.
-            .filter(|name| name != Store::FILE || !Store::holds_nothing(&folder.join(name)))
-            .collect();
-        unstamped.sort();
-        let first = unstamped.first()?;
-        return Some(format!("a {first} without a stamp that says where it came from"));
-    };
-    let Ok(stamp) = serde_json::from_str::<Value>(&text) else {
-        return Some("results with an unreadable stamp.json".to_owned());
-    };
-    let new = identity(spec);
-    let other = new.as_object()?.iter().find(|&(key, value)| stamp.get(key) != Some(value));
-    if let Some((key, _)) = other {
-        return Some(format!("results of another run ({})", difference(key, &stamp, &new)));
-    }
-    if until_clear && stamp.get("until_clear") == Some(&Value::Bool(true)) {
-        return None;
-    }
-    let days = stamp.get("days").and_then(Value::as_u64).unwrap_or(u64::MAX);
-    (days > u64::from(spec.days)).then(|| format!("results of the same run on {days} days"))
-}
-
-/// Difference between two stamps under a key, in words.
-fn difference(key: &str, old: &Value, new: &Value) -> String {
-    let words = |key: &str, old: &Value, new: &Value| {
-        let short = |value: &Value| match value {
-            Value::String(text) => text.chars().take(12).collect(),
-            other => other.to_string(),
+/// Path of a free folder: `out`, or else the first of `output/<scenario>-<command>`, `…-2`, `…-3`, … that is free; also
+/// what `take` returned for it, and what each skipped folder holds. The inner error of `take` is what a folder holds that
+/// must not be replaced.
+fn free<T>(
+    out: Option<&Path>,
+    spec: &RunSpec,
+    take: impl Fn(&Path) -> Result<Result<T, String>, FolderError>,
+) -> Result<(PathBuf, T, Vec<String>), FolderError> {
+    if let Some(out) = out {
+        let folder = out.to_owned();
+        return match take(out)? {
+            Ok(taken) => Ok((folder, taken, Vec::new())),
+            Err(content) => Err(FolderError::Occupied { folder, content }),
         };
-        format!("{key} {}, not {}", short(old), short(new))
-    };
-    let (old, new) = (&old[key], &new[key]);
-    match new.as_object().and_then(|fields| {
-        fields.iter().find(|&(field, value)| old.get(field.as_str()) != Some(value))
-    }) {
-        Some((field, value)) => words(field, &old[field.as_str()], value),
-        None => words(key, old, new),
+    }
+    let name = format!("{}-{}", plain_name(&spec.stamp.scenario), spec.command);
+    let mut path = Path::new("output").join(&name);
+    let mut skipped = Vec::new();
+    loop {
+        match take(&path)? {
+            Ok(taken) => return Ok((path, taken, skipped)),
+            Err(holds) => skipped.push(format!("{} holds {holds}", path.display())),
+        }
+        path = Path::new("output").join(format!("{name}-{}", skipped.len() + 1));
     }
 }

@@ -73,7 +73,8 @@ impl RunFile {
     /// The file that has this name. `None` if no run writes such a file.
     #[must_use]
     pub fn named(name: &str) -> Option<&'static Self> {
-        RUN_FILES.iter().find(|file| file.has_name(name))
+        let is_plain = !name.contains(['/', '\\']);
+        RUN_FILES.iter().find(|file| is_plain && file.has_name(name))
     }
 
     fn has_name(&self, name: &str) -> bool {

@@ -1,6 +1,6 @@
-//! The description of a run by which its folder recognises an earlier run of the same kind.
+//! The specification of a run that fishes all plans.
 
-use super::folder::RunSpec;
+use super::run_spec::RunSpec;
 use crate::cli::scenario::plan_names;
 use crate::scenario::Scenario;
 use crate::study::Stamp;

@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use crate::angler::Plan;
-use crate::study::DayOutcomes;
+use crate::study::{DayOutcomes, safe_cell};
 
 /// Writes a header, then the rows of each day.
 pub struct SessionsCsv<W: Write> {
@@ -50,7 +50,7 @@ impl<W: Write> SessionsCsv<W> {
             let fish_on_line =
                 if in_water_s > 0.0 { outcome.swim.fish_on_line_s / in_water_s } else { 0.0 };
             self.out.write_record([
-                plan.name.clone(),
+                safe_cell(&plan.name).into_owned(),
                 day.number.to_string(),
                 outcome.weight_g.to_string(),
                 outcome.catches.len().to_string(),

@@ -2,9 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use super::folder::{Folder, RunSpec};
+use super::folder::Folder;
 use super::picture::write_picture;
 use super::publish::{json_document, publish};
+use super::run_spec::RunSpec;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;

@@ -1,11 +1,13 @@
 //! Checks between keys: missing ones, names of nothing, too many of something.
 
+use std::collections::BTreeMap;
+
 use crate::scenario::diagnose::{
     Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted,
 };
-use crate::scenario::ready::MAX_LINES;
 use crate::scenario::schema::{
-    FullKey, KeyDefault, Kind, Referent, aim, key_of, keys, plan, rule, water,
+    ENTRY_LIMITS, EntryLimit, FullKey, KeyDefault, Kind, MAX_LINES, Referent, aim, key_of, keys,
+    plan, rule, water,
 };
 use crate::scenario::values::ValueTable;
 
@@ -21,6 +23,34 @@ pub(crate) fn check_keys(table: &ValueTable, faults: &mut Diagnostics) {
     soundings(table, faults);
     wind(table, faults);
     section(table, faults);
+}
+
+/// Checks that a text has no more tables of a kind than can be read quickly; a text with more is not read any further.
+pub(crate) fn check_sizes(tables: &[(String, SourceLocation)], faults: &mut Diagnostics) -> bool {
+    // For each table with limited entries: its limit, the number of its entries, and the first entry beyond the limit.
+    let mut counts: BTreeMap<&str, (EntryLimit, usize, Option<usize>)> = BTreeMap::new();
+    for (index, (dotted, _)) in tables.iter().enumerate() {
+        let Some((above, _)) = dotted.rsplit_once('.') else { continue };
+        let Some(limit) = ENTRY_LIMITS.iter().find(|limit| limit.table.fits(above)) else {
+            continue;
+        };
+        let (_, count, beyond) = counts.entry(above).or_insert((*limit, 0, None));
+        *count += 1;
+        if *count == limit.max + 1 {
+            *beyond = Some(index);
+        }
+    }
+    let mut is_small = true;
+    for (limit, count, beyond) in counts.into_values() {
+        let Some((dotted, place)) = beyond.and_then(|index| tables.get(index)) else { continue };
+        let noun = limit.table.noun();
+        let ending = if noun.ends_with('s') { "es" } else { "s" };
+        let problem = format!("{count} {noun}{ending}");
+        let fix = format!("{} {}", limit.max, limit.words);
+        faults.add(Diagnostic::new(place, dotted, problem, fix));
+        is_small = false;
+    }
+    is_small
 }
 
 fn missing_tables(table: &ValueTable, faults: &mut Diagnostics) {

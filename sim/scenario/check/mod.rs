@@ -8,7 +8,7 @@ mod places;
 mod rule_conflicts;
 mod rule_timing;
 
-pub(super) use consistency::{check_keys, missing_key};
+pub(super) use consistency::{check_keys, check_sizes, missing_key};
 pub(super) use fish_numbers::check_fish_numbers;
 pub(super) use places::check_places;
 pub(super) use rule_conflicts::check_rules;

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use super::plain::shown_plainly;
+
 /// The place of a fault.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum SourceLocation {
@@ -115,10 +117,17 @@ impl fmt::Display for Diagnostic {
     }
 }
 
+/// Largest number of faults that a message tells; the others are counted.
+const MAX_REPORTED: usize = 50;
+/// Largest number of faults that are kept; the others are counted.
+const MAX_KEPT: usize = 500;
+
 /// Everything that is wrong, in the order of the file.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Diagnostics {
     list: Vec<Diagnostic>,
+    /// Number of faults that are not in the list, since it is full.
+    not_kept: usize,
 }
 
 impl Diagnostics {
@@ -131,13 +140,27 @@ impl Diagnostics {
 
     /// Adds a fault.
     pub(crate) fn add(&mut self, fault: Diagnostic) {
-        self.list.push(fault);
+        if self.is_full() {
+            self.not_kept += 1;
+        } else {
+            self.list.push(fault);
+        }
+    }
+
+    /// Whether further faults are only counted; what they say need not be worked out.
+    pub(crate) fn is_full(&self) -> bool {
+        self.list.len() >= MAX_KEPT
+    }
+
+    /// Counts a fault that is not kept.
+    pub(crate) fn count_one(&mut self) {
+        self.not_kept += 1;
     }
 
     /// Names the file of all faults and sorts them by place.
     pub(crate) fn in_file(mut self, file: &str) -> Self {
         for fault in &mut self.list {
-            file.clone_into(&mut fault.file);
+            fault.file = shown_plainly(file);
         }
         self.list.sort_by_key(|fault| fault.location.rank());
         self
@@ -162,6 +185,18 @@ impl Diagnostics {
         &self.list
     }
 
+    /// The first faults, as many as a message tells.
+    #[must_use]
+    pub fn reported(&self) -> &[Diagnostic] {
+        &self.list[..self.list.len().min(MAX_REPORTED)]
+    }
+
+    /// Number of all faults.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.list.len() + self.not_kept
+    }
+
     /// Whether there are no faults.
     #[must_use]
     pub fn is_empty(&self) -> bool {
@@ -171,12 +206,15 @@ impl Diagnostics {
 
 impl fmt::Display for Diagnostics {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for fault in &self.list {
+        for fault in self.reported() {
             writeln!(f, "{fault}")?;
         }
-        match self.list.len() {
-            1 => f.write_str("1 fault"),
-            n => write!(f, "{n} faults"),
+        match (self.count(), self.reported().len()) {
+            (1, _) => f.write_str("1 fault"),
+            (count, shown) if count > shown => {
+                write!(f, "{count} faults, of which the first {shown} are shown")
+            }
+            (count, _) => write!(f, "{count} faults"),
         }
     }
 }

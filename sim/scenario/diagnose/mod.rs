@@ -3,10 +3,13 @@
 //! The words of a message are chosen by the code that finds the fault. It must not know the keys of the format.
 
 mod diagnostic;
+mod plain;
 mod suggest;
 
 pub use diagnostic::{Diagnostic, Diagnostics, SourceLocation};
+pub use plain::{plain_name, shown_plainly};
 pub use suggest::nearest_name;
 
 pub(super) use diagnostic::quoted;
+pub(super) use plain::is_hidden;
 pub(super) use suggest::listed;

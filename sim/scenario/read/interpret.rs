@@ -5,7 +5,7 @@ use sha2::{Digest, Sha256};
 use super::assemble::assemble;
 use super::baits::built_in;
 use super::weigh_ins::{Attachments, weigh_ins};
-use crate::scenario::check::check_keys;
+use crate::scenario::check::{check_keys, check_sizes};
 use crate::scenario::diagnose::Diagnostics;
 use crate::scenario::ready::Scenario;
 use crate::scenario::values::{ValueTable, apply_overrides, split_text};
@@ -26,13 +26,17 @@ pub(super) fn read_text(
     if faults.is_empty() { Ok(scenario) } else { Err(faults) }
 }
 
-/// All values of a text, overridden by `sets`, with the keys checked. `None` if the text is not TOML.
+/// All values of a text, overridden by `sets`, with the keys checked. `None` if the text is not TOML, or
+/// too large.
 pub(crate) fn value_table(
     text: &str,
     sets: &[String],
     faults: &mut Diagnostics,
 ) -> Option<ValueTable> {
     let mut entries = split_text(text, faults)?;
+    if !check_sizes(&entries.tables, faults) {
+        return None;
+    }
     let mut table = built_in().clone();
     let known: Vec<_> = table.tables().iter().chain(&entries.tables).cloned().collect();
     table.keep_lines_of_file(&entries);

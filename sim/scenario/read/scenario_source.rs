@@ -6,7 +6,7 @@ use std::path::Path;
 
 use super::interpret::{read_text, value_table};
 use super::weigh_ins::{Attachments, weigh_ins};
-use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation};
+use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation, plain_name};
 use crate::scenario::ready::Scenario;
 
 /// Largest file read [bytes]; a scenario has a few thousand.
@@ -40,16 +40,38 @@ impl ScenarioSource {
         let shown = path.display().to_string();
         let text = text_of_file(path).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
         let name =
-            path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
+            path.file_stem().map_or_else(String::new, |stem| plain_name(&stem.to_string_lossy()));
         let attachments =
             path.parent().map_or(Attachments::None, |folder| Attachments::From(folder.to_owned()));
         Ok(Self { text, name, shown, attachments })
+    }
+
+    /// The text of a file, safe to show to others: only files in its own folder are read, and faults do not reveal where
+    /// that folder is or what is in other files.
+    ///
+    /// # Errors
+    ///
+    /// As [`ScenarioSource::open`].
+    pub fn open_confined(path: &Path) -> Result<Self, Diagnostics> {
+        let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into());
+        if !path.is_file() {
+            let fix = "name a scenario file, which ends in .toml";
+            let fault = Diagnostic::new(&SourceLocation::File, "", "is no plain file", fix);
+            return Err(Diagnostics::from_fault(&name, fault));
+        }
+        let mut source = Self::open(path).map_err(|faults| faults.in_file(&name))?;
+        source.shown = name;
+        if let Attachments::From(folder) = source.attachments {
+            source.attachments = Attachments::Only(folder);
+        }
+        Ok(source)
     }
 
     /// A stored text with the weigh-ins that were stored with it.
     #[must_use]
     pub fn from_stored(text: String, name: String, weigh_ins: Option<String>) -> Self {
         let attachments = weigh_ins.map_or(Attachments::None, Attachments::Stored);
+        let name = plain_name(&name);
         Self { shown: format!("{name}.toml"), text, name, attachments }
     }
 
@@ -57,17 +79,6 @@ impl ScenarioSource {
     #[must_use]
     pub fn with_text(&self, text: String) -> Self {
         Self { text, ..self.clone() }
-    }
-
-    /// The same scenario, safe to show to others: only files in its own folder are read, and faults do not reveal
-    /// where that folder is.
-    #[must_use]
-    pub fn confined_to_folder(mut self) -> Self {
-        self.shown = format!("{}.toml", self.name);
-        if let Attachments::From(folder) = self.attachments {
-            self.attachments = Attachments::Only(folder);
-        }
-        self
     }
 
     /// The same scenario with the weigh-ins that it names stored in it; `sets` may change which file that is.

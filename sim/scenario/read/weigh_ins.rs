@@ -40,6 +40,11 @@ pub(super) enum Attachments {
 }
 
 impl Attachments {
+    /// Whether a message may repeat what is in the file: a page must not show others a file that is no table.
+    fn may_be_quoted(&self) -> bool {
+        !matches!(self, Self::Only(_))
+    }
+
     fn text_of(&self, name: &str) -> Result<String, String> {
         match self {
             Self::None => {
@@ -73,7 +78,12 @@ pub(super) fn weigh_ins(
     let mut add_fault = |problem: String, fix: &str| {
         faults.add(table.fault(aim::WEIGH_INS.dotted(), problem, fix));
     };
-    let text = match attachments.text_of(&name) {
+    let is_table = Path::new(&name).extension().is_some_and(|end| end.eq_ignore_ascii_case("csv"));
+    let text = match is_table {
+        true => attachments.text_of(&name),
+        false => Err("does not end in .csv".to_owned()),
+    };
+    let text = match text {
         Ok(text) => text,
         Err(problem) => {
             let fix = "name a CSV file by its path from the scenario file, or write section.weight";
@@ -81,7 +91,7 @@ pub(super) fn weigh_ins(
             return None;
         }
     };
-    match weights(&text) {
+    match weights(&text, attachments.may_be_quoted()) {
         Ok(sorted_kg) => Some(WeighIns { sorted_kg, text }),
         Err(errors) => {
             for RowError { line, problem, fix } in errors {
@@ -94,6 +104,10 @@ pub(super) fn weigh_ins(
 }
 
 fn text_of_file(path: &Path) -> Result<String, String> {
+    // A pipe or a device could keep the reader waiting for ever.
+    if path.exists() && !path.is_file() {
+        return Err("is no plain file".to_owned());
+    }
     let mut bytes = Vec::new();
     let read = File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes));
     match read {
@@ -118,15 +132,19 @@ impl RowError {
     }
 }
 
-/// The weights of a CSV text in ascending order [kg], or everything that is wrong with it.
-fn weights(text: &str) -> Result<Vec<f64>, Vec<RowError>> {
+/// The weights of a CSV text in ascending order [kg], or everything that is wrong with it, with the cells in question if
+/// they may be quoted.
+fn weights(text: &str, may_be_quoted: bool) -> Result<Vec<f64>, Vec<RowError>> {
     let mut rows =
         csv::ReaderBuilder::new().trim(csv::Trim::All).flexible(true).from_reader(text.as_bytes());
     let headers = rows.headers().cloned().unwrap_or_default();
     let Some(column) = headers.iter().position(|head| head.eq_ignore_ascii_case(COLUMN)) else {
         let heads: Vec<&str> = headers.iter().collect();
-        let first = quoted(&heads.join(","));
-        let problem = format!("no column is headed {COLUMN}; the first line is {first}");
+        let first = match may_be_quoted {
+            true => format!("; the first line is {}", quoted(&heads.join(","))),
+            false => String::new(),
+        };
+        let problem = format!("no column is headed {COLUMN}{first}");
         let fix = format!("give the column of weights the heading {COLUMN}");
         return Err(vec![RowError::new(Some(1), problem, fix)]);
     };
@@ -137,7 +155,13 @@ fn weights(text: &str) -> Result<Vec<f64>, Vec<RowError>> {
                 let line = row.position().map(csv::Position::line);
                 match weight_kg(row.get(column).unwrap_or("")) {
                     Ok(kg) => sorted_kg.push(kg),
-                    Err((problem, fix)) => errors.push(RowError::new(line, problem, fix)),
+                    Err((problem, fix)) if may_be_quoted => {
+                        errors.push(RowError::new(line, problem, fix));
+                    }
+                    Err(_) => {
+                        let fix = format!("a weigh-in is 0 kg to {MAX_KG} kg, as \"12 kg\"");
+                        errors.push(RowError::new(line, "the weight is not a weigh-in", fix));
+                    }
                 }
             }
             Err(error) => {

@@ -6,6 +6,6 @@ mod scenario;
 mod section;
 mod uncertain_inputs;
 
-pub use scenario::{Aims, Keepnet, MAX_LINES, Scenario};
+pub use scenario::{Aims, Keepnet, Scenario};
 pub use section::{RivalWeight, Section};
 pub use uncertain_inputs::UncertainInput;

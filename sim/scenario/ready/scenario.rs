@@ -7,9 +7,6 @@ use crate::fish::Shoal;
 use crate::scenario::schema::{Books, SessionKind, Units};
 use crate::water::{Chart, Clarity, Clock, Line, Weather};
 
-/// Largest number of lines in a scenario.
-pub const MAX_LINES: usize = 8;
-
 /// The fishery's limits on keepnets.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Keepnet {

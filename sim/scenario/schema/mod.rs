@@ -7,12 +7,14 @@ mod books;
 mod choices;
 mod json_schema;
 mod keys;
+mod limits;
 mod reference;
 mod units;
 
 pub use books::Books;
 pub use choices::{SessionKind, Units};
 pub use json_schema::scenario_json_schema;
+pub use limits::MAX_LINES;
 pub use reference::key_reference_markdown;
 pub use units::read_mass_kg;
 
@@ -26,4 +28,5 @@ pub(super) use keys::{
     aim_keys as aim, bait_keys as bait, plan_keys as plan, rule_keys as rule,
     session_keys as session, shoal_keys as shoal, water_keys as water,
 };
+pub(super) use limits::{ENTRY_LIMITS, EntryLimit};
 pub(super) use units::{Dimension, read_quantity, split_quantity, tidy};

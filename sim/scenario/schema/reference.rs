@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use super::keys::{KeyDefault, KeySpec, Kind, groups};
+use super::limits::ENTRY_LIMITS;
 
 /// Every key of the format as Markdown: how it is written, its range, its default and what it is.
 #[must_use]
@@ -25,9 +26,19 @@ pub fn key_reference_markdown() -> String {
         }
         page.push('\n');
     }
+    page.push_str(&limits());
     page.truncate(page.trim_end().len());
     page.push('\n');
     page
+}
+
+/// The largest numbers of tables.
+fn limits() -> String {
+    let mut text = "### Limits\n\nA scenario has at most 200,000 bytes, and\n\n".to_owned();
+    for limit in ENTRY_LIMITS {
+        let _ = writeln!(text, "- {} {}", limit.max, limit.words);
+    }
+    text
 }
 
 fn row(key: &KeySpec) -> String {

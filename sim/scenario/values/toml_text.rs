@@ -49,22 +49,35 @@ pub(crate) struct Entries {
 }
 
 /// A text whose offsets are converted to lines and columns.
-struct LineIndex<'a>(&'a str);
+struct LineIndex<'a> {
+    text: &'a str,
+    /// Offset of the first byte of each line.
+    starts: Vec<usize>,
+}
 
-impl LineIndex<'_> {
+impl<'a> LineIndex<'a> {
+    fn new(text: &'a str) -> Self {
+        let breaks = text.match_indices('\n').map(|(at, _)| at + 1);
+        Self { text, starts: std::iter::once(0).chain(breaks).collect() }
+    }
+
+    /// Line of an offset, counted from 1.
+    fn line(&self, offset: usize) -> usize {
+        self.starts.partition_point(|start| *start <= offset.min(self.text.len()))
+    }
+
     /// Line and column of an offset, both counted from 1.
     fn position(&self, offset: usize) -> (usize, usize) {
-        let mut end = offset.min(self.0.len());
-        while !self.0.is_char_boundary(end) {
+        let mut end = offset.min(self.text.len());
+        while !self.text.is_char_boundary(end) {
             end -= 1;
         }
-        let before = &self.0[..end];
-        let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
-        (before.matches('\n').count() + 1, before[line_start..].chars().count() + 1)
+        let line = self.line(end);
+        (line, self.text[self.starts[line - 1]..end].chars().count() + 1)
     }
 
     fn text_of(&self, line: usize) -> &str {
-        self.0.lines().nth(line - 1).unwrap_or("")
+        self.text.lines().nth(line - 1).unwrap_or("")
     }
 }
 
@@ -74,9 +87,9 @@ impl LineIndex<'_> {
 pub(crate) fn split_text(text: &str, faults: &mut Diagnostics) -> Option<Entries> {
     let document =
         Document::parse(text).map_err(|error| faults.add(not_toml(text, &error))).ok()?;
-    let lines = LineIndex(text);
+    let lines = LineIndex::new(text);
     let place_of = |span: Option<Range<usize>>| {
-        span.map_or(SourceLocation::File, |span| SourceLocation::Line(lines.position(span.start).0))
+        span.map_or(SourceLocation::File, |span| SourceLocation::Line(lines.line(span.start)))
     };
     let mut walker = Walker { place_of: &place_of, entries: Entries::default(), faults };
     walker.walk(document.as_table(), "");
@@ -109,6 +122,10 @@ struct Walker<'a> {
 impl Walker<'_> {
     fn walk(&mut self, table: &dyn TableLike, above: &str) {
         for (name, item) in table.iter() {
+            if self.faults.is_full() {
+                self.faults.count_one();
+                continue;
+            }
             let place = (self.place_of)(table.key(name).and_then(toml_edit::Key::span));
             if !is_name(name) {
                 self.faults.add(Diagnostic::new(
@@ -247,7 +264,7 @@ fn elsewhere(word: &str) -> Option<String> {
 
 /// The fault of a text that is not TOML.
 fn not_toml(text: &str, error: &TomlError) -> Diagnostic {
-    let lines = LineIndex(text);
+    let lines = LineIndex::new(text);
     let (line, column) = lines.position(error.span().map_or(0, |span| span.start));
     let place = SourceLocation::Position { line, column };
     let written = lines.text_of(line).trim();

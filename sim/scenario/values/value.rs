@@ -4,7 +4,7 @@ use statrs::distribution::{ContinuousCDF, LogNormal};
 
 use super::toml_text::{Entry, RawValue};
 use crate::params::DailyDistribution;
-use crate::scenario::diagnose::{Diagnostic, SourceLocation, nearest_name, quoted};
+use crate::scenario::diagnose::{Diagnostic, SourceLocation, is_hidden, nearest_name, quoted};
 use crate::scenario::schema::{
     Choice, Dimension, KeySpec, Kind, is_name, read_quantity, split_quantity, tidy,
 };
@@ -307,8 +307,8 @@ impl ValueParser<'_> {
             let problem = format!("{} is not known here", quoted(text));
             return Err(Box::new(self.fault(problem, fix).near(near)));
         }
-        if text.chars().count() > MAX_LETTERS || text.contains(char::is_control) {
-            let problem = format!("{} is too long or has control characters", quoted(text));
+        if text.chars().count() > MAX_LETTERS || text.contains(is_hidden) {
+            let problem = format!("{} is too long or has hidden characters", quoted(text));
             let fix = format!("at most {MAX_LETTERS} letters, on one line");
             return Err(self.fault(problem, fix));
         }

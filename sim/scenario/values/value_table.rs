@@ -22,16 +22,21 @@ pub(crate) struct ValueTable {
     tables: Vec<(String, SourceLocation)>,
     /// Values of lines before `--set` changed any.
     lines_of_file: BTreeMap<String, SiValue>,
+    /// Index of each table in the list.
+    table_index: BTreeMap<String, usize>,
 }
 
 impl ValueTable {
     /// Reads entries and puts them over what is there already.
     pub(crate) fn read(&mut self, entries: Entries, faults: &mut Diagnostics) {
         for (table, place) in entries.tables {
-            match self.tables.iter_mut().find(|(known, _)| *known == table) {
+            match self.table_index.get(&table).and_then(|&index| self.tables.get_mut(index)) {
                 Some((_, known)) if *known == SourceLocation::BuiltIn => *known = place,
                 Some(_) => {}
-                None => self.tables.push((table, place)),
+                None => {
+                    self.table_index.insert(table.clone(), self.tables.len());
+                    self.tables.push((table, place));
+                }
             }
         }
         for entry in entries.values {
@@ -81,7 +86,7 @@ impl ValueTable {
 
     /// The place where a key or a table was written.
     pub(crate) fn place(&self, dotted: &str) -> SourceLocation {
-        let table = || self.tables.iter().find(|(table, _)| table == dotted);
+        let table = || self.tables.get(*self.table_index.get(dotted)?);
         self.values
             .get(dotted)
             .map(|stored| stored.place.clone())
@@ -106,7 +111,7 @@ impl ValueTable {
 
     /// Whether a table was written.
     pub(crate) fn has_table(&self, dotted: &str) -> bool {
-        self.tables.iter().any(|(table, _)| table == dotted)
+        self.table_index.contains_key(dotted)
     }
 
     /// The names of a table's entries, in the order of the file; `above` are the names in its own path.

@@ -3,7 +3,7 @@
 mod recorder;
 mod recording;
 
-pub use recorder::record_session;
+pub use recorder::{record_session, record_session_unless};
 pub use recording::{
     BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, TackleState,
 };

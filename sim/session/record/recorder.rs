@@ -3,6 +3,8 @@
 //! The recorder compares the world before and after each event and changes nothing. A session that is not recorded
 //! pays nothing for it.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use super::recording::{
     BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, Release, TackleState,
 };
@@ -34,10 +36,22 @@ pub fn record_session(
     day: &Day,
     max_rows: usize,
 ) -> Option<Recording> {
+    record_session_unless(scenario, plan, day, max_rows, &AtomicBool::new(false))
+}
+
+/// As [`record_session`]; ends early, without a recording, as soon as `stop` is set.
+#[must_use]
+pub fn record_session_unless(
+    scenario: &Scenario,
+    plan: &Plan,
+    day: &Day,
+    max_rows: usize,
+    stop: &AtomicBool,
+) -> Option<Recording> {
     let mut log = EventLog::default();
     let mut world = World::new(scenario, plan, day, &mut log);
     world.start();
-    let mut recorder = Recorder::new(world, max_rows);
+    let mut recorder = Recorder::new(world, max_rows, stop);
     recorder.sample(None);
     let end = recorder.world.end;
     let handled = run(&mut recorder, end);
@@ -58,7 +72,9 @@ struct Recorder<'a> {
     /// Scent released at each line in whole puffs, and when the current puff began.
     scent: Vec<(ReleasedScent, Option<Time>)>,
     max_rows: usize,
+    /// Whether there is no recording, since it was stopped or too much happened.
     full: bool,
+    stop: &'a AtomicBool,
 }
 
 impl Process for Recorder<'_> {
@@ -70,8 +86,11 @@ impl Process for Recorder<'_> {
 
     fn handle(&mut self, now: Time, event: Event) {
         self.world.handle(now, event);
-        if self.full {
-            self.world.observer.events.clear();
+        if self.full || self.stop.load(Ordering::Relaxed) {
+            self.full = true;
+            // Nobody will see what follows, so nothing follows.
+            let end = self.world.end;
+            while self.world.agenda().pop_until(end).is_some() {}
             return;
         }
         self.sample(Some(event));
@@ -80,7 +99,7 @@ impl Process for Recorder<'_> {
 }
 
 impl<'a> Recorder<'a> {
-    fn new(world: World<'a, EventLog<Event>>, max_rows: usize) -> Self {
+    fn new(world: World<'a, EventLog<Event>>, max_rows: usize, stop: &'a AtomicBool) -> Self {
         let line = |swim: &Swim| LineRecording {
             flow_m_s: swim.plume.water().flow_m_s,
             diffusivity_m2_s: swim.plume.water().diffusivity_m2_s,
@@ -98,6 +117,7 @@ impl<'a> Recorder<'a> {
             scent: vec![(ReleasedScent::default(), None); lines],
             max_rows,
             full: false,
+            stop,
         }
     }
 

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::objective::Objective;
 use crate::stats::SearchMethod;
+use crate::study::csv_cell::safe_cell;
 use crate::study::estimate::Estimate;
 use crate::study::stamp::Stamp;
 
@@ -187,7 +188,9 @@ pub fn evaluations_csv<'a>(
         let round = point.round.to_string();
         let se = point.se.map_or_else(String::new, |se| format!("{se:.4}"));
         let figures = [point.days.to_string(), format!("{:.4}", point.mean), se];
-        out.write_record(std::iter::once(&round).chain(&point.values).chain(&figures))?;
+        let values: Vec<String> =
+            point.values.iter().map(|value| safe_cell(value).into_owned()).collect();
+        out.write_record(std::iter::once(&round).chain(&values).chain(&figures))?;
     }
     out.into_inner().map_err(|error| error.into_error().into())
 }

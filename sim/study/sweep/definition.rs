@@ -8,6 +8,9 @@ use super::shard::Shard;
 use crate::scenario::{Diagnostics, Scenario, ScenarioSource};
 use crate::study::stamp::Stamp;
 
+/// Largest number of points that are read before anything is fished; it takes about a second.
+const MAX_CHECKED_POINTS: usize = 256;
+
 /// Definition of a sweep. The same definition gives the same results on all machines of one kind.
 #[derive(Clone, Debug)]
 pub struct SweepDefinition {
@@ -54,14 +57,28 @@ impl SweepDefinition {
         Ok(scenario)
     }
 
-    /// Reads the scenario at every point, so that faults are reported before anything is fished.
+    /// Reads the scenario at some points, spread evenly over all, so that most faults are reported before anything is
+    /// fished. All points are read if there are at most 256; otherwise each one is read again before it is fished.
     ///
     /// # Errors
     ///
-    /// The faults at the first point that has any.
+    /// The faults at the first of these points that has any.
     pub fn check(&self) -> Result<(), Diagnostics> {
-        let faults = self.design.points.par_iter().filter_map(|point| self.scenario(point).err());
+        let count = self.checked_count();
+        let faults = (0..count)
+            .into_par_iter()
+            .filter_map(|index| self.scenario(self.checked_point(index)).err());
         faults.find_first(|_| true).map_or(Ok(()), Err)
+    }
+
+    /// Number of the points that [`SweepDefinition::check`] reads.
+    pub(super) fn checked_count(&self) -> usize {
+        self.design.points.len().min(MAX_CHECKED_POINTS)
+    }
+
+    /// Values at one of these points.
+    pub(super) fn checked_point(&self, index: usize) -> &[String] {
+        &self.design.points[index * self.design.points.len() / self.checked_count()]
     }
 
     /// Units of work of this share that are still to do; `done` is the last day done at each point. All points come

@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 use super::block::BLOCK_DAYS;
 use super::definition::SweepDefinition;
 use super::identity::{Property, first_difference, identity};
-use super::run::is_reproducible_here;
+use super::run::{SweepError, is_reproducible_here};
 use super::shard::Shard;
+use crate::scenario::Diagnostics;
 use crate::study::replicate::DayOutcomes;
 use crate::study::sweep::store::{Store, StoreError};
 
@@ -16,6 +17,9 @@ pub enum MergeError {
     /// A store cannot be read or written.
     #[error(transparent)]
     Store(#[from] StoreError),
+    /// A point has faults.
+    #[error(transparent)]
+    Point(#[from] Diagnostics),
     /// A share belongs to another sweep.
     #[error("{path} is a share of another sweep than {first}: {property} {value}, not {expected}")]
     OtherSweep {
@@ -71,6 +75,15 @@ pub enum MergeError {
     },
 }
 
+impl From<SweepError> for MergeError {
+    fn from(error: SweepError) -> Self {
+        match error {
+            SweepError::Store(error) => error.into(),
+            SweepError::Point(faults) => faults.into(),
+        }
+    }
+}
+
 /// Properties on which all shares of a sweep must agree.
 fn share_identity(sweep: &SweepDefinition) -> Vec<Property> {
     let mut properties = identity(sweep);
@@ -85,7 +98,8 @@ fn share_identity(sweep: &SweepDefinition) -> Vec<Property> {
 /// Opens all shares, checks that they are complete and belong to one sweep, and returns them in order with the
 /// definition of the whole sweep.
 ///
-/// Some days of each share are fished again, to check that its machine computes like this one.
+/// All blocks are verified, and some of each share, spread over its days and points, are fished again, to check that its
+/// machine computes like this one.
 ///
 /// # Errors
 ///
@@ -98,7 +112,7 @@ pub fn open_shards(paths: &[PathBuf]) -> Result<(Vec<Store>, SweepDefinition), M
     for shard in &shards {
         let path = shard.path().to_owned();
         match shard.sessions_to_do() {
-            0 if is_reproducible_here(shard)? => {}
+            0 if is_reproducible_here(shard, shards.len())? => {}
             0 => return Err(MergeError::NotReproducible { path }),
             sessions => return Err(MergeError::Incomplete { path, sessions }),
         }

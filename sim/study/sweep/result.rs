@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::columns::SiColumns;
+use crate::study::csv_cell::safe_cell;
 use crate::study::estimate::Estimate;
 use crate::study::stamp::Stamp;
 
@@ -129,9 +130,11 @@ impl SweepResult {
                 let figures = figures.map(|figure| {
                     figure.map_or_else(|| "NaN".to_owned(), |figure| format!("{figure:.4}"))
                 });
-                let row = [plan.name.clone(), self.days.to_string()];
+                let row = [safe_cell(&plan.name).into_owned(), self.days.to_string()];
                 let near = [plan.near_best.to_string()];
-                let row = setting.values.iter().chain(&row).chain(&figures).chain(&near);
+                let values: Vec<String> =
+                    setting.values.iter().map(|value| safe_cell(value).into_owned()).collect();
+                let row = values.iter().chain(&row).chain(&figures).chain(&near);
                 out.write_record(row.chain(&si))?;
             }
         }

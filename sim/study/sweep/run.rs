@@ -8,7 +8,9 @@ use rayon::prelude::*;
 
 use super::block::{BlockRow, FinishedUnit, WorkUnit};
 use super::definition::SweepDefinition;
+use super::shard::Shard;
 use super::totals::SweepTotals;
+use crate::scenario::Diagnostics;
 use crate::study::progress::{Control, NoProgress, Progress};
 use crate::study::replicate::replicate;
 use crate::study::runner::seconds_per_session;
@@ -18,8 +20,21 @@ use crate::study::sweep::store::{Store, StoreError};
 const BATCH_SESSIONS: u64 = 256;
 /// Sampled points per thread, from which the time of a session is measured.
 const SAMPLES_PER_THREAD: usize = 4;
-/// Every point was read once before anything is fished.
-const CHECKED: &str = "the values at every point were checked";
+/// Units of work that are fished again before stores are merged, in all stores together.
+const SAMPLED_UNITS: usize = 16;
+/// Some points were read before anything is fished.
+const CHECKED: &str = "the values at this point were checked";
+
+/// Why a sweep ended early.
+#[derive(Debug, thiserror::Error)]
+pub enum SweepError {
+    /// The store cannot keep a batch, or cannot be read.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The values at a point have faults; batches stored before are kept.
+    #[error(transparent)]
+    Point(#[from] Diagnostics),
+}
 
 impl SweepDefinition {
     /// Time of one session with all threads at work [s], measured at a few points spread over the design.
@@ -29,18 +44,22 @@ impl SweepDefinition {
     /// If a point has faults that [`SweepDefinition::check`] would report.
     #[must_use]
     pub fn seconds_per_session(&self) -> f64 {
-        let points = self.design.points.len();
+        let points = self.checked_count();
         let samples = points.min(SAMPLES_PER_THREAD * rayon::current_num_threads());
         seconds_per_session(samples as u32, self.stamp.seed, |sample| {
-            let values = &self.design.points[sample as usize * points / samples];
+            let values = self.checked_point(sample as usize * points / samples);
             self.scenario(values).expect(CHECKED)
         })
     }
 }
 
 /// Fishes one unit of work. Once begun it runs to its end: a stop takes effect between batches.
-fn fish(sweep: &SweepDefinition, unit: WorkUnit, progress: &dyn Progress) -> FinishedUnit {
-    let scenario = sweep.scenario(&sweep.design.points[unit.point]).expect(CHECKED);
+fn fish(
+    sweep: &SweepDefinition,
+    unit: WorkUnit,
+    progress: &dyn Progress,
+) -> Result<FinishedUnit, Diagnostics> {
+    let scenario = sweep.scenario(&sweep.design.points[unit.point])?;
     let mut rows: Vec<BlockRow> =
         (0..scenario.plans.len()).map(|plan| BlockRow::new(unit, plan)).collect();
     let mut days = Vec::new();
@@ -53,7 +72,7 @@ fn fish(sweep: &SweepDefinition, unit: WorkUnit, progress: &dyn Progress) -> Fin
         }
         Ok::<(), Infallible>(())
     });
-    FinishedUnit { rows, days }
+    Ok(FinishedUnit { rows, days })
 }
 
 /// Fishes what the store of a sweep still lacks; returns true if the sweep is complete, false if it was stopped.
@@ -63,18 +82,18 @@ fn fish(sweep: &SweepDefinition, unit: WorkUnit, progress: &dyn Progress) -> Fin
 ///
 /// # Errors
 ///
-/// If the store cannot keep a batch; batches stored before stay valid.
+/// If the store cannot keep a batch, or if the values at a point have faults; batches stored before stay valid.
 pub fn run_sweep(
     store: &mut Store,
     control: Control<'_>,
     mut on_progress: impl FnMut(&SweepTotals),
-) -> Result<bool, StoreError> {
+) -> Result<bool, SweepError> {
     let threads = rayon::current_num_threads();
     let sweep = store.sweep().clone();
     let mut totals = store.totals()?;
     on_progress(&totals);
-    let done = store.days_done().to_vec();
-    let mut units = sweep.to_do(&done).peekable();
+    let (gaps, done) = (store.gaps().to_vec(), store.days_done().to_vec());
+    let mut units = gaps.into_iter().chain(sweep.to_do(&done)).peekable();
     let started = Instant::now();
     while units.peek().is_some() {
         if control.is_stopped() {
@@ -88,8 +107,10 @@ pub fn run_sweep(
             Some(unit)
         })
         .collect();
-        let finished: Vec<FinishedUnit> =
-            batch.par_iter().map(|&unit| fish(&sweep, unit, control.progress)).collect();
+        let finished: Vec<FinishedUnit> = batch
+            .par_iter()
+            .map(|&unit| fish(&sweep, unit, control.progress))
+            .collect::<Result<_, Diagnostics>>()?;
         store.keep(&finished, started.elapsed().as_secs_f64(), threads)?;
         finished.iter().flat_map(|unit| &unit.rows).for_each(|row| totals.add(row));
         on_progress(&totals);
@@ -97,25 +118,36 @@ pub fn run_sweep(
     Ok(true)
 }
 
-/// Fishes one unit of a store again, and returns whether the results are the same on this machine.
+/// Fishes some units of a complete store again, spread over all of them, and returns whether the results are the same
+/// on this machine; `shares` is the number of stores that are examined together.
 ///
 /// # Errors
 ///
 /// If the store cannot be read.
-pub fn is_reproducible_here(store: &Store) -> Result<bool, StoreError> {
+pub fn is_reproducible_here(store: &Store, shares: usize) -> Result<bool, SweepError> {
     let sweep = store.sweep();
-    let none_done = vec![0; sweep.design.points.len()];
-    let Some(unit) = sweep.to_do(&none_done).next() else { return Ok(true) };
-    let finished = fish(sweep, unit, &NoProgress);
-    for row in &finished.rows {
+    let units = sample(&store.units()?, sweep.shard, (SAMPLED_UNITS / shares.max(1)).max(1));
+    let finished: Vec<FinishedUnit> = units
+        .par_iter()
+        .map(|&unit| fish(sweep, unit, &NoProgress))
+        .collect::<Result<_, Diagnostics>>()?;
+    for row in finished.iter().flat_map(|unit| &unit.rows) {
         if !store.holds(row)? {
             return Ok(false);
         }
     }
-    for day in &finished.days {
+    for day in finished.iter().flat_map(|unit| &unit.days) {
         if store.day(day.number)? != *day {
             return Ok(false);
         }
     }
     Ok(true)
+}
+
+/// At most `size` of the units of a share, spread evenly over all; each share takes them from other places.
+fn sample(units: &[WorkUnit], shard: Shard, size: usize) -> Vec<WorkUnit> {
+    let size = size.min(units.len());
+    let (number, shares) = (shard.number as usize - 1, shard.count as usize);
+    let index = |chosen: usize| (chosen * shares + number) * units.len() / (size * shares);
+    (0..size).map(|chosen| units[index(chosen)]).collect()
 }

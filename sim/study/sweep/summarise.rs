@@ -14,8 +14,9 @@ use crate::study::units::kg;
 ///
 /// # Errors
 ///
-/// If the store cannot be read.
+/// If the store cannot be read, is damaged or is not complete.
 pub fn summarise(store: &Store) -> Result<SweepResult, StoreError> {
+    store.check_blocks()?;
     let (sweep, totals) = (store.sweep(), store.totals()?);
     let best = best_points(&totals, sweep.design.points.len(), sweep.plans.len());
     let mut weights = Sha256::new();

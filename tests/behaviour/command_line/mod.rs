@@ -1,12 +1,13 @@
 //! The program as a user runs it: arguments, output, files and exit codes.
 
 mod arguments;
+mod at_once;
 mod best;
 mod commands;
 mod output_folder;
 mod program;
 mod readme;
 
-pub(crate) use program::{POND, ProgramFolder, ProgramOutput, json};
+pub(crate) use program::{POND, ProgramFolder, ProgramOutput, json, names};
 #[cfg(unix)]
 pub(crate) use program::{send_signal, wait_until};

@@ -112,11 +112,12 @@ fn a_file_with_the_name_of_the_folder_is_refused() {
 }
 
 #[test]
-fn choosing_a_folder_writes_nothing() {
+fn a_run_that_writes_no_file_leaves_no_folder() {
     let place = tempfile::tempdir().expect("a temporary folder");
     let out = place.path().join("later");
     let folder = Folder::choose(Some(&out), run_spec(1, 400)).expect("it is free");
-    assert!(!folder.path().exists());
+    drop(folder);
+    assert!(!out.exists());
 }
 
 #[test]
@@ -128,13 +129,58 @@ fn an_unfinished_file_leaves_nothing() {
     assert!(!out.join("sessions.csv").exists(), "it has no name before it is finished");
     drop(file);
     folder.discard_file("sessions.csv");
+    drop(folder);
     assert!(!out.exists(), "the folder is removed with its only file");
     // A folder that existed before stays.
     fs::create_dir(&out).expect("a folder");
     let mut folder = Folder::choose(Some(&out), run_spec(1, 400)).expect("it is free");
     drop(folder.start_file("sessions.csv").expect("begun"));
     folder.discard_file("sessions.csv");
+    drop(folder);
     assert_eq!(names(&out), [""; 0]);
+}
+
+#[test]
+fn a_folder_belongs_to_one_run_at_a_time() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let first = Folder::choose(Some(place.path()), run_spec(1, 400)).expect("it is free");
+    for seed in [1, 2] {
+        assert!(refusal(place.path(), run_spec(seed, 400)).contains("writing at this moment"));
+    }
+    drop(first);
+    Folder::choose(Some(place.path()), run_spec(2, 400)).expect("it is free again");
+}
+
+#[test]
+fn a_run_that_was_cut_short_goes_on_and_no_other_takes_its_folder() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    leave(place.path(), run_spec(1, 100));
+    let mut folder = Folder::choose(Some(place.path()), run_spec(1, 400)).expect("it is free");
+    folder.write("sessions.csv", b"plan,day,more\n").expect("rows");
+    assert!(!place.path().join("stamp.json").exists(), "the old stamp tells of other rows");
+    let unfinished = folder.start_file("summary.json").expect("begun");
+    // The process ends here: its lock is released, and all its files stay as they are.
+    drop(unfinished);
+    drop(folder);
+    assert!(names(place.path()).iter().any(|name| name.ends_with(".unfinished")));
+    let message = refusal(place.path(), run_spec(2, 400));
+    assert!(message.contains("unfinished results of another run (seed 1, not 2)"), "{message}");
+    leave(place.path(), run_spec(1, 400));
+    assert_eq!(names(place.path()), ["sessions.csv", "stamp.json", "summary.json"]);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_in_place_of_a_lock_is_not_followed() {
+    let place = tempfile::tempdir().expect("a temporary folder");
+    let victim = place.path().join("victim");
+    fs::write(&victim, "mine").expect("a file");
+    let out = place.path().join("out");
+    fs::create_dir(&out).expect("a folder");
+    std::os::unix::fs::symlink(&victim, out.join(".unfinished.json")).expect("a link");
+    assert!(Folder::choose(Some(&out), run_spec(1, 400)).is_err());
+    assert!(sim::study::open_lock_file(&out.join(".unfinished.json")).is_err());
+    assert_eq!(fs::read_to_string(&victim).expect("a file"), "mine");
 }
 
 #[test]

@@ -76,7 +76,7 @@ impl ProgramFolder {
 }
 
 /// The names of a folder's entries, sorted.
-pub(super) fn names(folder: &Path) -> Vec<String> {
+pub(crate) fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).expect("a folder");
     let mut names: Vec<String> = entries
         .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())

@@ -26,7 +26,22 @@ fn the_page_prints_its_address_and_ends_cleanly_with_ctrl_c() {
     let page = served.get("/");
     assert_eq!(page.status, 200);
     assert!(page.body.contains("<title>shoalwise</title>"), "{}", page.body);
-    assert_eq!(served.interrupted(), Some(0));
+    assert_eq!(served.ended_by("-INT"), Some(0));
+    assert_eq!(PageServer::pond().ended_by("-TERM"), Some(143));
+}
+
+#[test]
+#[cfg(unix)]
+fn the_scenario_named_on_the_command_line_is_always_offered() {
+    let served = PageServer::of("waters/pond.toml", |waters| {
+        fs::rename(waters.join("pond.toml"), waters.join("../elsewhere.toml")).expect("moved");
+        std::os::unix::fs::symlink("../elsewhere.toml", waters.join("pond.toml")).expect("a link");
+        for number in 0..250 {
+            fs::write(waters.join(format!("a{number}.toml")), "").expect("a file");
+        }
+    });
+    assert_eq!(served.get("/api/shelf").json()["scenarios"][0], "pond");
+    assert_eq!(served.get("/api/scenario?scenario=pond").status, 200);
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use std::io::{Read, Write};
 use std::thread;
+use std::time::{Duration, Instant};
 
 use super::server::{PageServer, program, query};
 
@@ -33,11 +34,29 @@ fn only_its_own_host_and_origin_are_answered() {
         "127.0.0.1".to_owned(),
         "127.0.0.1:1".to_owned(),
         String::new(),
+        // Spelled oddly: leading zeros and signs, brackets that do not belong.
+        format!("127.0.0.1:+{port}"),
+        format!("127.0.0.1:0{port}"),
+        format!("[127.0.0.1]:{port}"),
+        format!("[[::1]]:{port}"),
+        format!("::1:{port}"),
+        format!("[0:0:0:0:0:0:0:1]:{port}"),
+        format!("localhost:{port}:{port}"),
     ] {
         assert_eq!(status_of(&host, ""), 403, "{host}");
     }
     let head = served.get("/").head.to_ascii_lowercase();
-    for promise in ["default-src 'none'", "frame-ancestors 'none'", "nosniff", "no-store"] {
+    for promise in [
+        "default-src 'none'",
+        "frame-ancestors 'none'",
+        "nosniff",
+        "no-store",
+        "cross-origin-opener-policy: same-origin",
+        "cross-origin-embedder-policy: require-corp",
+        "cross-origin-resource-policy: same-origin",
+        "x-frame-options: deny",
+        "permissions-policy",
+    ] {
         assert!(head.contains(promise), "{promise} is missing in {head}");
     }
 }
@@ -102,6 +121,99 @@ fn weigh_ins_are_read_from_the_folder_of_the_scenario_only() {
         assert!(answer.body.contains(message), "{file}: {}", answer.body);
         assert!(!answer.body.contains("privateweight"), "{file}: {}", answer.body);
     }
+}
+
+#[test]
+fn no_message_shows_what_is_in_a_file_that_is_no_scenario_or_where_the_folder_is() {
+    let served = PageServer::pond();
+    let pond = std::fs::read_to_string(served.path("waters/pond.toml")).expect("the pond");
+    let file = |name: &str, bytes: &[u8]| {
+        std::fs::write(served.path(&format!("waters/{name}")), bytes).expect("a file");
+    };
+    file("keys.csv", b"hush-hush,second\n1,2\n");
+    file("cells.csv", b"weight\nhush-hush\n1 kg\n2 kg\n3 kg\n4 kg\n");
+    file("keys.txt", b"hush-hush\n");
+    file("large.toml", &vec![b'#'; 300_000]);
+    file("bytes.toml", b"title = \"\xff\xfe\"");
+    for weigh_ins in ["keys.csv", "cells.csv", "keys.txt", "notes.txt"] {
+        let text = format!("{pond}\n[section]\nrivals = 5\nweigh_ins = \"{weigh_ins}\"\n");
+        file("match.toml", text.as_bytes());
+        let answer = served.get("/api/scenario?scenario=match");
+        assert_eq!(answer.status, 422, "{weigh_ins}: {}", answer.body);
+        for hidden in ["hush", "private"] {
+            assert!(!answer.body.contains(hidden), "{weigh_ins}: {}", answer.body);
+        }
+    }
+    let folder = served.path("").to_string_lossy().into_owned();
+    for name in ["large", "bytes", "match"] {
+        let answer = served.get(&format!("/api/scenario?scenario={name}"));
+        assert_eq!(answer.status, 422, "{name}: {}", answer.body);
+        assert!(!answer.body.contains(folder.trim_end_matches('/')), "{name}: {}", answer.body);
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_pipe_in_place_of_a_file_is_refused_at_once() {
+    let served = PageServer::pond();
+    let pond = std::fs::read_to_string(served.path("waters/pond.toml")).expect("the pond");
+    for pipe in ["rivals.csv", "pipe.toml"] {
+        let made = std::process::Command::new("mkfifo")
+            .arg(served.path(&format!("waters/{pipe}")))
+            .status();
+        assert!(made.expect("mkfifo starts").success());
+    }
+    let text = format!("{pond}\n[section]\nrivals = 5\nweigh_ins = \"rivals.csv\"\n");
+    std::fs::write(served.path("waters/match.toml"), text).expect("a scenario");
+    let started = Instant::now();
+    let answer = served.get("/api/scenario?scenario=match");
+    assert!(answer.status == 422 && answer.body.contains("no plain file"), "{}", answer.body);
+    assert_eq!(served.get("/api/scenario?scenario=pipe").status, 404);
+    assert!(started.elapsed() < Duration::from_secs(5), "{:?}", started.elapsed());
+}
+
+#[test]
+fn abandoned_requests_and_slow_sockets_do_not_hold_up_others() {
+    let served = PageServer::pond();
+    let send = |request: &str| {
+        let mut stream = served.connect();
+        stream.write_all(request.as_bytes()).expect("sent");
+        stream
+    };
+    // Given two hundred sockets that send half a request,
+    let slow: Vec<_> = (0..200).map(|_| send("GET /api/shelf HTTP/1.1\r\nHost: 127.")).collect();
+    // and films of long sessions whose readers have gone,
+    for day in 1..=40 {
+        let film = format!("/api/film?scenario=hazel-mere&day={day}");
+        drop(send(&format!("GET {film} HTTP/1.1\r\nHost: {}\r\n\r\n", served.at)));
+    }
+    // and runs whose readers have gone,
+    for tab in 0..4 {
+        let run = format!("/api/live?scenario=hazel-mere&tab=t{tab}&run=t{tab}.1&days=2000");
+        let mut stream = send(&format!("GET {run} HTTP/1.1\r\nHost: {}\r\n\r\n", served.at));
+        let mut first = [0; 64];
+        let _ = stream.read(&mut first);
+    }
+    // then others are answered soon, films and runs too.
+    let limit = Duration::from_secs(if cfg!(debug_assertions) { 20 } else { 2 });
+    let started = Instant::now();
+    assert_eq!(served.get("/api/shelf").status, 200);
+    assert_eq!(served.get("/api/film?scenario=pond").status, 200);
+    assert!(started.elapsed() < limit, "{:?}", started.elapsed());
+    let begun = Instant::now();
+    loop {
+        let run = [("scenario", "pond"), ("tab", "z"), ("run", "z.1"), ("days", "4")];
+        let events = served.live(&run);
+        if events.last().is_some_and(|(name, _)| name == "days") {
+            break;
+        }
+        assert!(begun.elapsed() < limit, "the abandoned runs are still at work: {events:?}");
+        thread::sleep(Duration::from_millis(50));
+    }
+    if let Some(most_kb) = served.peak_memory_kb() {
+        assert!(most_kb < 200_000, "{most_kb} kB");
+    }
+    drop(slow);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{SocketAddr, TcpStream};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
@@ -77,6 +77,11 @@ pub(super) fn query(pairs: &[(&str, &str)]) -> String {
 impl PageServer {
     /// Serves a folder that holds the pond; a secret file is next to the folder.
     pub(super) fn pond() -> Self {
+        Self::of("waters/pond.toml", |_| {})
+    }
+
+    /// As [`PageServer::pond`], with the scenario named on the command line and a folder that was changed before.
+    pub(super) fn of(scenario: &str, change: impl FnOnce(&Path)) -> Self {
         let folder = tempfile::tempdir().expect("a temporary folder");
         let waters = folder.path().join("waters");
         fs::create_dir(&waters).expect("a folder");
@@ -85,9 +90,10 @@ impl PageServer {
         fs::write(waters.join("notes.txt"), "private notes").expect("a file");
         #[cfg(unix)]
         std::os::unix::fs::symlink("../secret.toml", waters.join("way-out.toml")).expect("a link");
+        change(&waters);
         let mut child = program()
             .current_dir(folder.path())
-            .args(["page", "waters/pond.toml", "--no-open"])
+            .args(["page", scenario, "--no-open"])
             .stdout(Stdio::piped())
             .stderr(Stdio::piped())
             .spawn()
@@ -160,11 +166,11 @@ impl PageServer {
         answer.body.split("\n\n").filter_map(event).collect()
     }
 
-    /// Stops the program as Ctrl-C does and returns its exit code.
+    /// Stops the program with a signal and returns its exit code.
     #[cfg(unix)]
-    pub(super) fn interrupted(mut self) -> Option<i32> {
+    pub(super) fn ended_by(mut self, signal: &str) -> Option<i32> {
         let pid = self.child.id().to_string();
-        let sent = Command::new("kill").args(["-INT", &pid]).status().expect("kill is there");
+        let sent = Command::new("kill").args([signal, &pid]).status().expect("kill is there");
         assert!(sent.success());
         self.child.wait().expect("it ends").code()
     }

@@ -7,4 +7,5 @@ mod overrides;
 mod reading;
 mod rewrite;
 mod rules;
+mod sizes;
 mod vary;

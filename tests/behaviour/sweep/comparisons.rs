@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
+use super::digests::digest_again;
 use crate::command_line::{ProgramFolder, ProgramOutput};
 
 fn compared(folder: &ProgramFolder, more: &[&str]) -> ProgramOutput {
@@ -90,6 +91,11 @@ fn an_unfitting_share_of_a_comparison_is_refused() {
             "UPDATE day SET fished = (SELECT fished FROM day WHERE day = 34) WHERE day = 33",
         )
         .expect("changed");
+    drop(store);
+    let output = folder.run(&["merge", "1", "other", "--out", "joined"]);
+    assert_eq!(output.code, Some(2));
+    assert!(output.err.contains("is damaged: day 33"), "{}", output.err);
+    digest_again(&folder.path("other/sweep.db"));
     let output = folder.run(&["merge", "1", "other", "--out", "joined"]);
     assert_eq!(output.code, Some(2));
     assert!(output.err.contains("computes differently"), "{}", output.err);

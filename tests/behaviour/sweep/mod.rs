@@ -1,9 +1,12 @@
 //! Sweeps: points, a store on disk, shares for several machines, and the results read from them.
 
 mod comparisons;
+mod damage;
 mod design;
+mod digests;
 mod machines;
 mod maps;
+mod names;
 mod readers;
 mod refusals;
 mod results;

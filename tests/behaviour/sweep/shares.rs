@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use super::digests::digest_again;
 use super::results::same_bytes;
 use crate::command_line::ProgramFolder;
 
@@ -76,7 +77,12 @@ fn gaps_repeats_and_shares_of_another_sweep_are_refused() {
     let output = folder.run(&["merge", "1", "copy", "3", "--out", "joined"]);
     assert!(output.err.contains("lacks") && output.err.contains("once more"), "{}", output.err);
     fs::copy(folder.path("2/sweep.db"), folder.path("copy/sweep.db")).expect("a copy");
-    change("UPDATE block SET weights_g = zeroblob(length(weights_g))");
+    change(
+        "UPDATE block SET weights_g = zeroblob(length(weights_g)), weight_sum_g = 0, weight_sum_g2 = 0",
+    );
+    let output = folder.run(&["merge", "1", "copy", "3", "--out", "joined"]);
+    assert!(output.err.contains("is damaged"), "{}", output.err);
+    digest_again(&folder.path("copy/sweep.db"));
     let output = folder.run(&["merge", "1", "copy", "3", "--out", "joined"]);
     assert!(output.err.contains("computes differently"), "{}", output.err);
     assert!(!folder.path("joined").exists(), "nothing is written");

@@ -2,21 +2,38 @@
 
 use std::collections::HashSet;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use rusqlite::{Connection, OpenFlags, params};
 
+use super::digest::BlockDigests;
 use super::error::{StoreError, store_error};
 use super::lock::StoreLock;
 use super::schema::{self, APPLICATION_ID, FORMAT_VERSION};
+use super::verify::{VerifiedDays, Verifier};
 use crate::stats::Moments;
-use crate::study::sweep::block::BLOCK_DAYS;
+use crate::study::sweep::block::WorkUnit;
 use crate::study::sweep::definition::SweepDefinition;
 use crate::study::sweep::identity::{first_difference, identity};
 use crate::study::sweep::totals::SweepTotals;
 
 /// How long a reader waits for a batch that is being written.
 const MAX_WAIT: Duration = Duration::from_secs(20);
+
+/// Time between two looks at a store that is being created.
+const PAUSE: Duration = Duration::from_millis(50);
+
+/// Opens a file that exists.
+pub(super) const EXISTING: OpenFlags =
+    OpenFlags::SQLITE_OPEN_READ_WRITE.union(OpenFlags::SQLITE_OPEN_NO_MUTEX);
+/// Opens a file, and creates it if need be.
+pub(super) const CREATE: OpenFlags = EXISTING.union(OpenFlags::SQLITE_OPEN_CREATE);
+
+/// Opens the database at a path.
+pub(super) fn open_database(path: &Path, flags: OpenFlags) -> rusqlite::Result<Connection> {
+    // SQLite takes a name that begins with `file:` for an address with options; this one never does.
+    Connection::open_with_flags(Path::new(".").join(path), flags)
+}
 
 /// What is at the path of a store.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,6 +42,8 @@ pub enum StoreContent {
     Nothing,
     /// The store of this sweep, or of a part of its days or points.
     SameSweep,
+    /// A store that is damaged so much that it cannot say of which sweep it is.
+    Damaged,
     /// Something else, described in words.
     Other(String),
 }
@@ -34,11 +53,13 @@ pub enum StoreContent {
 pub struct Store {
     path: PathBuf,
     pub(super) database: Connection,
-    sweep: SweepDefinition,
+    pub(super) sweep: SweepDefinition,
+    /// Makes the digests of its blocks.
+    pub(super) digests: BlockDigests,
     /// Numbers of the points in the database, in the order of the design.
     pub(super) points: Vec<i64>,
-    /// Last day done at each point.
-    pub(super) done: Vec<u32>,
+    /// How far each point is.
+    pub(super) days: VerifiedDays,
     /// Number of this run in the database; `None` until it stores its first batch.
     pub(super) run: Option<i64>,
     _lock: Option<StoreLock>,
@@ -60,12 +81,24 @@ impl Store {
         if Self::holds_nothing(path) {
             return StoreContent::Nothing;
         }
-        match Self::read(path) {
+        Self::content(path, &Self::inspect_when_ready(path), sweep)
+    }
+
+    /// What a store turned out to hold when it was inspected.
+    pub(super) fn content(
+        path: &Path,
+        inspected: &Result<Self, StoreError>,
+        sweep: &SweepDefinition,
+    ) -> StoreContent {
+        match inspected {
             Ok(store) => store.compare_with(sweep),
             // Reading rolled back a run that ended while it created the store, and nothing remains.
-            Err(StoreError::Unreadable { .. }) if Self::holds_nothing(path) => {
+            Err(StoreError::Unreadable { .. } | StoreError::Damaged { .. })
+                if Self::holds_nothing(path) =>
+            {
                 StoreContent::Nothing
             }
+            Err(StoreError::Damaged { .. }) => StoreContent::Damaged,
             Err(StoreError::Unreadable { reason: why, .. }) => {
                 StoreContent::Other(format!("a {} that is not a readable store: {why}", Self::FILE))
             }
@@ -80,6 +113,30 @@ impl Store {
     ///
     /// [`StoreError`].
     pub fn open(path: &Path, sweep: SweepDefinition) -> Result<Self, StoreError> {
+        let lock = Self::lock(path)?;
+        if !Self::holds_nothing(path) {
+            let inspected = Self::inspect(path);
+            match (Self::content(path, &inspected, &sweep), inspected) {
+                (StoreContent::Other(content), _) => {
+                    return Err(StoreError::OtherSweep { path: path.to_owned(), content });
+                }
+                (StoreContent::Damaged, Err(damage)) => return Err(damage),
+                (_, Ok(store)) => store.undamaged().map(drop)?,
+                _ => {}
+            }
+        }
+        let to_error = |error| store_error(path, &error);
+        // The path is always a path, never an address with options.
+        let mut database = open_database(path, CREATE).map_err(to_error)?;
+        database.busy_timeout(MAX_WAIT).map_err(to_error)?;
+        database.pragma_update(None, "journal_mode", "DELETE").map_err(to_error)?;
+        database.pragma_update(None, "synchronous", "EXTRA").map_err(to_error)?;
+        let points = schema::write(&mut database, &sweep).map_err(to_error)?;
+        Self::verified(path, database, sweep, points, Some(lock))?.undamaged()
+    }
+
+    /// Takes the lock of the store at `path`; its folder is created if need be.
+    pub(super) fn lock(path: &Path) -> Result<StoreLock, StoreError> {
         let to_disk_error = |error: std::io::Error| match error.kind() {
             std::io::ErrorKind::StorageFull => StoreError::DiskFull { path: path.to_owned() },
             _ => StoreError::Io { path: path.to_owned(), reason: error.to_string() },
@@ -88,18 +145,7 @@ impl Store {
             std::fs::create_dir_all(folder).map_err(to_disk_error)?;
         }
         let lock = StoreLock::take(path).map_err(to_disk_error)?;
-        let lock =
-            lock.map_err(|who| StoreError::Locked { path: path.to_owned(), process: who })?;
-        if let StoreContent::Other(holds) = Self::examine(path, &sweep) {
-            return Err(StoreError::OtherSweep { path: path.to_owned(), content: holds });
-        }
-        let to_error = |error| store_error(path, &error);
-        let mut database = Connection::open(path).map_err(to_error)?;
-        database.busy_timeout(MAX_WAIT).map_err(to_error)?;
-        database.pragma_update(None, "journal_mode", "DELETE").map_err(to_error)?;
-        database.pragma_update(None, "synchronous", "EXTRA").map_err(to_error)?;
-        let points = schema::write(&mut database, &sweep).map_err(to_error)?;
-        Self::with(path, database, sweep, points, Some(lock))
+        lock.map_err(|who| StoreError::Locked { path: path.to_owned(), process: who })
     }
 
     /// Opens a store for reading; another process may be writing it.
@@ -108,15 +154,42 @@ impl Store {
     ///
     /// [`StoreError`].
     pub fn read(path: &Path) -> Result<Self, StoreError> {
+        Self::inspect_when_ready(path)?.undamaged()
+    }
+
+    /// As [`Store::inspect`], but waits for another process that is creating the store.
+    fn inspect_when_ready(path: &Path) -> Result<Self, StoreError> {
+        let started = Instant::now();
+        loop {
+            match Self::inspect(path) {
+                Err(StoreError::Unreadable { .. })
+                    if StoreLock::is_held(path) && started.elapsed() < MAX_WAIT =>
+                {
+                    std::thread::sleep(PAUSE);
+                }
+                inspected => return inspected,
+            }
+        }
+    }
+
+    /// Whether a process is writing or creating the store at `path`.
+    #[must_use]
+    pub fn is_in_use(path: &Path) -> bool {
+        StoreLock::is_held(path)
+    }
+
+    /// Opens a store for reading, whether its blocks are whole or not.
+    pub(super) fn inspect(path: &Path) -> Result<Self, StoreError> {
         let foreign =
             |why: &str| StoreError::Unreadable { path: path.to_owned(), reason: why.to_owned() };
+        let damaged =
+            |what: &str| StoreError::Damaged { path: path.to_owned(), what: what.to_owned() };
         if Self::holds_nothing(path) {
             return Err(foreign("it does not exist or is empty"));
         }
         let to_error = |error| store_error(path, &error);
         // Opened for writing, since an interrupted batch must first be rolled back.
-        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-        let database = Connection::open_with_flags(path, flags).map_err(to_error)?;
+        let database = open_database(path, EXISTING).map_err(to_error)?;
         database.busy_timeout(MAX_WAIT).map_err(to_error)?;
         let number =
             |name: &str| database.pragma_query_value(None, name, |row| row.get::<_, i64>(0));
@@ -130,29 +203,57 @@ impl Store {
             );
             return Err(foreign(&why));
         }
-        let check: String =
-            database.pragma_query_value(None, "quick_check", |row| row.get(0)).map_err(to_error)?;
-        if check != "ok" {
-            let first_line = check.lines().next().unwrap_or("");
-            return Err(foreign(&format!("it is damaged ({first_line})")));
+        // It reports at most one fault, in the database's own words.
+        let check =
+            database.query_row("PRAGMA integrity_check(1)", [], |row| row.get::<_, String>(0));
+        if check.map_err(to_error)? != "ok" {
+            return Err(damaged("its tables are not whole"));
         }
         let (sweep, points) = schema::read(&database)
             .map_err(to_error)?
-            .ok_or_else(|| foreign("its description of the sweep cannot be read"))?;
-        Self::with(path, database, sweep, points, None)
+            .ok_or_else(|| damaged("its description of the sweep was changed"))?;
+        Self::verified(path, database, sweep, points, None)
     }
 
-    fn with(
+    /// A store with all its blocks verified.
+    fn verified(
         path: &Path,
         database: Connection,
         sweep: SweepDefinition,
         points: Vec<i64>,
         lock: Option<StoreLock>,
     ) -> Result<Self, StoreError> {
-        let (path, done) = (path.to_owned(), vec![0; points.len()]);
-        let mut store = Self { path, database, sweep, points, done, run: None, _lock: lock };
-        store.read_done()?;
+        let (path, digests) = (path.to_owned(), BlockDigests::new(&sweep));
+        let days = VerifiedDays::default();
+        let mut store =
+            Self { path, database, sweep, digests, points, days, run: None, _lock: lock };
+        store.days = store.verify()?;
         Ok(store)
+    }
+
+    fn verify(&self) -> Result<VerifiedDays, StoreError> {
+        let days = Verifier::new(&self.sweep, &self.digests, &self.points).verify(&self.database);
+        days.map_err(|error| self.error(&error))
+    }
+
+    /// The store itself, if no block was found to be damaged when it was opened.
+    pub(super) fn undamaged(self) -> Result<Self, StoreError> {
+        match self.days.damage.in_words() {
+            None => Ok(self),
+            Some(what) => Err(StoreError::Damaged { path: self.path, what }),
+        }
+    }
+
+    /// Verifies all blocks once more, since time has passed since the store was opened.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Damaged`] if a block is damaged, and other [`StoreError`]s if the store cannot be read.
+    pub fn check_blocks(&self) -> Result<(), StoreError> {
+        match self.verify()?.damage.in_words() {
+            None => Ok(()),
+            Some(what) => Err(StoreError::Damaged { path: self.path.clone(), what }),
+        }
     }
 
     /// Whether this is the store of `sweep`, or of a smaller sweep that can be extended to it.
@@ -187,43 +288,6 @@ impl Store {
         StoreContent::SameSweep
     }
 
-    /// Reads how far each point is, and checks that no day of it is missing.
-    fn read_done(&mut self) -> Result<(), StoreError> {
-        let totals = self.totals()?;
-        let to_error = |error| store_error(&self.path, &error);
-        let mut last = self
-            .database
-            .prepare("SELECT max(first_day + days - 1) FROM block WHERE point = ?1 AND plan = ?2")
-            .map_err(to_error)?;
-        for point in 0..self.points.len() {
-            for plan in 0..self.sweep.plans.len() {
-                let until: Option<u32> = last
-                    .query_row(params![self.points[point], plan], |row| row.get(0))
-                    .map_err(to_error)?;
-                let until = until.unwrap_or(0);
-                let expected = self.days_until(point, until);
-                let stored = totals.weights_g(point, plan).n();
-                if stored != expected || (plan > 0 && until != self.done[point]) {
-                    let why = format!("it has {stored} days of a point instead of {expected}");
-                    return Err(StoreError::Unreadable { path: self.path.clone(), reason: why });
-                }
-                self.done[point] = until;
-            }
-        }
-        Ok(())
-    }
-
-    /// Number of days of a point that belong to this share, up to day `until`.
-    fn days_until(&self, point: usize, until: u32) -> u64 {
-        let (sweep, blocks) = (&self.sweep, 0..until.div_ceil(BLOCK_DAYS));
-        let ours = blocks.filter(|&block| sweep.shard.includes(sweep.block_index(block, point)));
-        ours.map(|block| {
-            let last = until.min((block + 1) * BLOCK_DAYS);
-            u64::from(last.saturating_sub(block * BLOCK_DAYS))
-        })
-        .sum()
-    }
-
     /// Definition of the sweep.
     #[must_use]
     pub fn sweep(&self) -> &SweepDefinition {
@@ -238,13 +302,19 @@ impl Store {
 
     /// Last day done at each point, in the order of the design.
     pub(in crate::study::sweep) fn days_done(&self) -> &[u32] {
-        &self.done
+        &self.days.done
+    }
+
+    /// Days before those that are missing, as after a repair.
+    pub(in crate::study::sweep) fn gaps(&self) -> &[WorkUnit] {
+        &self.days.gaps
     }
 
     /// Number of sessions still to do.
     #[must_use]
     pub fn sessions_to_do(&self) -> u64 {
-        self.sweep.sessions_after(&self.done)
+        let gaps: u64 = self.gaps().iter().map(|gap| u64::from(gap.days())).sum();
+        gaps * self.sweep.plans.len() as u64 + self.sweep.sessions_after(&self.days.done)
     }
 
     /// Whether a process is writing it now.

@@ -3,6 +3,12 @@
 use std::fs::{File, TryLockError};
 use std::io::{self, Read, Seek, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// Attempts to take a lock: somebody who only looks whether it is held holds it for a moment.
+const ATTEMPTS: u32 = 5;
+/// Time between attempts.
+const PAUSE: Duration = Duration::from_millis(20);
 
 /// The right to write a store. It ends with the process, even if the process crashes.
 #[derive(Debug)]
@@ -14,13 +20,15 @@ pub(super) struct StoreLock {
 impl StoreLock {
     /// Takes the lock. The inner `Err` names the process that holds it.
     pub(super) fn take(store: &Path) -> io::Result<Result<Self, String>> {
-        let mut file = File::options()
-            .read(true)
-            .write(true)
-            .create(true)
-            .truncate(false)
-            .open(lock_path(store))?;
-        match file.try_lock() {
+        let mut file = open_lock_file(&lock_path(store))?;
+        let mut attempts = (0..ATTEMPTS).map(|attempt| {
+            if attempt > 0 {
+                std::thread::sleep(PAUSE);
+            }
+            file.try_lock()
+        });
+        let last = attempts.find(|locked| !matches!(locked, Err(TryLockError::WouldBlock)));
+        match last.unwrap_or(Err(TryLockError::WouldBlock)) {
             Ok(()) => {
                 file.set_len(0)?;
                 write!(file, "{}", std::process::id())?;
@@ -42,6 +50,19 @@ impl StoreLock {
         let file = File::open(lock_path(store));
         file.is_ok_and(|file| matches!(file.try_lock_shared(), Err(TryLockError::WouldBlock)))
     }
+}
+
+/// Opens a file to be locked, and creates it if need be. A link in its place is not followed.
+///
+/// # Errors
+///
+/// Of the system; also if the path is a link.
+pub fn open_lock_file(path: &Path) -> io::Result<File> {
+    let mut options = File::options();
+    options.read(true).write(true).create(true).truncate(false);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::custom_flags(&mut options, libc::O_NOFOLLOW);
+    options.open(path)
 }
 
 fn lock_path(store: &Path) -> PathBuf {

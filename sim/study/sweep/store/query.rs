@@ -4,8 +4,10 @@ use rusqlite::{OptionalExtension, params};
 
 use super::database::Store;
 use super::error::StoreError;
+use super::json_text::json;
+use super::row::StoredBlock;
 use crate::study::replicate::DayOutcomes;
-use crate::study::sweep::block::{BlockRow, days_g};
+use crate::study::sweep::block::{BlockRow, WorkUnit, days_g};
 
 /// Weights of a plan at a point, in the order of the days.
 const BLOCKS: &str =
@@ -90,13 +92,32 @@ impl Store {
         }
     }
 
-    /// Whether the store has exactly the weights of a block.
+    /// All finished units of work, point by point.
+    pub(in crate::study::sweep) fn units(&self) -> Result<Vec<WorkUnit>, StoreError> {
+        let to_error = |error| self.error(&error);
+        let blocks = "SELECT first_day, first_day + days - 1 FROM block \
+                      WHERE point = ?1 AND plan = 0 ORDER BY first_day";
+        let mut blocks = self.database.prepare(blocks).map_err(to_error)?;
+        let mut units = Vec::new();
+        for (point, number) in self.points.iter().enumerate() {
+            let mut rows = blocks.query([number]).map_err(to_error)?;
+            while let Some(row) = rows.next().map_err(to_error)? {
+                let unit = || Ok(WorkUnit { point, from: row.get(0)?, to: row.get(1)? });
+                units.push(unit().map_err(to_error)?);
+            }
+        }
+        Ok(units)
+    }
+
+    /// Whether the store has exactly the values of a block.
     pub(in crate::study::sweep) fn holds(&self, row: &BlockRow) -> Result<bool, StoreError> {
-        let block = "SELECT weights_g FROM block WHERE point = ?1 AND plan = ?2 AND first_day = ?3";
+        let block = "SELECT digest FROM block WHERE point = ?1 AND plan = ?2 AND first_day = ?3";
         let key = params![self.points[row.unit.point], row.plan, row.unit.from];
         let stored = self.database.query_row(block, key, |row| row.get::<_, Vec<u8>>(0)).optional();
         let stored = stored.map_err(|error| self.error(&error))?;
-        Ok(stored.as_ref() == Some(&row.weights_g))
+        let given = json(&self.sweep().design.points[row.unit.point]);
+        let expected = self.digests.block(&given, &StoredBlock::from_fished(row));
+        Ok(stored.is_some_and(|digest| digest == expected))
     }
 
     /// One day of a comparison, as it was fished.
@@ -105,9 +126,9 @@ impl Store {
         let day = "SELECT fished FROM day WHERE day = ?1";
         let mut days = self.database.prepare_cached(day).map_err(to_error)?;
         let text: String = days.query_row([number], |row| row.get(0)).map_err(to_error)?;
-        serde_json::from_str(&text).map_err(|error| StoreError::Unreadable {
+        serde_json::from_str(&text).map_err(|_| StoreError::Damaged {
             path: self.path().to_owned(),
-            reason: format!("its day {number} cannot be read ({error})"),
+            what: format!("day {number}"),
         })
     }
 }

@@ -2,7 +2,9 @@
 
 use rusqlite::{Connection, Row, params};
 
-use crate::scenario::ScenarioSource;
+use super::digest::definition_sha256;
+use super::json_text::json;
+use crate::scenario::{ScenarioSource, plain_name};
 use crate::study::stamp::Stamp;
 use crate::study::sweep::columns::SiColumns;
 use crate::study::sweep::definition::SweepDefinition;
@@ -12,7 +14,7 @@ use crate::study::sweep::shard::Shard;
 /// Identifies the program that made a database: `shoa` in letters.
 pub(super) const APPLICATION_ID: i32 = 0x7368_6f61;
 /// Version of these tables.
-pub(super) const FORMAT_VERSION: i32 = 1;
+pub(super) const FORMAT_VERSION: i32 = 2;
 
 const TABLES: &str = "
 CREATE TABLE stamp (name TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
@@ -21,7 +23,7 @@ CREATE TABLE block (
     point INTEGER NOT NULL, plan INTEGER NOT NULL, first_day INTEGER NOT NULL, days INTEGER NOT NULL,
     weight_sum_g INTEGER NOT NULL, weight_sum_g2 INTEGER NOT NULL,
     fish INTEGER NOT NULL, bites INTEGER NOT NULL, casts INTEGER NOT NULL, bait_mg INTEGER NOT NULL,
-    weights_g BLOB NOT NULL,
+    weights_g BLOB NOT NULL, digest BLOB NOT NULL,
     PRIMARY KEY (point, plan, first_day)
 ) WITHOUT ROWID;
 CREATE TABLE run (
@@ -31,7 +33,8 @@ CREATE TABLE run (
 ";
 
 /// A comparison in shares stores whole days, so that its full result can be computed after the merge.
-const DAYS: &str = "CREATE TABLE day (day INTEGER PRIMARY KEY, fished TEXT NOT NULL)";
+const DAYS: &str =
+    "CREATE TABLE day (day INTEGER PRIMARY KEY, fished TEXT NOT NULL, digest BLOB NOT NULL)";
 
 /// Quotes a name for SQL.
 fn quoted(name: &str) -> String {
@@ -65,6 +68,10 @@ pub(super) fn write(
             .execute("INSERT OR REPLACE INTO stamp VALUES (?1, ?2)", params![name, value])?;
     }
     let numbers = write_points(&transaction, design, &columns)?;
+    transaction.execute(
+        "INSERT OR REPLACE INTO stamp VALUES ('definition_sha256', ?1)",
+        [definition_sha256(&transaction)?],
+    )?;
     transaction.commit()?;
     Ok(numbers)
 }
@@ -129,10 +136,6 @@ fn write_points(
     Ok(numbers)
 }
 
-fn json<T: serde::Serialize + ?Sized>(value: &T) -> String {
-    serde_json::to_string(value).expect("texts can be written as JSON")
-}
-
 /// Definition of a sweep as names and values.
 fn description(sweep: &SweepDefinition) -> Vec<(&'static str, String)> {
     let stamp = &sweep.stamp;
@@ -166,8 +169,14 @@ fn description(sweep: &SweepDefinition) -> Vec<(&'static str, String)> {
     ]
 }
 
-/// Reads the definition of the sweep and the numbers of its points. `None` if a part of it cannot be read.
+/// Reads the definition of the sweep and the numbers of its points. `None` if a part of it was changed since it was
+/// written.
 pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefinition, Vec<i64>)>> {
+    let digest = "SELECT value FROM stamp WHERE name = 'definition_sha256'";
+    let digest: String = database.query_row(digest, [], |row| row.get(0))?;
+    if digest != definition_sha256(database)? {
+        return Ok(None);
+    }
     let mut names = database.prepare("SELECT value FROM stamp WHERE name = ?1")?;
     let mut text = |name: &str| names.query_row([name], |row| row.get::<_, String>(0));
     let list = |text: String| serde_json::from_str::<Vec<String>>(&text).ok();
@@ -197,9 +206,14 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
         text("days")?.parse().ok(),
         text("part")?.parse::<Shard>().ok(),
     );
+    // The names of plans become names of files.
+    let is_plain = |plan: &String| plain_name(plan) == *plan;
     let (Some(sets), Some(plans), Some(keys), Some(seed), Some(days), Some(share)) = parts else {
         return Ok(None);
     };
+    if !plans.iter().all(is_plain) {
+        return Ok(None);
+    }
     let mut points = database.prepare("SELECT point, given FROM point ORDER BY place, point")?;
     let point = |row: &Row<'_>| Ok((row.get::<_, i64>(0)?, row.get::<_, String>(1)?));
     let (mut numbers, mut values) = (Vec::new(), Vec::new());

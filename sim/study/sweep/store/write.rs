@@ -2,16 +2,32 @@
 
 use std::time::{SystemTime, UNIX_EPOCH};
 
-use rusqlite::types::ToSqlOutput;
-use rusqlite::{params, params_from_iter};
+use rusqlite::{Statement, params};
 
 use super::database::Store;
 use super::error::StoreError;
+use super::json_text::json;
+use super::row::{BLOCK_COLUMNS, StoredBlock};
 use crate::study::sweep::block::FinishedUnit;
 
-/// Columns of a block after its point and plan, in the order of the table.
-const COLUMNS: &str =
-    "first_day, days, weight_sum_g, weight_sum_g2, fish, bites, casts, bait_mg, weights_g";
+/// Inserts a block.
+pub(super) const INSERT_BLOCK: &str =
+    "INSERT INTO block VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)";
+/// Inserts a day of a comparison. An earlier run may have left it without its block.
+pub(super) const INSERT_DAY: &str = "INSERT OR REPLACE INTO day VALUES (?1, ?2, ?3)";
+
+/// Inserts a block at the point of this number with a prepared [`INSERT_BLOCK`].
+pub(super) fn insert_block(
+    insert: &mut Statement<'_>,
+    point: i64,
+    block: &StoredBlock,
+) -> rusqlite::Result<()> {
+    insert.raw_bind_parameter(1, point)?;
+    for (index, value) in block.values().into_iter().enumerate() {
+        insert.raw_bind_parameter(index + 2, value)?;
+    }
+    insert.raw_execute().map(|_| ())
+}
 
 impl Store {
     /// Stores a batch completely or not at all.
@@ -22,8 +38,10 @@ impl Store {
         threads: usize,
     ) -> Result<(), StoreError> {
         self.insert(finished, worked_s, threads).map_err(|error| self.error(&error))?;
-        for row in finished.iter().flat_map(|unit| &unit.rows) {
-            self.done[row.unit.point] = row.unit.to;
+        for unit in finished.iter().filter_map(|unit| Some(unit.rows.first()?.unit)) {
+            let done = &mut self.days.done[unit.point];
+            *done = unit.to.max(*done);
+            self.days.gaps.retain(|gap| *gap != unit);
         }
         Ok(())
     }
@@ -35,33 +53,27 @@ impl Store {
         threads: usize,
     ) -> rusqlite::Result<()> {
         let transaction = self.database.transaction()?;
+        // After a repair, blocks of some plans may still be there for days that others lack.
+        for unit in finished.iter().filter_map(|unit| Some(unit.rows.first()?.unit)) {
+            transaction
+                .prepare_cached(
+                    "DELETE FROM block WHERE point = ?1 AND first_day BETWEEN ?2 AND ?3",
+                )?
+                .execute(params![self.points[unit.point], unit.from, unit.to])?;
+        }
         {
-            let mut insert = transaction.prepare_cached(&format!(
-                "INSERT INTO block (point, plan, {COLUMNS}) \
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)"
-            ))?;
+            let mut insert = transaction.prepare_cached(INSERT_BLOCK)?;
             for row in finished.iter().flat_map(|unit| &unit.rows) {
-                let sum = |sum: i128| i64::try_from(sum).unwrap_or(i64::MAX);
-                insert.execute(params![
-                    self.points[row.unit.point],
-                    row.plan,
-                    row.unit.from,
-                    row.moments_g.n(),
-                    sum(row.moments_g.sum()),
-                    sum(row.moments_g.sum_of_squares()),
-                    row.fish,
-                    row.bites,
-                    row.casts,
-                    row.bait_mg,
-                    row.weights_g,
-                ])?;
+                let mut block = StoredBlock::from_fished(row);
+                let given = json(&self.sweep.design.points[row.unit.point]);
+                block.digest = self.digests.block(&given, &block).to_vec();
+                insert_block(&mut insert, self.points[row.unit.point], &block)?;
             }
         }
         for day in finished.iter().flat_map(|unit| &unit.days) {
-            let text = serde_json::to_string(day).expect("a day can be written as JSON");
-            transaction
-                .prepare_cached("INSERT INTO day VALUES (?1, ?2)")?
-                .execute(params![day.number, text])?;
+            let text = json(day);
+            let digest = self.digests.day(day.number, &text);
+            transaction.prepare_cached(INSERT_DAY)?.execute(params![day.number, text, digest])?;
         }
         let rows = finished.iter().flat_map(|unit| &unit.rows);
         let sessions: u64 = rows.map(|row| row.moments_g.n()).sum();
@@ -89,27 +101,25 @@ impl Store {
         // An earlier run may have ended half-way through.
         transaction.execute("DELETE FROM block", []).map_err(to_error)?;
         {
-            // Points have different numbers in different stores, but the same values.
-            let mut insert = transaction
-                .prepare(
-                    "INSERT INTO block SELECT (SELECT point FROM point WHERE given = ?1), ?2, ?3, ?4, ?5, ?6, ?7, ?8, \
-                     ?9, ?10, ?11",
-                )
+            // Points have different numbers in different stores, but the same values. Digests hold in all shares.
+            let mut number = transaction
+                .prepare("SELECT point FROM point WHERE given = ?1")
                 .map_err(to_error)?;
+            let mut insert = transaction.prepare(INSERT_BLOCK).map_err(to_error)?;
             for share in shares {
                 let to_share_error = |error| share.error(&error);
                 let mut blocks = share
                     .database
                     .prepare(&format!(
-                        "SELECT point.given, plan, {COLUMNS} FROM block JOIN point USING (point)"
+                        "SELECT point.given, {BLOCK_COLUMNS} FROM block JOIN point USING (point)"
                     ))
                     .map_err(to_share_error)?;
                 let mut rows = blocks.query([]).map_err(to_share_error)?;
                 while let Some(row) = rows.next().map_err(to_share_error)? {
-                    let columns = (0..11).map(|column| row.get_ref(column));
-                    let columns = columns.collect::<Result<Vec<_>, _>>().map_err(to_share_error)?;
-                    let columns = columns.into_iter().map(ToSqlOutput::Borrowed);
-                    insert.execute(params_from_iter(columns)).map_err(to_error)?;
+                    let given: String = row.get(0).map_err(to_share_error)?;
+                    let block = StoredBlock::read(row, 1).map_err(to_share_error)?;
+                    let point = number.query_row([given], |row| row.get(0)).map_err(to_error)?;
+                    insert_block(&mut insert, point, &block).map_err(to_error)?;
                 }
             }
         }

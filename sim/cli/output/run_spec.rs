@@ -1,0 +1,18 @@
+//! The specification of a run, by which its folder recognises an earlier run of the same kind.
+
+use crate::study::Stamp;
+
+/// Specification of a run. Two runs with the same specification write the same files.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunSpec {
+    /// Command.
+    pub command: &'static str,
+    /// Version, commit, seed, scenario.
+    pub stamp: Stamp,
+    /// Plans fished, in order.
+    pub plans: Vec<String>,
+    /// Varied keys and further options that change the result, as written.
+    pub result_options: Vec<String>,
+    /// Days fished.
+    pub days: u32,
+}

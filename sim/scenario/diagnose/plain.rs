@@ -1,0 +1,30 @@
+//! Texts from outside, shown so that they cannot deceive: nothing invisible, and nothing that changes the direction of
+//! writing or controls a terminal.
+
+/// Whether a character is a control character, or a mark that changes the direction of writing.
+pub(crate) fn is_hidden(c: char) -> bool {
+    matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+        || c.is_control()
+}
+
+/// A message with hidden characters written out, as `\u{1b}`; line breaks stay.
+#[must_use]
+pub fn shown_plainly(text: &str) -> String {
+    let mut shown = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '\n' => shown.push(c),
+            c if is_hidden(c) => shown.extend(c.escape_unicode()),
+            c => shown.push(c),
+        }
+    }
+    shown
+}
+
+/// A name that came from outside as a plain name: `-` stands for hidden characters and for those that separate the parts
+/// of a path.
+#[must_use]
+pub fn plain_name(text: &str) -> String {
+    let plain = |c: char| if is_hidden(c) || matches!(c, '/' | '\\' | ':') { '-' } else { c };
+    text.chars().map(plain).collect()
+}
