@@ -8,5 +8,5 @@ mod suggest;
 pub use diagnostic::{Diagnostic, Diagnostics, SourceLocation};
 pub use suggest::nearest_name;
 
-pub(super) use diagnostic::quoted;
+pub(crate) use diagnostic::quoted;
 pub(super) use suggest::listed;
