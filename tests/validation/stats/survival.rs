@@ -451,8 +451,8 @@ fn a_share_that_never_comes_is_found_with_its_error() {
     }
     assert_eq!(fitted, logs, "such a share shows in every log");
     // Error of one share about 0.045, of the mean 0.0026.
-    near("mean share", mean / f64::from(fitted), 0.4, 4.0 * 0.0026);
-    let share = f64::from(held) / f64::from(fitted);
+    near("mean share", mean / fitted as f64, 0.4, 4.0 * 0.0026);
+    let share = f64::from(held) / fitted as f64;
     near("share of intervals that hold it", share, 0.95, 4.0 * 0.0126);
     // Without such a share the test finds one at 5 % in about 5 % of logs.
     let none = WeibullModel { never_share: 0.0, ..model };
@@ -464,7 +464,7 @@ fn a_share_that_never_comes_is_found_with_its_error() {
         .count();
     let wrong = wrong as f64 / logs as f64;
     near("share of logs with a share that is not there", wrong, 0.05, 4.0 * 0.0126);
-    println!("mean share {}, coverage {share}, wrongly found {wrong}", mean / f64::from(fitted));
+    println!("mean share {}, coverage {share}, wrongly found {wrong}", mean / fitted as f64);
 }
 
 /// V-313: the trend of a rate.
