@@ -17,7 +17,7 @@ fn shown_groups(result: &LearnResult) -> Vec<&WaitGroup> {
 }
 
 /// What the picture leaves out, for its note.
-pub(super) fn left_out(groups: usize) -> String {
+fn left_out(groups: usize) -> String {
     match groups.saturating_sub(MAX_GROUPS) {
         0 => String::new(),
         count => format!(" Not shown: {} with fewer casts.", counted(count as u64, "group")),
