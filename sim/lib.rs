@@ -89,13 +89,14 @@
 //! | 2 | [`water`] | depths, features, drift, weather |
 //! | 3 | [`bait`], [`fish`], [`angler`] | three subjects that do not know each other |
 //! | 4 | [`scenario`] | what the user writes, checked and converted to SI units |
-//! | 5 | [`session`] | one session; the only place where bait, fish and angler meet |
+//! | 5 | [`session`], [`catch_log`] | one simulated session, the only place where bait, fish and angler meet; the casts that an angler wrote down |
 //! | 6 | [`study`] | many sessions: comparisons, searches, sweeps, sensitivity |
 //! | 7 | [`report`] | results in words, tables and pictures |
 //! | 8 | [`cli`], [`web`] | two front ends: the command line and the local page |
 
 pub mod angler;
 pub mod bait;
+pub mod catch_log;
 #[doc(hidden)]
 pub mod cli;
 pub mod engine;

@@ -14,6 +14,8 @@ fn main() -> ExitCode {
         Command::Sweep(args) => cli::sweep(args),
         Command::Merge(args) => cli::merge(args),
         Command::Card(args) => cli::card(args),
+        Command::Learn(args) => cli::learn(args),
+        Command::Log(args) => cli::log(args),
         Command::Page(args) => cli::page(args, |folder, first, address, stop, ready| {
             web::serve(Catalogue::new(folder, first), address, stop, ready)
         }),

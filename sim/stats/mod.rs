@@ -9,6 +9,7 @@ mod inference;
 mod placing_probability;
 mod select;
 mod sensitivity;
+mod survival;
 
 pub use describe::{
     Moments, QuantilePosition, Summary, histogram_quantile, normal_scores, quantile,
@@ -33,4 +34,11 @@ pub use sensitivity::{
     CrossedBlock, EffectSummary, ElementaryEffect, ExplainedVariance, InputScores, SaltelliOutputs,
     SaltelliRow, SobolIndex, SobolIndices, Trajectory, VarianceComponents, VarianceEstimate,
     morris_trajectories, saltelli_rows, sobol_indices, variance_components,
+};
+pub use survival::{
+    CensoredTime, CompetingTime, CumulativeIncidence, CureFit, CycleCosts, ExponentialRate,
+    GammaRate, IncidenceStep, LogRankTest, Occupation, PiecewiseRates, RateTrend, RenewalCurve,
+    RenewalPoint, Spell, SurvivalCurve, SurvivalStep, WeibullFit, WeibullModel, exponential_rate,
+    fit_weibull, fit_weibull_with_cure, log_rank, rate_trend, state_occupation,
+    stratified_log_rank,
 };

@@ -3,11 +3,12 @@
 //! [`replicate`] fishes days in parallel and delivers them in order; a [`Scoreboard`] adds them up, and [`compare`]
 //! turns the sums into a result. [`find_best`] searches for the best setting. A [`SweepDefinition`] covers many settings: [`run_sweep()`]
 //! fishes it into a [`Store`], and [`summarise()`] summarises it. [`analyse_sensitivity`] analyses how far uncertain inputs put a
-//! verdict in doubt. This layer must not know how a result is shown or where it is kept.
+//! verdict in doubt. [`learn()`] says what a catch log alone says. This layer must not know how a result is shown or where it is kept.
 
 mod compare;
 mod csv_cell;
 mod estimate;
+mod learn;
 mod optimise;
 mod progress;
 mod replicate;
@@ -26,6 +27,11 @@ pub use compare::{
 };
 pub use csv_cell::safe_cell;
 pub use estimate::Estimate;
+pub use learn::{
+    BiteRate, EndShare, FittedWeibull, GroupBy, GroupDifference, HazardPiece, LearnResult,
+    LearnSpec, LogTotals, MIN_BITES, MIN_BITES_FOR_RECAST, NeverShare, RateByHour, RecastAdvice,
+    RecastOutcome, RecastPoint, RecastTime, SessionTrend, WaitGroup, WaitPoint, learn,
+};
 pub use optimise::{
     BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, Objective, PlanVariant,
     PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped, Setting, SettingResult,

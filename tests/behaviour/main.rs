@@ -1,5 +1,6 @@
 //! What the program promises its users, and what its sources promise the people who change them.
 
+mod catch_log;
 mod command_line;
 mod comparison;
 mod page;

@@ -9,8 +9,8 @@ use super::objective::{ObjectiveArg, aim};
 use super::option_groups::{
     DEFAULT_DAYS, OutputOptions, RunOptions, ScenarioArgs, SimulationOptions, UnitsArg,
 };
-use super::value_parsers::{day, days, points, share};
-use crate::study::Shard;
+use super::value_parsers::{day, days, points, recast_time, seed, share};
+use crate::study::{GroupBy, Shard};
 
 /// Default number of sessions of a search.
 const DEFAULT_SESSIONS: u32 = 40_000;
@@ -46,6 +46,10 @@ pub enum Command {
     Replay(ReplayArgs),
     /// Put one plan on one page for the bank: what to do when, bait to bring, what to expect by each hour.
     Card(CardArgs),
+    /// Say what your own catch log says: how long bites take, the casts without one counted, and when to recast.
+    Learn(LearnArgs),
+    /// Add casts to a catch log on the bank, a letter each; every entry is safe on disk at once.
+    Log(LogArgs),
     /// Open a local page: plans side by side while their days are fished, and single days in motion.
     Page(PageArgs),
     /// Show every parameter of the model, with its range and source.
@@ -221,6 +225,72 @@ pub struct CardArgs {
     pub(in crate::cli) days: u32,
     #[command(flatten)]
     pub(in crate::cli) run: RunOptions,
+}
+
+/// A column by which casts are grouped.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(in crate::cli) enum GroupByArg {
+    /// Where you cast to.
+    Line,
+    /// Hookbait or mix.
+    Bait,
+    /// What the feeder held.
+    Feeder,
+}
+
+/// Arguments of `learn`.
+#[derive(Clone, Debug, Args)]
+#[command(mut_arg("out", |out| out.help("Folder for the files [default: output/LOG-learn]")))]
+pub struct LearnArgs {
+    /// The catch log: a CSV file with a row for each cast, those without a bite included.
+    #[arg(value_name = "LOG", required_unless_present = "template")]
+    pub(in crate::cli) log: Option<PathBuf>,
+    /// Write an empty log: to LOG if it is given, otherwise to standard output; and explain its columns.
+    #[arg(long)]
+    pub(in crate::cli) template: bool,
+    /// Group casts by this column; may be repeated [default: line and bait].
+    #[arg(long = "by", value_name = "COLUMN", conflicts_with = "template")]
+    by: Vec<GroupByArg>,
+    /// Time from winding in to the next bait in the water, as in "45 s" [default: as the log shows it].
+    #[arg(long, value_name = "TIME", value_parser = recast_time, conflicts_with = "template")]
+    pub(in crate::cli) recast_time: Option<f64>,
+    /// Seed of the logs that are drawn again from the sessions.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
+    pub(in crate::cli) seed: u64,
+    /// Units for weights [default: those of the log].
+    #[arg(long, value_name = "UNITS")]
+    pub(in crate::cli) units: Option<UnitsArg>,
+    #[command(flatten)]
+    pub(in crate::cli) output: OutputOptions,
+}
+
+impl LearnArgs {
+    /// The columns by which casts are grouped.
+    pub(in crate::cli) fn group_by(&self) -> Vec<GroupBy> {
+        let group_by = |arg: &GroupByArg| match arg {
+            GroupByArg::Line => GroupBy::Line,
+            GroupByArg::Bait => GroupBy::Bait,
+            GroupByArg::Feeder => GroupBy::Feeder,
+        };
+        let mut by: Vec<GroupBy> = Vec::new();
+        for column in self.by.iter().map(group_by) {
+            if !by.contains(&column) {
+                by.push(column);
+            }
+        }
+        if by.is_empty() { vec![GroupBy::Line, GroupBy::Bait] } else { by }
+    }
+}
+
+/// Arguments of `log`.
+#[derive(Clone, Debug, Args)]
+pub struct LogArgs {
+    /// The catch log to add to; it is created if it does not exist.
+    #[arg(value_name = "FILE")]
+    pub(in crate::cli) file: PathBuf,
+    /// Name of the session [default: today's date].
+    #[arg(long, value_name = "NAME")]
+    pub(in crate::cli) session: Option<String>,
 }
 
 /// Arguments of `page`.

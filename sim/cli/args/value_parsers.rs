@@ -1,5 +1,6 @@
 //! Parsers for the values of options; each error says what to write.
 
+use crate::scenario::read_duration_s;
 use crate::study::{MAX_POINTS, Shard};
 
 pub(super) fn seed(text: &str) -> Result<u64, String> {
@@ -40,4 +41,11 @@ pub(super) fn threads(text: &str) -> Result<usize, String> {
         return Err("give 1 to 1024".to_owned());
     }
     Ok(threads)
+}
+
+/// Parses the time of a recast [s].
+pub(super) fn recast_time(text: &str) -> Result<f64, String> {
+    const MAX_S: f64 = 3600.0;
+    let time_s = read_duration_s(text)?;
+    if time_s > 0.0 && time_s <= MAX_S { Ok(time_s) } else { Err("give 1 s to 1 h".to_owned()) }
 }

@@ -2,7 +2,7 @@
 //!
 //! A folder writes no other file, and protects files of these names from other runs.
 
-use crate::study::{Comparison, SearchResult, SensitivityReport, Store, SweepResult};
+use crate::study::{Comparison, LearnResult, SearchResult, SensitivityReport, Store, SweepResult};
 
 /// Name of the file that describes what a folder holds.
 pub(super) const STAMP_FILE: &str = "stamp.json";
@@ -26,7 +26,7 @@ pub struct RunFile {
 }
 
 /// Every file that a run writes.
-pub static RUN_FILES: [RunFile; 21] = [
+pub static RUN_FILES: [RunFile; 28] = [
     file(
         "summary.json",
         "`compare`, `merge`, `card`",
@@ -52,6 +52,13 @@ pub static RUN_FILES: [RunFile; 21] = [
     file("doubt.svg", DOUBT, "how far each unknown moves the verdict", None),
     file("doubt.png", DOUBT, "the same picture", None),
     file("doubt.json", DOUBT, "what could reverse the verdict", Some(SensitivityReport::FORMAT)),
+    file("waits.svg", LEARN, "the share of casts still without a bite against the wait", None),
+    file("waits.png", LEARN, "the same picture", None),
+    file("expected-bites.svg", LEARN, "bites to expect of a bait against time", None),
+    file("expected-bites.png", LEARN, "the same picture", None),
+    file("recast-rate.svg", LEARN, "bites an hour against the recast interval", None),
+    file("recast-rate.png", LEARN, "the same picture", None),
+    file("learn.json", LEARN, "everything that the log says", Some(LearnResult::FORMAT)),
     file(STAMP_FILE, "all", "how the files were made", Some(STAMP_FORMAT)),
 ];
 
@@ -59,6 +66,7 @@ const COMPARISONS: &str = "`compare`, `merge`";
 const SWEEPS: &str = "`sweep`, `merge`, `compare --vary`";
 const STORES: &str = "`sweep`, `merge`, `compare --vary`, `compare --part`";
 const DOUBT: &str = "`compare --doubt`";
+const LEARN: &str = "`learn`";
 
 const fn file(
     name: &'static str,

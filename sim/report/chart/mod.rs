@@ -6,6 +6,7 @@ mod catch_by_hour;
 mod difference;
 mod heat_map;
 mod layout;
+mod learn;
 mod main_effects;
 mod response_curve;
 mod search;
@@ -15,6 +16,7 @@ mod tornado;
 mod weight_curve;
 
 pub use heat_map::HEAT_RAMP;
+pub use learn::{expected_bites_svg, recast_rate_svg, waits_svg};
 pub use response_curve::response_curve_svg;
 pub use search::search_chart_svg;
 pub use sweep::sweep_pictures;

@@ -4,6 +4,7 @@
 
 mod aims;
 mod comparison;
+mod learn;
 mod reasons;
 mod response;
 mod rules_fired;
@@ -17,6 +18,7 @@ mod warnings;
 
 pub use aims::aims_table;
 pub use comparison::{comparison_table, comparison_table_within};
+pub use learn::learn_text;
 pub use reasons::reasons;
 pub use response::response_table;
 pub use rules_fired::rules_fired_sentences;

@@ -10,6 +10,6 @@ pub use diagnostic::{Diagnostic, Diagnostics, SourceLocation};
 pub use plain::{plain_name, shown_plainly};
 pub use suggest::nearest_name;
 
-pub(super) use diagnostic::quoted;
+pub(crate) use diagnostic::quoted;
 pub(super) use plain::is_hidden;
 pub(super) use suggest::listed;

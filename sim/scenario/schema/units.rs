@@ -279,6 +279,24 @@ pub fn read_mass_kg(text: &str) -> Result<f64, String> {
     read_quantity(text, Dimension::Mass).map_err(|why| format!("{}; {}", why.problem, why.fix))
 }
 
+/// Reads an amount of bait such as `25 g` or `1 pint` [kg].
+///
+/// # Errors
+///
+/// A message that says what is wrong and how to fix it.
+pub fn read_bait_kg(text: &str) -> Result<f64, String> {
+    read_quantity(text, Dimension::Bait).map_err(|why| format!("{}; {}", why.problem, why.fix))
+}
+
+/// Reads a span of time such as `45 s` or `2 min` [s].
+///
+/// # Errors
+///
+/// A message that says what is wrong and how to fix it.
+pub fn read_duration_s(text: &str) -> Result<f64, String> {
+    read_quantity(text, Dimension::Time).map_err(|why| format!("{}; {}", why.problem, why.fix))
+}
+
 fn unknown_unit(text: &str, unit: &str, dimension: Dimension) -> QuantityError {
     let other = Dimension::ALL
         .into_iter()

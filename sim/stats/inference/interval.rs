@@ -32,7 +32,7 @@ pub struct Proportion {
 const MIN_NU_FOR_SERIES: u64 = 1000;
 
 /// Two-sided quantile of the standard normal: |z| stays below it with probability `level`.
-fn z_quantile(level: f64) -> f64 {
+pub(in crate::stats) fn z_quantile(level: f64) -> f64 {
     assert!(level > 0.0 && level < 1.0, "a level lies between 0 and 1; {level} does not");
     Normal::standard().inverse_cdf(0.5 + 0.5 * level)
 }

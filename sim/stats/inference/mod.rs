@@ -18,3 +18,5 @@ pub use paired::Paired;
 pub use paired_table::{PairedTable, newcombe_interval};
 pub use superiority::probability_of_superiority;
 pub use verdict::Verdict;
+
+pub(in crate::stats) use interval::z_quantile;

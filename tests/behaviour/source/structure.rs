@@ -19,6 +19,7 @@ const LAYERS: &[(&str, u8)] = &[
     ("angler", 3),
     ("scenario", 4),
     ("session", 5),
+    ("catch_log", 5),
     ("study", 6),
     ("calibrate", 7),
     ("report", 7),

@@ -1,0 +1,85 @@
+//! Log files: reading, and writing so that no power cut can spoil them.
+
+use std::fs::{self, File};
+use std::io::{self, ErrorKind, Write};
+use std::path::Path;
+
+use super::cast::CatchLog;
+use super::read::read_catch_log;
+use crate::scenario::{Diagnostic, Diagnostics, SourceLocation};
+
+/// Reads the text of a log file.
+///
+/// # Errors
+///
+/// If the file does not exist, cannot be read or is not text.
+pub fn read_log_text(path: &Path) -> Result<String, Diagnostics> {
+    let fault = |problem: String, fix: &str| {
+        let fault = Diagnostic::new(&SourceLocation::File, "", problem, fix);
+        Diagnostics::from_fault(&path.display().to_string(), fault)
+    };
+    if path.is_dir() {
+        return Err(fault("is a folder".to_owned(), "name a catch log, which ends in .csv"));
+    }
+    let bytes = fs::read(path).map_err(|error| match error.kind() {
+        ErrorKind::NotFound => fault(
+            "there is no such file".to_owned(),
+            "name a catch log; `learn --template` writes an empty one",
+        ),
+        _ => fault(format!("cannot be read: {error}"), "check that you have permission to read it"),
+    })?;
+    String::from_utf8(bytes).map_err(|_| {
+        fault("has bytes that are not UTF-8 text".to_owned(), "save the log as CSV in UTF-8")
+    })
+}
+
+/// Reads a log file.
+///
+/// # Errors
+///
+/// Everything that is wrong with the file, all at once.
+pub fn load_catch_log(path: &Path) -> Result<CatchLog, Diagnostics> {
+    let text = read_log_text(path)?;
+    let name =
+        path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
+    read_catch_log(&text, &name, &path.display().to_string())
+}
+
+/// Replaces a log file in one step: when this returns, the text is on the disk, and at any moment before either the old
+/// or the new text is.
+///
+/// # Errors
+///
+/// An error of the system; the file is then as it was.
+pub fn save_log_text(path: &Path, text: &str) -> io::Result<()> {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let unfinished = folder.join(format!(".{name}.{}.unfinished", std::process::id()));
+    let written = File::create(&unfinished)
+        .and_then(|mut file| {
+            file.write_all(text.as_bytes())?;
+            file.sync_all()
+        })
+        .and_then(|()| fs::rename(&unfinished, path));
+    if let Err(error) = written {
+        // If it cannot be removed either, its name marks it as unfinished.
+        let _ = fs::remove_file(&unfinished);
+        return Err(error);
+    }
+    sync_folder(folder)
+}
+
+/// Makes sure that a new name in a folder is on the disk.
+#[cfg(unix)]
+fn sync_folder(folder: &Path) -> io::Result<()> {
+    File::open(folder)?.sync_all()
+}
+
+/// Elsewhere a folder cannot be opened, and the system takes care of names itself.
+#[cfg(not(unix))]
+fn sync_folder(_: &Path) -> io::Result<()> {
+    Ok(())
+}

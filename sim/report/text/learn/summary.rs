@@ -1,0 +1,66 @@
+//! The whole text about a log.
+
+use super::cautions::cautions;
+use super::recast::recast_sentences;
+use super::session::{hours_table, trend_sentence};
+use super::waits::{difference_sentence, ends_sentence, hazard_lines, shape_sentence, waits_table};
+use crate::report::format::{counted, duration, weight};
+use crate::scenario::Units;
+use crate::study::LearnResult;
+
+/// What a log says in words, on lines of `width` characters at most.
+#[must_use]
+pub fn learn_text(result: &LearnResult, units: Units, width: usize) -> String {
+    let fill = |text: &str| textwrap::fill(text, width);
+    let item = |text: &String| {
+        let options =
+            textwrap::Options::new(width).initial_indent("  - ").subsequent_indent("    ");
+        textwrap::fill(text, options)
+    };
+    let list = |items: &[String]| items.iter().map(item).collect::<Vec<_>>().join("\n");
+    let mut paragraphs = vec![fill(&heading(result, units)), waits_table(result, width)];
+    let waits: Vec<String> = [
+        difference_sentence(result),
+        Some(ends_sentence(&result.all)),
+        shape_sentence(&result.all),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    paragraphs.push(list(&waits));
+    let hazard = hazard_lines(&result.all);
+    if !hazard.is_empty() {
+        paragraphs.push(hazard);
+    }
+    paragraphs.push(format!("When to recast:\n{}", list(&recast_sentences(result))));
+    paragraphs.push(hours_table(result));
+    paragraphs.push(fill(&trend_sentence(result, units)));
+    let cautions = cautions(result);
+    if !cautions.is_empty() {
+        paragraphs.push(format!("Note:\n{}", list(&cautions)));
+    }
+    paragraphs.join("\n\n") + "\n"
+}
+
+/// What is in the log, and how far it reaches.
+fn heading(result: &LearnResult, units: Units) -> String {
+    let totals = &result.totals;
+    let mut parts = vec![
+        counted(totals.sessions, "session"),
+        counted(totals.casts, "cast"),
+        counted(totals.bites, "bite"),
+        format!("{} landed", totals.landed),
+    ];
+    if totals.weighed > 0 {
+        parts.push(format!("{} in the net", weight(totals.weight_kg, units)));
+    }
+    let unbitten = result.all.casts - result.all.bites;
+    format!(
+        "{}. The {} without a bite count as waits of at least their length. Few casts waited longer than {}, and none \
+         longer than {}: the log says nothing beyond that.",
+        parts.join(", "),
+        counted(unbitten, "cast"),
+        duration(result.all.known_until_s),
+        duration(result.all.longest_wait_s),
+    )
+}
