@@ -2,7 +2,7 @@
 
 use super::conditions::Conditions;
 use super::course::{Course, temperature_course, wind_course};
-use super::light::{Clarity, attenuation_per_m, brightness, illuminance_lx};
+use super::light::{Clarity, attenuation_per_m, brightness, illuminance_lx, light_at_depth_lx};
 use super::params::WaterParams;
 use super::sun::SolarDay;
 
@@ -60,7 +60,8 @@ impl DayCourses {
         let cloud = conditions.cloud_share;
         let light = |since_s: f64| {
             let elevation_deg = clock.day.elevation_deg(clock.start_s + since_s);
-            brightness(illuminance_lx(elevation_deg, cloud, params))
+            let above_lx = illuminance_lx(elevation_deg, cloud, params);
+            brightness(light_at_depth_lx(above_lx, 0.0, clarity.secchi_m(params), params))
         };
         let mean_c = conditions.temperature_c;
         let warmth = temperature_course(mean_c, STATED_DEPTH_M, &clock.day, cloud, params);

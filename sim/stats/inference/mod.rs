@@ -19,4 +19,4 @@ pub use paired_table::{PairedTable, newcombe_interval};
 pub use superiority::probability_of_superiority;
 pub use verdict::Verdict;
 
-pub(in crate::stats) use interval::z_quantile;
+pub(super) use interval::z_quantile;

@@ -36,7 +36,7 @@ const OVERHUNG: &str = r#"
     home = "far-bank"
     [plan.every-three]
     recast = "3 min"
-    target = "8 kg"
+    target = "3 kg"
     feed.far-bank = { bait = "pellets-4mm", every = "2 min", amount = "6 g" }
     [plan.over-loose-feed]
     recast = "2 min"
@@ -47,11 +47,11 @@ const OVERHUNG: &str = r#"
     within = "10 min"
     recast = "6 min"
     [plan.every-three.rule.behind]
-    behind = "0.3 kg"
+    behind = "0.5 kg"
     load = "40 g"
 "#;
 
-/// An evening with a date, placed soundings, and a keen shoal that anglers have caught before in the same session.
+/// An evening with a date, shallow water, and a keen shoal that anglers have caught before in the same session.
 const EVENING: &str = r#"
     title = "An evening with a date; an invented water"
     [session]
@@ -61,7 +61,7 @@ const EVENING: &str = r#"
     [water]
     wind = { low = "10 km/h", high = "40 km/h" }
     cloud = { low = 0.2, high = 0.9 }
-    sounding.hole = { across = "0 m", out = "14 m", depth = "2.6 m" }
+    depth = "0.8 m"
     [line.near]
     distance = "16 m"
     [shoal.keen]
@@ -75,7 +75,11 @@ const EVENING: &str = r#"
     [plan.busy]
     recast = "3 min"
     feeder = "70 g"
+    target = "40 kg"
     feed.near = { bait = "pellets-4mm", every = "25 s", amount = "4 g" }
+    [plan.busy.rule.behind]
+    behind = "3 kg"
+    load = "40 g"
 "#;
 
 /// The demo; the demo on a cold day with little oxygen where fish go back; the water with the branches; an evening in

@@ -469,7 +469,7 @@ fn a_long_list_of_plans_leaves_room_for_the_names_of_aims() {
     let mut scenario = crate::pond::pond();
     let copies = ["a", "b", "c", "d", "e", "f"];
     let name = |copy| format!("quite-a-long-name-{copy}");
-    scenario.plans = copies.map(|copy| crate::pond::plan(&name(copy), 90.0)).to_vec();
+    scenario.plans = copies.map(|copy| crate::pond::plan(&name(copy), 240.0)).to_vec();
     scenario.plans.push(crate::pond::plan("seldom", 1700.0));
     let found = crate::pond::compared(&scenario, 1, 40);
     let table = aims_table(&found, Metric, 100).expect("a table");

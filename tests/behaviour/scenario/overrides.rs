@@ -76,6 +76,8 @@ fn candidates(key: &str, schema: &Value) -> Vec<String> {
         "#/$defs/mass" | "#/$defs/bait" => &["1.7kg", "70 g", "0.7 g"],
         "#/$defs/length" => &["17m", "70 m", "1.7 m", "7 mm"],
         "#/$defs/temperature" => &["17C"],
+        "#/$defs/temperature_difference" => &["1.5C"],
+        "#/$defs/stock" => &["410 kg/ha"],
         "#/$defs/speed" => &["17 km/h"],
         "#/$defs/density" => &["1170 kg/m3"],
         "#/$defs/attractant" => &["17 mmol/kg"],
@@ -84,6 +86,7 @@ fn candidates(key: &str, schema: &Value) -> Vec<String> {
         "" if one["type"] == "boolean" => &["true", "false"],
         "" if key == "session.date" => &["2026-07-04"],
         "" if key == "session.start" => &["7:30"],
+        "" if key.ends_with(".at") => &["13:15"],
         "" if one["type"] == "string" => &["b", "micro-pellets", "worm", "a"],
         "" => &[],
         other => panic!("{key}: no example for {other}"),
@@ -101,6 +104,31 @@ fn text_for(key: &str) -> String {
     match key {
         "water.depth" => {
             EVERYTHING.replace("[water.sounding.a]\ndistance = \"3 m\"\ndepth = \"1 m\"\n", "")
+        }
+        _ => without_alternatives(key),
+    }
+}
+
+/// The scenario with all items, written so that a key of two that exclude each other can be set.
+fn without_alternatives(key: &str) -> String {
+    let placed = ["water.sounding.a.across", "water.sounding.a.out"];
+    let replaced = |from: &str, to: &str| EVERYTHING.replacen(from, to, 1);
+    match key {
+        key if placed.contains(&key) => {
+            replaced("distance = \"3 m\"", "across = \"1 m\"\nout = \"3 m\"")
+        }
+        "shoal.a.stock" | "shoal.a.stock_share" => {
+            replaced("[shoal.a]", "[shoal.a]\nstock = \"90 kg/ha\"")
+        }
+        "shoal.a.move.a.at" => {
+            replaced("[plan.a]", "[shoal.a.move.a]\nat = \"14:00\"\nto = \"a\"\n[plan.a]")
+        }
+        "shoal.a.move.a.to_across" | "shoal.a.move.a.to_out" => replaced(
+            "[plan.a]",
+            "[shoal.a.move.a]\nafter = \"1 h\"\nto_across = \"2 m\"\nto_out = \"9 m\"\n[plan.a]",
+        ),
+        key if key.starts_with("shoal.a.move") => {
+            replaced("[plan.a]", "[shoal.a.move.a]\nafter = \"1 h\"\nto = \"a\"\n[plan.a]")
         }
         _ => EVERYTHING.to_owned(),
     }

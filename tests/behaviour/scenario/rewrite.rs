@@ -50,7 +50,7 @@ fn a_value_written_into_the_text_equals_the_same_override() {
 
 #[test]
 fn a_copied_plan_equals_its_original_and_plans_not_kept_are_removed() {
-    for (text, plan) in [(DEMO, "island-then-open"), (FIRST, "every-ten"), (DOTTED, "a")] {
+    for (text, plan) in [(DEMO, "island-then-open"), (FIRST, "every-five"), (DOTTED, "a")] {
         let copies = [(plan.to_owned(), "copy".to_owned())];
         let keep = ["copy".to_owned()];
         let inside =
