@@ -138,7 +138,7 @@ impl RowReader<'_> {
         }
         if catch.is_some() {
             let column = [LANDED, WEIGHT, SPECIES].into_iter().find(|&column| {
-                !self.field(column).is_empty() && !(column == LANDED && self.is_no())
+                !(self.field(column).is_empty() || column == LANDED && self.is_no())
             });
             if let Some(column) = column {
                 let fix = "write when the bite came, or leave this field empty";

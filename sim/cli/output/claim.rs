@@ -60,7 +60,8 @@ impl Claim {
     /// Writes the description of the run.
     pub(super) fn describe(&mut self, identity: &Value) -> io::Result<()> {
         self.is_kept = false;
-        if fs::read_to_string(&self.path).is_ok_and(|text| text == identity.to_string()) {
+        let words = identity.to_string();
+        if fs::read_to_string(&self.path).is_ok_and(|text| text == words) {
             return Ok(());
         }
         self.file.set_len(0)?;

@@ -82,7 +82,7 @@ const ATTRACTANT: &[UnitScale] = &[unit(&["mol/kg"], 1.0), unit(&["mmol/kg"], 1e
 const OXYGEN: &[UnitScale] = &[unit(&["mg/L", "mg/l"], 1.0)];
 const ANGLE: &[UnitScale] = &[unit(&["deg", "°"], 1.0)];
 const STOCK: &[UnitScale] =
-    &[unit(&["lb/acre"], 0.453_592_37 / 4046.856_422_4), unit(&["kg/ha"], 1e-4)];
+    &[unit(&["lb/acre"], 0.453_592_37 / 4_046.856_422_4), unit(&["kg/ha"], 1e-4)];
 
 impl Dimension {
     /// Every dimension.

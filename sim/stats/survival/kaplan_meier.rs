@@ -170,7 +170,7 @@ impl SurvivalCurve {
             area += survival * (step.time - from);
             (from, survival) = (step.time, step.survival);
         }
-        (time <= self.max_time).then(|| area + survival * (time - from))
+        (time <= self.max_time).then_some(area + survival * (time - from))
     }
 }
 
