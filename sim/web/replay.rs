@@ -228,8 +228,9 @@ fn move_row(fish_move: &FishMove) -> [i64; 12] {
         FishState::Feeding(line, Layer::Up) => (3, line.0 as i64),
         FishState::Fled => (4, -1),
         FishState::Hooked => (5, -1),
-        FishState::Kept | FishState::Away => (6, -1),
+        FishState::Kept => (6, -1),
         FishState::Resting => (7, -1),
+        FishState::Away => (8, -1),
     };
     let (why, chance) = match fish_move.reason {
         MoveReason::OwnWay => (0, 0.0),

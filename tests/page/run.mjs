@@ -189,7 +189,7 @@ await test("two plans are replayed in parallel", {}, "#view=swim&swim=bar-five-m
   holds((await page.locator(".clock").textContent()) === "3:20:00", "one clock for both");
 });
 
-await test("the replay runs at thirty frames a second with 150 fish", {}, "#view=swim&swim=bar-five-minutes&set=shoal.bar-fish.count%3D110&set=shoal.reed-fish.count%3D40", async (page) => {
+await test("the replay runs at thirty frames a second with 150 fish", {}, "#view=swim&swim=bar-five-minutes&set=shoal.bar-fish.count%3D110&set=shoal.reed-fish.count%3D40&set=book.fish.passing_share%3D0", async (page) => {
   await page.locator("#fish option").nth(150).waitFor({ state: "attached" });
   holds((await page.locator("#fish option").count()) === 151, "150 fish");
   await page.getByRole("button", { name: "Play" }).click();

@@ -2,8 +2,8 @@
 
 import { readable } from "./units.js";
 
-export const STATES = ["roaming", "on the way", "feeding", "up in the water", "fleeing", "hooked", "in the net", "resting"];
-export const [ROAMING, APPROACHING, FEEDING, UP, FLED, HOOKED, KEPT, RESTING] = STATES.keys();
+export const STATES = ["roaming", "on the way", "feeding", "up in the water", "fleeing", "hooked", "in the net", "resting", "out of reach"];
+export const [ROAMING, APPROACHING, FEEDING, UP, FLED, HOOKED, KEPT, RESTING, AWAY] = STATES.keys();
 
 const HAND_ACTIVITIES = ["casting", "waiting", "playing a fish", "unhooking and loading", "loose feeding", "changing over"];
 
@@ -120,6 +120,7 @@ export class Recording {
     if (state === HOOKED) return "is hooked";
     if (state === KEPT) return "is netted";
     if (state === RESTING) return "is returned to the water and rests";
+    if (state === AWAY) return "swims on along the lake, out of reach";
     return { 7: "gives up: it finds less food here than it expects elsewhere", 8: "is full and leaves", 9: "is startled and leaves" }[why] ?? "roams its home range";
   }
 

@@ -2,7 +2,7 @@
 
 import { clock, depth, length, readable, weight } from "./units.js";
 import { colours, disc, fit, pixelRatio, ring, tag, TURN } from "./canvas.js";
-import { APPROACHING, FEEDING, FLED, HOOKED, KEPT, lastIndex, RESTING, UP } from "./recording.js";
+import { APPROACHING, AWAY, FEEDING, FLED, HOOKED, KEPT, lastIndex, RESTING, UP } from "./recording.js";
 
 /** Maximum age of scent that is drawn [s]. */
 const MAX_SCENT_AGE_S = 1500;
@@ -270,7 +270,7 @@ export class SwimView {
   #drawFish(context, view, colour, fish, s, isSelected) {
     const [x, y, move] = this.#screenPosition(fish, s, view);
     const state = move[7];
-    if (state === KEPT) return;
+    if (state === KEPT || state === AWAY) return;
     const size = Math.max(3, this.recording.film.fish[fish][2] * 0.01 * view.scale * 0.62 + 1.6);
     const angle = move[6] > move[0] && state !== FEEDING && state !== UP
       ? Math.atan2(-(move[5] - move[3]), move[4] - move[2]) : fish * TURN + Math.PI;
@@ -332,7 +332,7 @@ export class SwimView {
     for (let fish = 0; fish < this.recording.film.fish.length; fish += 1) {
       const [x, y, move] = this.#screenPosition(fish, s, view);
       const distance = Math.hypot(px - x, py - y);
-      if (move[7] !== KEPT && distance < minDistance) [nearest, minDistance] = [fish, distance];
+      if (move[7] !== KEPT && move[7] !== AWAY && distance < minDistance) [nearest, minDistance] = [fish, distance];
     }
     return nearest;
   }

@@ -172,7 +172,7 @@ fn a_lost_fish_quietens_a_shallow_line() {
 /// 60 g against 20 g for groundbait and for micro-pellets: at 65 m in 35 km/h of wind it catches more; at 18 m over 0.7
 /// m of water, where fish shy from splashes, it catches less. Each by 4 standard errors of paired days.
 #[test]
-#[ignore = "missed: the directions are right, and too small; see the row in VALIDATION.md"]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_heavy_feeder_is_better_in_wind_and_worse_in_the_shallows() {
     let mut faults = Vec::new();
     for plan in ["groundbait", "micros"] {
@@ -183,7 +183,7 @@ fn a_heavy_feeder_is_better_in_wind_and_worse_in_the_shallows() {
             let wind = ["water.wind=35 km/h"];
             let sets = if sets.is_empty() { &wind } else { sets };
             let sets: Vec<&str> = own.iter().chain(sets).copied().collect();
-            kg(&outcomes("feeders", &sets, plan, 1000))
+            kg(&outcomes("feeders", &sets, plan, 2500))
         };
         let shallow = [
             "water.depth=0.7 m",
