@@ -133,3 +133,26 @@ fn the_guide_shows_the_map_of_its_sweep() {
     let (_, folder) = run(&args);
     picture(&folder, "vary-bar-five-minutes.svg", "load-and-recast.svg");
 }
+
+/// The guide explains three columns by one row of its table: its answers are the shares of that row.
+#[test]
+fn the_three_meanings_in_the_guide_have_the_shares_of_its_table() {
+    let guide = text_of(GUIDE);
+    let shares = |line: &str| -> Vec<String> {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        let shares = words.windows(2).filter(|pair| pair[1] == "%");
+        shares.map(|pair| pair[0].to_owned()).collect()
+    };
+    let row = guide
+        .lines()
+        .find(|line| line.starts_with("bar-five-minutes") && line.contains("×"))
+        .expect("the second table compares with bar-five-minutes");
+    let told: Vec<String> = ["same day", "different days", "on average"]
+        .iter()
+        .flat_map(|column| {
+            let start = format!("| {column} |");
+            shares(guide.lines().find(|line| line.starts_with(&start)).expect("a row a column"))
+        })
+        .collect();
+    assert_eq!(told, shares(row), "{row}");
+}
