@@ -51,6 +51,14 @@ impl Dice {
         low + (high - low) * self.uniform()
     }
 
+    /// Draws a point in the square from (−1, −1) to (1, 1), from one random number: each coordinate is a multiple of 2⁻³¹.
+    #[inline]
+    pub fn in_square(&mut self) -> (f64, f64) {
+        let bits = self.0.next_u64();
+        let signed = |half: u32| f64::from(half as i32) * (1.0 / 2_147_483_648.0);
+        (signed((bits >> 32) as u32), signed(bits as u32))
+    }
+
     /// Draws `true` with probability `p`; always uses exactly one random number.
     #[inline]
     pub fn bernoulli(&mut self, p: f64) -> bool {

@@ -103,6 +103,13 @@ impl Appetite {
         self.as_of = now;
     }
 
+    /// Hunger at a later time, if the fish eats nothing until then.
+    #[must_use]
+    pub fn hunger_at(mut self, later: Time, rate_per_s: f64) -> f64 {
+        self.digest_until(later, rate_per_s);
+        self.hunger()
+    }
+
     /// Adds food.
     pub fn eat(&mut self, food_kg: f64) {
         self.gut_kg += food_kg;

@@ -87,7 +87,7 @@ pub fn pile_found_per_s(
 #[inline]
 #[must_use]
 pub fn handling_time_s(
-    mass_kg: f64,
+    cube_root_kg: f64,
     filled: f64,
     hunger: f64,
     feeding: usize,
@@ -97,7 +97,7 @@ pub fn handling_time_s(
     let company = 1.0 - (1.0 - params.handling_company_factor) * crowd;
     let fullness = 1.0 + (params.handling_full_factor - 1.0) * (1.0 - hunger);
     let size = params.small_suck_factor + (1.0 - params.small_suck_factor) * filled.min(1.0);
-    params.handling_s * size * company * fullness / mass_kg.cbrt()
+    params.handling_s * size * company * fullness / cube_root_kg
 }
 
 /// What a fish remembers of feeding at a line: its intake, as a fading average, and the intake it has learned to expect

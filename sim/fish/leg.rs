@@ -1,4 +1,4 @@
-//! Straight legs that fish swim.
+//! Straight legs that fish swim, and the ways that they make.
 
 use crate::engine::Time;
 use crate::water::Point;
@@ -42,6 +42,7 @@ impl Leg {
     }
 
     /// Square of the distance from a place to the nearest point of the leg [m²].
+    #[inline]
     #[must_use]
     pub fn squared_distance_m2(&self, place: Point) -> f64 {
         let length_m2 = self.from.squared_distance_m2(self.to);
@@ -64,5 +65,68 @@ impl Leg {
         }
         let share = now.seconds_since(self.begins) / self.ends.seconds_since(self.begins);
         self.from.towards(self.to, share)
+    }
+}
+
+/// The legs that a fish has planned, one after the other; between two of them it rests where the first one ends.
+///
+/// A new leg makes it forget the others, also those that it has not yet swum.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// All but the last leg, in the order of time.
+    earlier: Vec<Leg>,
+    last: Leg,
+}
+
+impl Way {
+    /// The way of a fish that stays where it is.
+    #[must_use]
+    pub fn at_rest(at: Point, now: Time) -> Self {
+        Self { earlier: Vec::new(), last: Leg::at_rest(at, now) }
+    }
+
+    /// Forgets all legs, and swims this one.
+    #[inline]
+    pub fn set_out(&mut self, leg: Leg) {
+        self.earlier.clear();
+        self.last = leg;
+    }
+
+    /// Adds a leg that begins where the last one ends, at that time or later.
+    #[inline]
+    pub fn then(&mut self, leg: Leg) {
+        self.earlier.push(self.last);
+        self.last = leg;
+    }
+
+    /// The last planned leg.
+    #[inline]
+    #[must_use]
+    pub fn last(&self) -> &Leg {
+        &self.last
+    }
+
+    /// The leg that the fish swims at `now`, or the one after which it rests.
+    #[inline]
+    #[must_use]
+    pub fn leg(&self, now: Time) -> &Leg {
+        if now >= self.last.begins || self.earlier.is_empty() {
+            return &self.last;
+        }
+        let begun = self.earlier.iter().rev().find(|leg| leg.begins <= now);
+        begun.unwrap_or(&self.earlier[0])
+    }
+
+    /// Position of the fish at `now`.
+    #[inline]
+    #[must_use]
+    pub fn position(&self, now: Time) -> Point {
+        self.leg(now).position(now)
+    }
+
+    /// The legs that begin after `now`, in the order of time.
+    pub fn legs_after(&self, now: Time) -> impl Iterator<Item = &Leg> {
+        let all = self.earlier.iter().chain(std::iter::once(&self.last));
+        all.filter(move |leg| leg.begins > now)
     }
 }

@@ -26,10 +26,10 @@ pub use foraging::{
 };
 pub use home::HomeCourse;
 pub use id::FishId;
-pub use leg::Leg;
+pub use leg::{Leg, Way};
 pub use mouth::{bite_kg, full_mouth_kg, gape_m, glance_area_m2, size_fit, suck_area_m2};
 pub use params::FishParams;
-pub use risk::{Alarm, Fright, glare, goes_in_spite_of, place_risk};
+pub use risk::{Alarm, Exposure, Fright, glare, goes_in_spite_of};
 pub use shoal::{HomeMove, Shoal, StockDensity};
 pub use species::{Gape, LengthWeight, Species};
 pub use state::{Fish, FishState, Layer};

@@ -4,24 +4,35 @@ use super::params::FishParams;
 use crate::engine::Time;
 use crate::water::Point;
 
-/// Risk of a place for a fish that is used to `habitual_m` from cover, without frights.
+/// How exposed a place is, by its distance from cover and its depth.
 ///
 /// r = g · ((d − d₀)₊/s + w · exp(−h/h₀)): d the distance from cover, d₀ what the fish is used to, h the depth, g the
 /// glare (1 in full daylight, 0 in the dark).
 ///
 /// - **Source** `lima-dill-1990` for both directions; the form is ours.
 /// - **Checked by** V-163.
-#[must_use]
-pub fn place_risk(
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Exposure {
     cover_m: f64,
-    habitual_m: f64,
-    depth_m: f64,
-    glare: f64,
-    params: &FishParams,
-) -> f64 {
-    let beyond_m = (cover_m - habitual_m).max(0.0);
-    let from_cover = if beyond_m.is_finite() { beyond_m / params.cover_scale_m } else { 0.0 };
-    glare * (from_cover + params.exposure_weight * (-depth_m / params.exposure_depth_m).exp())
+    shallow: f64,
+}
+
+impl Exposure {
+    /// A place at a distance from cover [m] (infinite if there is none), in water of a depth [m].
+    #[must_use]
+    pub fn new(cover_m: f64, depth_m: f64, params: &FishParams) -> Self {
+        let shallow = params.exposure_weight * (-depth_m / params.exposure_depth_m).exp();
+        Self { cover_m, shallow }
+    }
+
+    /// Risk of the place for a fish that is used to `habitual_m` from cover, without frights.
+    #[inline]
+    #[must_use]
+    pub fn risk(&self, habitual_m: f64, glare: f64, params: &FishParams) -> f64 {
+        let beyond_m = (self.cover_m - habitual_m).max(0.0);
+        let from_cover = if beyond_m.is_finite() { beyond_m / params.cover_scale_m } else { 0.0 };
+        glare * (from_cover + self.shallow)
+    }
 }
 
 /// How exposed a fish is in water of a given brightness, 1 in daylight and next to nothing from dusk on: b⁴ over that of

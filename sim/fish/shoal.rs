@@ -115,7 +115,7 @@ impl Shoal {
     /// Draws a place in its elliptical home range around `centre`, uniform over the area.
     pub fn place_in_home(&self, centre: Point, dice: &mut Dice) -> Point {
         loop {
-            let (u, v) = (dice.uniform_between(-1.0, 1.0), dice.uniform_between(-1.0, 1.0));
+            let (u, v) = dice.in_square();
             if u * u + v * v <= 1.0 {
                 return Point {
                     x_m: centre.x_m + self.home_half_length_m * u,

@@ -2,7 +2,7 @@
 
 use super::appetite::Appetite;
 use super::foraging::FeedingMemory;
-use super::leg::Leg;
+use super::leg::Way;
 use super::risk::Fright;
 use super::wariness::Experience;
 use crate::engine::{Dice, Time};
@@ -45,6 +45,8 @@ pub struct Fish {
     pub shoal: usize,
     /// Mass at the scales, in whole grams so that sums are exact [g].
     pub mass_g: u32,
+    /// Cube root of its mass in kilograms, as chewing goes by it.
+    pub cube_root_kg: f64,
     /// Total length [m].
     pub length_m: f64,
     /// Boldness towards hookbaits; 1 for an ordinary fish.
@@ -55,8 +57,12 @@ pub struct Fish {
     pub dice: Dice,
     /// What it is doing.
     pub state: FishState,
-    /// The leg that it swims.
-    pub leg: Leg,
+    /// The legs that it swims.
+    pub way: Way,
+    /// Random number of its next look, which notices what has a greater chance; `None` if it swims out of reach instead.
+    pub look: Option<f64>,
+    /// How much longer it roams before it swims on along the lake, out of reach [s].
+    pub stays_s: f64,
     /// Its gut.
     pub appetite: Appetite,
     /// What it remembers of feeding at the line where it last fed.
@@ -100,7 +106,14 @@ impl Fish {
     /// It multiplies a chance, so that only a fish of high responsiveness comes for certain.
     pub fn feeding_motivation(&mut self, now: Time, gut_rate_per_s: f64, activity: f64) -> f64 {
         self.appetite.digest_until(now, gut_rate_per_s);
-        self.appetite.hunger() * activity * self.responsiveness
+        self.motivation(self.appetite.hunger(), activity)
+    }
+
+    /// Motivation to come to feed at a hunger and a feeding activity.
+    #[inline]
+    #[must_use]
+    pub fn motivation(&self, hunger: f64, activity: f64) -> f64 {
+        hunger * activity * self.responsiveness
     }
 
     /// The greatest possible feeding motivation, that of an empty gut.

@@ -39,6 +39,8 @@ pub struct Day {
     pub homes: Vec<HomeCourse>,
     /// Largest motivation to feed of any shoal in the session.
     pub feeding_activity: f64,
+    /// Largest motivation to feed of each shoal in the session.
+    pub most_motivated: Vec<f64>,
     /// Motivation to feed of each shoal over the session, by time since its start [s]: appetite over vigour, and the
     /// light.
     pub motivations: Vec<Course>,
@@ -119,6 +121,8 @@ impl Day {
                 motivation(shoal, &courses, scenario.session_s, &conditions, &fish_as_drawn)
             })
             .collect();
+        let most_motivated: Vec<f64> =
+            motivations.iter().map(|course| course.bounds()[1]).collect();
         let sight = sight(scenario.clarity, &water, &fish_as_drawn);
         let (params, day) = (&fish, number);
         let draw = StockDraw { scenario, params, conditions, seed, day, replicate };
@@ -135,10 +139,8 @@ impl Day {
             angler,
             traits,
             homes,
-            feeding_activity: motivations
-                .iter()
-                .map(|course| course.bounds()[1])
-                .fold(0.0, f64::max),
+            feeding_activity: most_motivated.iter().copied().fold(0.0, f64::max),
+            most_motivated,
             motivations,
             courses,
             vigour: vigour(conditions.temperature_c, &fish_as_drawn),

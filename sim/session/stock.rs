@@ -3,8 +3,8 @@
 use super::streams::{Purpose, day_stream, replicate_stream};
 use crate::engine::{Dice, Time};
 use crate::fish::{
-    Appetite, Experience, FeedingMemory, Fish, FishParams, FishState, Fright, HomeCourse, Leg,
-    Shoal, Trait, Traits, oxygen_factor,
+    Appetite, Experience, FeedingMemory, Fish, FishParams, FishState, Fright, HomeCourse, Shoal,
+    Trait, Traits, Way, oxygen_factor,
 };
 use crate::scenario::Scenario;
 use crate::water::{Conditions, Point};
@@ -141,11 +141,14 @@ impl StockDraw<'_> {
         Fish {
             shoal: today.index,
             mass_g,
+            cube_root_kg: mass_kg.cbrt(),
             length_m,
             boldness,
             responsiveness,
             state,
-            leg: Leg::at_rest(place, Time::ZERO),
+            way: Way::at_rest(place, Time::ZERO),
+            look: None,
+            stays_s: f64::INFINITY,
             appetite: Appetite::new(capacity_kg, fullness),
             forage: FeedingMemory::new(params),
             experience: Experience::default(),

@@ -7,9 +7,9 @@ use crate::bait::{
     Attractant, BaitParams, Cloud, FallingBait, Feed, Patch, Plume, Puff, REFERENCE_LOAD_KG,
 };
 use crate::engine::Time;
-use crate::fish::{Alarm, FishId, Layer, company_chance, glare, place_risk, smell_chance};
+use crate::fish::{Alarm, Exposure, FishId, Layer, company_chance, glare, smell_chance};
 use crate::scenario::Scenario;
-use crate::water::{LineId, Point, mean_layer_flow, surface_drift_m_s};
+use crate::water::{Course, LineId, Point, mean_layer_flow, surface_drift_m_s};
 
 /// Loose feed on its way down.
 #[derive(Clone, Copy, Debug)]
@@ -52,10 +52,15 @@ impl Cues {
 pub(super) struct Swim {
     pub(super) at: Point,
     pub(super) depth_m: f64,
-    /// Distance from it to the nearest cover [m].
-    pub(super) cover_m: f64,
+    exposure: Exposure,
+    /// How exposed to light a fish here is over the session, 0 to 1.
+    glare: Course,
     /// Where the last load lies.
     pub(super) pile_at: Point,
+    /// Radius of the last load [m].
+    pub(super) pile_radius_m: f64,
+    /// How much less often than in the middle of the line fish search where the last load lies, 0 to 1.
+    pub(super) pile_overlap: f64,
     /// The last load, close together.
     pub(super) pile: Patch,
     /// Earlier loads and loose feed.
@@ -99,6 +104,8 @@ impl IndexMut<LineId> for Vec<Swim> {
 
 /// Time for which the scent at the line counts as the same for the fish there [s].
 const SCENT_HOLDS_S: f64 = 5.0;
+/// Step at which the light at a line is worked out; between two steps it goes straight [s].
+const GLARE_STEP_S: f64 = 600.0;
 /// Smallest load whose pile is any smaller than that of a larger one [kg].
 const MIN_PILE_KG: f64 = 1e-3;
 
@@ -114,8 +121,13 @@ impl Swim {
         Self {
             at,
             depth_m,
-            cover_m: scenario.chart.cover_distance_m(at),
+            exposure: Exposure::new(scenario.chart.cover_distance_m(at), depth_m, &day.fish),
+            glare: Course::sampled(0.0, scenario.session_s, GLARE_STEP_S, |since_s| {
+                glare(day.courses.brightness_at(0.5 * depth_m, since_s))
+            }),
             pile_at: at,
+            pile_radius_m: radius_m(pile_area_m2(REFERENCE_LOAD_KG, day)),
+            pile_overlap: 1.0,
             pile: Patch::new(pile_area_m2(REFERENCE_LOAD_KG, day)),
             scatter: Patch::new(scatter_m2),
             inert_kg: 0.0,
@@ -170,9 +182,13 @@ impl Swim {
 
     /// Risk of the place for a fish that is used to `habitual_cover_m` from cover, without frights of its own.
     pub(super) fn risk(&self, habitual_cover_m: f64, now: Time, day: &Day) -> f64 {
-        let brightness = day.courses.brightness_at(0.5 * self.depth_m, now.seconds());
-        place_risk(self.cover_m, habitual_cover_m, self.depth_m, glare(brightness), &day.fish)
-            + self.alarm.risk(now, &day.fish)
+        let glare = self.glare.at(now.seconds());
+        self.exposure.risk(habitual_cover_m, glare, &day.fish) + self.alarm.risk(now, &day.fish)
+    }
+
+    /// The least risk of the place at any time of the session, for a fish that is used to `habitual_cover_m` from cover.
+    pub(super) fn min_risk(&self, habitual_cover_m: f64, day: &Day) -> f64 {
+        self.exposure.risk(habitual_cover_m, self.glare.bounds()[0], &day.fish)
     }
 
     /// How surely a fish at the line smells bait, 0 to 1; worked out again every few seconds.
@@ -228,6 +244,19 @@ impl Swim {
         let silted_kg = self.pile.lose_until(now, day.bait.bed_loss_per_s)
             + self.scatter.lose_until(now, day.bait.bed_loss_per_s);
         silted_kg + self.cloud.thin_until(now, day.bait.cloud_loss_per_s)
+    }
+
+    /// Prepares the place where a load of a mass [kg] will lie.
+    ///
+    /// Fish search about the middle of the line, so a pile or a hookbait that lies off it is found more slowly.
+    pub(super) fn set_pile_place(&mut self, at: Point, load_kg: f64, day: &Day) {
+        let area_m2 = pile_area_m2(load_kg, day);
+        self.pile.area_m2 = area_m2;
+        self.pile_radius_m = radius_m(area_m2);
+        self.pile_at = at;
+        let off_m2 = at.squared_distance_m2(self.at);
+        let searched_m2 = self.scatter.area_m2;
+        self.pile_overlap = (-off_m2 * std::f64::consts::PI / (2.0 * searched_m2)).exp();
     }
 
     /// Merges the pile of the last load into the scatter.
@@ -314,9 +343,14 @@ impl Swim {
 
 /// Area of the pile of one load [m²]: piles have one shape, so it grows with the two-thirds power of the mass, from that
 /// of the smallest pinch that a feeder drops.
-pub(super) fn pile_area_m2(load_kg: f64, day: &Day) -> f64 {
+fn pile_area_m2(load_kg: f64, day: &Day) -> f64 {
     let scale = (load_kg.max(MIN_PILE_KG) / REFERENCE_LOAD_KG).cbrt();
     std::f64::consts::PI * (day.bait.pile_radius_m * scale).powi(2)
+}
+
+/// Radius of a disc of an area [m].
+fn radius_m(area_m2: f64) -> f64 {
+    (area_m2 / std::f64::consts::PI).sqrt()
 }
 
 /// Time constants of the fast pool and of the slow pool [s].

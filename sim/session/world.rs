@@ -11,7 +11,7 @@ use super::swim::{Swim, Throw};
 use super::waiting_time::WaitingTimes;
 use crate::angler::{HookPosition, Phase, Plan};
 use crate::engine::{Agenda, Dice, Observer, Time};
-use crate::fish::{Fish, FishId, FishState, gut_rate_per_h};
+use crate::fish::{Fish, FishId, FishState, goes_in_spite_of, gut_rate_per_h};
 use crate::scenario::{Scenario, SessionKind};
 
 /// Ranks of events at equal times: the angler first, then bait, then fish, the end last.
@@ -48,6 +48,8 @@ pub(super) struct World<'a, W> {
     pub(super) angler: AnglerState,
     pub(super) perception: Perception,
     pub(super) dice: SessionDice,
+    /// Greatest chance of each shoal that a fish keen to feed notices a line and dares to go there.
+    pub(super) notice_bounds: Vec<f64>,
     /// Rate at which guts empty on this day [1/s].
     pub(super) gut_rate_per_s: f64,
     /// Until when presence on the fished line has been added up.
@@ -65,16 +67,20 @@ impl<'a, W: Observer<Event>> World<'a, W> {
         day: &'a Day,
         observer: &'a mut W,
     ) -> Self {
+        let swims: Vec<Swim> =
+            scenario.lines.iter().map(|line| Swim::new(line.at, scenario, day)).collect();
+        let shoals = 0..scenario.shoals.len();
         Self {
             scenario,
             plan,
             day,
             observer,
+            notice_bounds: shoals.map(|shoal| notice_bound(shoal, &swims, day)).collect(),
             agenda: Agenda::new(),
             now: Time::ZERO,
             end: Time::from_seconds(scenario.session_s),
             fish: day.stock.clone(),
-            swims: scenario.lines.iter().map(|line| Swim::new(line.at, scenario, day)).collect(),
+            swims,
             throws: Vec::new(),
             rod: Rod::new(),
             angler: AnglerState::new(),
@@ -194,9 +200,18 @@ impl<'a, W: Observer<Event>> World<'a, W> {
         assert!(returned == 0 || self.scenario.kind == SessionKind::Pleasure);
         // A leg along the bank may be outside by a rounding error.
         let on_land = self.fish.iter().find(|fish| {
-            let at = fish.leg.position(self.now);
+            let at = fish.way.position(self.now);
             at.distance_m(self.scenario.chart.clamp(at)) > 1e-9
         });
         assert!(on_land.is_none(), "a fish is on land: {on_land:?}");
     }
+}
+
+/// Greatest chance in the session that a keen fish of a shoal notices a line and dares to go there.
+///
+/// It notices each line by a chance of at most 1, and dares as if it were as dark as at any time of the session.
+fn notice_bound(shoal: usize, swims: &[Swim], day: &Day) -> f64 {
+    let Some(fish) = day.stock.iter().find(|fish| fish.shoal == shoal) else { return 0.0 };
+    let stays = |swim: &Swim| 1.0 - goes_in_spite_of(swim.min_risk(fish.habitual_cover_m, day));
+    1.0 - swims.iter().map(stays).product::<f64>()
 }

@@ -1,7 +1,7 @@
 //! Starts a session, and calls the handler of each event.
 
 use crate::engine::{Agenda, Observer, Process, Time};
-use crate::fish::{FishId, FishState};
+use crate::fish::FishState;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
 
@@ -21,13 +21,7 @@ impl<W: Observer<Event>> World<'_, W> {
             // With given waiting times fish rest until they are hooked; nothing else moves them.
             self.fish.iter_mut().for_each(|fish| fish.state = FishState::Resting);
         } else {
-            for fish in FishId::all(self.fish.len()) {
-                if self.fish[fish].state == FishState::Away {
-                    self.leave_reach(fish);
-                } else {
-                    self.start_next_leg(fish);
-                }
-            }
+            self.set_fish_roaming();
         }
         self.agenda.schedule(self.end, rank::END, Event::SessionEnds);
     }

@@ -70,19 +70,15 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Rates at which a fish that searches a line finds the pile, a hookbait off it, and scattered feed.
-    ///
-    /// Fish search about the middle of the line: a pile or a hookbait that lies off it is found more slowly.
     fn find_rates(&self, index: FishId, line: LineId) -> FindRates {
         let (swim, params, fish) = (&self.swims[line], &self.day.fish, &self.fish[index]);
         let area_m2 = swim.scatter.area_m2;
         let hook = self.hook_for(index, line);
-        let off_m2 = swim.pile_at.squared_distance_m2(swim.at);
-        let overlap = (-off_m2 * std::f64::consts::PI / (2.0 * area_m2)).exp();
+        let overlap = swim.pile_overlap;
         let mouthfuls = mouthfuls_in_pile(swim, fish, params);
-        let pile_radius_m = (swim.pile.area_m2 / std::f64::consts::PI).sqrt();
         let hook_on_pile = hook == Some(HookbaitState::OnPile);
-        let pile =
-            overlap * pile_found_per_s(mouthfuls, pile_radius_m, hook_on_pile, area_m2, params);
+        let pile = overlap
+            * pile_found_per_s(mouthfuls, swim.pile_radius_m, hook_on_pile, area_m2, params);
         let hookbait = if hook == Some(HookbaitState::InScatter) {
             overlap * hookbait_found_per_s(area_m2, params)
         } else {
@@ -245,8 +241,8 @@ impl<W: Observer<Event>> World<'_, W> {
             return;
         }
         let feeding = self.swims[line].below.len();
-        let mass_kg = self.fish[index].mass_kg();
-        let takes_s = handling_time_s(mass_kg, filled, hunger, feeding, &self.day.fish);
+        let cube_root_kg = self.fish[index].cube_root_kg;
+        let takes_s = handling_time_s(cube_root_kg, filled, hunger, feeding, &self.day.fish);
         self.fish[index].handles_until = self.now.after(takes_s);
         self.search(index);
     }

@@ -48,7 +48,7 @@ impl<W: Observer<Event>> World<'_, W> {
             let full_kg = full_mouth_kg(throw.feed.mouthful_kg, fish.length_m);
             let item_kg = throw.feed.item_kg.min(full_kg);
             let each_s =
-                handling_time_s(fish.mass_kg(), item_kg / full_kg, hunger, up, &self.day.fish);
+                handling_time_s(fish.cube_root_kg, item_kg / full_kg, hunger, up, &self.day.fish);
             let fit = size_fit(throw.feed.diameter_m, fish.gape_m, &self.day.fish);
             let could_kg = fit * throw.falling.fall_s / each_s * item_kg;
             let fair_kg = left_kg / (up - slot) as f64;

@@ -7,7 +7,7 @@ use crate::session::activity::Activity;
 use crate::session::angler_state::NextStep;
 use crate::session::event::Event;
 use crate::session::rod::{HookbaitState, HookedFish, Load, RigState};
-use crate::session::swim::{Swim, Throw, pile_area_m2};
+use crate::session::swim::{Swim, Throw};
 use crate::session::world::{World, rank};
 use crate::water::{LineId, Point};
 
@@ -89,8 +89,7 @@ impl<W: Observer<Event>> World<'_, W> {
         self.rod.rig = RigState::Bed;
         let (line, pressed_kg) = (self.rod.tackle.line, self.rod.pressed_kg);
         let opening = self.rod.opening.expect("every cast draws an opening");
-        self.swims[line].pile_at = self.rod.landed_at;
-        self.swims[line].pile.area_m2 = pile_area_m2(pressed_kg, self.day);
+        self.swims[line].set_pile_place(self.rod.landed_at, pressed_kg, self.day);
         if pressed_kg > 0.0 {
             let opens = self.now.after(opening.starts_s);
             let down = self.now.after(opening.down_s);

@@ -1,11 +1,15 @@
 //! Fish that roam: they swim, look round, notice a line, arrive there and leave it.
 
-use crate::engine::Observer;
+use crate::engine::{Observer, Time};
 use crate::fish::{FeedingMemory, FishId, FishState, Layer, Leg, goes_in_spite_of};
 use crate::scenario::MAX_LINES;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
 use crate::water::{LineId, Point};
+
+/// How far ahead a fish's way is drawn, and for how long its greatest hunger holds that decides which looks might come to
+/// something [s].
+const LOOKAHEAD_S: f64 = 3600.0;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Updates a fish's gut and returns its motivation to come to feed, which multiplies a chance.
@@ -14,9 +18,56 @@ impl<W: Observer<Event>> World<'_, W> {
         self.fish[fish].feeding_motivation(self.now, self.gut_rate_per_s, activity)
     }
 
-    /// Sends a roaming fish on its next leg: within its home range, or back to the line where it last fed.
+    /// Sends a roaming fish on its way: leg after leg, until a look might come to something.
+    ///
+    /// After each leg the fish looks round, and notices what has a greater chance than a random number. Most looks fail
+    /// whatever there is to notice, so their numbers are drawn with the legs, and only a look that might come to
+    /// something is an event. Until then the fish goes its way undisturbed, unless a sound reaches it: that begins a new
+    /// way, and what was drawn of the old one is forgotten.
     pub(super) fn start_next_leg(&mut self, index: FishId) {
-        let (params, now) = (&self.day.fish, self.now);
+        let now = self.now;
+        let horizon = now.after(LOOKAHEAD_S);
+        let fish = &self.fish[index];
+        let hunger = fish.appetite.hunger_at(horizon, self.gut_rate_per_s);
+        let motivation = fish.motivation(hunger, self.day.most_motivated[fish.shoal]);
+        let bound = self.notice_bounds[fish.shoal] * motivation;
+        let horizon = horizon.min(self.end);
+        let mut looks = now;
+        loop {
+            let leg = self.draw_leg(index, looks);
+            let (params, fish) = (&self.day.fish, &mut self.fish[index]);
+            let pause_s = fish.dice.exponential(params.pause_s);
+            let after_leg = leg.ends.after(pause_s.max(1.0));
+            fish.stays_s -= after_leg.seconds_since(looks);
+            if fish.stays_s < 0.0 {
+                fish.stays_s = fish.dice.exponential(params.residence_s);
+                if looks == now {
+                    self.leave_reach(index);
+                    return;
+                }
+                fish.look = None;
+                break;
+            }
+            if looks == now {
+                fish.on_pile = false;
+                fish.state = FishState::Roaming;
+                fish.way.set_out(leg);
+            } else {
+                fish.way.then(leg);
+            }
+            looks = after_leg;
+            let drawn = fish.dice.uniform();
+            fish.look = Some(drawn);
+            if drawn < bound || looks > horizon {
+                break;
+            }
+        }
+        self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
+    }
+
+    /// Draws a leg of a roaming fish from the end of its way on: within its home range, or back to where it last fed.
+    fn draw_leg(&mut self, index: FishId, begins: Time) -> Leg {
+        let params = &self.day.fish;
         let fish = &mut self.fish[index];
         let remembered = fish.fed_at.filter(|_| {
             let p = fish.forage.return_chance(params);
@@ -29,26 +80,31 @@ impl<W: Observer<Event>> World<'_, W> {
                 y_m: at.y_m + params.sight_m * fish.dice.normal(),
             }
         } else {
-            let home = self.day.home(fish.shoal, now);
+            let home = self.day.home(fish.shoal, begins);
             self.scenario.shoals[fish.shoal].place_in_home(home, &mut fish.dice)
         };
         let goal = self.scenario.chart.clamp(goal);
-        let from = fish.leg.position(now);
-        fish.on_pile = false;
+        let from = fish.way.position(begins);
         let length_m = fish.dice.exponential(params.leg_m);
         let speed_m_s = params.cruise_lengths_s * fish.length_m;
-        fish.leg = Leg::towards(from, goal, length_m, speed_m_s, now);
-        let pause_s = fish.dice.exponential(params.pause_s);
-        let looks = fish.leg.ends.after(pause_s.max(1.0));
-        fish.state = FishState::Roaming;
+        Leg::towards(from, goal, length_m, speed_m_s, begins)
+    }
+
+    /// Draws how long each fish stays in reach, and sends it on its way.
+    pub(super) fn set_fish_roaming(&mut self) {
+        let params = &self.day.fish;
         if params.passing_share > 0.0 {
-            let leg_s = looks.seconds_since(now);
-            if fish.dice.bernoulli(-(-leg_s / params.residence_s).exp_m1()) {
-                self.leave_reach(index);
-                return;
+            for fish in &mut self.fish {
+                fish.stays_s = fish.dice.exponential(params.residence_s);
             }
         }
-        self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
+        for fish in FishId::all(self.fish.len()) {
+            if self.fish[fish].state == FishState::Away {
+                self.leave_reach(fish);
+            } else {
+                self.start_next_leg(fish);
+            }
+        }
     }
 
     /// A fish swims on along the lake, out of reach, and comes back after a time.
@@ -58,26 +114,31 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn leave_reach(&mut self, index: FishId) {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
+        fish.on_pile = false;
         fish.state = FishState::Away;
-        fish.leg = Leg::at_rest(fish.leg.position(now), now);
+        fish.way.set_out(Leg::at_rest(fish.way.position(now), now));
         let away_s = fish.dice.exponential(params.residence_s * params.passing_share);
         let returns = now.after(away_s);
         self.schedule_fish(index, returns, |fish, mind| Event::FishRoams { fish, mind });
     }
 
-    /// A roaming fish looks round: it may smell bait or see other fish feeding.
+    /// A roaming fish looks round, or swims on out of reach.
     pub(super) fn fish_looks(&mut self, fish: FishId, generation: u32) {
         if !self.is_current(fish, generation) {
             return;
         }
-        self.announce(Event::FishLooks { fish, mind: generation });
-        // The random number is drawn first: most looks fail whatever there is to smell, and need no concentration.
-        let drawn = self.fish[fish].dice.uniform();
-        if drawn >= self.fish[fish].max_feeding_motivation(self.day.feeding_activity) {
-            self.start_next_leg(fish);
-            return;
+        match self.fish[fish].look {
+            Some(drawn) => {
+                self.announce(Event::FishLooks { fish, mind: generation });
+                self.look_round(fish, drawn);
+            }
+            None => self.leave_reach(fish),
         }
-        let place = self.fish[fish].leg.position(self.now);
+    }
+
+    /// A fish looks round: it may smell bait or see other fish feeding, if the chance of that is above what was drawn.
+    fn look_round(&mut self, fish: FishId, drawn: f64) {
+        let place = self.fish[fish].way.position(self.now);
         let avoided = self.fish[fish].avoided_line.filter(|&(_, until)| self.now < until);
         let avoided = avoided.map(|(line, _)| line);
         let (mut unnoticed, mut sum) = (1.0, 0.0);
@@ -124,14 +185,14 @@ impl<W: Observer<Event>> World<'_, W> {
             return false;
         }
         let near_m = self.day.fish.passing_m * self.day.sight;
-        fish.leg.squared_distance_m2(swim.pile_at) <= near_m * near_m
+        fish.way.last().squared_distance_m2(swim.pile_at) <= near_m * near_m
     }
 
     /// A fish swims towards a sound that it heard; it locates it only roughly.
     pub(super) fn turn_to_sound(&mut self, index: FishId, line: LineId, at: Point) {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
-        let error_m = params.locating_error * fish.leg.position(now).distance_m(at);
+        let error_m = params.locating_error * fish.way.position(now).distance_m(at);
         let goal = Point {
             x_m: at.x_m + error_m * fish.dice.normal(),
             y_m: at.y_m + error_m * fish.dice.normal(),
@@ -149,9 +210,10 @@ impl<W: Observer<Event>> World<'_, W> {
         self.announce(Event::FishNotices { fish: index, line });
         let fish = &mut self.fish[index];
         let speed_m_s = self.day.fish.approach_lengths_s * fish.length_m;
-        fish.leg = Leg::new(fish.leg.position(self.now), goal, speed_m_s, self.now);
+        let leg = Leg::new(fish.way.position(self.now), goal, speed_m_s, self.now);
+        fish.way.set_out(leg);
         fish.state = FishState::Approaching(line);
-        let arrives = fish.leg.ends;
+        let arrives = leg.ends;
         self.schedule_fish(index, arrives, |fish, mind| Event::FishArrives { fish, mind });
     }
 
@@ -162,7 +224,8 @@ impl<W: Observer<Event>> World<'_, W> {
         }
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
-        let distance_m = fish.leg.from.distance_m(fish.leg.to);
+        let Leg { from, to, .. } = *fish.way.last();
+        let distance_m = from.distance_m(to);
         let keeps_trail = fish.dice.bernoulli((-params.trail_loss_per_m * distance_m).exp());
         let FishState::Approaching(line) = fish.state else { return };
         if !keeps_trail {
@@ -172,10 +235,12 @@ impl<W: Observer<Event>> World<'_, W> {
         // It finds the line if it came close enough to where bait lies; else it looks round from where it is.
         let swim = &self.swims[line];
         let near_m = (swim.scatter.area_m2 / std::f64::consts::PI).sqrt() + params.passing_m;
-        if fish.leg.to.squared_distance_m2(swim.at) > near_m * near_m {
-            fish.leg = Leg::at_rest(fish.leg.to, now);
+        if to.squared_distance_m2(swim.at) > near_m * near_m {
+            fish.way.set_out(Leg::at_rest(to, now));
             fish.state = FishState::Roaming;
-            self.fish_looks(index, generation);
+            let drawn = fish.dice.uniform();
+            self.announce(Event::FishLooks { fish: index, mind: generation });
+            self.look_round(index, drawn);
             return;
         }
         let fish = &mut self.fish[index];
@@ -184,7 +249,7 @@ impl<W: Observer<Event>> World<'_, W> {
             fish.fed_at = Some(line);
         }
         fish.forage.arrive(now, params);
-        fish.leg = Leg::at_rest(fish.leg.to, now);
+        fish.way.set_out(Leg::at_rest(to, now));
         self.announce(Event::FishArrives { fish: index, mind: generation });
         self.outcome.swim.arrived += 1;
         self.join_layer(index, line, Layer::Bottom);

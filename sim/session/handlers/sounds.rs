@@ -62,7 +62,7 @@ impl<W: Observer<Event>> World<'_, W> {
         ) {
             return;
         }
-        let squared_m2 = fish.leg.position(now).squared_distance_m2(at);
+        let squared_m2 = fish.way.position(now).squared_distance_m2(at);
         if squared_m2 > sound.reach_m().powi(2) {
             return;
         }
@@ -123,7 +123,7 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn see_fright(&mut self, index: FishId, strength: f64) {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
-        fish.fright.add(strength * params.fright_seen, fish.leg.position(now), now, params);
+        fish.fright.add(strength * params.fright_seen, fish.way.position(now), now, params);
     }
 
     /// One fish is frightened, by itself or by another, and flees.
@@ -135,7 +135,7 @@ impl<W: Observer<Event>> World<'_, W> {
     /// A fish flees, from its line or from anywhere else, and stays away for a while.
     pub(super) fn flee(&mut self, fish: FishId, strength: f64) {
         let (params, now) = (&self.day.fish, self.now);
-        let place = self.fish[fish].leg.position(now);
+        let place = self.fish[fish].way.position(now);
         self.fish[fish].fright.add(strength, place, now, params);
         self.leave_line(fish, LeaveReason::Startled);
         let away_s = self.fish[fish].dice.exponential(self.day.fish.refuge_s);
@@ -148,7 +148,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let fish = &mut self.fish[index];
         let shoal = &self.scenario.shoals[fish.shoal];
         let home = self.day.home(fish.shoal, self.now);
-        let from = fish.leg.position(self.now);
+        let from = fish.way.position(self.now);
         let mut refuge = from;
         for _ in 0..REFUGE_TRIES {
             refuge = self.scenario.chart.clamp(shoal.place_in_home(home, &mut fish.dice));
@@ -157,9 +157,10 @@ impl<W: Observer<Event>> World<'_, W> {
             }
         }
         let speed_m_s = params.flight_lengths_s * fish.length_m;
-        fish.leg = Leg::new(from, refuge, speed_m_s, self.now);
+        let leg = Leg::new(from, refuge, speed_m_s, self.now);
+        fish.way.set_out(leg);
         fish.state = state;
-        let returns = fish.leg.ends.after(away_s);
+        let returns = leg.ends.after(away_s);
         self.schedule_fish(index, returns, |fish, mind| Event::FishRoams { fish, mind });
     }
 }

@@ -63,12 +63,18 @@ pub fn record_session_unless(
 }
 
 /// What is remembered of a fish between two samples.
-type FishSample = (Leg, FishState);
+#[derive(Clone, Debug, Default)]
+struct FishSample {
+    /// The last leg of its way, and its state.
+    seen: Option<(Leg, FishState)>,
+    /// Moves along its way that it has not begun yet, in the order of time.
+    planned: Vec<FishMove>,
+}
 
 struct Recorder<'a> {
     world: World<'a, EventLog<Event>>,
     recording: Recording,
-    last: Vec<Option<FishSample>>,
+    last: Vec<FishSample>,
     /// Scent released at each line in whole puffs, and when the current puff began.
     scent: Vec<(ReleasedScent, Option<Time>)>,
     max_rows: usize,
@@ -113,7 +119,7 @@ impl<'a> Recorder<'a> {
         Self {
             world,
             recording,
-            last: vec![None; fish],
+            last: vec![FishSample::default(); fish],
             scent: vec![(ReleasedScent::default(), None); lines],
             max_rows,
             full: false,
@@ -148,24 +154,33 @@ impl<'a> Recorder<'a> {
 
     fn sample_fish(&mut self, at_s: f64, cause: Option<Event>, shown: &[Event]) {
         for index in FishId::all(self.last.len()) {
+            let sample = &mut self.last[index.0];
+            let begun = sample.planned.iter().take_while(|next| next.at_s <= at_s).count();
+            self.recording.moves.extend(sample.planned.drain(..begun));
             let fish = &self.world.fish[index];
-            let current = (fish.leg, fish.state);
-            if self.last[index.0] == Some(current) {
+            let current = (*fish.way.last(), fish.state);
+            if sample.seen == Some(current) {
                 continue;
             }
-            let before = self.last[index.0].replace(current).map(|(_, state)| state);
-            let why = self.reason(index, before, cause, shown);
+            let before = sample.seen.replace(current).map(|(_, state)| state);
+            let reason = self.reason(index, before, cause, shown);
             let fish = &self.world.fish[index];
-            self.recording.moves.push(FishMove {
-                at_s,
-                fish: index,
-                from: fish.leg.position(self.world.now),
-                to: fish.leg.to,
-                ends_s: fish.leg.ends.seconds().max(at_s),
-                state: fish.state,
-                hunger: fish.appetite.hunger(),
-                reason: why,
+            let leg = fish.way.leg(self.world.now);
+            let from = leg.position(self.world.now);
+            let ends_s = leg.ends.seconds().max(at_s);
+            let (state, hunger) = (fish.state, fish.appetite.hunger());
+            let first =
+                FishMove { at_s, fish: index, from, to: leg.to, ends_s, state, hunger, reason };
+            self.recording.moves.push(first);
+            let planned = fish.way.legs_after(self.world.now).map(|leg| FishMove {
+                at_s: leg.begins.seconds(),
+                from: leg.from,
+                to: leg.to,
+                ends_s: leg.ends.seconds(),
+                reason: MoveReason::OwnWay,
+                ..first
             });
+            self.last[index.0].planned = planned.collect();
         }
     }
 
@@ -204,7 +219,7 @@ impl<'a> Recorder<'a> {
 
     /// What a fish that looked round noticed of a line: the stronger of two cues.
     fn noticed(&self, fish: FishId, line: LineId) -> MoveReason {
-        let place = self.world.fish[fish].leg.from;
+        let place = self.world.fish[fish].way.last().from;
         let cues = self.world.swims[line].cues(place, self.world.now, self.world.day);
         if cues.company > cues.scent {
             MoveReason::Company(cues.company)

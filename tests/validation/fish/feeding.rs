@@ -160,7 +160,7 @@ fn other_fish_shorten_handling_and_fullness_lengthens_it() {
     near("V-36 ordinary fish [s]", of(1.0, 2), params.handling_s, 1e-12);
     near(
         "V-36 eight times the mass",
-        handling_time_s(8.0, 1.0, 1.0, 2, &params),
+        handling_time_s(8.0_f64.cbrt(), 1.0, 1.0, 2, &params),
         0.5 * of(1.0, 2),
         1e-12,
     );

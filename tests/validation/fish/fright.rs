@@ -1,7 +1,7 @@
 //! What a place costs a fish: cover, shallow bright water, and frights that it remembers.
 
 use sim::engine::Time;
-use sim::fish::{Alarm, FishParams, Fright, glare, goes_in_spite_of, place_risk};
+use sim::fish::{Alarm, Exposure, FishParams, Fright, glare, goes_in_spite_of};
 use sim::water::Point;
 
 use crate::evidence::near;
@@ -11,8 +11,9 @@ use crate::evidence::near;
 #[test]
 fn a_place_costs_more_far_from_cover_in_shallow_water_and_in_bright_light() {
     let params = FishParams::central();
-    let risk =
-        |cover_m: f64, depth_m: f64, glare: f64| place_risk(cover_m, 3.0, depth_m, glare, &params);
+    let risk = |cover_m: f64, depth_m: f64, glare: f64| {
+        Exposure::new(cover_m, depth_m, &params).risk(3.0, glare, &params)
+    };
     let deep_m = 1e3;
     let scale_m = params.cover_scale_m;
     near("V-163 one scale beyond habit", risk(3.0 + scale_m, deep_m, 1.0), 1.0, 1e-12);
