@@ -45,6 +45,16 @@ pub fn glare(brightness: f64) -> f64 {
     (squared * squared).min(1.0)
 }
 
+/// Share of the risk from above that ripples leave: 1 − s U/(U + U½), U the wind over the water.
+///
+/// - **Source** `machmer-ydenberg-1990` (ospreys catch less the more the wind roughens the water); the form is ours.
+/// - **Checked by** V-176.
+#[inline]
+#[must_use]
+pub fn seen_through_ripples(wind_m_s: f64, params: &FishParams) -> f64 {
+    1.0 - params.ripple_hides * wind_m_s / (wind_m_s + params.ripple_wind_m_s)
+}
+
 /// Share of fish that go to a place in spite of its risk: exp(−r).
 #[inline]
 #[must_use]

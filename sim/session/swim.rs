@@ -7,7 +7,9 @@ use crate::bait::{
     Attractant, BaitParams, Cloud, FallingBait, Feed, Patch, Plume, Puff, REFERENCE_LOAD_KG,
 };
 use crate::engine::Time;
-use crate::fish::{Alarm, Exposure, FishId, Layer, company_chance, glare, smell_chance};
+use crate::fish::{
+    Alarm, Exposure, FishId, Layer, company_chance, glare, seen_through_ripples, smell_chance,
+};
 use crate::scenario::Scenario;
 use crate::water::{Course, LineId, Point, mean_layer_flow, surface_drift_m_s};
 
@@ -53,7 +55,7 @@ pub(super) struct Swim {
     pub(super) at: Point,
     pub(super) depth_m: f64,
     exposure: Exposure,
-    /// How exposed to light a fish here is over the session, 0 to 1.
+    /// How well a fish here can be seen from above over the session, by light and ripples, 0 to 1.
     glare: Course,
     /// Where the last load lies.
     pub(super) pile_at: Point,
@@ -123,7 +125,9 @@ impl Swim {
             depth_m,
             exposure: Exposure::new(scenario.chart.cover_distance_m(at), depth_m, &day.fish),
             glare: Course::sampled(0.0, scenario.session_s, GLARE_STEP_S, |since_s| {
+                let wind_m_s = day.courses.wind_m_s.at(since_s) * day.water.shelter_share;
                 glare(day.courses.brightness_at(0.5 * depth_m, since_s))
+                    * seen_through_ripples(wind_m_s, &day.fish)
             }),
             pile_at: at,
             pile_radius_m: radius_m(pile_area_m2(REFERENCE_LOAD_KG, day)),

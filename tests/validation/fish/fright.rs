@@ -1,7 +1,9 @@
 //! What a place costs a fish: cover, shallow bright water, and frights that it remembers.
 
 use sim::engine::Time;
-use sim::fish::{Alarm, Exposure, FishParams, Fright, glare, goes_in_spite_of};
+use sim::fish::{
+    Alarm, Exposure, FishParams, Fright, glare, goes_in_spite_of, seen_through_ripples,
+};
 use sim::water::Point;
 
 use crate::evidence::near;
@@ -42,6 +44,18 @@ fn a_place_costs_more_far_from_cover_in_shallow_water_and_in_bright_light() {
     let rising: Vec<f64> =
         (0..=100).map(|hundredths| glare(0.01 * f64::from(hundredths))).collect();
     assert!(rising.windows(2).all(|w| w[0] <= w[1]) && rising[100] <= 1.0, "V-163: {rising:?}");
+}
+
+/// V-176: a calm surface hides nothing, the book's wind hides half of the book's share, and a storm nearly all of it.
+#[test]
+fn ripples_hide_fish_from_above() {
+    let params = FishParams::central();
+    let hides = params.ripple_hides;
+    let seen = |wind_m_s: f64| seen_through_ripples(wind_m_s, &params);
+    near("V-176 calm", seen(0.0), 1.0, 1e-12);
+    near("V-176 the book's wind", seen(params.ripple_wind_m_s), 1.0 - 0.5 * hides, 1e-12);
+    near("V-176 a storm", seen(1e9), 1.0 - hides, 1e-8);
+    assert!(hides > 0.0 && seen(2.0) > seen(4.0), "V-176: more wind hides more");
 }
 
 fn at(x_m: f64) -> Point {

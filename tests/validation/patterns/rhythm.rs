@@ -193,3 +193,27 @@ fn a_fed_peg_builds() {
     }
     assert!(faults.is_empty(), "V-188: {faults:?}");
 }
+
+/// V-194: in summer the hours about nightfall catch more than those about noon.
+///
+/// In July, from eight in the evening and from half past ten in the morning, with groundbait, micro-pellets and a lead
+/// over loose feed: the weights of all three, by 4 standard errors of paired days.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn summer_nights_beat_noons() {
+    let by_start = ["20:00", "10:30"].map(|start| {
+        let sets = ["session.date=2026-07-11", &format!("session.start={start}")];
+        let by_plan: Vec<Vec<f64>> = ["groundbait", "micros", "lead"]
+            .iter()
+            .map(|plan| kg(&outcomes("open-water", &sets, plan, 400)))
+            .collect();
+        println!(
+            "V-194 from {start}: kg {:.2?} with groundbait, micro-pellets and a lead",
+            by_plan.iter().map(|kg| mean(kg)).collect::<Vec<f64>>()
+        );
+        summed(&by_plan)
+    });
+    let z = z_of(&by_start[0], &by_start[1]);
+    println!("V-194: night over noon, z = {z:+.1}");
+    assert!(z > Z_BOUND, "V-194: z = {z:+.1}");
+}
