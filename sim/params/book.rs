@@ -78,6 +78,18 @@ impl Book {
         Ok(())
     }
 
+    /// Sets one row to a value that may lie outside its range, the same every day: for models with a part switched off.
+    ///
+    /// # Panics
+    ///
+    /// If there is no such row.
+    pub fn fix_beyond_range(&mut self, key: &str, value: f64) {
+        let row = self.rows.iter_mut().find(|row| row.key == key);
+        let row = row.unwrap_or_else(|| panic!("book {} has no row {key}", self.name));
+        row.value = value;
+        row.prior = Prior::Fixed;
+    }
+
     /// Sets every row to its central value, the same every day.
     pub fn fix_all(&mut self) {
         for row in &mut self.rows {

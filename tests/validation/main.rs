@@ -10,3 +10,4 @@ mod lake;
 mod patterns;
 mod session;
 mod stats;
+mod tables;

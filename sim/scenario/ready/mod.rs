@@ -2,10 +2,12 @@
 //!
 //! It must not know how a scenario is read.
 
+mod mechanism;
 mod scenario;
 mod section;
 mod uncertain_inputs;
 
+pub use mechanism::Mechanism;
 pub use scenario::{Aims, Keepnet, Scenario};
 pub use section::{RivalWeight, Section};
 pub use uncertain_inputs::UncertainInput;

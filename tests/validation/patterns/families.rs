@@ -31,7 +31,7 @@ pub(super) fn fish(outcomes: &[Outcome]) -> Vec<f64> {
 }
 
 /// Fish netted between two times of each day [s].
-pub(super) fn fish_between(outcomes: &[Outcome], from_s: f64, until_s: f64) -> Vec<f64> {
+pub(crate) fn fish_between(outcomes: &[Outcome], from_s: f64, until_s: f64) -> Vec<f64> {
     let within = |at_s: f64| from_s <= at_s && at_s < until_s;
     outcomes
         .iter()

@@ -11,3 +11,6 @@ mod picture;
 mod rhythm;
 mod sessions;
 mod splashes;
+
+pub(crate) use families::fish_between;
+pub(crate) use sessions::fished;

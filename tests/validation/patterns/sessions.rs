@@ -28,7 +28,7 @@ pub(super) fn days<T: Send>(
 }
 
 /// One plan on many days.
-pub(super) fn fished(scenario: &Scenario, plan: &str, many: u32) -> Vec<Outcome> {
+pub(crate) fn fished(scenario: &Scenario, plan: &str, many: u32) -> Vec<Outcome> {
     let plan = scenario.plans.iter().find(|known| known.name == plan).expect("a plan of the file");
     days(scenario, many, |day| run_session(scenario, plan, day))
 }
