@@ -16,6 +16,8 @@ pub use leach::Attractant;
 pub use load::{LoadStyle, Opening, REFERENCE_LOAD_KG};
 pub use params::BaitParams;
 pub use puff::{Mixing, Puff};
-pub use recipe::{Feed, Hookbait, ParticleClass, ParticleShape, Recipe};
+pub use recipe::{
+    BaitValue, Feed, Hookbait, HookbaitPrior, ParticleClass, ParticleShape, Recipe, RecipePrior,
+};
 pub use scent::{Plume, ReleasedScent};
 pub use settle::{fall_time_s, settling_speed_m_s};

@@ -1,4 +1,6 @@
-//! Recipes of bait as classes of particles, and hookbaits.
+//! Recipes of bait as classes of particles, and hookbaits: as they are on one day, and as they are drawn for it.
+
+use crate::params::DailyDistribution;
 
 /// Shape of a particle, which decides its drag.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -9,9 +11,9 @@ pub enum ParticleShape {
     Grain,
 }
 
-/// One class of particles in a recipe.
+/// One class of particles in a recipe; `V` is a value of one day, or its distribution over days.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ParticleClass {
+pub struct ParticleClass<V = f64> {
     /// Name in the scenario.
     pub name: String,
     /// Diameter [m].
@@ -21,24 +23,103 @@ pub struct ParticleClass {
     /// Share of the recipe's mass.
     pub share: f64,
     /// Share of this class that is food for a fish; the rest only attracts.
-    pub edible_share: f64,
+    pub edible_share: V,
     /// Shape of its particles.
     pub shape: ParticleShape,
 }
 
-/// A bait that is thrown in or loaded on a feeder.
+/// A bait that is thrown in or loaded on a feeder; `V` is a value of one day, or its distribution over days.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Recipe {
+pub struct Recipe<V = f64> {
     /// Name in the scenario.
     pub name: String,
     /// Particle classes; their shares add up to one.
-    pub classes: Vec<ParticleClass>,
+    pub classes: Vec<ParticleClass<V>>,
     /// Mass of one mouthful [kg].
-    pub mouthful_kg: f64,
+    pub mouthful_kg: V,
     /// Soluble attractant per mass of bait [mol/kg].
-    pub attractant_mol_kg: f64,
+    pub attractant_mol_kg: V,
     /// Median time from landing until a load of it on a feeder starts to open [s].
-    pub opens_after_s: f64,
+    pub opens_after_s: V,
+}
+
+/// A value of a bait as a scenario states it: its distribution over days.
+///
+/// A bait that is like another inherits values from it. Such values are the same on every day, since they are one value:
+/// two hookbaits that differ in size alone are equally tempting.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BaitValue {
+    /// Its distribution over days.
+    pub spread: DailyDistribution,
+    /// The dotted key under which it is stated; values of one origin are one value.
+    pub origin: String,
+}
+
+impl BaitValue {
+    /// A value that is the same every day.
+    #[must_use]
+    pub fn fixed(value: f64) -> Self {
+        Self { spread: DailyDistribution::Fixed(value), origin: String::new() }
+    }
+}
+
+/// A recipe as a scenario states it.
+pub type RecipePrior = Recipe<BaitValue>;
+
+impl RecipePrior {
+    /// The recipe with a number for each of its values.
+    #[must_use]
+    pub fn with_values(&self, value_of: impl Fn(&BaitValue) -> f64) -> Recipe {
+        let class = |class: &ParticleClass<BaitValue>| class.with(value_of(&class.edible_share));
+        Recipe {
+            name: self.name.clone(),
+            classes: self.classes.iter().map(class).collect(),
+            mouthful_kg: value_of(&self.mouthful_kg),
+            attractant_mol_kg: value_of(&self.attractant_mol_kg),
+            opens_after_s: value_of(&self.opens_after_s),
+        }
+    }
+
+    /// Its values.
+    pub fn values(&self) -> impl Iterator<Item = &BaitValue> {
+        let own = [&self.mouthful_kg, &self.attractant_mol_kg, &self.opens_after_s];
+        own.into_iter().chain(self.classes.iter().map(|class| &class.edible_share))
+    }
+
+    /// Its values, to change them.
+    pub fn values_mut(&mut self) -> impl Iterator<Item = &mut BaitValue> {
+        let own = [&mut self.mouthful_kg, &mut self.attractant_mol_kg, &mut self.opens_after_s];
+        own.into_iter().chain(self.classes.iter_mut().map(|class| &mut class.edible_share))
+    }
+}
+
+impl From<Recipe> for RecipePrior {
+    /// The same recipe every day.
+    fn from(recipe: Recipe) -> Self {
+        let fixed = BaitValue::fixed;
+        let classes = recipe.classes.iter().map(|class| class.with(fixed(class.edible_share)));
+        Self {
+            classes: classes.collect(),
+            name: recipe.name,
+            mouthful_kg: fixed(recipe.mouthful_kg),
+            attractant_mol_kg: fixed(recipe.attractant_mol_kg),
+            opens_after_s: fixed(recipe.opens_after_s),
+        }
+    }
+}
+
+impl<V> ParticleClass<V> {
+    /// The same class with another edible share.
+    fn with<T>(&self, edible_share: T) -> ParticleClass<T> {
+        ParticleClass {
+            name: self.name.clone(),
+            diameter_m: self.diameter_m,
+            density_kg_m3: self.density_kg_m3,
+            share: self.share,
+            edible_share,
+            shape: self.shape,
+        }
+    }
 }
 
 /// What the food of a bait is made of, as a fish meets it.
@@ -99,17 +180,59 @@ impl Recipe {
     }
 }
 
-/// A bait for the hook.
+/// A bait for the hook; `V` is a value of one day, or its distribution over days.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Hookbait {
+pub struct Hookbait<V = f64> {
     /// Name in the scenario.
     pub name: String,
     /// Mean time until it is robbed, knocked off or buried [s]; infinite if that never happens.
     pub lasts_s: f64,
     /// Chance that a fish displaces it when it refuses it.
-    pub displaced_share: f64,
+    pub displaced_share: V,
     /// How tempting it is; 1 for an ordinary hookbait.
-    pub temptation: f64,
+    pub temptation: V,
     /// Its diameter [m].
     pub diameter_m: f64,
+}
+
+/// A hookbait as a scenario states it.
+pub type HookbaitPrior = Hookbait<BaitValue>;
+
+impl HookbaitPrior {
+    /// The hookbait with a number for each of its values.
+    #[must_use]
+    pub fn with_values(&self, value_of: impl Fn(&BaitValue) -> f64) -> Hookbait {
+        self.with(value_of(&self.displaced_share), value_of(&self.temptation))
+    }
+
+    /// Its values.
+    pub fn values(&self) -> impl Iterator<Item = &BaitValue> {
+        [&self.displaced_share, &self.temptation].into_iter()
+    }
+
+    /// Its values, to change them.
+    pub fn values_mut(&mut self) -> impl Iterator<Item = &mut BaitValue> {
+        [&mut self.displaced_share, &mut self.temptation].into_iter()
+    }
+}
+
+impl From<Hookbait> for HookbaitPrior {
+    /// The same hookbait every day.
+    fn from(hookbait: Hookbait) -> Self {
+        let fixed = BaitValue::fixed;
+        hookbait.with(fixed(hookbait.displaced_share), fixed(hookbait.temptation))
+    }
+}
+
+impl<V> Hookbait<V> {
+    /// The same hookbait with other values.
+    fn with<T>(&self, displaced_share: T, temptation: T) -> Hookbait<T> {
+        Hookbait {
+            name: self.name.clone(),
+            lasts_s: self.lasts_s,
+            displaced_share,
+            temptation,
+            diameter_m: self.diameter_m,
+        }
+    }
 }

@@ -3,7 +3,7 @@
 use super::stock::{Stock, StockDraw};
 use super::streams::{Purpose, day_stream, replicate_stream};
 use crate::angler::AnglerParams;
-use crate::bait::BaitParams;
+use crate::bait::{BaitParams, BaitValue, Hookbait, Recipe};
 use crate::engine::{Dice, Time};
 use crate::fish::{Fish, FishParams, HomeCourse, Shoal, Traits, glare, oxygen_factor, vigour};
 use crate::scenario::Scenario;
@@ -33,6 +33,12 @@ pub struct Day {
     pub fish: FishParams,
     /// The day's values of the angler's book.
     pub angler: AnglerParams,
+    /// The day's recipes.
+    pub recipes: Vec<Recipe>,
+    /// The day's hookbaits.
+    pub hookbaits: Vec<Hookbait>,
+    /// The day's values of [`Scenario::bait_values`].
+    pub bait_values: Vec<f64>,
     /// The day's traits of each shoal.
     pub traits: Vec<Traits<f64>>,
     /// Home range of each shoal on the day.
@@ -105,6 +111,10 @@ impl Day {
         let mut fish = FishParams::from_values(&books.fish.draw(&mut book_dice(2)));
         let angler = AnglerParams::from_values(&books.angler.draw(&mut book_dice(3)));
         let drawn = [water.values(), bait.values(), fish.values(), angler.values()].concat();
+        let bait_value = |value: &BaitValue| {
+            let stream = stream_of(&value.origin);
+            value.spread.draw(&mut day_stream(seed, inputs_day, Purpose::BaitValue, stream))
+        };
         let fish_as_drawn = fish.clone();
         fish.at_vigour(vigour(conditions.temperature_c, &fish));
         let courses = DayCourses::new(
@@ -137,6 +147,9 @@ impl Day {
             bait,
             fish,
             angler,
+            recipes: scenario.recipes.iter().map(|one| one.with_values(bait_value)).collect(),
+            hookbaits: scenario.hookbaits.iter().map(|one| one.with_values(bait_value)).collect(),
+            bait_values: scenario.bait_values().into_iter().map(bait_value).collect(),
             traits,
             homes,
             feeding_activity: most_motivated.iter().copied().fold(0.0, f64::max),
@@ -151,7 +164,7 @@ impl Day {
     }
 
     /// The day's values of all uncertain inputs: the rows of every book, then the traits that the scenario states for
-    /// its shoals.
+    /// its shoals, then the values of the baits and hookbaits that a plan uses and that differ.
     ///
     /// The same inputs come in the same order every day; inputs without a spread have the same value every day.
     #[must_use]
@@ -162,8 +175,16 @@ impl Day {
             let stated = shoal.traits.iter().filter(|(_, spread)| spread.is_some());
             values.extend(stated.map(|(of, _)| today[of]));
         }
+        values.extend(&self.bait_values);
         values
     }
+}
+
+/// The number of the stream of a value that is stated under a key (FNV-1a).
+fn stream_of(key: &str) -> u64 {
+    key.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
+    })
 }
 
 /// How much farther a fish sees than in coloured water: (z/z₀)ᵖ, z the Secchi depth.

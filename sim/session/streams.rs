@@ -33,6 +33,8 @@ pub(super) enum Purpose {
     WaitingTime = 13,
     /// Strikes at line bites, and foul-hooked fish.
     FoulHooking = 14,
+    /// One value of a bait or hookbait, by where it is stated.
+    BaitValue = 15,
 }
 
 /// The stream of one purpose and one agent on a day.

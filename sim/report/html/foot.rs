@@ -24,8 +24,9 @@ pub(crate) fn cautions(comparison: &Comparison, units: Units) -> Option<Markup> 
 /// The numbers that are assumed.
 pub(crate) fn assumptions(scenario: &Scenario) -> Option<Markup> {
     let books = scenario.books.all();
-    let all: usize = books.iter().map(|book| book.rows().len()).sum();
-    let assumed: usize = books.iter().map(|book| book.assumed_count()).sum();
+    let baits = scenario.bait_values();
+    let all = books.iter().map(|book| book.rows().len()).sum::<usize>() + baits.len();
+    let assumed = books.iter().map(|book| book.assumed_count()).sum::<usize>() + baits.len();
     Some(html! {
         p {
             strong { (assumed) " of " (all) " numbers are assumed" } ": nobody has measured them. Each day every one of "
@@ -34,6 +35,14 @@ pub(crate) fn assumptions(scenario: &Scenario) -> Option<Markup> {
         }
         details {
             summary { "Show them" }
+            @if !baits.is_empty() {
+                h3 { "baits" }
+                ul {
+                    @for value in &baits {
+                        li { code { (value.origin) } }
+                    }
+                }
+            }
             @for book in books {
                 h3 { "book." (book.name) }
                 ul {

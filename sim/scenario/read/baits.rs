@@ -2,7 +2,8 @@
 
 use std::sync::LazyLock;
 
-use crate::bait::{Hookbait, ParticleClass, Recipe};
+use crate::bait::{BaitValue, HookbaitPrior, ParticleClass, RecipePrior};
+use crate::params::DailyDistribution;
 use crate::scenario::check::missing_key;
 use crate::scenario::diagnose::{Diagnostics, SourceLocation, quoted};
 use crate::scenario::schema::{FullKey, Key, KeyPath, Table, bait as keys, tidy};
@@ -78,25 +79,31 @@ impl<'a> Chain<'a> {
     fn number(&self, key: Key<f64>) -> f64 {
         self.table.value(&self.nearest(|name| key.at(&[name])))
     }
+
+    /// A value of the item itself or of the one that it inherits it from.
+    fn spread(&self, key_of: impl Fn(&str) -> KeyPath<DailyDistribution>) -> BaitValue {
+        let key = self.nearest(key_of);
+        BaitValue { spread: self.table.value(&key), origin: key.dotted().to_owned() }
+    }
 }
 
 /// Every bait, the built-in ones first.
-pub(super) fn recipes(table: &ValueTable, faults: &mut Diagnostics) -> Vec<Recipe> {
+pub(super) fn recipes(table: &ValueTable, faults: &mut Diagnostics) -> Vec<RecipePrior> {
     let recipe = |name: &str, faults: &mut Diagnostics| {
         let chain = Chain::new(table, keys::BAITS, keys::BAIT_LIKE, name, faults);
-        Recipe {
+        RecipePrior {
             name: name.to_owned(),
             classes: classes(&chain, faults),
-            mouthful_kg: chain.number(keys::MOUTHFUL),
-            attractant_mol_kg: chain.number(keys::ATTRACTANT),
-            opens_after_s: chain.number(keys::OPENS_AFTER),
+            mouthful_kg: chain.spread(|name| keys::MOUTHFUL.at(&[name])),
+            attractant_mol_kg: chain.spread(|name| keys::ATTRACTANT.at(&[name])),
+            opens_after_s: chain.spread(|name| keys::OPENS_AFTER.at(&[name])),
         }
     };
     table.names(keys::BAITS, &[]).into_iter().map(|name| recipe(name, faults)).collect()
 }
 
 /// The particle classes of a bait: those of its bases with its own changes and additions.
-fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass> {
+fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass<BaitValue>> {
     let table = chain.table;
     let bait = chain.names[0].as_str();
     let dotted_bait = keys::BAITS.entry(&[bait]);
@@ -133,7 +140,7 @@ fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass> {
             diameter_m: number(keys::CLASS_DIAMETER),
             density_kg_m3: number(keys::CLASS_DENSITY),
             share: number(keys::CLASS_SHARE),
-            edible_share: number(keys::CLASS_EDIBLE),
+            edible_share: chain.spread(|bait| keys::CLASS_EDIBLE.at(&[bait, name])),
             shape: table.value(&chain.nearest(|bait| keys::CLASS_SHAPE.at(&[bait, name]))),
         });
     }
@@ -148,7 +155,7 @@ fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass> {
 fn check_shares(
     table: &ValueTable,
     bait: &str,
-    classes: &[ParticleClass],
+    classes: &[ParticleClass<BaitValue>],
     faults: &mut Diagnostics,
 ) {
     let sum: f64 = classes.iter().map(|class| class.share).sum();
@@ -166,7 +173,11 @@ fn check_shares(
 }
 
 /// The last place where the user wrote a share of a bait.
-fn place_of_shares(table: &ValueTable, bait: &str, classes: &[ParticleClass]) -> SourceLocation {
+fn place_of_shares(
+    table: &ValueTable,
+    bait: &str,
+    classes: &[ParticleClass<BaitValue>],
+) -> SourceLocation {
     classes
         .iter()
         .map(|class| keys::CLASS_SHARE.at(&[bait, &class.name]))
@@ -178,14 +189,14 @@ fn place_of_shares(table: &ValueTable, bait: &str, classes: &[ParticleClass]) ->
 }
 
 /// Every hookbait, the built-in ones first.
-pub(super) fn hookbaits(table: &ValueTable, faults: &mut Diagnostics) -> Vec<Hookbait> {
+pub(super) fn hookbaits(table: &ValueTable, faults: &mut Diagnostics) -> Vec<HookbaitPrior> {
     let hookbait = |name: &str, faults: &mut Diagnostics| {
         let chain = Chain::new(table, keys::HOOKBAITS, keys::HOOKBAIT_LIKE, name, faults);
-        Hookbait {
+        HookbaitPrior {
             name: name.to_owned(),
             lasts_s: chain.number(keys::LASTS),
-            displaced_share: chain.number(keys::DISPLACED),
-            temptation: chain.number(keys::TEMPTING),
+            displaced_share: chain.spread(|name| keys::DISPLACED.at(&[name])),
+            temptation: chain.spread(|name| keys::TEMPTING.at(&[name])),
             diameter_m: chain.number(keys::HOOKBAIT_SIZE),
         }
     };

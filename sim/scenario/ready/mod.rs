@@ -2,6 +2,7 @@
 //!
 //! It must not know how a scenario is read.
 
+mod bait_inputs;
 mod mechanism;
 mod scenario;
 mod section;

@@ -2,7 +2,7 @@
 
 use super::section::Section;
 use crate::angler::Plan;
-use crate::bait::{Hookbait, Recipe};
+use crate::bait::{HookbaitPrior, RecipePrior};
 use crate::fish::Shoal;
 use crate::scenario::schema::{Books, SessionKind, Units};
 use crate::water::{Chart, Clarity, Clock, Line, Weather};
@@ -62,9 +62,9 @@ pub struct Scenario {
     /// When the session takes place, if the scenario says; light and temperature then follow the sun.
     pub clock: Option<Clock>,
     /// Baits.
-    pub recipes: Vec<Recipe>,
+    pub recipes: Vec<RecipePrior>,
     /// Hookbaits.
-    pub hookbaits: Vec<Hookbait>,
+    pub hookbaits: Vec<HookbaitPrior>,
     /// Shoals.
     pub shoals: Vec<Shoal>,
     /// Plans, in the order of the file.

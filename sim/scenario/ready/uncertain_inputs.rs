@@ -3,9 +3,10 @@
 use sha2::{Digest, Sha256};
 
 use super::scenario::Scenario;
+use crate::bait::BaitValue;
 use crate::fish::{Shoal, Trait};
 use crate::params::{DailyDistribution, Parameter, Prior};
-use crate::scenario::schema::{FullKey, Key, shoal, water};
+use crate::scenario::schema::{Dimension, FullKey, Key, key_of, shoal, water};
 
 /// A value of a scenario that differs from day to day: a row of a book with a prior, or a spread in the file.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,6 +24,7 @@ pub struct UncertainInput {
 enum Input {
     Row(&'static str, Box<Parameter>),
     Spread(SpreadSlot, DailyDistribution),
+    Bait(Box<BaitValue>),
 }
 
 /// The field of a scenario that has a spread, by indices.
@@ -57,11 +59,30 @@ fn weather(scenario: &mut Scenario) -> [&mut DailyDistribution; 4] {
     ]
 }
 
-fn varies(spread: DailyDistribution) -> bool {
+pub(super) fn varies(spread: DailyDistribution) -> bool {
     match spread {
         DailyDistribution::Fixed(_) => false,
         DailyDistribution::Uniform { low, high } => low < high,
         DailyDistribution::LogNormal { cv, .. } => cv > 0.0,
+    }
+}
+
+/// A value of a bait in plain words, by its dotted key: the names in it, then what the key means.
+fn described(dotted: &str) -> String {
+    let Some(key) = key_of(dotted) else { return dotted.to_owned() };
+    let words = key.pattern.split('.').zip(dotted.split('.'));
+    let names: Vec<&str> =
+        words.filter(|(segment, _)| *segment == "*").map(|(_, name)| name).collect();
+    format!("{}: {}", names.join(", "), key.phrase())
+}
+
+/// SI unit of a value of a bait, by its dotted key; empty for a share.
+fn bait_unit(dotted: &str) -> &'static str {
+    match key_of(dotted).and_then(|key| key.kind.dimension()) {
+        Some(Dimension::Mass) => "kg",
+        Some(Dimension::Attractant) => "mol/kg",
+        Some(Dimension::Time) => "s",
+        _ => "",
     }
 }
 
@@ -73,6 +94,7 @@ impl UncertainInput {
             Input::Row(_, row) => row.quantile(u),
             Input::Spread(SpreadSlot::Trait(_, of), spread) => of.within_limits(spread.quantile(u)),
             Input::Spread(_, spread) => spread.quantile(u),
+            Input::Bait(value) => value.spread.quantile(u),
         }
     }
 
@@ -97,12 +119,16 @@ impl UncertainInput {
             Input::Spread(SpreadSlot::Trait(shoal, of), _) => {
                 scenario.shoals[*shoal].traits[*of] = Some(fixed);
             }
+            Input::Bait(value) => {
+                let same = scenario.all_bait_values_mut().filter(|one| one.origin == value.origin);
+                same.for_each(|one| one.spread = fixed);
+            }
         }
     }
 }
 
 impl Scenario {
-    /// Every value that differs from day to day: rows of the books, then weather, then shoals.
+    /// Every value that differs from day to day: rows of the books, then weather, then shoals, then baits in use.
     #[must_use]
     pub fn uncertain_inputs(&self) -> Vec<UncertainInput> {
         let rows = self.books.all().into_iter().flat_map(|book| {
@@ -155,6 +181,12 @@ impl Scenario {
                 }
             }
         }
+        inputs.extend(self.bait_values().into_iter().map(|value| UncertainInput {
+            key: value.origin.clone(),
+            description: described(&value.origin),
+            unit: bait_unit(&value.origin).to_owned(),
+            input: Input::Bait(Box::new(value.clone())),
+        }));
         inputs
     }
 
@@ -169,6 +201,7 @@ impl Scenario {
         let fix =
             |spread: &mut DailyDistribution| *spread = DailyDistribution::Fixed(spread.mean());
         weather(self).into_iter().for_each(fix);
+        self.all_bait_values_mut().for_each(|value| fix(&mut value.spread));
         for shoal in &mut self.shoals {
             fix(&mut shoal.count);
             shoal.stock.iter_mut().for_each(|stock| fix(&mut stock.kg_m2));

@@ -1,6 +1,6 @@
 //! The names that a plan may use: lines, baits and hookbaits, each standing for its index.
 
-use crate::bait::{Hookbait, Recipe};
+use crate::bait::{HookbaitPrior, RecipePrior};
 use crate::scenario::diagnose::quoted;
 use crate::water::{Line, LineId};
 
@@ -9,9 +9,9 @@ pub(crate) struct Names<'a> {
     /// Lines, in the order of the file.
     pub(crate) lines: &'a [Line],
     /// Baits, the built-in ones first.
-    pub(crate) recipes: &'a [Recipe],
+    pub(crate) recipes: &'a [RecipePrior],
     /// Hookbaits, the built-in ones first.
-    pub(crate) hookbaits: &'a [Hookbait],
+    pub(crate) hookbaits: &'a [HookbaitPrior],
     /// Length of the session [s].
     pub(crate) session_s: f64,
 }

@@ -66,7 +66,7 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn expose_hookbait(&mut self, hook: HookbaitState) {
         self.count_presence();
         self.rod.hook = hook;
-        let lasts_s = self.scenario.hookbaits[self.rod.tackle.hookbait].lasts_s
+        let lasts_s = self.day.hookbaits[self.rod.tackle.hookbait].lasts_s
             * self.day.bait.lasts_factor
             / self.day.vigour;
         let lost_after_s = self.dice.bait.exponential(1.0) * lasts_s;

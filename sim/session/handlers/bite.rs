@@ -11,7 +11,7 @@ impl<W: Observer<Event>> World<'_, W> {
     /// A fish finds the hookbait: it takes it or refuses.
     pub(super) fn meet_hookbait(&mut self, index: FishId) {
         self.outcome.swim.hookbait_met += 1;
-        let hookbait = &self.scenario.hookbaits[self.rod.tackle.hookbait];
+        let hookbait = &self.day.hookbaits[self.rod.tackle.hookbait];
         let fish = &mut self.fish[index];
         let params = &self.day.fish;
         let fits = size_fit(hookbait.diameter_m, fish.gape_m, params);
@@ -30,7 +30,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let cast = self.rod.cast;
         self.announce(Event::FishRefuses { fish: index, cast });
         self.outcome.swim.refused += 1;
-        let displaced_share = self.scenario.hookbaits[self.rod.tackle.hookbait].displaced_share;
+        let displaced_share = self.day.hookbaits[self.rod.tackle.hookbait].displaced_share;
         let fish = &mut self.fish[index];
         let avoids_s = fish.dice.exponential(self.day.fish.refusal_memory_s);
         fish.avoids_hookbaits_until = self.now.after(avoids_s);

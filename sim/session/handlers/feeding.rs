@@ -198,7 +198,7 @@ impl<W: Observer<Event>> World<'_, W> {
         self.announce(Event::FishFinds { fish: index, mind: generation });
         if hook_here {
             let item_m = self.swims[line].pile.feed.diameter_m;
-            let diameter_m = self.scenario.hookbaits[self.rod.tackle.hookbait].diameter_m;
+            let diameter_m = self.day.hookbaits[self.rod.tackle.hookbait].diameter_m;
             let notice = params.hookbait_notice * stands_out(diameter_m, item_m, params);
             let p = notice / (notice + sucks);
             if self.fish[index].dice.bernoulli(p) {

@@ -43,7 +43,7 @@ impl<W: Observer<Event>> World<'_, W> {
 
     /// Books the load that goes into the water, loses what washes off, and draws when it opens.
     fn wet_load(&mut self, depth_m: f64) {
-        let recipe = &self.scenario.recipes[self.rod.tackle.recipe];
+        let recipe = &self.day.recipes[self.rod.tackle.recipe];
         let pressed_kg = self.rod.pressed_kg;
         self.outcome.bait.feeder_kg += pressed_kg;
         self.outcome.bait_by_recipe_kg[self.rod.tackle.recipe] += pressed_kg;

@@ -245,21 +245,26 @@ fn baits_build_on_others_and_groundbait_is_mostly_not_food() {
     let scenario = read_valid(&text, &[]);
     let edible = |name: &str| {
         let recipe = scenario.recipes.iter().find(|recipe| recipe.name == name);
-        recipe.unwrap_or_else(|| panic!("no {name}")).edible_share()
+        let recipe = recipe.unwrap_or_else(|| panic!("no {name}"));
+        recipe.with_values(|value| value.spread.mean()).edible_share()
     };
     assert!((0.1..0.35).contains(&edible("groundbait")), "{}", edible("groundbait"));
     assert!(edible("micro-pellets") > 0.9, "{}", edible("micro-pellets"));
     near(edible("pellets-6mm"), 1.0, "");
     let coarse = scenario.recipes[0].classes.iter().find(|class| class.name == "coarse-crumb");
     let coarse = coarse.expect("a class");
-    near(edible("rich"), edible("groundbait") + coarse.share * (0.9 - coarse.edible_share), "");
+    near(
+        edible("rich"),
+        edible("groundbait") + coarse.share * (0.9 - coarse.edible_share.spread.mean()),
+        "",
+    );
     near(edible("richer"), edible("rich"), "");
     let worm = scenario.hookbaits.iter().find(|h| h.name == "tough-worm").expect("a hookbait");
     assert!(worm.lasts_s.is_infinite());
-    near(worm.temptation, 1.2, "");
+    near(worm.temptation.spread.mean(), 1.2, "");
     let six = scenario.recipes.iter().find(|r| r.name == "pellets-6mm").expect("a bait");
     near(six.classes[0].diameter_m, 0.006, "m");
-    near(six.opens_after_s, 25.0, "s");
+    near(six.opens_after_s.spread.mean(), 25.0, "s");
 }
 
 #[test]

@@ -65,7 +65,7 @@ fn released_mol(number: u32) -> [f64; 3] {
     day.bait.bed_loss_per_s = 0.0;
     day.bait.leach_step_s = 5.0;
     let film = record_session(&scenario, &scenario.plans[0], &day, 2_000_000).expect("enough rows");
-    let recipe = &scenario.recipes[scenario.plans[0].phases[0].tackle.recipe];
+    let recipe = &day.recipes[scenario.plans[0].phases[0].tackle.recipe];
     let falling = FallingBait::new(recipe, 1.0, 1.5, &day.fluid, &day.bait);
     assert!(falling.hanging_kg < 1e-5, "V-168: next to nothing hangs");
     let inert_per_food = falling.inert_kg / falling.food_kg;

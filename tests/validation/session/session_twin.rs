@@ -30,9 +30,9 @@ fn water() -> Scenario {
 ///
 /// Half of a class hangs if it takes the book's time to the bed; the share falls off with the fourth power of that
 /// time. The odds of being food are multiplied by the book's factor.
-fn sorted_kg(water: &Scenario, day: &Day, recipe: usize, mass_kg: f64, depth_m: f64) -> [f64; 3] {
+fn sorted_kg(day: &Day, recipe: usize, mass_kg: f64, depth_m: f64) -> [f64; 3] {
     let mut sorted = [0.0; 3];
-    for class in &water.recipes[recipe].classes {
+    for class in &day.recipes[recipe].classes {
         let w = settling_speed_m_s(class.diameter_m, class.density_kg_m3, class.shape, &day.fluid);
         let mass_kg = mass_kg * class.share;
         let slowness = (fall_time_s(depth_m, w) / day.bait.hang_s).powi(4);
@@ -153,9 +153,9 @@ fn twin_of(
                     let recipe = plan.phases[phase].tackle.recipe;
                     let kept_kg =
                         plan.phases[phase].tackle.load_kg * (1.0 - day.bait.cast_wash_share);
-                    feeder = sorted_kg(water, day, recipe, kept_kg, depth_m);
+                    feeder = sorted_kg(day, recipe, kept_kg, depth_m);
                     feeder_mol_kg =
-                        water.recipes[recipe].attractant_mol_kg * day.bait.attractant_factor;
+                        day.recipes[recipe].attractant_mol_kg * day.bait.attractant_factor;
                 }
                 Event::LoadOpens { .. } | Event::LoadIsDown { .. } => {
                     let opens = matches!(event, Event::LoadOpens { .. });
@@ -170,9 +170,8 @@ fn twin_of(
                 Event::LooseFeedThrown { line: at, mass_kg } if at == line => {
                     let feed = plan.phases[phase].loose_feed.iter().find(|feed| feed.line == line);
                     let recipe = feed.expect("the plan feeds this line").recipe;
-                    let handful = sorted_kg(water, day, recipe, mass_kg, depth_m);
-                    let mol_kg =
-                        water.recipes[recipe].attractant_mol_kg * day.bait.attractant_factor;
+                    let handful = sorted_kg(day, recipe, mass_kg, depth_m);
+                    let mol_kg = day.recipes[recipe].attractant_mol_kg * day.bait.attractant_factor;
                     twin.hanging_kg += handful[2];
                     at_once_mol += handful[2] * mol_kg;
                     thrown.push_back((handful, mol_kg));

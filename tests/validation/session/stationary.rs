@@ -113,27 +113,33 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
         },
         clarity: Clarity::Coloured,
         clock: None,
-        recipes: vec![Recipe {
-            name: "none".to_owned(),
-            classes: vec![ParticleClass {
-                name: "grain".to_owned(),
-                diameter_m: 0.002,
-                density_kg_m3: 1150.0,
-                share: 1.0,
-                edible_share: 0.3,
-                shape: ParticleShape::Grain,
-            }],
-            mouthful_kg: 0.0004,
-            attractant_mol_kg: 0.0,
-            opens_after_s: 30.0,
-        }],
-        hookbaits: vec![Hookbait {
-            name: "pellet".to_owned(),
-            lasts_s: 900.0,
-            displaced_share: 0.0,
-            temptation: 1.0,
-            diameter_m: 0.006,
-        }],
+        recipes: vec![
+            Recipe {
+                name: "none".to_owned(),
+                classes: vec![ParticleClass {
+                    name: "grain".to_owned(),
+                    diameter_m: 0.002,
+                    density_kg_m3: 1150.0,
+                    share: 1.0,
+                    edible_share: 0.3,
+                    shape: ParticleShape::Grain,
+                }],
+                mouthful_kg: 0.0004,
+                attractant_mol_kg: 0.0,
+                opens_after_s: 30.0,
+            }
+            .into(),
+        ],
+        hookbaits: vec![
+            Hookbait {
+                name: "pellet".to_owned(),
+                lasts_s: 900.0,
+                displaced_share: 0.0,
+                temptation: 1.0,
+                diameter_m: 0.006,
+            }
+            .into(),
+        ],
         shoals: vec![Shoal {
             name: "all alike".to_owned(),
             count: DailyDistribution::Fixed(1.0),

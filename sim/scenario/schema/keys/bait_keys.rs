@@ -4,6 +4,7 @@ use super::key::KeyDefault::{Described, RequiredOrInherited, Value};
 use super::key::{KeySpec, MAX_SESSION_S, Referent};
 use super::typed_key::{Key, Table, define_keys};
 use crate::bait::ParticleShape;
+use crate::params::DailyDistribution;
 use crate::scenario::schema::units::Dimension::{Attractant, Density, Length, Mass, Time};
 
 /// Baits.
@@ -20,27 +21,30 @@ define_keys! {
         Described("no other bait"),
         "A bait to start from; write only what differs.",
     );
-    MOUTHFUL: f64 = Key::quantity(
+    MOUTHFUL: DailyDistribution = Key::quantity(
         "bait.*.mouthful",
         Mass,
         Value(r#""0.4 g""#),
         "Amount that a fish takes at a time.",
     )
-    .within(1e-5, 0.1);
-    ATTRACTANT: f64 = Key::quantity(
+    .within(1e-5, 0.1)
+    .varies();
+    ATTRACTANT: DailyDistribution = Key::quantity(
         "bait.*.attractant",
         Attractant,
         Value(r#""90 mmol/kg""#),
         "Soluble attractant per mass of bait.",
     )
-    .within(0.0, 5.0);
-    OPENS_AFTER: f64 = Key::quantity(
+    .within(0.0, 5.0)
+    .varies();
+    OPENS_AFTER: DailyDistribution = Key::quantity(
         "bait.*.opens_after",
         Time,
         Value(r#""40 s""#),
         "Typical time from landing until a load of it starts to open.",
     )
-    .within(1.0, 7200.0);
+    .within(1.0, 7200.0)
+    .varies();
     CLASS_DIAMETER: f64 = Key::quantity(
         "bait.*.class.*.diameter",
         Length,
@@ -61,12 +65,13 @@ define_keys! {
         "Share of the bait's mass. The shares of a bait add up to 1; a share of 0 removes the class.",
     )
     .within(0.0, 1.0);
-    CLASS_EDIBLE: f64 = Key::number(
+    CLASS_EDIBLE: DailyDistribution = Key::number(
         "bait.*.class.*.edible",
         Value("1.0"),
         "Share of the class that is food; the rest only attracts by sight and smell.",
     )
-    .within(0.0, 1.0);
+    .within(0.0, 1.0)
+    .varies();
     CLASS_SHAPE: ParticleShape = Key::choice(
         "bait.*.class.*.shape",
         Value(r#""grain""#),
@@ -85,18 +90,20 @@ define_keys! {
         "Mean time until it is stolen, knocked off or buried.",
     )
     .within(5.0, MAX_SESSION_S);
-    DISPLACED: f64 = Key::number(
+    DISPLACED: DailyDistribution = Key::number(
         "hookbait.*.displaced",
         Value("0.2"),
         "Chance that a fish that refuses it displaces it.",
     )
-    .within(0.0, 1.0);
-    TEMPTING: f64 = Key::number(
+    .within(0.0, 1.0)
+    .varies();
+    TEMPTING: DailyDistribution = Key::number(
         "hookbait.*.tempting",
         Value("1.0"),
         "How tempting it is compared with an ordinary hookbait.",
     )
-    .within(0.0, 10.0);
+    .within(0.0, 10.0)
+    .varies();
     HOOKBAIT_SIZE: f64 = Key::quantity(
         "hookbait.*.size",
         Length,
