@@ -147,8 +147,12 @@ impl Day {
             bait,
             fish,
             angler,
-            recipes: scenario.recipes.iter().map(|one| one.with_values(bait_value)).collect(),
-            hookbaits: scenario.hookbaits.iter().map(|one| one.with_values(bait_value)).collect(),
+            recipes: scenario.recipes.iter().map(|prior| prior.with_values(bait_value)).collect(),
+            hookbaits: scenario
+                .hookbaits
+                .iter()
+                .map(|prior| prior.with_values(bait_value))
+                .collect(),
             bait_values: scenario.bait_values().into_iter().map(bait_value).collect(),
             traits,
             homes,

@@ -21,9 +21,9 @@ mod units;
 pub use compare::{
     Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Compare, CompareResult,
     Comparison, Count, CurvePoint, DecilesKg, DifferenceHistogram, Factor, FactorContribution,
-    MeanCount, PairResult, PlanResult, RuleFired, Scoreboard, StopReason, Superiority, SwimSummary,
-    VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison, curve_times_s,
-    decompose,
+    KnownWater, MeanCount, PairResult, PlanResult, RuleFired, Scoreboard, StopReason, Superiority,
+    SwimSummary, VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison,
+    curve_times_s, decompose,
 };
 pub use csv_cell::safe_cell;
 pub use estimate::Estimate;

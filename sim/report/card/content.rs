@@ -130,11 +130,12 @@ fn expected(plan: &PlanResult, units: Units) -> Vec<Expected> {
         let Some(point) = plan.curve.iter().find(|point| point.minute >= hour.until_minute) else {
             continue;
         };
+        let (behind_kg, good_kg) = plan.day_range_kg(point);
         all.push(Expected {
             after: hours_minutes(60.0 * hour.until_minute),
-            behind: shown(point.p10_kg),
+            behind: shown(behind_kg),
             usual: shown(point.p50_kg),
-            good: shown(point.p90_kg),
+            good: shown(good_kg),
             fish: number(fish),
         });
     }

@@ -155,7 +155,7 @@ impl PageLayout {
         });
         self.row(&heads, &columns, right, 9.0 * fits, MUTED);
         self.list(&rows, column, |page, row| page.row(row, &columns, right, 12.0 * fits, INK));
-        let note = "One day in ten is behind, one day in ten is good. Fish: on average.";
+        let note = "On a water like this one day in ten is behind, one is good. Fish: on average.";
         self.words(note, column, 9.0, MUTED, 3);
     }
 

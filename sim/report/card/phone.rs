@@ -49,7 +49,7 @@ pub fn card_html(card: &Card) -> String {
                             }
                         }
                     }
-                    p.note { "One day in ten is behind, one day in ten is good. Fish: on average." }
+                    p.note { "On a water like this one day in ten is behind, one is good. Fish: on average." }
                 }
                 section aria-labelledby="bring" {
                     h2 id="bring" { "Bring" }

@@ -7,7 +7,9 @@ use crate::report::draw::{
     Canvas, DrawResult, INK, MUTED, PlotArea, Position, TextStyle, colour, hour_ticks,
     minute_ticks, outline, picture, spread_apart, text_width, ticks, wrap,
 };
-use crate::report::format::{counted, weight, weight_on_axis, weight_range, weight_unit};
+use crate::report::format::{
+    counted, day_range_kg, weight, weight_on_axis, weight_range, weight_unit,
+};
 use crate::report::view::{by_weight, index_of};
 use crate::scenario::Units;
 use crate::study::{Comparison, CurvePoint, PlanResult};
@@ -62,17 +64,17 @@ pub fn weight_curve_svg(comparison: &Comparison, units: Units) -> String {
     let description: Vec<_> = by_weight(comparison)
         .iter()
         .map(|plan| {
-            let kg = &plan.weight_kg;
+            let (low_kg, high_kg) = day_range_kg(plan);
             format!(
                 "{}: {} on average, {} on eight days in ten",
                 plan.name,
-                weight(kg.mean, units),
-                weight_range(kg.p10, kg.p90, units)
+                weight(plan.weight_kg.mean, units),
+                weight_range(low_kg, high_kg, units)
             )
         })
         .collect();
     picture(LARGE.size(HEIGHT), &title, &description.join("; "), |canvas| {
-        LARGE.head(canvas, &title, &[note(comparison)])?;
+        LARGE.head(canvas, &title, &[&note(comparison)])?;
         draw(canvas, comparison, units)
     })
 }
@@ -80,7 +82,11 @@ pub fn weight_curve_svg(comparison: &Comparison, units: Units) -> String {
 fn draw(canvas: &Canvas<'_>, comparison: &Comparison, units: Units) -> DrawResult {
     let points = || comparison.plans.iter().flat_map(|plan| &plan.curve);
     let axis = |kg: f64| weight_on_axis(kg, units);
-    let top = points().map(|point| axis(point.p90_kg).max(axis(point.mean_kg))).fold(0.0, f64::max);
+    let highest = |plan: &PlanResult| {
+        let points = plan.curve.iter();
+        points.map(|p| axis(plan.day_range_kg(p).1).max(axis(p.mean_kg))).fold(0.0, f64::max)
+    };
+    let top = comparison.plans.iter().map(highest).fold(0.0, f64::max);
     let last_h = points().map(hours).fold(0.0, f64::max);
     let last_h = if last_h > 0.0 { last_h } else { 1.0 };
     let weight_ticks = ticks(top);
@@ -140,8 +146,8 @@ fn draw_curves(
     let banded = if plans.len() > MAX_BANDS { &plans[plans.len() - 1..] } else { &plans[..] };
     let opacity = 0.24 / (banded.len().max(1) as f64).powf(0.65);
     for plan in banded {
-        let high = band_edge(plan, |point| point.p90_kg, plot);
-        let low = band_edge(plan, |point| point.p10_kg, plot);
+        let high = band_edge(plan, |point| plan.day_range_kg(point).1, plot);
+        let low = band_edge(plan, |point| plan.day_range_kg(point).0, plot);
         let outline: Vec<_> = high.iter().chain(low.iter().rev()).copied().collect();
         canvas.polygon(&outline, hue(plan), opacity)?;
         canvas.translucent_line(&high, hue(plan), 1.25, 0.5)?;
@@ -164,21 +170,27 @@ fn draw_curves(
 }
 
 /// The note below the title.
-fn note(comparison: &Comparison) -> &'static str {
+fn note(comparison: &Comparison) -> String {
     let plans = &comparison.plans;
+    let is_known = plans.iter().all(|plan| plan.known_water.is_some());
+    let water = if is_known { "on one such water" } else { "unknowns included" };
     match plans.len() {
-        0 => "No plan was fished.",
-        _ if plans.iter().all(|plan| plan.weight_kg.mean <= 0.0) => "Nothing was caught.",
-        count if count > MAX_BANDS => "Lines: means. Band: eight days in ten of the heaviest.",
-        1 => "Line: mean. Band: eight days in ten lie in it.",
-        _ => "Lines: means. Bands: eight days in ten lie in them.",
+        0 => "No plan was fished.".to_owned(),
+        _ if plans.iter().all(|plan| plan.weight_kg.mean <= 0.0) => {
+            "Nothing was caught.".to_owned()
+        }
+        count if count > MAX_BANDS => {
+            format!("Lines: means. Band: eight days in ten of the heaviest, {water}.")
+        }
+        1 => format!("Line: mean. Band: eight days in ten, {water}."),
+        _ => format!("Lines: means. Bands: eight days in ten, {water}."),
     }
 }
 
 /// An edge of a plan's band, smoothed; points without both deciles are left out.
 fn band_edge(
     plan: &PlanResult,
-    kg: fn(&CurvePoint) -> f64,
+    kg: impl Fn(&CurvePoint) -> f64,
     plot: &WeightCurvePlot<'_>,
 ) -> Vec<Position> {
     let is_known = |point: &&CurvePoint| point.p10_kg.is_finite() && point.p90_kg.is_finite();

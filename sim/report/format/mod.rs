@@ -7,6 +7,7 @@ mod inputs;
 mod rules;
 mod search;
 mod settings;
+mod spread;
 mod table;
 mod units;
 mod values;
@@ -21,6 +22,7 @@ pub use wording::{counted, unbroken};
 pub(super) use inputs::{input_value, short_input_name};
 pub(super) use search::{key_shown, objective_value, value_shown};
 pub(super) use settings::short_keys;
+pub(super) use spread::{day_range_kg, range_note};
 pub(super) use table::{GAP, WIDTH, align_columns, empty_table, trimmed_lines, wrap_column};
 pub(super) use units::{
     bait_amount, fine_percent, interval_ends, is_shown_as_zero, number, percent_points,

@@ -20,10 +20,11 @@ pub(crate) fn curves(comparison: &Comparison, units: Units) -> Option<Markup> {
     let heads: Vec<&str> = ["after"].into_iter().chain(names.iter().map(String::as_str)).collect();
     let cell = |plan: &PlanResult, minute: f64| {
         let point = plan.curve.iter().find(|point| point.minute >= minute);
+        let range = point.map(|point| plan.day_range_kg(point));
         html! {
-            @if let Some(point) = point {
+            @if let Some((point, (low_kg, high_kg))) = point.zip(range) {
                 (weight(point.mean_kg, units)) br;
-                small { (weight_range(point.p10_kg, point.p90_kg, units)) }
+                small { (weight_range(low_kg, high_kg, units)) }
             }
         }
     };
@@ -34,7 +35,7 @@ pub(crate) fn curves(comparison: &Comparison, units: Units) -> Option<Markup> {
             [head].into_iter().chain(ranked.iter().map(|plan| cell(plan, minute))).collect()
         })
         .collect();
-    let caption = "Lines are means; eight days in ten lie in a band. Bands that overlap do not mean that two plans are \
+    let caption = "Lines are means; eight days in ten on one such water lie in a band. Bands that overlap do not mean that two plans are \
                    level: the next picture compares them day by day.";
     let table = table("Mean weight so far, and the range of eight days in ten", &heads, &rows);
     Some(figure(&weight_curve_svg(comparison, units), caption, &table))

@@ -4,7 +4,9 @@ use maud::{Markup, html};
 
 use super::aims;
 use super::elements::{plan, table};
-use crate::report::format::{number, one_line, percent, unbroken, weight, weight_range};
+use crate::report::format::{
+    day_range_kg, number, one_line, percent, range_note, unbroken, weight, weight_range,
+};
 use crate::report::text::verdict;
 use crate::report::view::{PairView, by_weight, index_of};
 use crate::scenario::Units;
@@ -37,7 +39,8 @@ pub(crate) fn verdict_section(comparison: &Comparison, units: Units) -> Option<M
         (plan_table(comparison, &ranked, units))
         (aims::superiority(comparison, best, others))
         p.note {
-            "Means of the days fished, heaviest first. Range: eight days in ten lie in it. "
+            "Means of the days fished, heaviest first. " (range_note(ranked.iter().all(|plan| plan.known_water.is_some()))) " "
+            "With unknowns: where eight days in ten lie if nobody knows which of these waters it is. "
             @if ranked.len() > 1 { "Best on: share of days with the heaviest net." }
         }
     })
@@ -49,9 +52,11 @@ fn plan_table(comparison: &Comparison, ranked: &[&PlanResult], units: Units) -> 
         .iter()
         .map(|result| {
             let kg = &result.weight_kg;
+            let (low_kg, high_kg) = day_range_kg(result);
             let mean_fish = if result.swim.fish_kg > 0.0 { result.swim.fish_kg } else { f64::NAN };
             let cells = [
                 weight(kg.mean, units),
+                weight_range(low_kg, high_kg, units),
                 weight_range(kg.p10, kg.p90, units),
                 number(result.fish.mean),
                 weight(mean_fish, units),
@@ -62,6 +67,7 @@ fn plan_table(comparison: &Comparison, ranked: &[&PlanResult], units: Units) -> 
             [first].into_iter().chain(cells.map(|cell| html! { (cell) })).collect()
         })
         .collect();
-    let heads = ["plan", "weight", "range", "fish", "average fish", "casts", "best on"];
+    let heads =
+        ["plan", "weight", "range", "with unknowns", "fish", "average fish", "casts", "best on"];
     table("The plans compared", &heads, &rows)
 }

@@ -3,8 +3,8 @@
 use unicode_width::UnicodeWidthStr;
 
 use crate::report::format::{
-    GAP, WIDTH, align_columns, counted, empty_table, number, one_line, percent, range_in_column,
-    weight, weight_in_column, weight_range,
+    GAP, WIDTH, align_columns, counted, day_range_kg, empty_table, number, one_line, percent,
+    range_in_column, range_note, weight, weight_in_column, weight_range,
 };
 use crate::report::view::by_weight;
 use crate::scenario::Units;
@@ -68,7 +68,7 @@ pub fn comparison_table_within(comparison: &Comparison, units: Units, columns: u
     align_columns(&mut table, &[0]);
     let mut notes = vec![
         format!("Means of {}, heaviest first.", counted(comparison.days, "day")),
-        "Range: eight days in ten lie in it.".to_owned(),
+        range_note(ranked.iter().all(|plan| plan.known_water.is_some())).to_owned(),
     ];
     if ranked.len() > 1 {
         notes.push("Best on: share of days with the heaviest net.".to_owned());
@@ -88,9 +88,12 @@ fn all_columns(ranked: &[&PlanResult], units: Units) -> Vec<Column> {
             Units::Imperial => weight(plan.weight_kg.mean, units),
             Units::Metric => weight_in_column(plan.weight_kg.mean, top_kg, units),
         }),
-        column("range", &|plan| match units {
-            Units::Imperial => weight_range(plan.weight_kg.p10, plan.weight_kg.p90, units),
-            Units::Metric => range_in_column(plan.weight_kg.p10, plan.weight_kg.p90, top_kg, units),
+        column("range", &|plan| {
+            let (low_kg, high_kg) = day_range_kg(plan);
+            match units {
+                Units::Imperial => weight_range(low_kg, high_kg, units),
+                Units::Metric => range_in_column(low_kg, high_kg, top_kg, units),
+            }
         }),
         column("fish", &|plan| number(plan.fish.mean)),
         column("avg fish", &|plan| match plan.swim.fish_kg {

@@ -120,8 +120,9 @@ impl UncertainInput {
                 scenario.shoals[*shoal].traits[*of] = Some(fixed);
             }
             Input::Bait(value) => {
-                let same = scenario.all_bait_values_mut().filter(|one| one.origin == value.origin);
-                same.for_each(|one| one.spread = fixed);
+                let all = scenario.all_bait_values_mut();
+                let same = all.filter(|other| other.origin == value.origin);
+                same.for_each(|other| other.spread = fixed);
             }
         }
     }

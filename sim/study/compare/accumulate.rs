@@ -2,7 +2,9 @@
 
 use super::decompose::decompose;
 use super::histogram::DifferenceHistogram;
-use super::inference::{explained_variance, interval_g, share_explained, superiority, verdict};
+use super::inference::{
+    explained_variance, interval_g, known_water, share_explained, superiority, verdict,
+};
 use super::plan_result::PlanResult;
 use super::result::{PairResult, VerdictRule};
 use super::tally::Tally;
@@ -87,13 +89,16 @@ impl Scoreboard {
     #[must_use]
     pub fn plans(&self, scenario: &Scenario) -> Vec<PlanResult> {
         let days = f64::from(self.days);
+        let inputs = InputScores::from_columns(&self.unknowns);
         let plans = scenario.plans.iter().zip(&self.tallies).zip(&self.best_with);
         plans
             .filter_map(|((plan, tally), best_with)| {
                 let shared = best_with.iter().zip(1_u32..);
                 let best: f64 =
                     shared.map(|(&days, sharing)| days as f64 / f64::from(sharing)).sum();
-                tally.result(plan, scenario, best / days)
+                let mut result = tally.result(plan, scenario, best / days)?;
+                result.known_water = known_water(&inputs, tally.days_g(), &result.weight_kg);
+                Some(result)
             })
             .collect()
     }

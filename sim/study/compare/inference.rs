@@ -1,5 +1,6 @@
 //! Statistical inference on pairs of plans: how sure a verdict must be, the verdict, and probabilities of superiority.
 
+use super::plan_result::{KnownWater, WeightKg};
 use super::result::{Superiority, VerdictRule};
 use crate::scenario::Scenario;
 use crate::stats::{ExplainedVariance, InputScores, InterimAnalyses, Interval, Paired, Verdict};
@@ -85,6 +86,19 @@ pub(super) fn explained_variance(
 ) -> Option<ExplainedVariance> {
     let days = a_g.iter().zip(b_g);
     inputs.explained_variance(days.map(|(&a_g, &b_g)| f64::from(a_g) - f64::from(b_g)))
+}
+
+/// Most that the standard error of a share may be for the two kinds of spread to be told apart: 200 days do.
+const MAX_SHARE_SE: f64 = 0.2;
+
+/// The spread of a plan's weights on a water that one knows. `None` if there are too few days, or no uncertain inputs.
+pub(super) fn known_water(
+    inputs: &InputScores,
+    days_g: &[u32],
+    weight_kg: &WeightKg,
+) -> Option<KnownWater> {
+    let explained = inputs.explained_variance(days_g.iter().map(|&day_g| f64::from(day_g)))?;
+    (explained.se <= MAX_SHARE_SE).then(|| KnownWater::new(weight_kg, share_explained(&explained)))
 }
 
 /// Share of variance that the uncertain inputs explain, in the shape of the result.

@@ -25,8 +25,8 @@ pub use curve::curve_times_s;
 pub use decompose::{Factor, FactorContribution, decompose};
 pub use histogram::DifferenceHistogram;
 pub use plan_result::{
-    BaitAmount, BaitKg, ByHour, ByShoal, Count, CurvePoint, DecilesKg, MeanCount, PlanResult,
-    RuleFired, SwimSummary, WeightKg,
+    BaitAmount, BaitKg, ByHour, ByShoal, Count, CurvePoint, DecilesKg, KnownWater, MeanCount,
+    PlanResult, RuleFired, SwimSummary, WeightKg,
 };
 pub use result::{
     Aim, AimPlan, AimResult, Comparison, PairResult, StopReason, Superiority, VerdictRule,

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::session::TimeUse;
 use crate::stats::Interval;
+use crate::study::estimate::Estimate;
 
 /// Mean, standard error and deciles over days [kg].
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -18,6 +19,40 @@ pub struct WeightKg {
     pub p50: f64,
     /// Ninth decile: one day in ten is above.
     pub p90: f64,
+}
+
+/// Days on a water whose fish one knows: the spread of weights that weather, stock and luck leave, with what nobody knows
+/// about fish held at one value.
+///
+/// Deciles are those of all days, drawn towards the median by √(1 − share): the spread of a sum of two independent parts,
+/// one of which is taken away.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct KnownWater {
+    /// Share of the variance of a day's weight that comes from what nobody knows, single effects up to second order; the
+    /// rest is days and luck.
+    #[serde(flatten)]
+    pub unknowns_share: Estimate,
+    /// First decile of weight on such a water [kg].
+    pub p10_kg: f64,
+    /// Ninth decile of weight on such a water [kg].
+    pub p90_kg: f64,
+}
+
+impl KnownWater {
+    /// From the deciles of all days and the share of variance that comes from what nobody knows.
+    #[must_use]
+    pub fn new(weight_kg: &WeightKg, unknowns_share: Estimate) -> Self {
+        let of_all = Self { unknowns_share, p10_kg: 0.0, p90_kg: 0.0 };
+        let drawn = |decile_kg: f64| of_all.drawn_towards(decile_kg, weight_kg.p50);
+        let (p10_kg, p90_kg) = (drawn(weight_kg.p10), drawn(weight_kg.p90));
+        Self { p10_kg, p90_kg, ..of_all }
+    }
+
+    /// A quantile of all days as it is on such a water, by the median of all days [kg].
+    #[must_use]
+    pub fn drawn_towards(&self, quantile_kg: f64, median_kg: f64) -> f64 {
+        median_kg + (quantile_kg - median_kg) * (1.0 - self.unknowns_share.value).sqrt()
+    }
 }
 
 /// 95 % intervals for the deciles of weight, from order statistics of the days [kg]; `None` if there are too few days.
@@ -160,6 +195,8 @@ pub struct PlanResult {
     /// Intervals for the deciles of weight.
     #[serde(rename = "weight_kg_between")]
     pub decile_intervals_kg: DecilesKg,
+    /// Days on a water that one knows; `None` where too few days tell the two kinds of spread apart.
+    pub known_water: Option<KnownWater>,
     /// Fish landed.
     pub fish: Count,
     /// Bites: hookbaits taken.
@@ -189,4 +226,19 @@ pub struct PlanResult {
     pub rules: Vec<RuleFired>,
     /// Weight against time.
     pub curve: Vec<CurvePoint>,
+}
+
+impl PlanResult {
+    /// Where eight days in ten lie at a point of the curve: on a water that one knows if that can be told, otherwise with
+    /// what nobody knows included [kg].
+    #[must_use]
+    pub fn day_range_kg(&self, point: &CurvePoint) -> (f64, f64) {
+        match &self.known_water {
+            Some(known) => (
+                known.drawn_towards(point.p10_kg, point.p50_kg),
+                known.drawn_towards(point.p90_kg, point.p50_kg),
+            ),
+            None => (point.p10_kg, point.p90_kg),
+        }
+    }
 }

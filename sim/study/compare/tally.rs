@@ -208,6 +208,7 @@ impl Tally {
             name: plan.name.clone(),
             weight_kg,
             decile_intervals_kg: weight_kg_between,
+            known_water: None,
             fish: Count {
                 mean: per_day(self.fish_landed()),
                 p10: fish_quantile(0.1)?,

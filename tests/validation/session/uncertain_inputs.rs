@@ -1,7 +1,10 @@
 //! Uncertain inputs of a day: what nobody knows, apart from the weather.
 
+use rayon::prelude::*;
 use sim::scenario::{Scenario, read};
-use sim::session::Day;
+use sim::session::{Day, run_session};
+
+use crate::evidence::{mean, standard_error};
 
 /// One line under any weather.
 const WATER: &str = r#"
@@ -65,4 +68,59 @@ fn weather_is_not_an_uncertain_input() {
         .flat_map(|book| book.rows())
         .filter(|row| row.quantile(0.1).to_bits() != row.quantile(0.9).to_bits());
     assert_eq!(differ.count(), drawn.count() + 1, "V-169: rows with a spread and the trait differ");
+}
+
+/// V-177: of the variance of a day's weight, the share that a comparison gives to what nobody knows is the one of a nested
+/// design, which draws the unknowns once for several days.
+///
+/// 60 draws of the unknowns with 10 days each: the variance within them over the whole is 1 minus that share. The
+/// comparison counts single effects up to second order, so its share may be smaller by what interactions add; the two may
+/// differ by a fifth and 4 standard errors of both.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn the_share_of_what_nobody_knows_is_that_of_a_nested_design() {
+    let scenario = crate::demo::demo(&[]);
+    let plan = &scenario.plans[0];
+    let (draws, each) = (60, 10);
+    let kg: Vec<Vec<f64>> = (1..=draws)
+        .into_par_iter()
+        .map(|inputs_day| {
+            let fished = |number: u32| {
+                let day = Day::draw_mixed(&scenario, 7, number, inputs_day, 0);
+                run_session(&scenario, plan, &day).weight_g as f64 / 1e3
+            };
+            (1..=each).map(|turn| fished(1000 + inputs_day * each + turn)).collect()
+        })
+        .collect();
+    let variance = |x: &[f64]| {
+        let middle = mean(x);
+        x.iter().map(|x| (x - middle) * (x - middle)).sum::<f64>() / (x.len() as f64 - 1.0)
+    };
+    let within: Vec<f64> = kg.iter().map(|days| variance(days)).collect();
+    let whole = variance(&kg.concat());
+    let nested = 1.0 - mean(&within) / whole;
+    let nested_se = standard_error(&within) / whole;
+    let compared = sim::study::Compare::new(&scenario).days(1000).run();
+    let known = compared.plans[0].known_water.expect("enough days");
+    let share = known.unknowns_share;
+    let [low, high] = share.interval.map_or([0.0, 1.0], |interval| [interval.low, interval.high]);
+    let se = (high - low) / (2.0 * 1.96);
+    println!(
+        "V-177: {nested:.2} ± {nested_se:.2} nested, {:.2} ± {se:.2} in a comparison",
+        share.value
+    );
+    let apart = nested - share.value;
+    assert!(apart.abs() < 0.2 + 4.0 * nested_se.hypot(se), "V-177: {nested} against {share:?}");
+    assert!(share.value > 0.1, "V-177: nobody knows something: {share:?}");
+    let all = &compared.plans[0].weight_kg;
+    assert!(known.p10_kg > all.p10 && known.p90_kg < all.p90, "V-177: {known:?} within {all:?}");
+}
+
+/// Where nothing is unknown there is one kind of spread only.
+#[test]
+fn a_water_without_unknowns_has_one_kind_of_spread() {
+    let mut scenario = water("shoal.some.comes_to_splash=0.3");
+    scenario.fix_days();
+    let compared = sim::study::Compare::new(&scenario).days(30).run();
+    assert!(compared.plans[0].known_water.is_none());
 }

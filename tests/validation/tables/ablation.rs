@@ -5,7 +5,7 @@ use std::fmt::Write;
 use sim::scenario::Mechanism;
 
 use super::contrasts::{LogRatio, contrasts};
-use super::write_part;
+use super::page::write_part;
 
 /// Days of each case.
 const DAYS: u32 = 200;
@@ -24,7 +24,7 @@ fn standing(ratio: LogRatio) -> &'static str {
     }
 }
 
-/// Every mechanism can be switched off, and a session runs without it.
+/// V-195: every mechanism can be switched off, and a session runs without it.
 #[test]
 fn every_mechanism_can_be_switched_off() {
     for mechanism in Mechanism::ALL {

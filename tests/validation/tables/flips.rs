@@ -7,7 +7,7 @@ use sim::params::Grade;
 use sim::scenario::Scenario;
 use sim::session::{Day, run_session};
 
-use super::write_part;
+use super::page::write_part;
 use crate::demo::scenario;
 use crate::evidence::{mean, standard_error};
 

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use sim::session::Outcome;
 
 use super::contrasts::{Case, Measure};
-use super::write_part;
+use super::page::write_part;
 use crate::evidence::{mean, standard_error};
 
 /// Days of each case.
