@@ -5,7 +5,9 @@ use super::streams::{Purpose, day_stream, replicate_stream};
 use crate::angler::AnglerParams;
 use crate::bait::{BaitParams, BaitValue, Hookbait, Recipe};
 use crate::engine::{Dice, Time};
-use crate::fish::{Fish, FishParams, HomeCourse, Shoal, Traits, glare, oxygen_factor, vigour};
+use crate::fish::{
+    Fish, FishParams, FishState, HomeCourse, Shoal, Traits, glare, oxygen_factor, vigour,
+};
 use crate::scenario::Scenario;
 use crate::water::{Clarity, Conditions, Course, DayCourses, Fluid, Point, WaterParams, fluid_at};
 
@@ -80,6 +82,20 @@ impl Day {
     #[must_use]
     pub fn motivation(&self, shoal: usize, now: Time) -> f64 {
         self.motivations[shoal].at(now.seconds())
+    }
+
+    /// Mass of the fish in reach at the start, each counted as far as it is keen to feed in the middle of the session [kg].
+    ///
+    /// It is what the day offers to everybody on the water, whatever they fish.
+    #[must_use]
+    pub fn keen_kg(&self, session_s: f64) -> f64 {
+        let middle = Time::from_seconds(0.5 * session_s);
+        let in_reach = self.stock.iter().filter(|fish| fish.state != FishState::Away);
+        let keen_kg = in_reach.map(|fish| {
+            let motivation = self.motivation(fish.shoal, middle) * fish.responsiveness;
+            fish.mass_kg() * motivation.min(1.0)
+        });
+        keen_kg.sum()
     }
 
     /// Draws day `number` of a seed.

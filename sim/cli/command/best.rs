@@ -43,7 +43,7 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
         seed: args.run.simulation.seed,
         has_baseline: base.plans.len() == 1,
     };
-    check_budget(&search, &base)?;
+    check_budget(&search)?;
     let mut folder = choose_folder(args, &search, &base)?;
     let stop = interrupt::listen()?;
     let progress = ProgressDisplay::new(u64::from(search.sessions), output.quiet);
@@ -145,14 +145,14 @@ fn candidate_plans(
 }
 
 /// Refuses a search whose days or sessions are out of range.
-fn check_budget(search: &SearchSpec, base: &Scenario) -> Result<(), ExitError> {
+fn check_budget(search: &SearchSpec) -> Result<(), ExitError> {
     if search.days > MAX_CONFIRMATION_DAYS {
         return Err(ExitError::WrongInput(anyhow!(
             "--days {}: {MAX_CONFIRMATION_DAYS} at most",
             search.days
         )));
     }
-    let min_sessions = search.min_sessions(base);
+    let min_sessions = search.min_sessions();
     if u64::from(search.sessions) < min_sessions {
         return Err(ExitError::WrongInput(anyhow!(
             "--sessions {} are too few: the search and its confirmation on {} days need at least {min_sessions}; give \

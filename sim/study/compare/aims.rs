@@ -1,9 +1,12 @@
 //! How well the plans meet each aim, and which of them differ clearly from the best.
 
+use rayon::prelude::*;
+
 use super::accumulate::Scoreboard;
 use super::result::{Aim, AimPlan, AimResult, VerdictRule};
 use crate::engine::Dice;
 use crate::scenario::{Aims, Scenario, Section};
+use crate::session::Day;
 use crate::stats::{
     BootstrapDistribution, Interval, Moments, PairedTable, Summary, bootstrap_counts,
     expected_maximum, lower_tail_mean, mean_interval, normal_score_correlation, normal_scores,
@@ -43,7 +46,7 @@ pub(super) fn aims(
         results.push(AimResult { threshold: Some(target_kg), ..result });
     }
     if let Some(section) = &scenario.aims.section {
-        results.extend(samples.section(section));
+        results.extend(samples.section(section, &day_scores(scenario, seed, board.days())));
     }
     results.push(samples.probability(Aim::Blank, false, |weight_g| weight_g == 0));
     let worst_share = scenario.aims.worst_share.unwrap_or(Aims::WORST_SHARE);
@@ -140,24 +143,12 @@ impl PlanSamples<'_> {
         })
     }
 
-    /// Quality of each day as a normal score: a day is good if the plans' weights rank high among the days.
-    fn day_scores(&self) -> Vec<f64> {
-        let mut sums = vec![0.0; self.days()];
-        for weights_g in &self.weights_g {
-            for (sum, score) in sums.iter_mut().zip(normal_scores(weights_g)) {
-                *sum += score;
-            }
-        }
-        normal_scores(&sums)
-    }
-
     /// Results for the probabilities of winning the section and of a place in the frame.
     ///
     /// Given the quality of a day, rivals are independent, so that the probability is computed and not simulated; it
     /// is then averaged over the days. All plans meet the same rivals on the same days.
-    fn section(&self, section: &Section) -> [AimResult; 2] {
+    fn section(&self, section: &Section, day_scores: &[f64]) -> [AimResult; 2] {
         let r = normal_score_correlation(section.shared);
-        let day_scores = self.day_scores();
         let best_rival_kg =
             expected_maximum(section.rivals, r, |score| section.weight.kg_at_score(score));
         let result = |aim, places: u32, at| {
@@ -168,7 +159,7 @@ impl PlanSamples<'_> {
             let probabilities: Vec<Vec<f64>> = self
                 .weights_g
                 .iter()
-                .map(|weights_g| weights_g.iter().zip(&day_scores).map(place_on_day).collect())
+                .map(|weights_g| weights_g.iter().zip(day_scores).map(place_on_day).collect())
                 .collect();
             let value = |days: &Vec<f64>| share_of_days(days.iter().sum(), days.len() as u64);
             let values: Vec<Estimate> = probabilities.iter().map(value).collect();
@@ -222,6 +213,15 @@ impl PlanSamples<'_> {
         });
         Some(AimResult { threshold: Some(share), ..result })
     }
+}
+
+/// Quality of days 1 to `days` as normal scores, by what each day offers to everybody ([`Day::keen_kg`]) whatever the plans.
+fn day_scores(scenario: &Scenario, seed: u64, days: u32) -> Vec<f64> {
+    let qualities_kg: Vec<f64> = (1..=days)
+        .into_par_iter()
+        .map(|number| Day::draw(scenario, seed, number).keen_kg(scenario.session_s))
+        .collect();
+    normal_scores(&qualities_kg)
 }
 
 /// Sums of whole numbers [g].

@@ -94,7 +94,7 @@ impl Simulator for Evaluator<'_> {
             let mut days: Vec<u32> = sessions.iter().map(|&(_, day)| day).collect();
             days.sort_unstable();
             days.dedup();
-            self.sessions += day_quality.measure(&days, runner.control)?;
+            day_quality.measure(&days);
         }
         let outcomes: Option<Vec<Outcome>> = sessions
             .par_iter()

@@ -1,9 +1,7 @@
 //! Request for a search: what may be set, the objective, and the sessions it may take.
 
-use super::day_quality::DayQuality;
 use super::objective::Objective;
 use super::result::Setting;
-use crate::scenario::Scenario;
 use crate::stats::{GridAxis, SearchSpace};
 
 /// First day of the search. Confirmation uses days from 1, as `compare` does; no day is used for both.
@@ -49,27 +47,14 @@ impl SearchSpec {
 
     /// Minimum budget for this search \[sessions\].
     #[must_use]
-    pub fn min_sessions(&self, as_read: &Scenario) -> u64 {
+    pub fn min_sessions(&self) -> u64 {
         let searching = MIN_SESSIONS_PER_POINT * self.space().size().min(64);
-        let measuring = match self.objective.places() {
-            None => 0,
-            Some(_) => {
-                DayQuality::sessions(as_read, u64::from(self.days))
-                    + searching * DayQuality::plans(as_read)
-            }
-        };
-        self.confirmation_sessions() + searching + measuring
+        self.confirmation_sessions() + searching
     }
 
     /// Number of sessions left for the search itself.
-    pub(super) fn search_sessions(&self, as_read: &Scenario) -> u64 {
-        let sessions = u64::from(self.sessions).saturating_sub(self.confirmation_sessions());
-        if self.objective.places().is_none() || as_read.aims.section.is_none() {
-            return sessions;
-        }
-        // Each session of the search may need the quality of one more day.
-        let measuring = DayQuality::sessions(as_read, u64::from(self.days));
-        sessions.saturating_sub(measuring) / (1 + DayQuality::plans(as_read))
+    pub(super) fn search_sessions(&self) -> u64 {
+        u64::from(self.sessions).saturating_sub(self.confirmation_sessions())
     }
 
     /// Number of sessions that confirmation takes.

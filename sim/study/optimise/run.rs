@@ -42,7 +42,7 @@ pub fn find_best<'a>(
     let mut evaluations = Vec::new();
     let searched = search(
         &request.space(),
-        request.search_sessions(as_read) as u32,
+        request.search_sessions() as u32,
         SEARCH_DAY,
         |best| request.objective.indifference_zone(best),
         &mut Dice::from_key(&[request.seed, SEARCH_STREAM]),

@@ -4,8 +4,8 @@ use std::fs;
 
 use sim::params::DailyDistribution;
 use sim::scenario::{RivalWeight, Scenario, Section, load};
-use sim::session::Outcome;
-use sim::study::{Aim, AimResult, Comparison, DayOutcomes, Scoreboard, comparison};
+use sim::session::{Day, Outcome};
+use sim::study::{Aim, AimResult, Compare, Comparison, DayOutcomes, Scoreboard, comparison};
 
 use crate::pond::{FAIR, pond};
 
@@ -79,7 +79,15 @@ fn the_best_plan_differs_by_aim() {
 #[test]
 fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
     // Given a plan that is heavy on good days only, and rivals with the same distribution of weights,
-    let days: Vec<[u64; 2]> = (0..400).map(|day| [20 * (day * 37 % 400), 4_000]).collect();
+    let water = pond();
+    let offered_kg = |number: u32| Day::draw(&water, 1, number).keen_kg(water.session_s);
+    let mut by_quality: Vec<(f64, u32)> =
+        (1..=400).map(|number| (offered_kg(number), number)).collect();
+    by_quality.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut days = vec![[0, 4_000]; 400];
+    for (rank, (_, number)) in by_quality.iter().enumerate() {
+        days[*number as usize - 1][0] = 20 * rank as u64;
+    }
     let win = |shared: f64| {
         let mut scenario = pond();
         let weight = RivalWeight::Distribution(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
@@ -93,6 +101,25 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
     let (alone, shared) = (win(0.0), win(0.8));
     assert!((alone - 0.1).abs() < 0.01, "{alone}");
     assert!(shared < 0.6 * alone, "{shared} is not much less than {alone}");
+}
+
+#[test]
+fn the_odds_of_a_plan_do_not_depend_on_which_others_are_compared() {
+    let mut scenario = pond();
+    let weight = RivalWeight::Distribution(DailyDistribution::Uniform { low: 0.0, high: 12.0 });
+    scenario.aims.section = Some(Section { rivals: 9, places: 3, weight, shared: 0.6 });
+    let both = Compare::new(&scenario).days(60).run();
+    let name = scenario.plans[0].name.clone();
+    scenario.plans.truncate(1);
+    let alone = Compare::new(&scenario).days(60).run();
+    for which in [Aim::Win, Aim::Frame] {
+        let odds = |comparison: &Comparison| {
+            let plans = &aim(comparison, which).plans;
+            plans.iter().find(|plan| plan.name == name).expect("the plan").result.value
+        };
+        assert!((odds(&both) - odds(&alone)).abs() < 1e-12, "{which:?}");
+        assert!(odds(&both) > 0.0 && odds(&both) < 1.0, "{which:?}: {}", odds(&both));
+    }
 }
 
 #[test]

@@ -73,6 +73,7 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
         }
     });
     PlanResult {
+        known_water: None,
         name: name.to_owned(),
         weight_kg: WeightKg {
             mean: kg,

@@ -8,6 +8,7 @@ mod families;
 mod feed_size;
 mod gathering;
 mod picture;
+mod reacting;
 mod rhythm;
 mod sessions;
 mod splashes;
