@@ -1,7 +1,7 @@
 //! Build script: records the commit for the stamp on every result, and writes the structs of the books.
 
 use std::fmt::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::{env, fs};
 
@@ -22,20 +22,16 @@ const BOOKS: [(&str, &str, &str); 4] = [
 ];
 
 fn main() {
-    // A path that does not exist would rebuild everything each time, as in a second work tree.
-    for path in [".git/HEAD", ".git/refs/heads", "sim/build.rs"] {
-        if Path::new(path).exists() {
-            println!("cargo:rerun-if-changed={path}");
+    let package = env::var("CARGO_MANIFEST_DIR").expect("Cargo names the folder of the package");
+    let source = source_version(Path::new(&package));
+    for path in &source.depends_on {
+        // A path that does not exist would rebuild everything each time.
+        if path.exists() {
+            println!("cargo:rerun-if-changed={}", path.display());
         }
     }
-    let commit = Command::new("git")
-        .args(["rev-parse", "--short=12", "HEAD"])
-        .output()
-        .ok()
-        .filter(|output| output.status.success())
-        .and_then(|output| String::from_utf8(output.stdout).ok())
-        .map_or_else(|| "unknown".to_owned(), |text| text.trim().to_owned());
-    println!("cargo:rustc-env=SHOALWISE_COMMIT={commit}");
+    println!("cargo:rustc-env=SHOALWISE_COMMIT={}", source.commit());
+    println!("cargo:rustc-env=SHOALWISE_DIRTY={}", source.is_dirty);
     let target = env::var("TARGET").unwrap_or_else(|_| "unknown".to_owned());
     println!("cargo:rustc-env=SHOALWISE_TARGET={target}");
     let folder = env::var("OUT_DIR").expect("Cargo names the folder for generated files");
@@ -47,6 +43,68 @@ fn main() {
         let file = Path::new(&folder).join(format!("{subject}_params.rs"));
         fs::write(&file, code).unwrap_or_else(|error| panic!("{}: {error}", file.display()));
     }
+}
+
+/// Which source the program is built from.
+pub struct SourceVersion {
+    /// First 12 digits of the commit. `None` if nothing says which it is.
+    pub hash: Option<String>,
+    /// Whether the source differs from that commit.
+    pub is_dirty: bool,
+    /// Files and folders whose change may change the answer.
+    pub depends_on: Vec<PathBuf>,
+}
+
+impl SourceVersion {
+    /// The commit as it stands in stamps.
+    pub fn commit(&self) -> String {
+        let hash = self.hash.as_deref().unwrap_or("unknown");
+        format!("{hash}{}", if self.is_dirty { "-dirty" } else { "" })
+    }
+}
+
+/// The version of the source in a folder. A package of the registry and an archive of a commit say it in a file. A
+/// repository is only asked if the folder is its top: one that surrounds the folder knows nothing of this source.
+pub fn source_version(package: &Path) -> SourceVersion {
+    let (registry, archive) =
+        (package.join(".cargo_vcs_info.json"), package.join(".git_archival.txt"));
+    let mut depends_on: Vec<PathBuf> =
+        ["sim", "Cargo.toml", "Cargo.lock"].iter().map(|name| package.join(name)).collect();
+    depends_on.extend([registry.clone(), archive.clone()]);
+    if let Ok(text) = fs::read_to_string(registry) {
+        let hash = text.split_once("\"sha1\"").and_then(|(_, rest)| short_hash(rest));
+        return SourceVersion { hash, is_dirty: text.contains("\"dirty\": true"), depends_on };
+    }
+    let git = |args: &[&str]| {
+        let output = Command::new("git").current_dir(package).args(args).output().ok()?;
+        let text = String::from_utf8(output.stdout).ok().filter(|_| output.status.success())?;
+        Some(text.trim().to_owned())
+    };
+    let is_top = git(&["rev-parse", "--show-toplevel"])
+        .is_some_and(|top| Path::new(&top).canonicalize().ok() == package.canonicalize().ok());
+    if !is_top {
+        let text = fs::read_to_string(archive).unwrap_or_default();
+        let hash = text.split_once("node:").and_then(|(_, rest)| short_hash(rest));
+        return SourceVersion { hash, is_dirty: false, depends_on };
+    }
+    // In a second work tree, `.git` is a file that names another folder.
+    for name in ["HEAD", "logs/HEAD"] {
+        depends_on.extend(git(&["rev-parse", "--git-path", name]).map(|path| package.join(path)));
+    }
+    let changes = git(&["status", "--porcelain", "--", "sim", "Cargo.toml", "Cargo.lock"]);
+    SourceVersion {
+        hash: git(&["rev-parse", "HEAD"]).and_then(|hash| short_hash(&hash)),
+        is_dirty: changes.is_none_or(|changes| !changes.is_empty()),
+        depends_on,
+    }
+}
+
+/// The first 12 digits of the first commit in a text.
+fn short_hash(text: &str) -> Option<String> {
+    let mut words = text.split(|c: char| !c.is_ascii_alphanumeric());
+    let is_hash =
+        |word: &&str| word.len() >= 40 && word.bytes().all(|byte| byte.is_ascii_hexdigit());
+    words.find(is_hash).map(|word| word[..12].to_owned())
 }
 
 /// The call of `book_struct!` for one book: a field for each row, documented by what the row says.

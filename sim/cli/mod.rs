@@ -22,4 +22,4 @@ pub use command::{best, card, check, compare, learn, log, merge, page, params, r
 pub use entry::run;
 pub use exit_status::ExitError;
 #[doc(hidden)]
-pub use output::{Folder, FolderError, RUN_FILES, RunFile, RunSpec, SessionsCsv};
+pub use output::{Folder, FolderError, RUN_FILES, RunFile, RunOrigin, RunSpec, SessionsCsv};

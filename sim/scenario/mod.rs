@@ -20,7 +20,9 @@ pub use edit::{
     si_value, vary_range, vary_values,
 };
 pub use read::{ScenarioSource, load, read};
-pub use ready::{Aims, Keepnet, Mechanism, RivalWeight, Scenario, Section, UncertainInput};
+pub use ready::{
+    Aims, Keepnet, Mechanism, RivalWeight, Scenario, Section, UncertainInput, WrittenScenario,
+};
 pub use schema::{
     Books, MAX_LINES, SessionKind, Units, key_reference_markdown, read_bait_kg, read_duration_s,
     read_mass_kg, scenario_json_schema,

@@ -45,7 +45,7 @@ pub use sensitivity::{
     ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponent, VarianceComponentsKg2,
     ZeroCrossing, analyse_sensitivity, pair_variance_components, reversals, two_best,
 };
-pub use stamp::Stamp;
+pub use stamp::{IS_DIRTY_BUILD, MODEL_VERSION, Stamp};
 pub use sweep::{
     BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
     Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepResult, SweepTotals,

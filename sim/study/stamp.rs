@@ -2,6 +2,13 @@
 
 use serde::Serialize;
 
+/// Version of the model: raised by one with every change that moves results. Two programs with the same number give the
+/// same figures.
+pub const MODEL_VERSION: u32 = 1;
+
+/// Whether the program was built from a source that differs from its commit.
+pub const IS_DIRTY_BUILD: bool = matches!(env!("SHOALWISE_DIRTY").as_bytes(), b"true");
+
 /// Everything that is needed to reproduce a result.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Stamp {

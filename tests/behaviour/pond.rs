@@ -6,7 +6,7 @@ use sim::angler::{Phase, Plan, Rules, Tackle};
 use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::fish::{Shoal, Species, TraitPriors};
 use sim::params::DailyDistribution;
-use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
+use sim::scenario::{Aims, Books, Scenario, SessionKind, Units, WrittenScenario};
 use sim::study::{Compare, Comparison, DayOutcomes};
 use sim::water::{
     BankSounding, Bathymetry, Chart, Clarity, Conditions, Line, LineId, Point, Weather,
@@ -125,6 +125,7 @@ pub(crate) fn pond() -> Scenario {
         books: Books::default(),
         fixed_days: false,
         sha256: "0".repeat(64),
+        written: WrittenScenario::default(),
     }
 }
 

@@ -1,11 +1,13 @@
 //! Options that several commands share.
 
+use std::io::stdin;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
 use clap::{Args, ValueEnum};
 
 use super::value_parsers::{seed, threads};
-use crate::scenario::{Scenario, Units};
+use crate::scenario::{Diagnostics, Scenario, ScenarioSource, Units};
 
 /// Default number of days at each value of `--vary`, on a card, and for the confirmation of `best`.
 pub(super) const DEFAULT_DAYS: u32 = 400;
@@ -22,7 +24,7 @@ pub(in crate::cli) enum UnitsArg {
 /// The scenario and the changes to it.
 #[derive(Clone, Debug, Args)]
 pub(in crate::cli) struct ScenarioArgs {
-    /// The scenario file.
+    /// The scenario file; `-` reads standard input.
     #[arg(value_name = "SCENARIO")]
     pub(in crate::cli) path: PathBuf,
     /// Override one value by its dotted key, as in plan.patient.recast="8 min"; may be repeated.
@@ -32,6 +34,24 @@ pub(in crate::cli) struct ScenarioArgs {
     /// day is left.
     #[arg(long)]
     pub(in crate::cli) fixed_days: bool,
+    /// The scenario as it was first read.
+    #[arg(skip)]
+    source: OnceLock<ScenarioSource>,
+}
+
+impl ScenarioArgs {
+    /// The scenario as written. It is read once, since standard input can be read only once and a file may be edited
+    /// meanwhile.
+    pub(in crate::cli) fn source(&self) -> Result<&ScenarioSource, Diagnostics> {
+        if let Some(source) = self.source.get() {
+            return Ok(source);
+        }
+        let source = match self.path == Path::new("-") {
+            true => ScenarioSource::from_input(stdin().lock())?,
+            false => ScenarioSource::open(&self.path)?,
+        };
+        Ok(self.source.get_or_init(|| source))
+    }
 }
 
 /// Options of all commands that simulate.

@@ -9,7 +9,7 @@ use crate::cli::args::BestArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
 use crate::cli::output::{
-    Folder, earlier_results, json_document, publish, run_request, write_picture,
+    Folder, earlier_results, json_document, publish, run_request, shell_quoted, write_picture,
 };
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
@@ -198,7 +198,8 @@ fn choose_folder(
         Objective::Win { .. } => "win".to_owned(),
         Objective::Frame { .. } => "frame".to_owned(),
     };
-    let mut request = run_request("best", base, search.seed, search.days);
+    let mut request =
+        run_request("best", base, search.seed, search.days, args.run.simulation.units(base));
     request.result_options.clone_from(&args.vary);
     request
         .result_options
@@ -223,15 +224,6 @@ fn compare_command(args: &BestArgs, base: &Scenario, result: &SearchResult) -> S
     }
     let _ = write!(line, " --days {} --seed {}", result.days, result.stamp.seed);
     line
-}
-
-/// A word quoted for a shell, if it needs quotes.
-fn shell_quoted(word: &str) -> String {
-    let is_plain = |c: char| c.is_ascii_alphanumeric() || "-_./=,:".contains(c);
-    if !word.is_empty() && word.chars().all(is_plain) {
-        return word.to_owned();
-    }
-    format!("'{}'", word.replace('\'', r"'\''"))
 }
 
 /// The result as JSON, with the command that fishes the best plan again.

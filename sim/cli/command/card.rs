@@ -20,7 +20,8 @@ pub fn card(args: &CardArgs) -> Result<(), ExitError> {
     let (seed, output) = (args.run.simulation.seed, &args.run.output);
     let mut scenario = read(&args.scenario, &[])?;
     keep_plans(&mut scenario, std::slice::from_ref(&args.plan))?;
-    let request = run_request("card", &scenario, seed, args.days);
+    let units = args.run.simulation.units(&scenario);
+    let request = run_request("card", &scenario, seed, args.days, units);
     let mut folder = Folder::choose(output.folder(), request)?;
     let stop = interrupt::listen()?;
     let progress = ProgressDisplay::new(u64::from(args.days), output.quiet);

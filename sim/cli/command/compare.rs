@@ -52,7 +52,13 @@ pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
 /// Fishes all plans on the same days, prints the comparison and writes its files.
 fn compare_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitError> {
     let (seed, output) = (args.run.simulation.seed, &args.run.output);
-    let request = run_request("compare", scenario, seed, args.days.unwrap_or(0));
+    let request = run_request(
+        "compare",
+        scenario,
+        seed,
+        args.days.unwrap_or(0),
+        args.run.simulation.units(scenario),
+    );
     let folder = match args.days {
         Some(_) => Folder::choose(output.folder(), request)?,
         None => Folder::choose_until_clear(output.folder(), request)?,

@@ -9,7 +9,7 @@ use anyhow::anyhow;
 use crate::catch_log::{CatchLog, LOG_COLUMNS, catch_log_template, load_catch_log};
 use crate::cli::args::{LearnArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
-use crate::cli::output::{Folder, RunSpec, json_document, publish, write_picture};
+use crate::cli::output::{Folder, RunOrigin, RunSpec, json_document, publish, write_picture};
 use crate::cli::terminal::{notify, text_width};
 use crate::report::{expected_bites_svg, learn_text, recast_rate_svg, waits_svg};
 use crate::scenario::Units;
@@ -30,12 +30,13 @@ pub fn learn(args: &LearnArgs) -> Result<(), ExitError> {
     let log = load_catch_log(path)?;
     let spec = LearnSpec { seed: args.seed, by: args.group_by(), recast_time_s: args.recast_time };
     let result = crate::study::learn(&log, &spec);
-    let mut folder = Folder::choose(args.output.folder(), run_spec(&log, &spec, &result))?;
     let units = match args.units {
         Some(UnitsArg::Imperial) => Units::Imperial,
         Some(UnitsArg::Metric) => Units::Metric,
         None => log.units,
     };
+    let request = run_spec(&log, &spec, &result, units);
+    let mut folder = Folder::choose(args.output.folder(), request)?;
     let document = json_document(&result)?;
     publish(
         &mut folder,
@@ -47,7 +48,7 @@ pub fn learn(args: &LearnArgs) -> Result<(), ExitError> {
 }
 
 /// What decides the files of the run.
-fn run_spec(log: &CatchLog, spec: &LearnSpec, result: &LearnResult) -> RunSpec {
+fn run_spec(log: &CatchLog, spec: &LearnSpec, result: &LearnResult, units: Units) -> RunSpec {
     let mut result_options: Vec<String> =
         spec.by.iter().map(|by| format!("by {}", by.name())).collect();
     result_options.extend(spec.recast_time_s.map(|s| format!("recast-time {s} s")));
@@ -57,6 +58,7 @@ fn run_spec(log: &CatchLog, spec: &LearnSpec, result: &LearnResult) -> RunSpec {
         plans: Vec::new(),
         result_options,
         days: log.sessions.len() as u32,
+        origin: RunOrigin::without_scenario(units),
     }
 }
 

@@ -4,7 +4,9 @@ use std::path::PathBuf;
 
 use crate::cli::args::{MergeArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
-use crate::cli::output::{ComparisonFiles, Folder, RunSpec, choose_sweep_folder, publish_sweep};
+use crate::cli::output::{
+    ComparisonFiles, Folder, RunOrigin, RunSpec, choose_sweep_folder, publish_sweep,
+};
 use crate::cli::terminal::notify;
 use crate::study::{
     Scoreboard, Store, SweepDefinition, comparison, for_each_day, merge_shards, open_shards,
@@ -32,9 +34,12 @@ fn merge_sweep(
     shards: &[Store],
     whole: SweepDefinition,
 ) -> Result<(), ExitError> {
-    let base = whole.source.read(&whole.overrides)?;
+    let mut base = whole.source.read(&whole.overrides)?;
+    base.fixed_days = whole.fixed_days;
     let output = &args.output;
-    let (folder, path) = choose_sweep_folder(&whole, "sweep", output.folder(), output.quiet)?;
+    let origin = RunOrigin::new(&base, UnitsArg::resolved(args.units, &base));
+    let (folder, path) =
+        choose_sweep_folder(&whole, "sweep", output.folder(), output.quiet, origin)?;
     let store = merge_shards(shards, whole, &path)?;
     notify_joined(args, shards);
     publish_sweep(&store, folder, output, UnitsArg::resolved(args.units, &base))
@@ -54,6 +59,7 @@ fn merge_comparison(
         plans: whole.plans.clone(),
         result_options: Vec::new(),
         days: whole.days,
+        origin: RunOrigin::new(&scenario, UnitsArg::resolved(args.units, &scenario)),
     };
     let mut files = ComparisonFiles::new(Folder::choose(args.output.folder(), request)?);
     let mut board = Scoreboard::new(&scenario);

@@ -25,7 +25,8 @@ pub(super) fn compare_with_sensitivity(
 ) -> Result<(), ExitError> {
     check_scenario(scenario)?;
     let (days, seed, output) = (args.days_or_default(), args.run.simulation.seed, &args.run.output);
-    let request = run_request("doubt", scenario, seed, days);
+    let units = args.run.simulation.units(scenario);
+    let request = run_request("doubt", scenario, seed, days, units);
     let mut folder = Folder::choose(output.folder(), request)?;
     let stop = interrupt::listen()?;
     let effort = Effort::for_days(days);
@@ -53,7 +54,6 @@ pub(super) fn compare_with_sensitivity(
         let kept = earlier_results(&folder);
         return Err(ExitError::Interrupted(format!("interrupted; {kept}")));
     };
-    let units = args.run.simulation.units(scenario);
     let document = json_document(&result)?;
     publish(
         &mut folder,

@@ -7,13 +7,13 @@ use super::sweep_status::{best_so_far, cost_lines, print_status};
 use crate::cli::args::{RunOptions, ScenarioArgs};
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{Folder, choose_sweep_folder, publish_sweep};
+use crate::cli::output::{Folder, RunOrigin, choose_sweep_folder, publish_sweep};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, plan_names};
 use crate::cli::terminal::{SlowNotice, notify};
 use crate::cli::threads::on_threads;
 use crate::report::counted;
-use crate::scenario::{Scenario, ScenarioSource, vary_range};
+use crate::scenario::{Scenario, vary_range};
 use crate::study::{Control, Design, Repair, Sampling, Shard, Stamp, Store, SweepDefinition};
 
 /// A sweep to run, or to continue where it was interrupted.
@@ -103,14 +103,16 @@ impl SweepJob<'_> {
         });
         let output = &self.options.output;
         let out = output.folder().or(share_folder.as_deref());
-        let (folder, store_path) = choose_sweep_folder(&sweep, self.command, out, output.quiet)?;
+        let origin = RunOrigin::new(&base, self.options.simulation.units(&base));
+        let (folder, store_path) =
+            choose_sweep_folder(&sweep, self.command, out, output.quiet, origin)?;
         Ok(PreparedSweep { sweep, base, folder, store_path })
     }
 
     /// The sweep, after all its points were checked, and the scenario before anything is varied.
     fn checked_sweep(&self) -> Result<(SweepDefinition, Scenario), ExitError> {
         let sets = &self.scenario.sets;
-        let written = ScenarioSource::open(&self.scenario.path)?.with_stored_weigh_ins(sets)?;
+        let written = self.scenario.source()?.clone().with_stored_weigh_ins(sets)?;
         let mut base = written.read(sets)?;
         if self.scenario.fixed_days {
             base.fix_days();

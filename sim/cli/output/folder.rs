@@ -8,11 +8,12 @@ use serde_json::Value;
 
 use super::claim::Claim;
 use super::folder_content::{content, identity};
-use super::run_files::{RunFile, STAMP_FILE};
+use super::run_files::{AGAIN_FILE, RunFile, STAMP_FILE};
+use super::run_origin::RunOrigin;
 use super::run_spec::RunSpec;
 use crate::cli::exit_status::ExitError;
-use crate::scenario::plain_name;
-use crate::study::{Store, StoreContent};
+use crate::scenario::{Units, plain_name};
+use crate::study::{IS_DIRTY_BUILD, MODEL_VERSION, Store, StoreContent};
 
 /// Why a folder was refused or could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -147,6 +148,12 @@ impl Folder {
         Self { path, spec, until_clear, claim, is_new: false, is_clean: false, files }
     }
 
+    /// How the run was asked for.
+    #[must_use]
+    pub fn origin(&self) -> &RunOrigin {
+        &self.spec.origin
+    }
+
     /// Path of the folder.
     #[must_use]
     pub fn path(&self) -> &Path {
@@ -253,7 +260,15 @@ impl Folder {
     /// [`FolderError::Disk`].
     pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderError> {
         let mut stamp = identity(&self.spec);
+        let origin = &self.spec.origin;
         stamp["days"] = days.into();
+        stamp["units"] = origin.units.map(Units::name).into();
+        stamp["model_version"] = MODEL_VERSION.into();
+        stamp["dirty"] = IS_DIRTY_BUILD.into();
+        stamp["file_sha256"] = origin.file_sha256.clone().into();
+        // A book that was laid over the built-in ones is named in the stamp of the scenario.
+        stamp["book_sha256"] = stamp["stamp"]["book_sha256"].clone();
+        stamp["scenario_text"] = origin.scenario_text.clone().into();
         stamp["until_clear"] = self.until_clear.into();
         stamp["files"] = self
             .files
@@ -262,6 +277,9 @@ impl Folder {
             .collect::<serde_json::Map<String, Value>>()
             .into();
         let text = format!("{stamp:#}\n");
+        if let Some(script) = self.spec.origin.again.clone() {
+            self.write(AGAIN_FILE, script.as_bytes())?;
+        }
         self.write(STAMP_FILE, text.as_bytes())?;
         self.claim = None;
         Ok(())

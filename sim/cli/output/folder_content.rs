@@ -15,6 +15,8 @@ pub(super) fn identity(spec: &RunSpec) -> Value {
     json!({
         "format": STAMP_FORMAT,
         "command": spec.command,
+        "sets": spec.origin.sets,
+        "fixed_days": spec.origin.fixed_days,
         "stamp": spec.stamp,
         "plans": spec.plans,
         "vary": spec.result_options,

@@ -2,6 +2,7 @@
 //!
 //! It must not depend on the commands.
 
+mod again;
 mod claim;
 mod comparison_files;
 mod comparison_text;
@@ -10,16 +11,19 @@ mod folder_content;
 mod picture;
 mod publish;
 mod run_files;
+mod run_origin;
 mod run_request;
 mod run_spec;
 mod sessions_csv;
 mod sweep_files;
 
+pub(super) use again::shell_quoted;
 pub(super) use comparison_files::ComparisonFiles;
 pub use folder::{Folder, FolderError};
 pub(super) use picture::write_picture;
 pub(super) use publish::{comparison_document, earlier_results, json_document, publish};
 pub use run_files::{RUN_FILES, RunFile};
+pub use run_origin::RunOrigin;
 pub(super) use run_request::run_request;
 pub use run_spec::RunSpec;
 pub use sessions_csv::SessionsCsv;

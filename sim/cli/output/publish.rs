@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::folder::Folder;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
-use crate::cli::terminal::notify;
+use crate::cli::terminal::{notify, wrapped};
 use crate::report::ComparisonDocument;
 use crate::scenario::Units;
 use crate::study::Comparison;
@@ -36,6 +36,9 @@ pub(in crate::cli) fn publish(
     if output.json {
         stdout().write_all(document.as_bytes())?;
     } else {
+        if let Some(changes) = folder.origin().changes() {
+            writeln!(stdout(), "{}\n", wrapped(&changes))?;
+        }
         stdout().write_all(text().as_bytes())?;
     }
     written?;

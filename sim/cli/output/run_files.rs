@@ -6,7 +6,9 @@ use crate::study::{Comparison, LearnResult, SearchResult, SensitivityReport, Sto
 
 /// Name of the file that describes what a folder holds.
 pub(super) const STAMP_FILE: &str = "stamp.json";
-/// Name and version of its format.
+/// Name of the script that makes the files again.
+pub(super) const AGAIN_FILE: &str = "again.sh";
+/// Name and version of the format of the stamp.
 pub(super) const STAMP_FORMAT: &str = "shoalwise/stamp/1";
 
 /// Stands for the name of a plan in the name of a file.
@@ -26,7 +28,7 @@ pub struct RunFile {
 }
 
 /// Every file that a run writes.
-pub static RUN_FILES: [RunFile; 28] = [
+pub static RUN_FILES: [RunFile; 29] = [
     file(
         "summary.json",
         "`compare`, `merge`, `card`",
@@ -59,6 +61,7 @@ pub static RUN_FILES: [RunFile; 28] = [
     file("recast-rate.svg", LEARN, "bites an hour against the recast interval", None),
     file("recast-rate.png", LEARN, "the same picture", None),
     file("learn.json", LEARN, "everything that the log says", Some(LearnResult::FORMAT)),
+    file(AGAIN_FILE, "all", "a shell script that makes the files again", None),
     file(STAMP_FILE, "all", "how the files were made", Some(STAMP_FORMAT)),
 ];
 

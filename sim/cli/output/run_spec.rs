@@ -1,5 +1,6 @@
 //! The specification of a run, by which its folder recognises an earlier run of the same kind.
 
+use super::run_origin::RunOrigin;
 use crate::study::Stamp;
 
 /// Specification of a run. Two runs with the same specification write the same files.
@@ -15,4 +16,6 @@ pub struct RunSpec {
     pub result_options: Vec<String>,
     /// Days fished.
     pub days: u32,
+    /// How it was asked for.
+    pub origin: RunOrigin,
 }

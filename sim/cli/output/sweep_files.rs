@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::folder::Folder;
 use super::picture::write_picture;
 use super::publish::{json_document, publish};
+use super::run_origin::RunOrigin;
 use super::run_spec::RunSpec;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
@@ -19,6 +20,7 @@ pub(in crate::cli) fn choose_sweep_folder(
     command: &'static str,
     out: Option<&Path>,
     quiet: bool,
+    origin: RunOrigin,
 ) -> Result<(Folder, PathBuf), ExitError> {
     let request = RunSpec {
         command,
@@ -26,6 +28,7 @@ pub(in crate::cli) fn choose_sweep_folder(
         plans: sweep.plans.clone(),
         result_options: sweep.design.keys.clone(),
         days: sweep.days,
+        origin,
     };
     let examine = |path: &Path| Store::examine(path, sweep);
     let (folder, occupied) = Folder::choose_with_store(out, request, examine)?;

@@ -6,7 +6,7 @@ use crate::params::Grade;
 use crate::report::format::{counted, one_line, unbroken};
 use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST, warning_text};
 use crate::scenario::{Scenario, Units};
-use crate::study::Comparison;
+use crate::study::{Comparison, MODEL_VERSION};
 
 /// Warnings of this run, then cautions that hold on any bank.
 pub(crate) fn cautions(comparison: &Comparison, units: Units) -> Option<Markup> {
@@ -56,15 +56,32 @@ pub(crate) fn assumptions(scenario: &Scenario) -> Option<Markup> {
 }
 
 /// All that is needed to make the same report again.
-pub(crate) fn stamp(comparison: &Comparison) -> Option<Markup> {
-    let stamp = &comparison.stamp;
+pub(crate) fn stamp(comparison: &Comparison, scenario: &Scenario, units: Units) -> Option<Markup> {
+    let (stamp, written) = (&comparison.stamp, &scenario.written);
     Some(html! {
         dl {
             dt { "program" } dd { "shoalwise " (stamp.version) ", commit " (stamp.commit) ", " (stamp.target) }
+            dt { "version of the model" } dd { (MODEL_VERSION) }
             dt { "scenario" } dd { (one_line(&stamp.scenario)) }
             dt { "SHA-256 of the scenario" } dd { code { (stamp.scenario_sha256) } }
+            @if !written.text.is_empty() {
+                dt { "SHA-256 of the file" } dd { code { (written.file_sha256()) } }
+            }
+            dt { "changed with --set" }
+            dd {
+                @if written.sets.is_empty() { "nothing" }
+                @for (index, set) in written.sets.iter().enumerate() {
+                    @if index > 0 { ", " }
+                    code { (one_line(set)) }
+                }
+            }
+            dt { "days differ" } dd { (if scenario.fixed_days { "no: --fixed-days" } else { "yes" }) }
+            dt { "units" } dd { (units.name()) }
             dt { "days and seed" } dd { (counted(comparison.days, "day")) " of seed " (stamp.seed) }
         }
-        p.note { "The same version, scenario and seed give the same report to the last byte." }
+        p.note {
+            "The same version of the program with all of the above gives the same report to the last byte. The file "
+            code { "again.sh" } " beside it does that: it has the scenario and the settings in it."
+        }
     })
 }

@@ -30,7 +30,7 @@ pub fn report_html(comparison: &Comparison, scenario: &Scenario, units: Units) -
         ("why", "Why", reasons::reasons(comparison, units)),
         ("cautions", "Cautions", foot::cautions(comparison, units)),
         ("assumptions", "Assumptions", foot::assumptions(scenario)),
-        ("stamp", "How this was made", foot::stamp(comparison)),
+        ("stamp", "How this was made", foot::stamp(comparison, scenario, units)),
     ]
     .into_iter()
     .filter_map(|(id, heading, body)| Some((id, heading, body?)))

@@ -9,7 +9,7 @@ use super::shoals::shoals;
 use crate::params::DailyDistribution;
 use crate::scenario::check::{check_fish_numbers, check_places};
 use crate::scenario::diagnose::Diagnostics;
-use crate::scenario::ready::{Aims, Keepnet, RivalWeight, Scenario, Section};
+use crate::scenario::ready::{Aims, Keepnet, RivalWeight, Scenario, Section, WrittenScenario};
 use crate::scenario::schema::{Books, FoulHooked, MAX_SESSION_S, aim, session, water};
 use crate::scenario::values::{Names, ValueTable};
 use crate::water::Weather;
@@ -71,6 +71,7 @@ pub(super) fn assemble(
         books: books(table),
         fixed_days: false,
         sha256,
+        written: WrittenScenario::default(),
     }
 }
 

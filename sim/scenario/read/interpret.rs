@@ -7,7 +7,7 @@ use super::baits::built_in;
 use super::weigh_ins::{Attachments, weigh_ins};
 use crate::scenario::check::{check_keys, check_sizes};
 use crate::scenario::diagnose::Diagnostics;
-use crate::scenario::ready::Scenario;
+use crate::scenario::ready::{Scenario, WrittenScenario};
 use crate::scenario::values::{ValueTable, apply_overrides, split_text};
 
 /// Reads a text with its attached files; its faults do not have the file's name yet.
@@ -21,9 +21,14 @@ pub(super) fn read_text(
     let Some(table) = value_table(text, sets, &mut faults) else { return Err(faults) };
     let past = weigh_ins(&table, attachments, &mut faults);
     let sha256 = sha256(text, past.as_ref().map(|past| past.text.as_str()), sets);
+    let written = WrittenScenario {
+        text: text.to_owned(),
+        sets: sets.to_vec(),
+        weigh_ins: past.as_ref().map(|past| (past.name.clone(), past.text.clone())),
+    };
     let past_kg = past.map(|past| past.sorted_kg);
     let scenario = assemble(&table, name, sha256, past_kg, &mut faults);
-    if faults.is_empty() { Ok(scenario) } else { Err(faults) }
+    if faults.is_empty() { Ok(Scenario { written, ..scenario }) } else { Err(faults) }
 }
 
 /// All values of a text, overridden by `sets`, with the keys checked. `None` if the text is not TOML, or

@@ -1,8 +1,8 @@
 //! A scenario as written: its text, its name and its attached files.
 
 use std::fs::File;
-use std::io::{ErrorKind, Read};
-use std::path::Path;
+use std::io::{self, ErrorKind, Read};
+use std::path::{Path, PathBuf};
 
 use super::interpret::{read_text, value_table};
 use super::weigh_ins::{Attachments, weigh_ins};
@@ -44,6 +44,18 @@ impl ScenarioSource {
         let attachments =
             path.parent().map_or(Attachments::None, |folder| Attachments::From(folder.to_owned()));
         Ok(Self { text, name, shown, attachments })
+    }
+
+    /// The text of an open file or pipe that has no name, such as standard input; other files that it names are looked up in
+    /// the working folder.
+    ///
+    /// # Errors
+    ///
+    /// If it cannot be read, is too large or is not text.
+    pub fn from_input(input: impl Read) -> Result<Self, Diagnostics> {
+        let (name, shown) = ("stdin".to_owned(), "standard input".to_owned());
+        let text = text_of(Ok(input)).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
+        Ok(Self { text, name, shown, attachments: Attachments::From(PathBuf::new()) })
     }
 
     /// The text of a file, safe to show to others: only files in its own folder are read, and faults do not reveal where
@@ -150,15 +162,24 @@ pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Diagnos
 }
 
 fn text_of_file(path: &Path) -> Result<String, Box<Diagnostic>> {
-    let fault = |place, problem: &str, fix: &str| {
-        Box::new(Diagnostic::new(&place, "", problem.to_owned(), fix))
-    };
-    let file_fault = |problem: &str, fix: &str| fault(SourceLocation::File, problem, fix);
     if path.is_dir() {
-        return Err(file_fault("is a folder", "name a scenario file, which ends in .toml"));
+        return Err(fault(
+            SourceLocation::File,
+            "is a folder",
+            "name a scenario file, which ends in .toml",
+        ));
     }
+    text_of(File::open(path))
+}
+
+fn fault(place: SourceLocation, problem: &str, fix: &str) -> Box<Diagnostic> {
+    Box::new(Diagnostic::new(&place, "", problem.to_owned(), fix))
+}
+
+fn text_of(input: io::Result<impl Read>) -> Result<String, Box<Diagnostic>> {
+    let file_fault = |problem: &str, fix: &str| fault(SourceLocation::File, problem, fix);
     let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes));
+    let read = input.and_then(|input| input.take(MAX_BYTES + 1).read_to_end(&mut bytes));
     read.map_err(|error| match error.kind() {
         ErrorKind::NotFound => file_fault(
             "there is no such file",

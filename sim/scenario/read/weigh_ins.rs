@@ -20,6 +20,8 @@ const MAX_KG: f64 = 1000.0;
 /// Weigh-ins that were read.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct WeighIns {
+    /// Path of the file, as the scenario names it.
+    pub(super) name: String,
     /// Weights in ascending order [kg].
     pub(super) sorted_kg: Vec<f64>,
     /// The text of the file.
@@ -92,7 +94,7 @@ pub(super) fn weigh_ins(
         }
     };
     match weights(&text, attachments.may_be_quoted()) {
-        Ok(sorted_kg) => Some(WeighIns { sorted_kg, text }),
+        Ok(sorted_kg) => Some(WeighIns { name, sorted_kg, text }),
         Err(errors) => {
             for RowError { line, problem, fix } in errors {
                 let line = line.map_or_else(String::new, |line| format!(":{line}"));

@@ -9,6 +9,6 @@ mod section;
 mod uncertain_inputs;
 
 pub use mechanism::Mechanism;
-pub use scenario::{Aims, Keepnet, Scenario};
+pub use scenario::{Aims, Keepnet, Scenario, WrittenScenario};
 pub use section::{RivalWeight, Section};
 pub use uncertain_inputs::UncertainInput;

@@ -1,5 +1,7 @@
 //! A scenario ready to run: checked, in SI units, with names replaced by indices.
 
+use sha2::{Digest, Sha256};
+
 use super::section::Section;
 use crate::angler::Plan;
 use crate::bait::{HookbaitPrior, RecipePrior};
@@ -32,6 +34,25 @@ pub struct Aims {
 impl Aims {
     /// Share of days that count as the worst if the scenario does not say: one in ten.
     pub const WORST_SHARE: f64 = 0.1;
+}
+
+/// What a scenario was read from: enough to read the same scenario again.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct WrittenScenario {
+    /// Text of the file.
+    pub text: String,
+    /// Values that override those of the file, as `KEY=VALUE`.
+    pub sets: Vec<String>,
+    /// Path and text of the file of weigh-ins, if the scenario names one.
+    pub weigh_ins: Option<(String, String)>,
+}
+
+impl WrittenScenario {
+    /// SHA-256 in hexadecimal of the file.
+    #[must_use]
+    pub fn file_sha256(&self) -> String {
+        Sha256::digest(self.text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
+    }
 }
 
 /// Everything that a comparison needs.
@@ -77,4 +98,6 @@ pub struct Scenario {
     pub fixed_days: bool,
     /// SHA-256 in hexadecimal of the text with its weigh-ins and `--set` values.
     pub sha256: String,
+    /// What was read.
+    pub written: WrittenScenario,
 }

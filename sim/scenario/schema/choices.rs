@@ -35,6 +35,17 @@ pub enum Units {
     Imperial,
 }
 
+impl Units {
+    /// The word for these units in scenarios and on the command line.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Metric => "metric",
+            Self::Imperial => "imperial",
+        }
+    }
+}
+
 impl Choice for Units {
     const WORDS: &'static [&'static str] = &["metric", "imperial"];
     const VALUES: &'static [Self] = &[Self::Metric, Self::Imperial];

@@ -18,6 +18,7 @@ fn compare_prints_a_verdict_and_writes_complete_files() {
     assert_eq!(
         names(&folder.path("output/pond-compare")),
         [
+            "again.sh",
             "report.html",
             "sessions.csv",
             "stamp.json",
@@ -39,7 +40,7 @@ fn a_card_is_written_for_phone_and_paper_and_does_not_depend_on_threads() {
     let output = work.run_ok(&[&args[..], &["1"]].concat());
     assert!(output.out.contains("output/pond-card: card.html, card.pdf"), "{}", output.out);
     let folder = work.path("output/pond-card");
-    let all = ["card.html", "card.pdf", "card.svg", "stamp.json", "summary.json"];
+    let all = ["again.sh", "card.html", "card.pdf", "card.svg", "stamp.json", "summary.json"];
     assert_eq!(names(&folder), all);
     work.run_ok(&[&args[..], &["8", "--out", "on-8"]].concat());
     for name in all {

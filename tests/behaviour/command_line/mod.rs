@@ -1,5 +1,6 @@
 //! The program as a user runs it: arguments, output, files and exit codes.
 
+mod again;
 mod arguments;
 mod at_once;
 mod best;
@@ -7,6 +8,7 @@ mod commands;
 mod output_folder;
 mod program;
 mod readme;
+mod source_version;
 
 pub(crate) use program::{POND, ProgramFolder, ProgramOutput, json, names};
 #[cfg(unix)]

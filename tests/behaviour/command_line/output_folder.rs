@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use sim::cli::{Folder, FolderError, RUN_FILES, RunSpec};
+use sim::cli::{Folder, FolderError, RUN_FILES, RunOrigin, RunSpec};
 use sim::study::Stamp;
 
 use super::program::names;
@@ -15,6 +15,7 @@ fn run_spec(seed: u64, days: u32) -> RunSpec {
         plans: vec!["often".to_owned(), "seldom".to_owned()],
         result_options: Vec::new(),
         days,
+        origin: RunOrigin::default(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Every key can be overridden on the command line.
 
 use serde_json::Value;
-use sim::scenario::{Scenario, read, scenario_json_schema};
+use sim::scenario::{Scenario, WrittenScenario, read, scenario_json_schema};
 
 /// One item of every kind that a key can belong to, all named `a` and `b`.
 const EVERYTHING: &str = r#"
@@ -137,7 +137,11 @@ fn without_alternatives(key: &str) -> String {
 /// Reads a scenario with overrides and removes its hash, which always differs.
 fn scenario(text: &str, sets: &[String]) -> Result<Scenario, String> {
     read(text, "everything", sets)
-        .map(|scenario| Scenario { sha256: String::new(), ..scenario })
+        .map(|scenario| Scenario {
+            sha256: String::new(),
+            written: WrittenScenario::default(),
+            ..scenario
+        })
         .map_err(|faults| faults.to_string())
 }
 

@@ -1,6 +1,6 @@
 //! A scenario rewritten with new values means the same as the original with overrides.
 
-use sim::scenario::{Scenario, ScenarioEdit, ScenarioSource, read, rewrite};
+use sim::scenario::{Scenario, ScenarioEdit, ScenarioSource, WrittenScenario, read, rewrite};
 
 const DEMO: &str = include_str!("../../waters/two-shoals.toml");
 const FIRST: &str = include_str!("../../../scenarios/first-try.toml");
@@ -10,7 +10,7 @@ const DOTTED: &str =
 
 /// A scenario without the hash of its text.
 fn meaning(scenario: Scenario) -> Scenario {
-    Scenario { sha256: String::new(), ..scenario }
+    Scenario { sha256: String::new(), written: WrittenScenario::default(), ..scenario }
 }
 
 fn written(text: &str, change: ScenarioEdit<'_>) -> String {

@@ -8,7 +8,7 @@ use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::engine::Dice;
 use sim::fish::{Shoal, Species, TraitPriors};
 use sim::params::DailyDistribution;
-use sim::scenario::{Aims, Books, Scenario, SessionKind, Units};
+use sim::scenario::{Aims, Books, Scenario, SessionKind, Units, WrittenScenario};
 use sim::session::{Day, run_with_waiting_times};
 use sim::water::{BankSounding, Bathymetry, Chart, Clarity, Line, LineId, Point, Weather};
 
@@ -178,6 +178,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
         books,
         fixed_days: false,
         sha256: "0".repeat(64),
+        written: WrittenScenario::default(),
     }
 }
 

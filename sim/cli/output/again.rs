@@ -1,0 +1,101 @@
+//! A shell script that makes the results of a run again, whatever has become of the scenario file since.
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+use clap::{Arg, ArgAction, CommandFactory};
+
+use crate::cli::args::CommandLine;
+use crate::scenario::Scenario;
+use crate::study::{MODEL_VERSION, Stamp};
+
+/// Options that change no file, or only where the files go.
+const LEFT_OUT: [&str; 6] = ["out", "threads", "quiet", "json", "repair", "status"];
+/// Name of the variable that stands for the scenario file.
+const SCENARIO: &str = "path";
+
+/// The script for the arguments of this program. `None` if they are not those of a command.
+pub(super) fn again_script(scenario: Option<&Scenario>) -> Option<String> {
+    let given: Vec<String> =
+        std::env::args_os().skip(1).map(|word| word.to_string_lossy().into_owned()).collect();
+    script(&given, scenario)
+}
+
+/// The script for some arguments.
+fn script(given: &[String], scenario: Option<&Scenario>) -> Option<String> {
+    let program = CommandLine::command();
+    let (name, rest) = given.split_first()?;
+    let command = program.find_subcommand(name)?;
+    let is_wanted = |arg: &Arg| !LEFT_OUT.contains(&arg.get_id().as_str());
+    let mut line = format!("\"${{SHOALWISE:-shoalwise}}\" {name}");
+    let mut positionals = command.get_positionals();
+    let mut words = rest.iter();
+    while let Some(word) = words.next() {
+        let option = word.strip_prefix("--").filter(|long| !long.is_empty());
+        let Some(option) = option else {
+            let arg = positionals.next();
+            let is_scenario = arg.is_some_and(|arg| arg.get_id() == SCENARIO);
+            let shown = match scenario.filter(|_| is_scenario) {
+                Some(scenario) => format!("\"$work\"/{}.toml", shell_quoted(&scenario.name)),
+                None => shell_quoted(word),
+            };
+            // Writing to a string does not fail.
+            let _ = write!(line, " {shown}");
+            continue;
+        };
+        let long = option.split_once('=').map_or(option, |(long, _)| long);
+        let arg = command.get_arguments().find(|arg| arg.get_long() == Some(long));
+        let takes_value =
+            arg.is_some_and(|arg| matches!(arg.get_action(), ArgAction::Set | ArgAction::Append));
+        let value = if takes_value && !option.contains('=') { words.next() } else { None };
+        if arg.is_none_or(is_wanted) {
+            let _ = write!(line, " {}", shell_quoted(word));
+            value.into_iter().for_each(|value| {
+                let _ = write!(line, " {}", shell_quoted(value));
+            });
+        }
+    }
+    Some(script_around(&format!("{line} --out \"$out\""), scenario))
+}
+
+/// The script that writes the scenario file and then runs a line.
+fn script_around(line: &str, scenario: Option<&Scenario>) -> String {
+    let stamp = Stamp::new("", "", 0);
+    let mut text = format!(
+        "#!/bin/sh\n# Makes these files again in a new folder: sh again.sh FOLDER\n\
+         # They were made by shoalwise {} ({}), version {MODEL_VERSION} of the model, for {}.\n\
+         # To run a program that is not on the path: SHOALWISE=./shoalwise sh again.sh FOLDER\n\
+         set -eu\nout=${{1:?name a new folder, as in: sh again.sh FOLDER}}\n",
+        stamp.version, stamp.commit, stamp.target
+    );
+    if let Some(scenario) = scenario {
+        let (name, written) = (&scenario.name, &scenario.written);
+        text.push_str("work=$(mktemp -d)\ntrap 'rm -rf \"$work\"' EXIT\n");
+        let mut file = |name: &str, content: &str| {
+            let (name, content) = (shell_quoted(name), single_quoted(content));
+            let _ = writeln!(text, "printf %s {content} > \"$work\"/{name}");
+        };
+        if let Some((name, content)) = &written.weigh_ins {
+            // A file elsewhere is read where it is.
+            if Path::new(name).file_name().is_some_and(|plain| plain == name.as_str()) {
+                file(name, content);
+            }
+        }
+        file(&format!("{name}.toml"), &written.text);
+    }
+    let _ = writeln!(text, "{line}");
+    text
+}
+
+/// A word quoted for a shell, if it needs quotes.
+pub(in crate::cli) fn shell_quoted(word: &str) -> String {
+    let is_plain = |c: char| c.is_ascii_alphanumeric() || "-_./=,:".contains(c);
+    if !word.is_empty() && word.chars().all(is_plain) {
+        return word.to_owned();
+    }
+    single_quoted(word)
+}
+
+fn single_quoted(text: &str) -> String {
+    format!("'{}'", text.replace('\'', r"'\''"))
+}
