@@ -33,6 +33,8 @@ pub(super) enum Purpose {
     WaitingTime = 13,
     /// Strikes at line bites, and foul-hooked fish.
     FoulHooking = 14,
+    /// The draw of a learned book.
+    LearnedBook = 15,
 }
 
 /// The stream of one purpose and one agent on a day.

@@ -38,7 +38,9 @@ impl ScenarioSource {
     /// If the file does not exist, cannot be read, is too large or is not text.
     pub fn open(path: &Path) -> Result<Self, Diagnostics> {
         let shown = path.display().to_string();
-        let text = text_of_file(path).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
+        let fix = "name a scenario file; there are examples in the folder `scenarios`";
+        let text =
+            text_of_file(path, fix).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
         let name =
             path.file_stem().map_or_else(String::new, |stem| plain_name(&stem.to_string_lossy()));
         let attachments =
@@ -149,7 +151,8 @@ pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Diagnos
     ScenarioSource::new(text, name).read(sets)
 }
 
-fn text_of_file(path: &Path) -> Result<String, Box<Diagnostic>> {
+/// The text of a file; `fix` says which file to name instead if it does not exist.
+pub(super) fn text_of_file(path: &Path, fix: &str) -> Result<String, Box<Diagnostic>> {
     let fault = |place, problem: &str, fix: &str| {
         Box::new(Diagnostic::new(&place, "", problem.to_owned(), fix))
     };
@@ -160,10 +163,7 @@ fn text_of_file(path: &Path) -> Result<String, Box<Diagnostic>> {
     let mut bytes = Vec::new();
     let read = File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes));
     read.map_err(|error| match error.kind() {
-        ErrorKind::NotFound => file_fault(
-            "there is no such file",
-            "name a scenario file; there are examples in the folder `scenarios`",
-        ),
+        ErrorKind::NotFound => file_fault("there is no such file", fix),
         _ => file_fault(
             &format!("cannot be read: {error}"),
             "check that you have permission to read it",

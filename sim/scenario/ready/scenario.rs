@@ -1,5 +1,6 @@
 //! A scenario ready to run: checked, in SI units, with names replaced by indices.
 
+use super::learned_book::LearnedBook;
 use super::section::Section;
 use crate::angler::Plan;
 use crate::bait::{Hookbait, Recipe};
@@ -73,6 +74,8 @@ pub struct Scenario {
     pub aims: Aims,
     /// Parameters.
     pub books: Books,
+    /// What a catch log says of some of them, if a learned book is laid over them.
+    pub learned: Option<LearnedBook>,
     /// Whether every day has the same weather, stock and books, so that only replicate noise differs.
     pub fixed_days: bool,
     /// SHA-256 in hexadecimal of the text with its weigh-ins and `--set` values.
