@@ -15,10 +15,12 @@ mod terminal;
 mod threads;
 
 pub use args::{
-    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, LearnArgs, LogArgs, MergeArgs, PageArgs,
-    ParamsArgs, ReplayArgs, SweepArgs,
+    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, LearnArgs, LogArgs, MergeArgs, NowArgs,
+    PageArgs, ParamsArgs, ReplayArgs, SweepArgs,
 };
-pub use command::{best, card, check, compare, learn, log, merge, page, params, replay, sweep};
+pub use command::{
+    best, card, check, compare, learn, log, merge, now, page, params, replay, sweep,
+};
 pub use entry::run;
 pub use exit_status::ExitError;
 #[doc(hidden)]

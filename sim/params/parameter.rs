@@ -3,6 +3,7 @@
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
+use statrs::distribution::{ContinuousCDF, Normal};
 
 use super::daily_distribution::normal_score;
 use crate::engine::Dice;
@@ -107,6 +108,25 @@ impl Parameter {
         };
         let side = if z < 0.0 { median - low } else { high - median };
         inverse((median + 0.5 * z * side).clamp(low, high)).clamp(self.range[0], self.range[1])
+    }
+
+    /// The standard normal score of a value within the range: −2 and 2 at its ends, zero for a fixed row.
+    #[must_use]
+    pub fn score_of(&self, value: f64) -> f64 {
+        let [low, high] = self.range;
+        let (value, median, low, high) = match self.prior {
+            Prior::Fixed => return 0.0,
+            Prior::Normal => (value, self.value, low, high),
+            Prior::LogNormal => (value.ln(), self.value.ln(), low.ln(), high.ln()),
+        };
+        let side = if value < median { median - low } else { high - median };
+        if side > 0.0 { 2.0 * (value - median) / side } else { 0.0 }
+    }
+
+    /// The value with a standard normal score; beyond the range it is its end.
+    #[must_use]
+    pub fn value_at_score(&self, score: f64) -> f64 {
+        self.quantile(Normal::standard().cdf(score))
     }
 }
 

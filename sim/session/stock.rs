@@ -19,6 +19,8 @@ pub(super) struct StockDraw<'a> {
     pub(super) params: &'a FishParams,
     /// The day's weather.
     pub(super) conditions: Conditions,
+    /// By what the number of fish of each shoal is multiplied.
+    pub(super) factors: &'a [f64],
     pub(super) seed: u64,
     pub(super) day: u32,
     /// Replicate of the noise within the day; 0 is the day's own.
@@ -69,8 +71,8 @@ impl StockDraw<'_> {
             stock.homes.push(HomeCourse::new(home, moves.collect()));
             let quantile = dice.uniform();
             let mean_kg = shoal.mass_kg.draw(&mut dice);
-            let in_reach =
-                shoal.number(quantile, mean_kg).round().clamp(0.0, MAX_IN_REACH) as usize;
+            let number = self.factors[index] * shoal.number(quantile, mean_kg);
+            let in_reach = number.round().clamp(0.0, MAX_IN_REACH) as usize;
             let passing = (in_reach as f64 * self.params.passing_share).round() as usize;
             let variance_ln = (1.0 + shoal.mass_cv * shoal.mass_cv).ln();
             let median_kg = mean_kg * (-0.5 * variance_ln).exp();

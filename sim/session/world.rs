@@ -53,7 +53,7 @@ pub(super) struct World<'a, W> {
     /// Rate at which guts empty on this day [1/s].
     pub(super) gut_rate_per_s: f64,
     /// Until when presence on the fished line has been added up.
-    presence_until: Time,
+    pub(super) presence_until: Time,
     pub(super) outcome: Outcome,
     /// Given waiting times of bites, in place of fish that find the hookbait.
     pub(super) waiting_times: Option<WaitingTimes<'a>>,

@@ -8,8 +8,8 @@ mod option_groups;
 mod value_parsers;
 
 pub use commands::{
-    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, LearnArgs, LogArgs, MergeArgs, PageArgs,
-    ParamsArgs, ReplayArgs, SweepArgs,
+    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, LearnArgs, LogArgs, MergeArgs, NowArgs,
+    PageArgs, ParamsArgs, ReplayArgs, SweepArgs,
 };
 pub(super) use commands::{CommandLine, SamplingArg};
 pub(super) use option_groups::{OutputOptions, RunOptions, ScenarioArgs, UnitsArg};

@@ -23,3 +23,12 @@ pub(crate) fn input_value(value: f64, unit: &str, units: Units) -> String {
 pub(crate) fn short_input_name(key: &str) -> &str {
     key.strip_prefix("book.").unwrap_or(key)
 }
+
+/// The middle of a distribution with its range: `0.3 (0.2–0.5)`.
+pub(crate) fn learned_range([low, middle, high]: [f64; 3], unit: &str, units: Units) -> String {
+    let bare = |value: f64| {
+        let shown = input_value(value, unit, units);
+        shown.split(['\u{a0}', ' ']).next().unwrap_or_default().to_owned()
+    };
+    format!("{} ({}–{})", input_value(middle, unit, units), bare(low), bare(high))
+}

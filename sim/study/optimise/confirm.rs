@@ -40,7 +40,7 @@ pub(super) fn confirm(
     };
     Some(SearchResult {
         format: SearchResult::FORMAT,
-        stamp: Stamp::new(&as_read.name, &as_read.sha256, request.seed),
+        stamp: Stamp::from_scenario(as_read, request.seed),
         objective: request.objective,
         combinations: request.space().size(),
         method: searched.method,

@@ -48,13 +48,11 @@ fn help_lists_the_existing_commands() {
     let output = run(&["--help"]);
     assert_eq!((output.code, output.err.as_str()), (Some(0), ""));
     for command in [
-        "compare", "best", "sweep", "merge", "check", "replay", "card", "learn", "log", "page",
-        "params",
+        "compare", "best", "sweep", "merge", "check", "replay", "card", "learn", "log", "now",
+        "page", "params",
     ] {
         assert!(output.out.contains(command), "{command} is missing:\n{}", output.out);
     }
-    let listed = output.out.lines().any(|line| line.trim_start().starts_with("now"));
-    assert!(!listed, "now is not built:\n{}", output.out);
 }
 
 #[test]
