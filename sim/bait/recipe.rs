@@ -1,5 +1,7 @@
 //! Recipes of bait as classes of particles, and hookbaits.
 
+use crate::numerics::cube;
+
 /// Shape of a particle, which decides its drag.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ParticleShape {
@@ -78,7 +80,7 @@ impl Recipe {
     #[must_use]
     pub fn feed(&self) -> Feed {
         let kinds = self.classes.iter().map(|class| {
-            let volume_m3 = std::f64::consts::PI / 6.0 * class.diameter_m.powi(3);
+            let volume_m3 = std::f64::consts::PI / 6.0 * cube(class.diameter_m);
             let feed = Feed {
                 mouthful_kg: self.mouthful_kg,
                 item_kg: class.density_kg_m3 * volume_m3,

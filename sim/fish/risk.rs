@@ -2,6 +2,7 @@
 
 use super::params::FishParams;
 use crate::engine::Time;
+use crate::numerics::{exp, square};
 use crate::water::Point;
 
 /// Risk of a place for a fish that is used to `habitual_m` from cover, without frights.
@@ -21,7 +22,7 @@ pub fn place_risk(
 ) -> f64 {
     let beyond_m = (cover_m - habitual_m).max(0.0);
     let from_cover = if beyond_m.is_finite() { beyond_m / params.cover_scale_m } else { 0.0 };
-    glare * (from_cover + params.exposure_weight * (-depth_m / params.exposure_depth_m).exp())
+    glare * (from_cover + params.exposure_weight * exp(-depth_m / params.exposure_depth_m))
 }
 
 /// How exposed a fish is in water of a given brightness, 1 in daylight and next to nothing from dusk on: b⁴ over that of
@@ -30,7 +31,7 @@ pub fn place_risk(
 #[must_use]
 pub fn glare(brightness: f64) -> f64 {
     const DAYLIGHT: f64 = 0.95;
-    let squared = (brightness / DAYLIGHT).powi(2);
+    let squared = square(brightness / DAYLIGHT);
     (squared * squared).min(1.0)
 }
 
@@ -38,7 +39,7 @@ pub fn glare(brightness: f64) -> f64 {
 #[inline]
 #[must_use]
 pub fn goes_in_spite_of(risk: f64) -> f64 {
-    (-risk).exp()
+    exp(-risk)
 }
 
 /// Alarm that hangs over a place after a hooked fish came off there, for any fish: it adds to the risk and fades
@@ -65,7 +66,7 @@ impl Alarm {
         if self.level <= 1e-3 {
             return 0.0;
         }
-        self.level * (-now.seconds_since(self.as_of) / params.alarm_lasts_s).exp()
+        self.level * exp(-now.seconds_since(self.as_of) / params.alarm_lasts_s)
     }
 
     /// Adds the alarm of one lost fish.
@@ -96,7 +97,7 @@ impl Fright {
         if self.level <= 0.0 {
             return 0.0;
         }
-        self.level * (-now.seconds_since(self.as_of) / params.fright_memory_s).exp()
+        self.level * exp(-now.seconds_since(self.as_of) / params.fright_memory_s)
     }
 
     /// Adds a fright of a given strength at a place, which becomes the place that the fish avoids.
@@ -113,21 +114,21 @@ impl Fright {
         if level <= 1e-3 {
             return 0.0;
         }
-        let near = place.squared_distance_m2(self.place) / params.fright_place_m.powi(2);
-        params.fright_shuns * level * (-near).exp()
+        let near = place.squared_distance_m2(self.place) / square(params.fright_place_m);
+        params.fright_shuns * level * exp(-near)
     }
 
     /// Factor on the readiness to take a hookbait: exp(−k · level).
     #[inline]
     #[must_use]
     pub fn boldness_left(&self, now: Time, params: &FishParams) -> f64 {
-        (-params.fright_wariness * self.level(now, params)).exp()
+        exp(-params.fright_wariness * self.level(now, params))
     }
 
     /// Factor on the chance to be startled again: exp(k · level).
     #[inline]
     #[must_use]
     pub fn startles_more(&self, now: Time, params: &FishParams) -> f64 {
-        (params.fright_wariness * self.level(now, params)).exp()
+        exp(params.fright_wariness * self.level(now, params))
     }
 }

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::daily_distribution::normal_score;
 use crate::engine::Dice;
+use crate::numerics::{exp, ln};
 
 /// How well a value is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -103,7 +104,7 @@ impl Parameter {
         let (median, low, high, inverse): (f64, f64, f64, fn(f64) -> f64) = match self.prior {
             Prior::Fixed => return self.value,
             Prior::Normal => (self.value, low, high, |x| x),
-            Prior::LogNormal => (self.value.ln(), low.ln(), high.ln(), f64::exp),
+            Prior::LogNormal => (ln(self.value), ln(low), ln(high), exp),
         };
         let side = if z < 0.0 { median - low } else { high - median };
         inverse((median + 0.5 * z * side).clamp(low, high)).clamp(self.range[0], self.range[1])

@@ -7,6 +7,7 @@ use crate::fish::{
     handling_time_s, hookbait_found_per_s, pile_found_per_s, search_rate_per_s, size_fit,
     stands_out, suck_area_m2,
 };
+use crate::numerics::exp;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::rod::HookbaitState;
 use crate::session::swim::Swim;
@@ -77,7 +78,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let area_m2 = swim.scatter.area_m2;
         let hook = self.hook_for(index, line);
         let off_m2 = swim.pile_at.squared_distance_m2(swim.at);
-        let overlap = (-off_m2 * std::f64::consts::PI / (2.0 * area_m2)).exp();
+        let overlap = exp(-off_m2 * std::f64::consts::PI / (2.0 * area_m2));
         let mouthfuls = mouthfuls_in_pile(swim, fish, params);
         let pile_radius_m = (swim.pile.area_m2 / std::f64::consts::PI).sqrt();
         let hook_on_pile = hook == Some(HookbaitState::OnPile);

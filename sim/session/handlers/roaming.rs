@@ -2,6 +2,7 @@
 
 use crate::engine::Observer;
 use crate::fish::{FeedingMemory, FishId, FishState, Layer, Leg, goes_in_spite_of};
+use crate::numerics::{exp, exp_m1};
 use crate::scenario::MAX_LINES;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
@@ -43,7 +44,7 @@ impl<W: Observer<Event>> World<'_, W> {
         fish.state = FishState::Roaming;
         if params.passing_share > 0.0 {
             let leg_s = looks.seconds_since(now);
-            if fish.dice.bernoulli(-(-leg_s / params.residence_s).exp_m1()) {
+            if fish.dice.bernoulli(-exp_m1(-leg_s / params.residence_s)) {
                 self.leave_reach(index);
                 return;
             }
@@ -163,7 +164,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
         let distance_m = fish.leg.from.distance_m(fish.leg.to);
-        let keeps_trail = fish.dice.bernoulli((-params.trail_loss_per_m * distance_m).exp());
+        let keeps_trail = fish.dice.bernoulli(exp(-params.trail_loss_per_m * distance_m));
         let FishState::Approaching(line) = fish.state else { return };
         if !keeps_trail {
             self.start_next_leg(index);

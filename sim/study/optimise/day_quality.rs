@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use rayon::prelude::*;
-use statrs::distribution::{ContinuousCDF, Normal};
 
+use crate::numerics::normal_quantile;
 use crate::scenario::{Scenario, Section};
 use crate::stats::{normal_score_correlation, placing_probability, probability_above};
 use crate::study::progress::Control;
@@ -92,7 +92,7 @@ impl DayQuality {
         let below = self.reference_g.partition_point(|&other_g| other_g < total_g);
         let equal = self.reference_g[below..].partition_point(|&other_g| other_g == total_g);
         let rank = below as f64 + 0.5 * equal as f64 + 0.5;
-        Normal::standard().inverse_cdf(rank / (self.reference_g.len() + 1) as f64)
+        normal_quantile(rank / (self.reference_g.len() + 1) as f64)
     }
 
     /// Probability that a weight is good enough on a day that was measured.
