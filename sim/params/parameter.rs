@@ -3,10 +3,10 @@
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
-use statrs::distribution::{ContinuousCDF, Normal};
 
 use super::daily_distribution::normal_score;
 use crate::engine::Dice;
+use crate::numerics::{exp, ln, normal_cumulative};
 
 /// How well a value is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -104,7 +104,7 @@ impl Parameter {
         let (median, low, high, inverse): (f64, f64, f64, fn(f64) -> f64) = match self.prior {
             Prior::Fixed => return self.value,
             Prior::Normal => (self.value, low, high, |x| x),
-            Prior::LogNormal => (self.value.ln(), low.ln(), high.ln(), f64::exp),
+            Prior::LogNormal => (ln(self.value), ln(low), ln(high), exp),
         };
         let side = if z < 0.0 { median - low } else { high - median };
         inverse((median + 0.5 * z * side).clamp(low, high)).clamp(self.range[0], self.range[1])
@@ -117,7 +117,7 @@ impl Parameter {
         let (value, median, low, high) = match self.prior {
             Prior::Fixed => return 0.0,
             Prior::Normal => (value, self.value, low, high),
-            Prior::LogNormal => (value.ln(), self.value.ln(), low.ln(), high.ln()),
+            Prior::LogNormal => (ln(value), ln(self.value), ln(low), ln(high)),
         };
         let side = if value < median { median - low } else { high - median };
         if side > 0.0 { 2.0 * (value - median) / side } else { 0.0 }
@@ -126,7 +126,7 @@ impl Parameter {
     /// The value with a standard normal score; beyond the range it is its end.
     #[must_use]
     pub fn value_at_score(&self, score: f64) -> f64 {
-        self.quantile(Normal::standard().cdf(score))
+        self.quantile(normal_cumulative(score))
     }
 }
 

@@ -9,6 +9,7 @@ use crate::engine::{Dice, Time};
 use crate::fish::{
     Fish, FishParams, FishState, HomeCourse, Shoal, Traits, glare, oxygen_factor, vigour,
 };
+use crate::numerics::{exp, powf};
 use crate::scenario::{Scenario, UnknownTarget};
 use crate::water::{Clarity, Conditions, Course, DayCourses, Fluid, Point, WaterParams, fluid_at};
 
@@ -223,7 +224,7 @@ fn stream_of(key: &str) -> u64 {
 
 /// How much farther a fish sees than in coloured water: (z/z₀)ᵖ, z the Secchi depth.
 fn sight(clarity: Clarity, water: &WaterParams, fish: &FishParams) -> f64 {
-    (clarity.secchi_m(water) / Clarity::Coloured.secchi_m(water)).powf(fish.sight_clarity_power)
+    powf(clarity.secchi_m(water) / Clarity::Coloured.secchi_m(water), fish.sight_clarity_power)
 }
 
 /// Motivation to feed of a shoal over a session: appetite at the temperature and oxygen over vigour, since what fish do
@@ -240,7 +241,7 @@ fn motivation(
         let temperature_c = courses.temperature_c.at(since_s);
         let appetite = shoal.appetite(temperature_c, params) * oxygen;
         let dusk = 1.0 - glare(courses.brightness.at(since_s));
-        let light = (params.dusk_motivation * dusk).exp();
+        let light = exp(params.dusk_motivation * dusk);
         light * (appetite / vigour(temperature_c, params)).min(1.0)
     })
 }

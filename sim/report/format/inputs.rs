@@ -1,6 +1,7 @@
 //! Names and values of uncertain inputs, in words.
 
 use super::units::{trimmed_number, weight};
+use crate::numerics::{log10, powi};
 use crate::scenario::Units;
 
 /// A value of an uncertain input with its unit.
@@ -8,8 +9,8 @@ pub(crate) fn input_value(value: f64, unit: &str, units: Units) -> String {
     if unit == "kg" && value >= 0.02 {
         return weight(value, units);
     }
-    let digits = if value == 0.0 { 0.0 } else { 1.0 - value.abs().log10().floor() };
-    let scale = 10_f64.powf(digits.clamp(0.0, 12.0));
+    let digits = if value == 0.0 { 0.0 } else { 1.0 - log10(value.abs()).floor() };
+    let scale = powi(10.0, digits.clamp(0.0, 12.0) as i32);
     let rounded = (value * scale).round() / scale;
     let number = if rounded != 0.0 && rounded.abs() < 1e-3 {
         format!("{rounded:.1e}")

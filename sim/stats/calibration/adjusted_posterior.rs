@@ -1,6 +1,7 @@
 //! A posterior from a table of simulated cases, adjusted by regression.
 
 use super::least_squares::LinearFit;
+use crate::numerics::{exp, ln, square};
 
 /// Ridge of the regressions, as a share of a number's variance: only against numbers that repeat each other.
 const RIDGE: f64 = 1e-9;
@@ -72,7 +73,7 @@ fn posterior_near(
     let accepted = accepted.min(order.len().checked_sub(1)?);
     let bandwidth = distances[order[accepted]];
     let weight = |case: usize| {
-        if bandwidth > 0.0 { 1.0 - (distances[case] / bandwidth).powi(2) } else { 1.0 }
+        if bandwidth > 0.0 { 1.0 - square(distances[case] / bandwidth) } else { 1.0 }
     };
     let mut cases: Vec<usize> =
         order[..accepted].iter().copied().filter(|&case| weight(case) > 0.0).collect();
@@ -108,10 +109,10 @@ fn moved_to(
         return Some(vec![fit.value(observed); values.len()]);
     }
     // The floor keeps a residual that happens to be tiny from dominating its logarithm.
-    let log_squares: Vec<f64> = residuals.iter().map(|r| (r * r).max(1e-4 * size).ln()).collect();
+    let log_squares: Vec<f64> = residuals.iter().map(|r| ln((r * r).max(1e-4 * size))).collect();
     let spread = LinearFit::weighted(summaries, &log_squares, weights, RIDGE)?;
     let at_observed = spread.value(observed);
-    let scale = |row: &Vec<f64>| (0.5 * (at_observed - spread.value(row))).clamp(-1.0, 1.0).exp();
+    let scale = |row: &Vec<f64>| exp((0.5 * (at_observed - spread.value(row))).clamp(-1.0, 1.0));
     let centre = fit.value(observed);
     let moved = summaries.iter().zip(&residuals).map(|(row, r)| centre + r * scale(row));
     Some(moved.collect())
@@ -123,12 +124,12 @@ fn distances(summaries: &[Vec<f64>], observed: &[f64]) -> Vec<f64> {
     let scales: Vec<f64> = (0..observed.len())
         .map(|at| {
             let mean = summaries.iter().map(|row| row[at]).sum::<f64>() / n;
-            (summaries.iter().map(|row| (row[at] - mean).powi(2)).sum::<f64>() / n).sqrt()
+            (summaries.iter().map(|row| square(row[at] - mean)).sum::<f64>() / n).sqrt()
         })
         .collect();
     let distance = |row: &Vec<f64>| {
         let parts = row.iter().zip(observed).zip(&scales).filter(|(_, scale)| **scale > 0.0);
-        parts.map(|((x, seen), scale)| ((x - seen) / scale).powi(2)).sum::<f64>().sqrt()
+        parts.map(|((x, seen), scale)| square((x - seen) / scale)).sum::<f64>().sqrt()
     };
     summaries.iter().map(distance).collect()
 }
@@ -146,7 +147,7 @@ impl AdjustedPosterior {
     pub fn variance(&self, parameter: usize) -> f64 {
         let mean = self.mean(parameter);
         let cases = self.parameters.iter().zip(&self.weights);
-        cases.map(|(row, weight)| weight * (row[parameter] - mean).powi(2)).sum()
+        cases.map(|(row, weight)| weight * square(row[parameter] - mean)).sum()
     }
 
     /// Quantile `p` of a parameter; zero without cases.

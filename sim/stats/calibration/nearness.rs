@@ -1,5 +1,6 @@
 //! Whether an observed case is one that a table of cases could hold.
 
+use crate::numerics::square;
 /// Distance is to this neighbour of a case, counted from 1.
 const NEIGHBOUR: usize = 10;
 
@@ -25,7 +26,7 @@ pub fn share_at_least_as_far(summaries: &[Vec<f64>], observed: &[f64]) -> f64 {
     let to_neighbour = |from: &[f64], own: Option<usize>| {
         let squares = cases.iter().enumerate().filter(|(case, _)| Some(*case) != own);
         let mut squares: Vec<f64> = squares
-            .map(|(_, row)| row.iter().zip(from).map(|(a, b)| (a - b).powi(2)).sum())
+            .map(|(_, row)| row.iter().zip(from).map(|(a, b)| square(a - b)).sum())
             .collect();
         *squares.select_nth_unstable_by(NEIGHBOUR - 1, f64::total_cmp).1
     };

@@ -4,6 +4,7 @@ use super::plan_result::PlanResult;
 use super::result::Comparison;
 use super::warning::Warning;
 use super::weather::{LOW_OXYGEN_MG_L, WARM_C, WeatherExtremes};
+use crate::numerics::{log10, powi, square};
 use crate::scenario::{Books, Scenario, SessionKind};
 use crate::stats::{Verdict, expected_loss_of_choice, t_quantile};
 
@@ -67,8 +68,8 @@ fn unclear(comparison: &Comparison) -> Option<Warning> {
 fn days_needed(comparison: &Comparison, mean_kg: f64, se_kg: f64) -> f64 {
     let half_width_kg = t_quantile(comparison.rule.level_of_each, u64::MAX) * se_kg;
     let distance_kg = mean_kg.max(comparison.rule.margin_kg - mean_kg);
-    let days = f64::from(comparison.days) * (half_width_kg / distance_kg).powi(2);
-    let step = 10_f64.powi(days.max(10.0).log10().floor() as i32 - 1);
+    let days = f64::from(comparison.days) * square(half_width_kg / distance_kg);
+    let step = powi(10.0, log10(days.max(10.0)).floor() as i32 - 1);
     (days / step).ceil() * step
 }
 

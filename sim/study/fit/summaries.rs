@@ -1,6 +1,7 @@
 //! A log in a few numbers, the same for the log of an angler and for a simulated one.
 
 use crate::catch_log::{LoggedCast, LoggedSession};
+use crate::numerics::{exp, ln, square};
 
 /// A line is summarised by itself if at least this share of the casts went there.
 const MIN_LINE_SHARE: f64 = 0.1;
@@ -90,9 +91,9 @@ impl SummaryFrame {
         let after_spread = rates + 1 + usize::from(self.sessions.len() > 1);
         let weight = after_spread + usize::from(self.has_landed);
         if place < rates || self.usual_ln_kg.is_some() && place == weight {
-            value.exp()
+            exp(value)
         } else if self.has_landed && place == after_spread {
-            1.0 / (1.0 + (-value).exp())
+            1.0 / (1.0 + exp(-value))
         } else {
             value
         }
@@ -152,7 +153,7 @@ impl SummaryFrame {
                 });
             values.push(self.ln_rate(parts.map(|cast| (cast, 0.0, f64::INFINITY))));
         }
-        values.push((all().count() as f64 + 0.5).ln());
+        values.push(ln(all().count() as f64 + 0.5));
         values.push(bites_after_bites(sessions));
         if self.sessions.len() > 1 {
             let rates: Vec<f64> = sessions
@@ -165,7 +166,7 @@ impl SummaryFrame {
         }
         if self.has_landed {
             let count = |wanted| all().filter(|cast| landed(cast) == Some(wanted)).count() as f64;
-            values.push(((count(true) + 0.5) / (count(false) + 0.5)).ln());
+            values.push(ln((count(true) + 0.5) / (count(false) + 0.5)));
         }
         if let Some(usual) = self.usual_ln_kg {
             let weights: Vec<f64> = all().filter_map(weight_kg).map(f64::ln).collect();
@@ -185,7 +186,7 @@ impl SummaryFrame {
             let bit_s = cast.wait_s().filter(|_| cast.has_bite());
             bites += f64::from(bit_s.is_some_and(|s| (from_s..until_s).contains(&s)));
         }
-        (bites / (waiting_s / HOUR_S)).ln()
+        ln(bites / (waiting_s / HOUR_S))
     }
 }
 
@@ -297,6 +298,6 @@ fn spread(values: &[f64]) -> f64 {
         return 0.0;
     }
     let mean = values.iter().sum::<f64>() / values.len() as f64;
-    let squares: f64 = values.iter().map(|value| (value - mean).powi(2)).sum();
+    let squares: f64 = values.iter().map(|value| square(value - mean)).sum();
     (squares / (values.len() - 1) as f64).sqrt()
 }

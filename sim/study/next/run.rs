@@ -7,6 +7,7 @@ use super::result::{NextResult, PracticeWorth};
 use super::worth::{chance_of_worse, chance_of_worse_after};
 use crate::angler::Plan;
 use crate::catch_log::LoggedSession;
+use crate::numerics::square;
 use crate::scenario::Scenario;
 use crate::session::{Day, run_session};
 use crate::stats::LinearFit;
@@ -180,7 +181,7 @@ fn settled_share(shown: &[&[f64]], leads: &[[f64; 2]], mean: f64, variance: f64)
         let middle = kept().map(|water| foretold[water]).sum::<f64>() / n;
         let covariance =
             kept().map(|water| (foretold[water] - middle) * lead(water)).sum::<f64>() / n;
-        let spread = kept().map(|water| (foretold[water] - middle).powi(2)).sum::<f64>() / n;
+        let spread = kept().map(|water| square(foretold[water] - middle)).sum::<f64>() / n;
         if covariance <= 0.0 || spread <= 0.0 {
             0.0
         } else {
@@ -191,7 +192,7 @@ fn settled_share(shown: &[&[f64]], leads: &[[f64; 2]], mean: f64, variance: f64)
     // Jackknife over the parts.
     let parts: Vec<f64> = (0..PARTS).map(|part| share(Some(part))).collect();
     let middle = parts.iter().sum::<f64>() / PARTS as f64;
-    let squares: f64 = parts.iter().map(|part| (part - middle).powi(2)).sum();
+    let squares: f64 = parts.iter().map(|part| square(part - middle)).sum();
     (whole, (squares * (PARTS as f64 - 1.0) / PARTS as f64).sqrt())
 }
 

@@ -1,6 +1,6 @@
 //! The worth of knowing more before a choice between two plans.
 
-use statrs::distribution::{Continuous, ContinuousCDF, Normal};
+use crate::numerics::{normal_cumulative, normal_density};
 
 /// Steps of the integral over what a practice may show.
 const STEPS: i32 = 4000;
@@ -10,7 +10,7 @@ const MAX_SCORE: f64 = 6.0;
 /// Chance that the plan that looks better is the worse one, if its lead is normal with this mean and standard deviation.
 #[must_use]
 pub fn chance_of_worse(mean: f64, sd: f64) -> f64 {
-    if sd > 0.0 { Normal::standard().cdf(-mean.abs() / sd) } else { 0.0 }
+    if sd > 0.0 { normal_cumulative(-mean.abs() / sd) } else { 0.0 }
 }
 
 /// The same chance, expected after something that tells a share `settled` of the variance of the lead.
@@ -24,11 +24,10 @@ pub fn chance_of_worse_after(mean: f64, sd: f64, settled: f64) -> f64 {
     if moves <= 0.0 || settled >= 1.0 {
         return if settled >= 1.0 { 0.0 } else { chance_of_worse(mean, sd) };
     }
-    let normal = Normal::standard();
     let step = MAX_SCORE / f64::from(STEPS);
     let at = |index: i32| {
         let score = f64::from(index) * step;
-        normal.pdf(score) * chance_of_worse(mean + moves * score, left)
+        normal_density(score) * chance_of_worse(mean + moves * score, left)
     };
     step * (-STEPS..=STEPS).map(at).sum::<f64>()
 }

@@ -2,6 +2,7 @@
 
 use super::result::{Turn, WayForecast};
 use super::ways::{WayKind, WayToGoOn};
+use crate::numerics::{exp, square};
 use crate::stats::{
     AdjustedPosterior, GammaRate, LinearFit, ReferenceTable, share_at_least_as_far,
 };
@@ -156,7 +157,7 @@ fn projections(so_far: &[Vec<f64>], gains: &[Vec<f64>], ways: &[WayToGoOn]) -> V
 fn mean_and_error(values: &[f64], weights: &[f64]) -> (f64, f64) {
     let mean: f64 = values.iter().zip(weights).map(|(value, w)| w * value).sum();
     let variance: f64 =
-        values.iter().zip(weights).map(|(value, w)| (w * (value - mean)).powi(2)).sum();
+        values.iter().zip(weights).map(|(value, w)| square(w * (value - mean))).sum();
     (mean, variance.sqrt())
 }
 
@@ -173,7 +174,7 @@ pub(super) fn from_own_rate(
     let n = rests.len().max(1) as f64;
     let per_s: Vec<f64> = rests.iter().map(|rest| rest.bites / left_s.max(1.0)).collect();
     let mean = per_s.iter().sum::<f64>() / n;
-    let variance = per_s.iter().map(|rate| (rate - mean).powi(2)).sum::<f64>() / n;
+    let variance = per_s.iter().map(|rate| square(rate - mean)).sum::<f64>() / n;
     let prior = if mean > 0.0 && variance > 0.0 {
         GammaRate { shape: mean * mean / variance, exposure: mean / variance }
     } else {
@@ -182,12 +183,12 @@ pub(super) fn from_own_rate(
     let rate = prior.updated(u64::from(bites), waited_s.max(1.0));
     // Bites to come: a gamma mixture of Poisson counts, as its mean and standard deviation.
     let expected = rate.mean() * left_s;
-    let sd = (expected + left_s * left_s * rate.shape / rate.exposure.powi(2)).sqrt();
+    let sd = (expected + left_s * left_s * rate.shape / square(rate.exposure)).sqrt();
     let at = |z: f64| weight_kg + (expected + z * sd).max(0.0) * kg_per_bite;
     let (low80_kg, high80_kg) = (at(-1.2816), at(1.2816));
     let target_chance = target_kg.map(|target_kg| {
         let needed = (target_kg - at(0.0)) / (sd * kg_per_bite).max(1e-9);
-        1.0 / (1.0 + (1.702 * needed).exp())
+        1.0 / (1.0 + exp(1.702 * needed))
     });
     WayForecast {
         way: WayKind::AsPlanned,

@@ -1,6 +1,7 @@
 //! A session so far in a few numbers.
 
 use crate::catch_log::{CastEnd, EndKind, LoggedCast, LoggedSession};
+use crate::numerics::ln;
 
 /// The last part of the session so far counts by itself [s].
 const RECENT_S: f64 = 2400.0;
@@ -73,7 +74,7 @@ pub(super) fn comparable(
             bites += f64::from(u8::from(cast.has_bite()));
             waited_s += cast.wait_s().unwrap_or(0.0);
         }
-        (bites / (waited_s / HOUR_S)).ln()
+        ln(bites / (waited_s / HOUR_S))
     };
     let bites_s = session.casts.iter().filter(|cast| cast.has_bite());
     let last_s = bites_s.filter_map(|cast| Some(cast.end.as_ref()?.at_s)).fold(0.0, f64::max);
