@@ -33,8 +33,9 @@ pub use csv_cell::safe_cell;
 pub use estimate::Estimate;
 pub use fit::{
     CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogSimulator,
-    LoggedPlan, Misfit, PlanBeforeAfter, SimulatedCase, SummaryFrame, SummaryOutside,
-    UnknownsPosterior, fit, fit_sessions, logged_plans, simulated_session, unknowns_posterior,
+    LoggedPlan, Misfit, PlanBeforeAfter, SimulatedCase, SummaryFrame, SummaryOutside, TableFile,
+    UnknownsPosterior, fit, fit_from, fit_sessions, logged_plans, simulated_session,
+    table_identity, unknowns_posterior,
 };
 pub use learn::{
     BiteRate, EndShare, FittedWeibull, GroupBy, GroupDifference, HazardPiece, LearnResult,

@@ -10,9 +10,7 @@ use crate::catch_log::CatchLog;
 use crate::cli::args::{LearnArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{
-    Folder, RunOrigin, RunSpec, earlier_results, json_document, publish, write_picture,
-};
+use crate::cli::output::{Folder, RunOrigin, RunSpec, json_document, publish, write_picture};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::plan_names;
 use crate::cli::terminal::{notify, text_width};
@@ -20,8 +18,8 @@ use crate::cli::threads::on_threads;
 use crate::report::{fit_text, misfit_text, next_text, unknowns_svg};
 use crate::scenario::{Scenario, load, read_learned_book};
 use crate::study::{
-    Control, FitOutcome, FitResult, FitSpec, NextResult, NextSpec, Stamp, fit, fit_sessions,
-    logged_plans, next_sessions, what_to_try_next,
+    Control, FitOutcome, FitResult, FitSpec, NextResult, NextSpec, Progress, Stamp, TableFile,
+    fit_from, fit_sessions, logged_plans, next_sessions, table_identity, what_to_try_next,
 };
 
 /// Fits the simulator to a log, prints what it learnt and writes the learned book.
@@ -52,22 +50,33 @@ pub(super) fn fit_to_log(
     let sessions = fit_sessions(&spec);
     let progress = ProgressDisplay::new(sessions, args.output.quiet);
     let control = Control { progress: &progress, stop };
-    let outcome = on_threads(args.threads, || {
+    let outcome = on_threads(args.threads, || -> Result<FitOutcome, ExitError> {
         if !args.output.quiet {
             let time = estimated_time(&scenario, args.seed, sessions);
             notify(&format!(
                 "{sessions} sessions to simulate, {time}; fewer --logs take less time"
             ));
         }
-        fit(&spec, control)
+        let path = folder.growing_file(TableFile::NAME)?;
+        let (mut table, cases) = TableFile::open(&path, &table_identity(&spec))?;
+        if !cases.is_empty() && !args.output.quiet {
+            notify(&format!("{} of the logs were simulated before", cases.len()));
+        }
+        (0..cases.len() * plans.len()).for_each(|_| progress.on_session_done());
+        fit_from(&spec, cases, control, |from, chunk| Ok(table.add(from, chunk)?))
     });
-    let (result, book) = match outcome? {
+    let (result, book) = match outcome?? {
         FitOutcome::Fitted { result, book } => (result, book),
         FitOutcome::Interrupted => {
-            let kept = earlier_results(&folder);
-            return Err(ExitError::Interrupted(format!("interrupted; {kept}")));
+            return Err(ExitError::Interrupted(format!(
+                "interrupted; the logs simulated so far are in {}, and the same command goes on from there",
+                folder.path().display()
+            )));
         }
-        misfit => return Err(ExitError::WrongInput(anyhow!(misfit_text(&misfit, &scenario.name)))),
+        misfit => {
+            folder.discard_growing_file(TableFile::NAME);
+            return Err(ExitError::WrongInput(anyhow!(misfit_text(&misfit, &scenario.name))));
+        }
     };
     let units = UnitsArg::resolved(args.units, &scenario);
     let next = if args.next { Some(next(args, &scenario, &book, control)?) } else { None };

@@ -5,6 +5,7 @@
 use crate::scenario::LEARNED_BOOK_FORMAT;
 use crate::study::{
     Comparison, FitResult, LearnResult, SearchResult, SensitivityReport, Store, SweepResult,
+    TableFile,
 };
 
 /// Name of the file that describes what a folder holds.
@@ -31,7 +32,7 @@ pub struct RunFile {
 }
 
 /// Every file that a run writes.
-pub static RUN_FILES: [RunFile; 33] = [
+pub static RUN_FILES: [RunFile; 34] = [
     file(
         "summary.json",
         "`compare`, `merge`, `card`",
@@ -65,6 +66,12 @@ pub static RUN_FILES: [RunFile; 33] = [
     file("recast-rate.png", LEARN, "the same picture", None),
     file("learn.json", LEARN, "everything that the log says", Some(LearnResult::FORMAT)),
     file(AGAIN_FILE, "all", "a shell script that makes the files again", None),
+    file(
+        TableFile::NAME,
+        FIT,
+        "the simulated logs, so that a run that was cut short goes on",
+        None,
+    ),
     file("unknowns.svg", FIT, "each unknown before and after the log", None),
     file("unknowns.png", FIT, "the same picture", None),
     file("fit.json", FIT, "what the simulator learnt from the log", Some(FitResult::FORMAT)),

@@ -46,9 +46,8 @@ impl ReferenceTable {
     /// The posterior of the parameters for observed summaries, from the `accepted` nearest cases.
     ///
     /// Distances are between the regressions' values, each over its spread. Weights fall with the square of the distance
-    /// (Epanechnikov). Each accepted case is moved along a local linear regression, and its residual is scaled by how
-    /// the spread of residuals changes from there to the observed case (Blum & François 2010). `None` if fewer than two
-    /// cases for each parameter are accepted.
+    /// (Epanechnikov). Each accepted case is moved along a local linear regression. `None` if fewer than two cases for each
+    /// parameter are accepted.
     #[must_use]
     pub fn posterior(&self, observed: &[f64], accepted: usize) -> Option<AdjustedPosterior> {
         let regressions = self.regressions();
@@ -102,19 +101,8 @@ fn moved_to(
     observed: &[f64],
 ) -> Option<Vec<f64>> {
     let fit = LinearFit::weighted(summaries, values, weights, RIDGE)?;
-    let residuals: Vec<f64> =
-        summaries.iter().zip(values).map(|(row, value)| value - fit.value(row)).collect();
-    let size = residuals.iter().zip(weights).map(|(r, w)| w * r * r).sum::<f64>();
-    if size <= 0.0 {
-        return Some(vec![fit.value(observed); values.len()]);
-    }
-    // The floor keeps a residual that happens to be tiny from dominating its logarithm.
-    let log_squares: Vec<f64> = residuals.iter().map(|r| ln((r * r).max(1e-4 * size))).collect();
-    let spread = LinearFit::weighted(summaries, &log_squares, weights, RIDGE)?;
-    let at_observed = spread.value(observed);
-    let scale = |row: &Vec<f64>| exp((0.5 * (at_observed - spread.value(row))).clamp(-1.0, 1.0));
     let centre = fit.value(observed);
-    let moved = summaries.iter().zip(&residuals).map(|(row, r)| centre + r * scale(row));
+    let moved = summaries.iter().zip(values).map(|(row, value)| centre + value - fit.value(row));
     Some(moved.collect())
 }
 

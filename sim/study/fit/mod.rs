@@ -11,12 +11,14 @@ mod run;
 mod simulated_log;
 mod simulated_table;
 mod summaries;
+mod table_file;
 
 pub use logged_plan::{LoggedPlan, logged_plans};
 pub use posterior::{Misfit, UnknownsPosterior, unknowns_posterior};
 pub use result::{FitCheck, FitResult, LearnedUnknown, PlanBeforeAfter};
-pub use run::{FitOutcome, FitSpec, SummaryOutside, fit, fit_sessions};
+pub use run::{FitOutcome, FitSpec, SummaryOutside, fit, fit_from, fit_sessions, table_identity};
 pub(super) use simulated_log::LogWriter;
 pub use simulated_log::simulated_session;
 pub use simulated_table::{LogSimulator, SimulatedCase};
 pub use summaries::{CheckFigures, SummaryFrame};
+pub use table_file::TableFile;

@@ -4,7 +4,7 @@ use super::simulated_table::SimulatedCase;
 use crate::stats::{AdjustedPosterior, ReferenceTable, share_at_least_as_far};
 
 /// Largest number of unknowns that are fitted; the others keep their priors.
-const MAX_FITTED: usize = 10;
+const MAX_FITTED: usize = 8;
 /// Draws of a learned book.
 const DRAWS: usize = 200;
 /// Share of the simulated logs that is accepted, the nearest ones.

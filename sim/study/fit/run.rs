@@ -83,6 +83,32 @@ pub fn fit_sessions(spec: &FitSpec<'_>) -> u64 {
 /// Fits the simulator to a log.
 #[must_use]
 pub fn fit(spec: &FitSpec<'_>, control: Control<'_>) -> FitOutcome {
+    let keep = |_, _: &[SimulatedCase]| Ok::<(), Infallible>(());
+    let Ok(outcome) = fit_from(spec, Vec::new(), control, keep);
+    outcome
+}
+
+/// Everything that decides the simulated logs of a fit, except their number.
+#[must_use]
+pub fn table_identity(spec: &FitSpec<'_>) -> String {
+    let stamp = Stamp::from_scenario(spec.scenario, spec.seed);
+    let Stamp { version, commit, seed, scenario_sha256, target, .. } = stamp;
+    let log = &spec.log.sha256;
+    format!("{version} {commit} {target} {seed} {scenario_sha256} {log}")
+}
+
+/// Fits the simulator to a log, going on from the logs in `cases`; `keep` is given each chunk of new ones, as
+/// [`LogSimulator::continued_table`] does.
+///
+/// # Errors
+///
+/// The first error of `keep`.
+pub fn fit_from<E>(
+    spec: &FitSpec<'_>,
+    cases: Vec<SimulatedCase>,
+    control: Control<'_>,
+    keep: impl FnMut(usize, &[SimulatedCase]) -> Result<(), E>,
+) -> Result<FitOutcome, E> {
     let unknowns = spec.scenario.unknowns();
     let starts_s: Vec<f64> = spec.plans.iter().map(|plan| plan.start_s).collect();
     let frame = SummaryFrame::new(&spec.log.sessions, &starts_s);
@@ -92,12 +118,14 @@ pub fn fit(spec: &FitSpec<'_>, control: Control<'_>) -> FitOutcome {
         seed: spec.seed,
         time_unit_s: spec.log.time_unit_s,
     };
-    let Some(cases) = simulator.table(&frame, spec.simulated_logs, control) else {
-        return FitOutcome::Interrupted;
-    };
+    let count = spec.simulated_logs;
+    let cases = simulator.continued_table(&frame, cases, count, control, keep)?;
+    if (cases.len() as u32) < count {
+        return Ok(FitOutcome::Interrupted);
+    }
     let learned = match unknowns_posterior(&cases, &frame.summaries(&spec.log.sessions)) {
         Ok(learned) => learned,
-        Err(misfit) => return misfit_outcome(misfit, &frame),
+        Err(misfit) => return Ok(misfit_outcome(misfit, &frame)),
     };
     let rows: Vec<LearnedUnknown> = (0..learned.fitted.len())
         .map(|place| learned_unknown(&unknowns[learned.fitted[place]], place, &learned.posterior))
@@ -105,7 +133,7 @@ pub fn fit(spec: &FitSpec<'_>, control: Control<'_>) -> FitOutcome {
     let book = book_text(spec, &unknowns, &learned, &rows);
     let observed = CheckFigures::new(&spec.log.sessions, &starts_s);
     let Some(plans) = before_and_after(spec, &book, control) else {
-        return FitOutcome::Interrupted;
+        return Ok(FitOutcome::Interrupted);
     };
     let result = FitResult {
         format: FitResult::FORMAT,
@@ -122,7 +150,7 @@ pub fn fit(spec: &FitSpec<'_>, control: Control<'_>) -> FitOutcome {
         days: spec.days,
         plans,
     };
-    FitOutcome::Fitted { result: Box::new(result), book }
+    Ok(FitOutcome::Fitted { result: Box::new(result), book })
 }
 
 fn misfit_outcome(misfit: Misfit, frame: &SummaryFrame) -> FitOutcome {

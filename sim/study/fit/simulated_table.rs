@@ -1,5 +1,7 @@
 //! Simulated logs of the same casts, each on a water with other unknowns.
 
+use std::convert::Infallible;
+
 use rayon::prelude::*;
 
 use super::logged_plan::LoggedPlan;
@@ -79,7 +81,26 @@ impl LogSimulator<'_> {
         count: u32,
         control: Control<'_>,
     ) -> Option<Vec<SimulatedCase>> {
-        let mut cases = Vec::with_capacity(count as usize);
+        let keep = |_, _: &[SimulatedCase]| Ok::<(), Infallible>(());
+        let Ok(cases) = self.continued_table(frame, Vec::new(), count, control, keep);
+        (cases.len() as u32 == count).then_some(cases)
+    }
+
+    /// Goes on with a table until it has `count` logs, or until it is stopped; `keep` is given each chunk of new ones with
+    /// the number of its first, counted from 0.
+    ///
+    /// # Errors
+    ///
+    /// The first error of `keep`.
+    pub fn continued_table<E>(
+        &self,
+        frame: &SummaryFrame,
+        mut cases: Vec<SimulatedCase>,
+        count: u32,
+        control: Control<'_>,
+        mut keep: impl FnMut(usize, &[SimulatedCase]) -> Result<(), E>,
+    ) -> Result<Vec<SimulatedCase>, E> {
+        cases.truncate(count as usize);
         while (cases.len() as u32) < count {
             let from = cases.len() as u32 + 1;
             let until = (from + CHUNK - 1).min(count);
@@ -87,9 +108,11 @@ impl LogSimulator<'_> {
                 .into_par_iter()
                 .map(|water| self.case(frame, water, control))
                 .collect();
-            cases.extend(chunk?);
+            let Some(chunk) = chunk else { break };
+            keep(cases.len(), &chunk)?;
+            cases.extend(chunk);
         }
-        Some(cases)
+        Ok(cases)
     }
 
     fn case(

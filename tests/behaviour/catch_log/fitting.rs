@@ -19,6 +19,15 @@ const WATER: &str = "session.length = \"1 h\"\nline.bar.distance = \"20 m\"\nlin
     plan.short.line = \"bar\"\nplan.short.recast = \"90 s\"\nplan.long.line = \"bar\"\nplan.long.recast = \"6 min\"\n\
     plan.deep.line = \"deep\"\nplan.deep.recast = \"4 min\"\n";
 
+/// Many fish that come readily and search well.
+const RICH: [&str; 5] = [
+    "shoal.residents.count=200",
+    "book.fish.take_share=0.6",
+    "book.fish.comes_to_splash=0.5",
+    "book.fish.pause_s=60",
+    "book.fish.hookbait_notice=4",
+];
+
 fn water(sets: &[&str]) -> Scenario {
     let sets: Vec<String> = sets.iter().map(|&set| set.to_owned()).collect();
     read(WATER, "pond", &sets).unwrap_or_else(|faults| panic!("{faults}"))
@@ -134,8 +143,10 @@ fn names_that_the_scenario_lacks_are_reported_with_row_and_column() {
 #[test]
 fn a_log_of_a_rich_water_raises_what_plans_are_worth_and_of_a_poor_one_lowers_it() {
     let scenario = water(&[]);
-    let rich = log_of(&["book.fish.take_share=0.6", "shoal.residents.count=160"], 4);
+    let rich = log_of(&RICH, 4);
     let poor = log_of(&["book.fish.take_share=0.16", "shoal.residents.count=40"], 4);
+    let bites = |log: &CatchLog| log.casts().filter(|cast| cast.has_bite()).count();
+    assert!(bites(&rich) > 30 && bites(&poor) < 6, "{} and {} bites", bites(&rich), bites(&poor));
     let long = |log| {
         let (result, _) = sound_fit(fitted(log, &scenario, 2));
         (result.plans[1].before_kg, result.plans[1].after_kg)
@@ -150,7 +161,7 @@ fn a_log_of_a_rich_water_raises_what_plans_are_worth_and_of_a_poor_one_lowers_it
 #[test]
 fn a_fit_does_not_depend_on_threads_and_its_book_is_used() {
     let scenario = water(&[]);
-    let log = log_of(&["book.fish.take_share=0.6", "shoal.residents.count=160"], 3);
+    let log = log_of(&RICH, 3);
     let (result, text) = sound_fit(fitted(&log, &scenario, 1));
     assert_eq!(sound_fit(fitted(&log, &scenario, 3)), (result.clone(), text.clone()));
     assert!(
@@ -252,7 +263,7 @@ fn books_that_do_not_fit_are_refused() {
 fn the_command_fits_writes_a_book_and_takes_it_back() {
     let folder = ProgramFolder::new();
     fs::write(folder.path("pond.toml"), WATER).expect("a file");
-    let log = log_of(&["book.fish.take_share=0.6", "shoal.residents.count=160"], 3);
+    let log = log_of(&RICH, 3);
     fs::write(folder.path("log.csv"), catch_log_text(&log.sessions)).expect("a file");
     let run = |line: &str| folder.run(&line.split(' ').collect::<Vec<_>>());
     let learnt = run("learn log.csv --scenario pond.toml --logs 300 --days 20 --out fit");
@@ -273,4 +284,32 @@ fn the_command_fits_writes_a_book_and_takes_it_back() {
     let text = replayed.out;
     assert!(read_catch_log(&text, "pond", "pond.csv").is_ok(), "{text}");
     assert!(text.contains("day-2,,0:00:"), "{text}");
+}
+
+#[test]
+fn a_fit_that_was_cut_short_goes_on_and_ends_in_the_same_bytes() {
+    let folder = ProgramFolder::new();
+    fs::write(folder.path("pond.toml"), WATER).expect("a file");
+    let log = log_of(&[], 2);
+    fs::write(folder.path("log.csv"), catch_log_text(&log.sessions)).expect("a file");
+    let line = "learn log.csv --scenario pond.toml --logs 250 --days 10 --out fit";
+    let run = || folder.run(&line.split(' ').collect::<Vec<_>>());
+    let whole = run();
+    assert_eq!(whole.code, Some(0), "{}", whole.err);
+    let text = |name: &str| fs::read_to_string(folder.path("fit").join(name)).expect("a file");
+    let (logs, fit, book) =
+        (text("simulated-logs.txt"), text("fit.json"), text("learned-book.toml"));
+    assert_eq!(logs.lines().count(), 251, "a head and a line for each log");
+    // As a power cut leaves it: in the middle of a line, with a turned digit before it.
+    let half = logs.len() / 2;
+    for damaged in [logs[..half].to_owned(), logs[..half].replacen("0.1", "0.2", 1), String::new()]
+    {
+        fs::write(folder.path("fit").join("simulated-logs.txt"), damaged).expect("a file");
+        let again = run();
+        assert_eq!(again.code, Some(0), "{}", again.err);
+        assert_eq!(text("simulated-logs.txt"), logs);
+        assert_eq!((text("fit.json"), text("learned-book.toml")), (fit.clone(), book.clone()));
+    }
+    let again = run();
+    assert!(again.err.contains("250 of the logs were simulated before"), "{}", again.err);
 }
