@@ -17,7 +17,7 @@ mod verdict;
 mod warnings;
 
 pub use aims::aims_table;
-pub use comparison::{comparison_table, comparison_table_within};
+pub use comparison::{comparison_markdown, comparison_table, comparison_table_within};
 pub use learn::learn_text;
 pub use reasons::reasons;
 pub use response::response_table;
@@ -26,7 +26,7 @@ pub use search::{finalist_lines, search_sentences, search_table};
 pub use sensitivity::sensitivity_text;
 pub use superiority::superiority_table;
 pub use sweep::sweep_text;
-pub use verdict::verdict;
+pub use verdict::{early_sentence, verdict};
 pub use warnings::warning_text;
 
 pub(super) use reasons::reason;
