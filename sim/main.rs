@@ -21,5 +21,9 @@ fn main() -> ExitCode {
             web::serve(Catalogue::new(folder, first), address, stop, ready)
         }),
         Command::Params(args) => cli::params(args),
+        Command::New(args) => cli::new(args),
+        Command::Schema(args) => cli::schema(args),
+        Command::Completions(args) => cli::completions(args),
+        Command::Man(args) => cli::man(args),
     })
 }

@@ -3,17 +3,23 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory, Parser};
+use clap_complete::CompleteEnv;
 
 use super::args::{Command, CommandLine};
 use super::exit_status::ExitError;
-use super::terminal::notify;
+use super::terminal::{notify, print_plain};
+
+/// Variable of the environment with which a shell asks for completions.
+pub(super) const COMPLETION_VARIABLE: &str = "SHOALWISE_COMPLETE";
 
 /// Parses the command line, passes the command to `execute` and returns the exit code.
 ///
 /// An error is printed once, on standard error.
 #[must_use]
 pub fn run(execute: impl FnOnce(&Command) -> Result<(), ExitError>) -> ExitCode {
+    // A shell that completes a line asks with a variable; the answer ends the program.
+    CompleteEnv::with_factory(CommandLine::command).var(COMPLETION_VARIABLE).complete();
     let command_line = match CommandLine::try_parse() {
         Ok(command_line) => command_line,
         Err(message) => return print_usage(&message),
@@ -22,7 +28,11 @@ pub fn run(execute: impl FnOnce(&Command) -> Result<(), ExitError>) -> ExitCode 
         Ok(Ok(())) => ExitCode::SUCCESS,
         Ok(Err(error)) if error.is_broken_pipe() => ExitCode::SUCCESS,
         Ok(Err(error)) => {
-            notify(&error.to_string());
+            match error.is_list_of_faults() {
+                // Each line begins with file and line, as editors and scripts expect it.
+                true => print_plain(&error.to_string()),
+                false => notify(&error.to_string()),
+            }
             error.exit_code()
         }
         // The panic has printed its own message already.

@@ -32,6 +32,12 @@ impl ExitError {
         }
     }
 
+    /// Whether it is a list of faults of a scenario, of which each names its place.
+    #[must_use]
+    pub fn is_list_of_faults(&self) -> bool {
+        matches!(self, Self::WrongInput(error) if error.is::<Diagnostics>())
+    }
+
     /// Whether the only failure is a closed pipe, as in `shoalwise params | head`.
     #[must_use]
     pub fn is_broken_pipe(&self) -> bool {

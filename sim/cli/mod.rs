@@ -15,13 +15,16 @@ mod terminal;
 mod threads;
 
 pub use args::{
-    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, LearnArgs, LogArgs, MergeArgs, NowArgs,
-    PageArgs, ParamsArgs, ReplayArgs, SweepArgs,
+    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, CompletionsArgs, LearnArgs, LogArgs,
+    ManArgs, MergeArgs, NewArgs, NowArgs, PageArgs, ParamsArgs, ReplayArgs, SchemaArgs, SweepArgs,
 };
 pub use command::{
-    best, card, check, compare, learn, log, merge, now, page, params, replay, sweep,
+    best, card, check, compare, completions, learn, log, man, merge, new, now, page, params,
+    replay, schema, sweep,
 };
 pub use entry::run;
 pub use exit_status::ExitError;
 #[doc(hidden)]
-pub use output::{Folder, FolderError, RUN_FILES, RunFile, RunOrigin, RunSpec, SessionsCsv};
+pub use output::{
+    CatchesCsv, Folder, FolderError, RUN_FILES, RunFile, RunOrigin, RunSpec, SessionsCsv,
+};

@@ -15,6 +15,9 @@ const MAX_LINES: u64 = 10;
 /// Minimum time between two plain lines.
 const MIN_LINE_INTERVAL: Duration = Duration::from_secs(2);
 
+/// Why more sessions follow than were announced at first.
+const NOT_CLEAR: &str = "not clear yet, so on to twice the days";
+
 /// Shows how many sessions are done.
 pub(super) enum ProgressDisplay {
     /// With `--quiet`.
@@ -112,8 +115,17 @@ impl Progress for ProgressDisplay {
     fn on_sessions_announced(&self, sessions: u64) {
         match self {
             Self::Hidden => {}
-            Self::Bar(bar) => bar.inc_length(sessions),
+            Self::Bar(bar) => {
+                if bar.length().is_some_and(|length| length > 0) {
+                    bar.set_message(format!("; {NOT_CLEAR}"));
+                }
+                bar.inc_length(sessions);
+                bar.reset_eta();
+            }
             Self::Lines(lines) => {
+                if lines.sessions.load(Ordering::Relaxed) > 0 {
+                    self.set_remark(format!("; {NOT_CLEAR}"));
+                }
                 lines.sessions.fetch_add(sessions, Ordering::Relaxed);
             }
         }

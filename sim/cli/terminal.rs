@@ -16,6 +16,12 @@ pub(super) fn notify(text: &str) {
     let _ = writeln!(std::io::stderr(), "shoalwise: {}", shown_plainly(text));
 }
 
+/// Prints lines on standard error as they are. What came from outside cannot control the terminal.
+pub(super) fn print_plain(text: &str) {
+    // If standard error is closed, there is no other place to report it.
+    let _ = writeln!(std::io::stderr(), "{}", shown_plainly(text));
+}
+
 /// Time after which something slow is announced.
 const SLOW: Duration = Duration::from_millis(500);
 

@@ -20,14 +20,14 @@ pub use chart::{
 pub use document::ComparisonDocument;
 pub use draw::{BACKGROUND, PALETTE, PngError, png};
 pub use format::{
-    EventNames, RuleDescription, clock, counted, duration, event_line, length, percent,
-    setting_name, unbroken, weight, weight_range,
+    BankNames, EventNames, RuleDescription, bank_line, clock, counted, duration, event_line,
+    length, percent, setting_name, unbroken, weight, weight_range,
 };
 pub use html::report_html;
 pub use text::{
-    aims_table, comparison_table, comparison_table_within, finalist_lines, fit_text, learn_text,
-    misfit_text, next_text, now_text, reasons, response_table, rules_fired_sentences,
-    search_sentences, search_table, sensitivity_text, superiority_table, sweep_text, verdict,
-    warning_text,
+    aims_table, comparison_markdown, comparison_table, comparison_table_within, early_sentence,
+    finalist_lines, fit_text, learn_text, misfit_text, next_text, now_text, reasons,
+    response_table, rules_fired_sentences, search_sentences, search_table, sensitivity_text,
+    superiority_table, sweep_text, verdict, warning_text,
 };
 pub use view::{ResponseCurve, ResponsePoint};

@@ -4,11 +4,16 @@ use std::net::{IpAddr, Ipv4Addr};
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::ArgValueCandidates;
 
+use super::candidates::{key_candidates, plan_candidates};
+use super::examples;
 use super::objective::{ObjectiveArg, aim};
 use super::option_groups::{
-    DEFAULT_DAYS, OutputOptions, RunOptions, ScenarioArgs, SimulationOptions, UnitsArg,
+    DEFAULT_DAYS, OutputOptions, RunOptions, ScenarioArgs, SimulationOptions, UNITS_VARIABLE,
+    UnitsArg,
 };
+use super::program::{CompletionsArgs, ManArgs, NewArgs, SchemaArgs};
 use super::value_parsers::{
     Intervals, day, days, intervals, log_time, now_sessions, points, practice_time, recast_time,
     seed, share, simulated_logs, threads, waters,
@@ -32,7 +37,7 @@ const DEFAULT_SESSIONS: u32 = 40_000;
     name = "shoalwise",
     version = concat!(env!("CARGO_PKG_VERSION"), " (", env!("SHOALWISE_COMMIT"), ")"),
     about = "Fish a plan a thousand times before fishing it once.",
-    after_help = "Exit codes: 0 done; 1 failed while working; 2 wrong usage or wrong input, nothing written; \
+    after_help = "Start here:\n  shoalwise new my-water\n  shoalwise compare my-water.toml\n\nExit codes: 0 done; 1 failed while working; 2 wrong usage or wrong input, nothing written; \
                   130 interrupted; 143 terminated. After an interruption, finished work is kept."
 )]
 pub(in crate::cli) struct CommandLine {
@@ -44,29 +49,52 @@ pub(in crate::cli) struct CommandLine {
 #[derive(Clone, Debug, Subcommand)]
 pub enum Command {
     /// Fish every plan of a scenario on the same days, and say which is best and why.
+    #[command(after_help = examples::COMPARE)]
     Compare(CompareArgs),
     /// Search for the best settings of a plan, and confirm them on fresh days.
+    #[command(after_help = examples::BEST)]
     Best(BestArgs),
     /// Fish every combination of some values, or points spread over their ranges; can be stopped and resumed.
+    #[command(after_help = examples::SWEEP)]
     Sweep(SweepArgs),
     /// Join the shares of a sweep or a comparison that several machines fished.
+    #[command(after_help = examples::MERGE)]
     Merge(MergeArgs),
     /// Read a scenario and report every fault in it; fish nothing.
+    #[command(after_help = examples::CHECK)]
     Check(CheckArgs),
     /// Show one session of one plan, event by event.
+    #[command(after_help = examples::REPLAY)]
     Replay(ReplayArgs),
     /// Put one plan on one page for the bank: what to do when, bait to bring, what to expect by each hour.
+    #[command(after_help = examples::CARD)]
     Card(CardArgs),
     /// Say what your own catch log says: how long bites take, the casts without one counted, and when to recast.
+    #[command(after_help = examples::LEARN)]
     Learn(LearnArgs),
     /// Add casts to a catch log on the bank, a letter each; every entry is safe on disk at once.
+    #[command(after_help = examples::LOG)]
     Log(LogArgs),
     /// During a session: what each way to go on is worth, given your log so far.
     Now(NowArgs),
     /// Open a local page: plans side by side while their days are fished, and single days in motion.
+    #[command(after_help = examples::PAGE)]
     Page(PageArgs),
     /// Show every parameter of the model, with its range and source.
+    #[command(after_help = examples::PARAMS)]
     Params(ParamsArgs),
+    /// Write a first scenario of your own, with the schema for your editor next to it; nothing is overwritten.
+    #[command(after_help = examples::NEW)]
+    New(NewArgs),
+    /// Print the JSON Schema of scenarios, by which editors complete and check keys.
+    #[command(after_help = examples::SCHEMA)]
+    Schema(SchemaArgs),
+    /// Print what a shell needs to complete commands, options, plans and keys.
+    #[command(after_help = examples::COMPLETIONS)]
+    Completions(CompletionsArgs),
+    /// Write the manual pages into a folder.
+    #[command(after_help = examples::MAN)]
+    Man(ManArgs),
 }
 
 /// Arguments of `compare`.
@@ -75,10 +103,10 @@ pub struct CompareArgs {
     #[command(flatten)]
     pub(in crate::cli) scenario: ScenarioArgs,
     /// Fish only this plan; may be repeated.
-    #[arg(long = "plan", value_name = "NAME")]
+    #[arg(long = "plan", value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
     pub(in crate::cli) plans: Vec<String>,
     /// Fish every plan at each of these values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; may be repeated.
-    #[arg(long = "vary", value_name = "KEY=VALUES")]
+    #[arg(long = "vary", value_name = "KEY=VALUES", add = ArgValueCandidates::new(key_candidates))]
     pub(in crate::cli) vary: Vec<String>,
     /// Find out which unknowns about the fish and the water could reverse the verdict between the two best plans, and
     /// at which values; takes a few minutes, and says first how many.
@@ -98,6 +126,12 @@ pub struct CompareArgs {
     /// With --vary or --part, repair a damaged store first: keep every whole block, and fish the others again.
     #[arg(long)]
     pub(in crate::cli) repair: bool,
+    /// Write a row for each fish too, into catches.csv.
+    #[arg(long, conflicts_with_all = ["vary", "part", "doubt"])]
+    pub(in crate::cli) catches: bool,
+    /// Print the table and the verdict as Markdown.
+    #[arg(long, conflicts_with_all = ["json", "vary", "part", "doubt"])]
+    pub(in crate::cli) markdown: bool,
     #[command(flatten)]
     pub(in crate::cli) run: RunOptions,
 }
@@ -125,11 +159,11 @@ pub struct SweepArgs {
     #[command(flatten)]
     pub(in crate::cli) scenario: ScenarioArgs,
     /// Fish only this plan; may be repeated.
-    #[arg(long = "plan", value_name = "NAME")]
+    #[arg(long = "plan", value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
     pub(in crate::cli) plans: Vec<String>,
     /// Values of a key of the scenario or of a parameter book: KEY=A,B,C or KEY=LOW..HIGH/COUNT, or KEY=LOW..HIGH
     /// with --points; may be repeated.
-    #[arg(long = "vary", value_name = "KEY=VALUES", required = true)]
+    #[arg(long = "vary", value_name = "KEY=VALUES", required = true, add = ArgValueCandidates::new(key_candidates))]
     pub(in crate::cli) vary: Vec<String>,
     /// Spread this many points over the ranges of all keys, instead of fishing every combination.
     #[arg(long, value_name = "N", value_parser = points, allow_negative_numbers = true)]
@@ -162,10 +196,10 @@ pub struct BestArgs {
     ///
     /// A range means COUNT values from LOW to HIGH and nothing between them: make COUNT as large as makes a
     /// difference, for example 40. Without --vary, the best plan of the file is searched for.
-    #[arg(long = "vary", value_name = "KEY=VALUES")]
+    #[arg(long = "vary", value_name = "KEY=VALUES", add = ArgValueCandidates::new(key_candidates))]
     pub(in crate::cli) vary: Vec<String>,
     /// Choose among these plans; may be repeated [default: the plan whose settings vary, otherwise all].
-    #[arg(long = "plan", value_name = "NAME")]
+    #[arg(long = "plan", value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
     pub(in crate::cli) plans: Vec<String>,
     /// What to maximise: weight, the mean weight; target, the chance of the scenario's target weight, or of another
     /// one as in "target=80 lb"; win or frame, the chance to win the scenario's section or to finish in its places.
@@ -191,7 +225,7 @@ pub struct MergeArgs {
     #[arg(value_name = "SHARE", required = true)]
     pub(in crate::cli) shares: Vec<PathBuf>,
     /// Units for weights and lengths [default: those of the scenario].
-    #[arg(long, value_name = "UNITS")]
+    #[arg(long, value_name = "UNITS", env = UNITS_VARIABLE)]
     pub(in crate::cli) units: Option<UnitsArg>,
     #[command(flatten)]
     pub(in crate::cli) output: OutputOptions,
@@ -202,6 +236,9 @@ pub struct MergeArgs {
 pub struct CheckArgs {
     #[command(flatten)]
     pub(in crate::cli) scenario: ScenarioArgs,
+    /// Print one JSON document with all faults.
+    #[arg(long)]
+    pub(in crate::cli) json: bool,
 }
 
 /// Arguments of `replay`.
@@ -210,7 +247,7 @@ pub struct ReplayArgs {
     #[command(flatten)]
     pub(in crate::cli) scenario: ScenarioArgs,
     /// The plan to fish.
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
     pub(in crate::cli) plan: String,
     /// The day to fish it on, counted from 1.
     #[arg(long, value_name = "N", value_parser = day, allow_negative_numbers = true)]
@@ -223,6 +260,9 @@ pub struct ReplayArgs {
     /// Print the casts as a catch log, as an angler would write them down.
     #[arg(long, conflicts_with = "json")]
     pub(in crate::cli) log: bool,
+    /// Print only what an angler sees: casts, bites, missed bites, fish and lost fish, line bites and fish that show.
+    #[arg(long, conflicts_with = "log")]
+    pub(in crate::cli) from_the_bank: bool,
 }
 
 /// Arguments of `card`.
@@ -234,7 +274,7 @@ pub struct CardArgs {
     #[command(flatten)]
     pub(in crate::cli) scenario: ScenarioArgs,
     /// The plan to put on the card.
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
     pub(in crate::cli) plan: String,
     /// Days to fish it, to see what to expect and how much bait to bring.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_DAYS, value_parser = days, allow_negative_numbers = true)]
@@ -301,7 +341,7 @@ pub struct LearnArgs {
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     pub(in crate::cli) seed: u64,
     /// Units for weights [default: those of the log].
-    #[arg(long, value_name = "UNITS")]
+    #[arg(long, value_name = "UNITS", env = UNITS_VARIABLE)]
     pub(in crate::cli) units: Option<UnitsArg>,
     #[command(flatten)]
     pub(in crate::cli) output: OutputOptions,

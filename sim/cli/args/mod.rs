@@ -2,9 +2,12 @@
 //!
 //! It must not depend on what a command does.
 
+mod candidates;
 mod commands;
+mod examples;
 mod objective;
 mod option_groups;
+mod program;
 mod value_parsers;
 
 pub use commands::{
@@ -12,4 +15,6 @@ pub use commands::{
     PageArgs, ParamsArgs, ReplayArgs, SweepArgs,
 };
 pub(super) use commands::{CommandLine, SamplingArg};
-pub(super) use option_groups::{OutputOptions, RunOptions, ScenarioArgs, UnitsArg};
+pub(super) use option_groups::{OutputOptions, RunOptions, ScenarioArgs, UNITS_VARIABLE, UnitsArg};
+pub(super) use program::SchemaArg;
+pub use program::{CompletionsArgs, ManArgs, NewArgs, SchemaArgs};

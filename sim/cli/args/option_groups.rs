@@ -5,12 +5,17 @@ use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
 use clap::{Args, ValueEnum};
+use clap_complete::ArgValueCandidates;
 
+use super::candidates::key_candidates;
 use super::value_parsers::{seed, threads};
 use crate::scenario::{Diagnostics, Scenario, ScenarioSource, Units};
 
 /// Default number of days at each value of `--vary`, on a card, and for the confirmation of `best`.
 pub(super) const DEFAULT_DAYS: u32 = 400;
+
+/// Variable of the environment that stands for `--units`.
+pub(in crate::cli) const UNITS_VARIABLE: &str = "SHOALWISE_UNITS";
 
 /// Units in which weights and lengths are shown.
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -28,7 +33,7 @@ pub(in crate::cli) struct ScenarioArgs {
     #[arg(value_name = "SCENARIO")]
     pub(in crate::cli) path: PathBuf,
     /// Override one value by its dotted key, as in plan.patient.recast="8 min"; may be repeated.
-    #[arg(long = "set", value_name = "KEY=VALUE")]
+    #[arg(long = "set", value_name = "KEY=VALUE", add = ArgValueCandidates::new(key_candidates))]
     pub(in crate::cli) sets: Vec<String>,
     /// Lay a learned book, as `learn --scenario` writes it, over the parameters: every day takes one of its draws.
     #[arg(long, value_name = "FILE")]
@@ -64,7 +69,7 @@ pub(in crate::cli) struct SimulationOptions {
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     pub(in crate::cli) seed: u64,
     /// Units for weights and lengths [default: those of the scenario].
-    #[arg(long, value_name = "UNITS")]
+    #[arg(long, value_name = "UNITS", env = UNITS_VARIABLE)]
     units: Option<UnitsArg>,
 }
 
@@ -74,7 +79,7 @@ pub(in crate::cli) struct RunOptions {
     #[command(flatten)]
     pub(in crate::cli) simulation: SimulationOptions,
     /// Threads to use [default: all cores]; the result does not depend on it.
-    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true, env = "SHOALWISE_THREADS")]
     pub(in crate::cli) threads: Option<usize>,
     #[command(flatten)]
     pub(in crate::cli) output: OutputOptions,
@@ -83,7 +88,7 @@ pub(in crate::cli) struct RunOptions {
 /// Where results go, and how much is printed.
 #[derive(Clone, Debug, Args)]
 pub(in crate::cli) struct OutputOptions {
-    /// Folder for the files [default: output/SCENARIO-COMMAND].
+    /// Folder for the files [default: output/SCENARIO-COMMAND]; `-` writes no files, with compare --json or --markdown.
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Print the result as one JSON document and nothing else.
@@ -102,6 +107,11 @@ impl SimulationOptions {
 }
 
 impl OutputOptions {
+    /// Whether no files are to be written: `--out -`.
+    pub(in crate::cli) fn is_without_files(&self) -> bool {
+        self.folder() == Some(Path::new("-"))
+    }
+
     /// Folder named with `--out`.
     pub(in crate::cli) fn folder(&self) -> Option<&Path> {
         self.out.as_deref()

@@ -2,10 +2,17 @@
 
 use std::io::{Write, stdout};
 
+use serde_json::{Value, json};
+
 use crate::cli::args::CheckArgs;
 use crate::cli::exit_status::ExitError;
+use crate::cli::output::json_document;
 use crate::cli::scenario::read;
 use crate::report::counted;
+use crate::scenario::{Diagnostics, SourceLocation};
+
+/// Name and version of the document.
+const FORMAT: &str = "shoalwise/check/1";
 
 /// Reads a scenario and says that it is sound, or lists all its faults.
 ///
@@ -13,7 +20,27 @@ use crate::report::counted;
 ///
 /// [`ExitError::WrongInput`] with all faults.
 pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
-    let scenario = read(&args.scenario, &[])?;
+    let scenario = match (read(&args.scenario, &[]), args.json) {
+        (Err(ExitError::WrongInput(error)), true) => {
+            let faults = error.downcast_ref::<Diagnostics>().map(fault_list).unwrap_or_default();
+            print_document(&json!({ "format": FORMAT, "is_sound": false, "faults": faults }))?;
+            return Err(ExitError::WrongInput(error));
+        }
+        (scenario, _) => scenario?,
+    };
+    if args.json {
+        return print_document(&json!({
+            "format": FORMAT,
+            "is_sound": true,
+            "faults": [],
+            "scenario": scenario.name,
+            "scenario_sha256": scenario.sha256,
+            "lines": scenario.lines.iter().map(|line| &line.name).collect::<Vec<_>>(),
+            "shoals": scenario.shoals.iter().map(|shoal| &shoal.name).collect::<Vec<_>>(),
+            "plans": scenario.plans.iter().map(|plan| &plan.name).collect::<Vec<_>>(),
+            "session_s": scenario.session_s,
+        }));
+    }
     let hours = scenario.session_s / 3600.0;
     writeln!(
         stdout(),
@@ -23,4 +50,34 @@ pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
         counted(scenario.plans.len() as u64, "plan"),
     )?;
     Ok(())
+}
+
+/// The faults as JSON, in the order of the file.
+fn fault_list(faults: &Diagnostics) -> Vec<Value> {
+    let fault = |fault: &crate::scenario::Diagnostic| {
+        let column = match fault.location {
+            SourceLocation::Position { column, .. } => Some(column),
+            _ => None,
+        };
+        let place = match fault.location {
+            SourceLocation::Set => "--set",
+            SourceLocation::Vary => "--vary",
+            SourceLocation::BuiltIn => "built-in baits",
+            _ => fault.file.as_str(),
+        };
+        json!({
+            "in": place,
+            "line": fault.location.line(),
+            "column": column,
+            "key": fault.key,
+            "problem": fault.problem,
+            "fix": fault.fix,
+            "nearest": fault.nearest,
+        })
+    };
+    faults.list().iter().map(fault).collect()
+}
+
+fn print_document(document: &Value) -> Result<(), ExitError> {
+    Ok(stdout().write_all(json_document(document)?.as_bytes())?)
 }

@@ -69,7 +69,13 @@ fn merge_comparison(
     })
     .inspect_err(|_: &ExitError| files.discard())?;
     let result = comparison(&scenario, whole.stamp.seed, &board);
-    files.publish(&result, &scenario, UnitsArg::resolved(args.units, &scenario), &args.output)
+    files.publish(
+        &result,
+        &scenario,
+        UnitsArg::resolved(args.units, &scenario),
+        &args.output,
+        false,
+    )
 }
 
 fn notify_joined(args: &MergeArgs, shards: &[Store]) {

@@ -10,8 +10,8 @@ use crate::catch_log::catch_log_text;
 use crate::cli::args::ReplayArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::scenario::{find_plan, read};
-use crate::engine::{Observer, Time};
-use crate::report::{EventNames, clock, counted, event_line, weight};
+use crate::engine::{EventLog, Observer, Time};
+use crate::report::{BankNames, EventNames, bank_line, clock, counted, event_line, weight};
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, Outcome, observe_session};
 use crate::study::{Stamp, simulated_session};
@@ -36,6 +36,9 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
         return Ok(stdout().write_all(catch_log_text(&[session]).as_bytes())?);
     }
     let units = args.simulation.units(&scenario);
+    if args.from_the_bank {
+        return replay_from_the_bank(args, &scenario, plan, &day);
+    }
     let names = (!args.json)
         .then(|| EventNames::new(&scenario, &day, units).with_rules(plan, &scenario, units));
     let mut printer = EventPrinter { out: BufWriter::new(stdout().lock()), names, error: None };
@@ -58,6 +61,62 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
     }
     out.flush()?;
     Ok(())
+}
+
+/// Fishes one plan on one day and prints what an angler sees of it: no fish under water, and of a fish that was landed
+/// only what it weighs.
+fn replay_from_the_bank(
+    args: &ReplayArgs,
+    scenario: &Scenario,
+    plan: &Plan,
+    day: &Day,
+) -> Result<(), ExitError> {
+    let units = args.simulation.units(scenario);
+    let mut log = EventLog::default();
+    let outcome = observe_session(scenario, plan, day, &mut log);
+    let names = BankNames::new(plan, scenario, day, units);
+    let mut out = BufWriter::new(stdout().lock());
+    let mut missed = 0;
+    for (index, (at, event)) in log.events.iter().enumerate() {
+        let is_missed = match *event {
+            Event::FishTakes { fish, .. } => {
+                let at_once = log.events[index..].iter().take_while(|(then, _)| then == at);
+                let is_hook = |event: &Event| matches!(event, Event::FishIsHooked { fish: hooked } if *hooked == fish);
+                !at_once.into_iter().any(|(_, event)| is_hook(event))
+            }
+            _ => false,
+        };
+        missed += u32::from(is_missed);
+        let t_s = at.seconds();
+        let Some(line) = bank_line(t_s, event, is_missed, &names) else { continue };
+        if args.json {
+            let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
+            writeln!(out, "{}", json!({ "t_s": t_s, "says": words }))?;
+        } else {
+            writeln!(out, "{line}")?;
+        }
+    }
+    if args.json {
+        let line = json!({
+            "format": "shoalwise/bank/1",
+            "stamp": Stamp::new(&scenario.name, &scenario.sha256, args.simulation.seed),
+            "plan": plan.name,
+            "day": args.day,
+            "outcome": {
+                "weight_g": outcome.weight_g,
+                "fish": outcome.catches.len(),
+                "bites": outcome.bites,
+                "missed": missed,
+                "lost": outcome.lost,
+                "casts": outcome.casts,
+            },
+        });
+        writeln!(out, "{line}")?;
+    } else {
+        let missed = counted(u64::from(missed), "missed bite");
+        writeln!(out, "{} ({missed})", summary(scenario, &outcome, units))?;
+    }
+    Ok(out.flush()?)
 }
 
 /// Prints each event as it happens; nothing more after the first error.

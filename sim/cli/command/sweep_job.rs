@@ -170,7 +170,7 @@ impl SweepJob<'_> {
         if !quiet {
             cost_lines(store, to_do).iter().for_each(|line| notify(line));
         }
-        let progress = ProgressDisplay::resumed(sessions - to_do, sessions, quiet);
+        let progress = ProgressDisplay::resumed(sessions.saturating_sub(to_do), sessions, quiet);
         let control = Control { progress: &progress, stop };
         let sweep = store.sweep().clone();
         let is_complete = crate::study::run_sweep(store, control, |standing| {
@@ -182,7 +182,7 @@ impl SweepJob<'_> {
         if is_complete? {
             return Ok(());
         }
-        let done = sessions - store.sessions_to_do();
+        let done = sessions.saturating_sub(store.sessions_to_do());
         Err(ExitError::Interrupted(format!(
             "interrupted after {done} of {}, which are kept in {}; the same command goes on from there",
             counted(sessions, "session"),

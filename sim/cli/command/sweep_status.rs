@@ -10,7 +10,7 @@ use super::cost::time_in_words;
 use crate::cli::exit_status::ExitError;
 use crate::report::{counted, duration, setting_name, weight};
 use crate::scenario::Units;
-use crate::study::{BestSoFar, Store, SweepDefinition};
+use crate::study::{BestSoFar, Store, SweepDefinition, is_untouched};
 
 /// Size of a session in the store [bytes], about: four for its weight, and its part of a row.
 const SESSION_BYTES: f64 = 7.0;
@@ -23,7 +23,7 @@ pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
         true => String::new(),
         false => format!(", share {}", sweep.shard),
     };
-    let done = match sweep.sessions() - to_do {
+    let done = match sweep.sessions().saturating_sub(to_do) {
         0 => String::new(),
         done => format!(", of which {done} are done"),
     };
@@ -44,12 +44,13 @@ pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
         store.path().display(),
     ));
     let keys = &sweep.design.keys;
-    let is_only_varied = |plan: &String| {
-        !keys.is_empty() && keys.iter().all(|key| key.starts_with(&format!("plan.{plan}.")))
-    };
-    if let (true, Some(plan)) = (plans > 1, sweep.plans.iter().find(|plan| is_only_varied(plan))) {
+    let untouched: Vec<&str> = (sweep.plans.iter().map(String::as_str))
+        .filter(|plan| !keys.is_empty() && is_untouched(plan, keys))
+        .collect();
+    if points > 1 && !untouched.is_empty() {
         lines.push(format!(
-            "only {plan} is varied, and the other plans are the same at each point: --plan {plan} leaves them out"
+            "nothing of {} is varied: fished once, and the same at each point",
+            untouched.join(", ")
         ));
     }
     lines
@@ -90,7 +91,7 @@ impl SweepStatus {
         let sessions = store.sweep().sessions();
         Ok(Self {
             sessions,
-            done: sessions - store.sessions_to_do(),
+            done: sessions.saturating_sub(store.sessions_to_do()),
             is_running: store.is_locked(),
             sessions_per_s: store.sessions_per_s()?,
             best: store.totals()?.best(),

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use clap::{Arg, ArgAction, CommandFactory};
 
-use crate::cli::args::CommandLine;
+use crate::cli::args::{CommandLine, UNITS_VARIABLE};
 use crate::scenario::Scenario;
 use crate::study::{MODEL_VERSION, Stamp};
 
@@ -18,11 +18,11 @@ const SCENARIO: &str = "path";
 pub(super) fn again_script(scenario: Option<&Scenario>) -> Option<String> {
     let given: Vec<String> =
         std::env::args_os().skip(1).map(|word| word.to_string_lossy().into_owned()).collect();
-    script(&given, scenario)
+    script(&given, std::env::var(UNITS_VARIABLE).ok(), scenario)
 }
 
-/// The script for some arguments.
-fn script(given: &[String], scenario: Option<&Scenario>) -> Option<String> {
+/// The script for some arguments; `units` are those of the environment.
+fn script(given: &[String], units: Option<String>, scenario: Option<&Scenario>) -> Option<String> {
     let program = CommandLine::command();
     let (name, rest) = given.split_first()?;
     let command = program.find_subcommand(name)?;
@@ -54,6 +54,10 @@ fn script(given: &[String], scenario: Option<&Scenario>) -> Option<String> {
                 let _ = write!(line, " {}", shell_quoted(value));
             });
         }
+    }
+    let has_units = given.iter().any(|word| word == "--units" || word.starts_with("--units="));
+    if let Some(units) = units.filter(|_| !has_units) {
+        let _ = write!(line, " --units {}", shell_quoted(&units));
     }
     Some(script_around(&format!("{line} --out \"$out\""), scenario))
 }

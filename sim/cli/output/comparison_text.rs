@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use crate::cli::terminal::{columns, wrapped, wrapped_item};
 use crate::report::{
-    aims_table, comparison_table_within, reasons, rules_fired_sentences, superiority_table,
-    verdict, warning_text,
+    aims_table, comparison_table_within, early_sentence, reasons, rules_fired_sentences,
+    superiority_table, verdict, warning_text,
 };
 use crate::scenario::Units;
 use crate::study::{Comparison, StopReason};
@@ -19,6 +19,9 @@ pub(super) fn comparison_text(
     let mut text = format!("{}\n\n", comparison_table_within(comparison, units, columns()));
     // Writing to a string does not fail.
     let _ = writeln!(text, "{}", wrapped(&days_sentence(comparison)));
+    if let Some(sentence) = early_sentence(comparison) {
+        let _ = writeln!(text, "{}", wrapped(&sentence));
+    }
     if are_days_fixed {
         let sentence = "All days are the same, with central values: plans differ only by chance within the day, so the \
                         intervals cover neither other days nor what is unknown about the fish.";

@@ -3,6 +3,7 @@
 //! It must not depend on the commands.
 
 mod again;
+mod catches_csv;
 mod claim;
 mod comparison_files;
 mod comparison_text;
@@ -18,6 +19,7 @@ mod sessions_csv;
 mod sweep_files;
 
 pub(super) use again::shell_quoted;
+pub use catches_csv::CatchesCsv;
 pub(super) use comparison_files::ComparisonFiles;
 pub use folder::{Folder, FolderError};
 pub(super) use picture::write_picture;

@@ -32,7 +32,7 @@ pub struct RunFile {
 }
 
 /// Every file that a run writes.
-pub static RUN_FILES: [RunFile; 34] = [
+pub static RUN_FILES: [RunFile; 35] = [
     file(
         "summary.json",
         "`compare`, `merge`, `card`",
@@ -40,6 +40,7 @@ pub static RUN_FILES: [RunFile; 34] = [
         Some(Comparison::FORMAT),
     ),
     file("sessions.csv", COMPARISONS, "a row per plan and day", Some("shoalwise/sessions/1")),
+    file("catches.csv", "`compare --catches`", "a row per fish", Some("shoalwise/catches/1")),
     file("weight-curve.svg", COMPARISONS, "expected weight against time", None),
     file("weight-curve.png", COMPARISONS, "the same picture", None),
     file("report.html", COMPARISONS, "everything on one page", None),

@@ -12,7 +12,7 @@ pub struct SessionsCsv<W: Write> {
 
 impl<W: Write> SessionsCsv<W> {
     /// Names of the columns, in order.
-    pub const COLUMNS: [&'static str; 13] = [
+    pub const COLUMNS: [&'static str; 16] = [
         "plan",
         "day",
         "weight_g",
@@ -26,6 +26,9 @@ impl<W: Write> SessionsCsv<W> {
         "scared",
         "temperature_c",
         "wind_m_s",
+        "in_water_s",
+        "largest_g",
+        "first_fish_s",
     ];
 
     /// Writes the header.
@@ -63,6 +66,9 @@ impl<W: Write> SessionsCsv<W> {
                 outcome.swim.scared.to_string(),
                 format!("{:.2}", day.conditions.temperature_c),
                 format!("{:.2}", day.conditions.wind_m_s),
+                format!("{in_water_s:.1}"),
+                or_empty(outcome.catches.iter().map(|fish| fish.mass_g).max()),
+                or_empty(outcome.catches.first().map(|fish| format!("{:.1}", fish.at_s))),
             ])?;
         }
         Ok(())
@@ -76,4 +82,9 @@ impl<W: Write> SessionsCsv<W> {
     pub fn finish(self) -> std::io::Result<W> {
         self.out.into_inner().map_err(csv::IntoInnerError::into_error)
     }
+}
+
+/// A cell that is empty if there is no value.
+fn or_empty(value: Option<impl ToString>) -> String {
+    value.map_or_else(String::new, |value| value.to_string())
 }

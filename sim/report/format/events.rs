@@ -70,6 +70,55 @@ pub fn event_line(t_s: f64, event: &Event, names: &EventNames) -> String {
     format!("{}  {}", clock(t_s), description(event, names))
 }
 
+/// One event as an angler on the bank sees it, with its time. `None` for what happens out of sight, under water.
+///
+/// `is_missed` says of a bite whether it was missed.
+#[must_use]
+pub fn bank_line(t_s: f64, event: &Event, is_missed: bool, names: &BankNames) -> Option<String> {
+    let line = |line: LineId| names.events.line(line);
+    let seen = match *event {
+        Event::LooseFeedThrown { .. }
+        | Event::RuleFires { .. }
+        | Event::RuleEnds { .. }
+        | Event::PhaseBegins { .. }
+        | Event::PhaseEnds { .. }
+        | Event::RigIsCast { .. }
+        | Event::RigIsWoundIn { .. }
+        | Event::SessionEnds => description(event, &names.events),
+        Event::FishTakes { cast, .. } if is_missed => format!("a bite on cast {cast}, missed"),
+        Event::FishTakes { cast, .. } => format!("a bite on cast {cast}: a fish is on"),
+        Event::FishIsFoulHooked { .. } => "a fish is on without a bite".to_owned(),
+        Event::FishIsNetted { fish } => match names.weights.get(fish.0) {
+            Some(weight) => format!("netted: {weight}"),
+            None => "netted".to_owned(),
+        },
+        Event::FishIsLost { .. } => "the fish is lost".to_owned(),
+        Event::FishShows { line: index, .. } => format!("a fish shows over {}", line(index)),
+        Event::LineIsTouched { .. } => "the tip twitches: a line bite".to_owned(),
+        Event::AnglerStrikes { .. } => "a strike at a line bite".to_owned(),
+        _ => return None,
+    };
+    Some(format!("{}  {seen}", clock(t_s)))
+}
+
+/// Names for the events that are seen from the bank.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct BankNames {
+    events: EventNames,
+    /// Weights of the fish, in the order of the day's stock.
+    weights: Vec<String>,
+}
+
+impl BankNames {
+    /// Lines and rules by their names, and fish by what they weigh.
+    #[must_use]
+    pub fn new(plan: &Plan, scenario: &Scenario, day: &Day, units: Units) -> Self {
+        let events = EventNames::new(scenario, day, units).with_rules(plan, scenario, units);
+        let weights = day.stock.iter().map(|fish| weight(fish.mass_kg(), units)).collect();
+        Self { events, weights }
+    }
+}
+
 /// What happens, in words.
 fn description(event: &Event, names: &EventNames) -> String {
     let line = |line: LineId| names.line(line);

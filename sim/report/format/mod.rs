@@ -13,7 +13,7 @@ mod units;
 mod values;
 mod wording;
 
-pub use events::{EventNames, event_line};
+pub use events::{BankNames, EventNames, bank_line, event_line};
 pub use rules::RuleDescription;
 pub use settings::setting_name;
 pub use units::{clock, duration, length, percent, weight, weight_range};

@@ -81,7 +81,7 @@ pub(crate) fn stamp(comparison: &Comparison, scenario: &Scenario, units: Units) 
         }
         p.note {
             "The same version of the program with all of the above gives the same report to the last byte. The file "
-            code { "again.sh" } " beside it does that: it has the scenario and the settings in it."
+            code { "again.sh" } " next to it does that: it has the scenario and the settings in it."
         }
     })
 }

@@ -7,7 +7,7 @@ use super::elements::{plan, table};
 use crate::report::format::{
     day_range_kg, number, one_line, percent, range_note, unbroken, weight, weight_range,
 };
-use crate::report::text::verdict;
+use crate::report::text::{early_sentence, verdict};
 use crate::report::view::{PairView, by_weight, index_of};
 use crate::scenario::Units;
 use crate::study::{Comparison, PlanResult};
@@ -33,6 +33,7 @@ pub(crate) fn verdict_section(comparison: &Comparison, units: Units) -> Option<M
             format!("Too close to call between {} and {}.", one_line(&best.name), named.join(", "))
         }
     };
+    let head = early_sentence(comparison).unwrap_or(head);
     Some(html! {
         p.head { (unbroken(&head)) }
         @for text in verdict(comparison, units) { p { (unbroken(&text)) } }

@@ -2,6 +2,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use super::verdict::verdict;
 use crate::report::format::{
     GAP, WIDTH, align_columns, counted, day_range_kg, empty_table, number, one_line, percent,
     range_in_column, range_note, weight, weight_in_column, weight_range,
@@ -74,6 +75,28 @@ pub fn comparison_table_within(comparison: &Comparison, units: Units, columns: u
         notes.push("Best on: share of days with the heaviest net.".to_owned());
     }
     format!("{}\n{}", table.trim_fmt(), unbroken_sentences(&notes, width))
+}
+
+/// The table of a comparison and its verdict as Markdown, for a page or a forum.
+#[must_use]
+pub fn comparison_markdown(comparison: &Comparison, units: Units) -> String {
+    let ranked = by_weight(comparison);
+    let columns = all_columns(&ranked, units);
+    let cell = |text: &str| text.replace('\\', r"\\").replace('|', r"\|");
+    let heads: Vec<&str> = columns.iter().map(|column| column.head).collect();
+    let mut lines = vec![
+        format!("| plan | {} |", heads.join(" | ")),
+        format!("|---|{}", "---:|".repeat(heads.len())),
+    ];
+    for (row, plan) in ranked.iter().enumerate() {
+        let cells = columns.iter().map(|column| cell(column.cells[row].trim()));
+        let name = std::iter::once(cell(&one_line(&plan.name)));
+        lines.push(format!("| {} |", name.chain(cells).collect::<Vec<_>>().join(" | ")));
+    }
+    let (days, seed) = (counted(comparison.days, "day"), comparison.stamp.seed);
+    lines.push(format!("\n{days} of seed {seed}, every plan on the same days.\n"));
+    lines.extend(verdict(comparison, units).iter().map(|sentence| format!("- {}", cell(sentence))));
+    format!("{}\n", lines.join("\n"))
 }
 
 /// All columns that follow the names.

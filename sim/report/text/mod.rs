@@ -20,7 +20,7 @@ mod verdict;
 mod warnings;
 
 pub use aims::aims_table;
-pub use comparison::{comparison_table, comparison_table_within};
+pub use comparison::{comparison_markdown, comparison_table, comparison_table_within};
 pub use fit::{fit_text, misfit_text};
 pub use learn::learn_text;
 pub use next::next_text;
@@ -32,7 +32,7 @@ pub use search::{finalist_lines, search_sentences, search_table};
 pub use sensitivity::sensitivity_text;
 pub use superiority::superiority_table;
 pub use sweep::sweep_text;
-pub use verdict::verdict;
+pub use verdict::{early_sentence, verdict};
 pub use warnings::warning_text;
 
 pub(super) use reasons::reason;

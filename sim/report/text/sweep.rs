@@ -7,7 +7,7 @@ use crate::report::format::{
 };
 use crate::report::view::{plan_names, response_curves};
 use crate::scenario::{Units, si_value};
-use crate::study::{SweepResult, SweptSetting};
+use crate::study::{SweepResult, SweptPlan, SweptSetting, is_untouched};
 
 /// Maximum width of a line [columns].
 const MAX_WIDTH: usize = 100;
@@ -19,12 +19,35 @@ const MAX_KEY_COLUMNS: usize = 2;
 /// The result of a sweep: for one key a table of its values, for more the best settings.
 #[must_use]
 pub fn sweep_text(swept: &SweepResult, units: Units) -> String {
-    let tables: Vec<String> = match swept.keys.len() {
-        1 => response_curves(swept).iter().map(|curve| response_table(curve, units)).collect(),
-        _ => (0..plan_names(swept).len()).map(|plan| plan_table(swept, plan, units)).collect(),
+    let mut tables: Vec<String> = match swept.keys.len() {
+        1 => response_curves(swept)
+            .iter()
+            .filter(|curve| !is_untouched(&curve.plan, &swept.keys))
+            .map(|curve| response_table(curve, units))
+            .collect(),
+        _ => (plan_names(swept).iter().enumerate())
+            .filter(|(_, name)| !is_untouched(name, &swept.keys))
+            .map(|(plan, _)| plan_table(swept, plan, units))
+            .collect(),
     };
+    tables.extend(untouched_sentences(swept, units));
     let (days, seed) = (counted(swept.days, "day"), swept.stamp.seed);
     format!("{}\n\n{days} of seed {seed} at each value.", tables.join("\n\n"))
+}
+
+/// A sentence for each plan of which nothing is varied.
+fn untouched_sentences(swept: &SweepResult, units: Units) -> Option<String> {
+    let plans = swept.settings.first()?.plans.iter();
+    let sentence = |plan: &SweptPlan| {
+        let mean_kg = plan.weight_kg.mean;
+        let range = interval_ends(mean_kg.interval, |kg| weight(kg, units));
+        let sure = if range.is_empty() { range } else { format!(" (95\u{a0}% sure: {range})") };
+        let (name, mean) = (one_line(&plan.name), weight(mean_kg.value, units));
+        textwrap::fill(&format!("Nothing of {name} is varied: {mean}{sure} throughout."), MAX_WIDTH)
+    };
+    let untouched = plans.filter(|plan| is_untouched(&plan.name, &swept.keys));
+    let sentences: Vec<String> = untouched.map(sentence).collect();
+    (!sentences.is_empty()).then(|| sentences.join("\n"))
 }
 
 /// The best settings of a plan, and the region that may be as good.

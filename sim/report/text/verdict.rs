@@ -1,11 +1,13 @@
 //! The verdict in plain sentences, which never claim more than the intervals allow.
 
-use crate::report::format::{interval_ends, is_shown_as_zero, one_line, percent, weight};
+use crate::report::format::{counted, interval_ends, is_shown_as_zero, one_line, percent, weight};
 use crate::report::view::{PairView, by_weight};
 use crate::scenario::Units;
 use crate::stats::Verdict;
 use crate::study::{Comparison, PlanResult};
 
+/// With fewer days a verdict is said to be early.
+const MIN_DAYS_FOR_VERDICT: u32 = 50;
 /// Neighbours in rank are compared as well if there are at most this many plans.
 const MAX_PLANS_WITH_NEIGHBOURS: usize = 4;
 
@@ -32,6 +34,13 @@ pub fn verdict(comparison: &Comparison, units: Units) -> Vec<String> {
     let (days, margin_kg) = (comparison.days, comparison.rule.margin_kg);
     let pairs = against_best.chain(neighbours);
     pairs.map(|pair| sentence(&pair, days, margin_kg, units)).collect()
+}
+
+/// That so few days say little, whatever the intervals say. `None` if there are enough days, or nothing to compare.
+#[must_use]
+pub fn early_sentence(comparison: &Comparison) -> Option<String> {
+    let is_early = comparison.days < MIN_DAYS_FOR_VERDICT && comparison.plans.len() > 1;
+    is_early.then(|| format!("{} so far: too early to say.", counted(comparison.days, "day")))
 }
 
 /// Whether the intervals of `best` against two others overlap, so that they do not rank these two.

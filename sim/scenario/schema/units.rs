@@ -46,25 +46,25 @@ const fn unit(names: &'static [&'static str], factor: f64) -> UnitScale {
 }
 
 const TIME: &[UnitScale] = &[
-    unit(&["h", "hour", "hours"], 3600.0),
-    unit(&["min", "minute", "minutes"], 60.0),
-    unit(&["s", "sec", "second", "seconds"], 1.0),
+    unit(&["h", "hour", "hours", "hr", "hrs"], 3600.0),
+    unit(&["min", "minute", "minutes", "mins"], 60.0),
+    unit(&["s", "sec", "second", "seconds", "secs"], 1.0),
 ];
 const MASS: &[UnitScale] = &[
     unit(&["kg"], 1.0),
     unit(&["lb", "lbs"], 0.453_592_37),
     unit(&["oz"], 0.453_592_37 / 16.0),
-    unit(&["g"], 1e-3),
+    unit(&["g", "gram", "grams"], 1e-3),
 ];
 const BAIT: &[UnitScale] = &[
     unit(&["kg"], 1.0),
     unit(&["lb", "lbs"], 0.453_592_37),
     unit(&["pint", "pints"], PINT_KG),
     unit(&["oz"], 0.453_592_37 / 16.0),
-    unit(&["g"], 1e-3),
+    unit(&["g", "gram", "grams"], 1e-3),
 ];
 const LENGTH: &[UnitScale] = &[
-    unit(&["m"], 1.0),
+    unit(&["m", "metre", "metres"], 1.0),
     unit(&["yd", "yards"], 0.9144),
     unit(&["ft", "feet"], 0.3048),
     unit(&["in", "inches"], 0.0254),

@@ -1,7 +1,7 @@
 //! A posterior from a table of simulated cases, adjusted by regression.
 
 use super::least_squares::LinearFit;
-use crate::numerics::{exp, ln, square};
+use crate::numerics::square;
 
 /// Ridge of the regressions, as a share of a number's variance: only against numbers that repeat each other.
 const RIDGE: f64 = 1e-9;

@@ -66,7 +66,9 @@ fn unclear(comparison: &Comparison) -> Option<Warning> {
 /// Number of days, to two significant digits, after which a difference would be clear or certainly within the margin,
 /// if its true size equals the current estimate.
 fn days_needed(comparison: &Comparison, mean_kg: f64, se_kg: f64) -> f64 {
-    let half_width_kg = t_quantile(comparison.rule.level_of_each, u64::MAX) * se_kg;
+    // As in the interval itself, so that days that did not decide are never said to decide.
+    let freedom = u64::from(comparison.days.saturating_sub(1)).max(1);
+    let half_width_kg = t_quantile(comparison.rule.level_of_each, freedom) * se_kg;
     let distance_kg = mean_kg.max(comparison.rule.margin_kg - mean_kg);
     let days = f64::from(comparison.days) * square(half_width_kg / distance_kg);
     let step = powi(10.0, log10(days.max(10.0)).floor() as i32 - 1);

@@ -31,14 +31,14 @@ pub struct SearchStopped {
 /// [`SearchStopped`] if the search was stopped.
 pub fn find_best<'a>(
     as_read: &Scenario,
-    request: &SearchSpec,
+    request: &'a SearchSpec,
     read: &'a mut ReadVariant<'a>,
     control: Control<'a>,
 ) -> Result<SearchResult, SearchStopped> {
     let section = request.objective.places().zip(as_read.aims.section.as_ref());
     let day_quality =
         section.map(|(places, section)| DayQuality::new(as_read, section, places, request.seed));
-    let mut evaluator = Evaluator::new(read, request.objective, day_quality, request.seed, control);
+    let mut evaluator = Evaluator::new(read, request.objective, day_quality, request, control);
     let mut evaluations = Vec::new();
     let searched = search(
         &request.space(),

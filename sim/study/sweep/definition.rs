@@ -5,6 +5,7 @@ use rayon::prelude::*;
 use super::block::{BLOCK_DAYS, WorkUnit};
 use super::design::Design;
 use super::shard::Shard;
+use super::shared_plans::SharedSessions;
 use crate::scenario::{Diagnostics, Scenario, ScenarioSource};
 use crate::study::stamp::Stamp;
 
@@ -100,7 +101,7 @@ impl SweepDefinition {
         u64::from(block) * self.design.points.len() as u64 + point as u64
     }
 
-    /// Total number of sessions of this share.
+    /// Total number of sessions of this share; sessions that are the same at several points count once.
     #[must_use]
     pub fn sessions(&self) -> u64 {
         self.sessions_after(&vec![0; self.design.points.len()])
@@ -108,7 +109,12 @@ impl SweepDefinition {
 
     /// Number of sessions still to do; `done` is the last day done at each point.
     pub(super) fn sessions_after(&self, done: &[u32]) -> u64 {
-        let days: u64 = self.to_do(done).map(|unit| u64::from(unit.days())).sum();
-        days * self.plans.len() as u64
+        self.sessions_of(self.to_do(done))
+    }
+
+    /// Number of sessions of some units of work, in their order; those that are the same at several points count once.
+    pub(super) fn sessions_of(&self, units: impl Iterator<Item = WorkUnit>) -> u64 {
+        let mut shared = SharedSessions::new(&self.plans, &self.design);
+        units.map(|unit| u64::from(unit.days()) * shared.plans_to_fish(unit).len() as u64).sum()
     }
 }

@@ -9,6 +9,7 @@ use rayon::prelude::*;
 use super::block::{BlockRow, FinishedUnit, WorkUnit};
 use super::definition::SweepDefinition;
 use super::shard::Shard;
+use super::shared_plans::SharedSessions;
 use super::totals::SweepTotals;
 use crate::scenario::Diagnostics;
 use crate::study::progress::{Control, NoProgress, Progress};
@@ -53,15 +54,20 @@ impl SweepDefinition {
     }
 }
 
-/// Fishes one unit of work. Once begun it runs to its end: a stop takes effect between batches.
+/// Fishes one unit of work with some of the plans, by their indices. Once begun it runs to its end: a stop takes effect between batches.
 fn fish(
     sweep: &SweepDefinition,
     unit: WorkUnit,
+    plans: &[usize],
     progress: &dyn Progress,
 ) -> Result<FinishedUnit, Diagnostics> {
-    let scenario = sweep.scenario(&sweep.design.points[unit.point])?;
-    let mut rows: Vec<BlockRow> =
-        (0..scenario.plans.len()).map(|plan| BlockRow::new(unit, plan)).collect();
+    let mut scenario = sweep.scenario(&sweep.design.points[unit.point])?;
+    let mut index = 0..;
+    scenario.plans.retain(|_| index.next().is_some_and(|plan| plans.contains(&plan)));
+    let mut rows: Vec<BlockRow> = plans.iter().map(|&plan| BlockRow::new(unit, plan)).collect();
+    if plans.is_empty() {
+        return Ok(FinishedUnit { rows, days: Vec::new() });
+    }
     let mut days = Vec::new();
     let never = AtomicBool::new(false);
     let control = Control { progress, stop: &never };
@@ -77,7 +83,7 @@ fn fish(
 
 /// Fishes what the store of a sweep still lacks; returns true if the sweep is complete, false if it was stopped.
 ///
-/// Batches of about a second are fished in parallel. Each batch is one transaction of the store. `on_progress` is
+/// A plan that is the same at several points is fished once. Batches of about a second are fished in parallel. Each batch is one transaction of the store. `on_progress` is
 /// called with the totals at the start and after each batch. A stop takes effect after the current batch is stored.
 ///
 /// # Errors
@@ -94,23 +100,30 @@ pub fn run_sweep(
     on_progress(&totals);
     let (gaps, done) = (store.gaps().to_vec(), store.days_done().to_vec());
     let mut units = gaps.into_iter().chain(sweep.to_do(&done)).peekable();
+    let mut shared = SharedSessions::new(&sweep.plans, &sweep.design);
     let started = Instant::now();
     while units.peek().is_some() {
         if control.is_stopped() {
             return Ok(false);
         }
         let mut sessions = 0;
-        let batch: Vec<WorkUnit> = std::iter::from_fn(|| {
+        let batch: Vec<(WorkUnit, Vec<usize>)> = std::iter::from_fn(|| {
             let is_full = sessions >= BATCH_SESSIONS * threads as u64;
             let unit = if is_full { None } else { units.next() }?;
-            sessions += u64::from(unit.days()) * sweep.plans.len() as u64;
-            Some(unit)
+            let plans = shared.plans_to_fish(unit);
+            // A unit without sessions of its own still takes a place in the store.
+            sessions += u64::from(unit.days()) * plans.len().max(1) as u64;
+            Some((unit, plans))
         })
         .collect();
-        let finished: Vec<FinishedUnit> = batch
+        let mut finished: Vec<FinishedUnit> = batch
             .par_iter()
-            .map(|&unit| fish(&sweep, unit, control.progress))
+            .map(|(unit, plans)| fish(&sweep, *unit, plans, control.progress))
             .collect::<Result<_, Diagnostics>>()?;
+        shared.forget_before(batch.iter().map(|(unit, _)| unit.from).min().unwrap_or(0));
+        for (finished, (unit, _)) in finished.iter_mut().zip(&batch) {
+            shared.complete(finished, *unit);
+        }
         store.keep(&finished, started.elapsed().as_secs_f64(), threads)?;
         finished.iter().flat_map(|unit| &unit.rows).for_each(|row| totals.add(row));
         on_progress(&totals);
@@ -126,10 +139,11 @@ pub fn run_sweep(
 /// If the store cannot be read.
 pub fn is_reproducible_here(store: &Store, shares: usize) -> Result<bool, SweepError> {
     let sweep = store.sweep();
+    let plans: Vec<usize> = (0..sweep.plans.len()).collect();
     let units = sample(&store.units()?, sweep.shard, (SAMPLED_UNITS / shares.max(1)).max(1));
     let finished: Vec<FinishedUnit> = units
         .par_iter()
-        .map(|&unit| fish(sweep, unit, &NoProgress))
+        .map(|&unit| fish(sweep, unit, &plans, &NoProgress))
         .collect::<Result<_, Diagnostics>>()?;
     for row in finished.iter().flat_map(|unit| &unit.rows) {
         if !store.holds(row)? {

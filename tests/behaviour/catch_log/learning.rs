@@ -168,7 +168,7 @@ fn learn_writes_pictures_and_figures_and_prints_them() {
     let output = folder.run_ok(&["learn", "pond.csv"]);
     assert!(output.out.contains("When to recast:"), "{}", output.out);
     let files = "Files in output/pond-learn: waits.svg, waits.png, expected-bites.svg, expected-bites.png, \
-                 recast-rate.svg, recast-rate.png, learn.json, stamp.json";
+                 recast-rate.svg, recast-rate.png, learn.json, again.sh, stamp.json";
     assert!(output.out.contains(files), "{}", output.out);
     let document = folder.run_ok(&["learn", "pond.csv", "--json", "--quiet"]).out;
     assert_eq!(

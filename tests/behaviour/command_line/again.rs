@@ -70,7 +70,7 @@ fn searches_and_sweeps_are_made_again_too() {
     let vary = ["--vary", "plan.often.recast=1 min, 4 min", "--quiet"];
     work.run_ok(&[&["compare", "pond.toml", "--days", "4", "--out", "varied"], &vary[..]].concat());
     // The store says when it was fished.
-    assert_made_again(&work, "varied", &["sweep.db"]);
+    assert_made_again(&work, "varied", &["sweep.db", ".sweep.db.lock"]);
     fs::remove_dir_all(work.path("again")).expect("a folder");
     let common = ["--sessions", "300", "--days", "20", "--out", "searched", "--set"];
     let set = ["shoal.small.count=90"];

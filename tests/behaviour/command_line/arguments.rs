@@ -48,8 +48,22 @@ fn help_lists_the_existing_commands() {
     let output = run(&["--help"]);
     assert_eq!((output.code, output.err.as_str()), (Some(0), ""));
     for command in [
-        "compare", "best", "sweep", "merge", "check", "replay", "card", "learn", "log", "now",
-        "page", "params",
+        "compare",
+        "best",
+        "sweep",
+        "merge",
+        "check",
+        "replay",
+        "card",
+        "learn",
+        "log",
+        "now",
+        "page",
+        "params",
+        "new",
+        "schema",
+        "completions",
+        "man",
     ] {
         assert!(output.out.contains(command), "{command} is missing:\n{}", output.out);
     }
@@ -110,8 +124,7 @@ fn a_missing_scenario_is_wrong_input() {
     ] {
         let output = run(args);
         assert_eq!(output.code, Some(2), "{args:?}: {}", output.err);
-        assert!(output.err.starts_with("shoalwise: "), "{args:?}: {}", output.err);
-        assert!(output.err.contains("no-such-water.toml"), "{args:?}: {}", output.err);
+        assert!(output.err.starts_with("no-such-water.toml: "), "{args:?}: {}", output.err);
         assert_eq!(output.out, "", "{args:?}");
     }
 }

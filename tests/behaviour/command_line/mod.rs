@@ -5,6 +5,7 @@ mod arguments;
 mod at_once;
 mod best;
 mod commands;
+mod conventions;
 mod output_folder;
 mod program;
 mod readme;

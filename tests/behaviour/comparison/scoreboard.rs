@@ -291,11 +291,12 @@ fn session_rows_have_one_row_a_plan_and_day() {
     assert_eq!(
         lines,
         [
-            "plan,day,weight_g,fish,bites,lost,foul_hooked,casts,bait_g,fish_on_line,scared,temperature_c,wind_m_s",
-            "often,1,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00",
-            "seldom,1,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00",
-            "often,2,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00",
-            "seldom,2,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00",
+            "plan,day,weight_g,fish,bites,lost,foul_hooked,casts,bait_g,fish_on_line,scared,temperature_c,wind_m_s,\
+             in_water_s,largest_g,first_fish_s",
+            "often,1,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00,600.0,900,900.0",
+            "seldom,1,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00,0.0,,",
+            "often,2,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00,600.0,900,900.0",
+            "seldom,2,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00,0.0,,",
         ]
     );
 }

@@ -11,4 +11,5 @@ mod readers;
 mod refusals;
 mod results;
 mod resume;
+mod shared_plans;
 mod shares;

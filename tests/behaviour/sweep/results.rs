@@ -9,7 +9,8 @@ fn export(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let entries = fs::read_dir(folder).expect("a folder").map(|entry| entry.expect("an entry"));
     let files = entries.filter_map(|entry| {
         let name = entry.file_name().to_string_lossy().into_owned();
-        let is_result = !name.starts_with('.') && !name.starts_with("sweep.db");
+        let is_result =
+            !name.starts_with('.') && !name.starts_with("sweep.db") && name != "again.sh";
         is_result.then(|| (name, fs::read(entry.path()).expect("a file")))
     });
     let files: BTreeMap<_, _> = files.collect();

@@ -313,8 +313,8 @@ impl Store {
     /// Number of sessions still to do.
     #[must_use]
     pub fn sessions_to_do(&self) -> u64 {
-        let gaps: u64 = self.gaps().iter().map(|gap| u64::from(gap.days())).sum();
-        gaps * self.sweep.plans.len() as u64 + self.sweep.sessions_after(&self.days.done)
+        let gaps = self.gaps().iter().copied();
+        self.sweep.sessions_of(gaps.chain(self.sweep.to_do(&self.days.done)))
     }
 
     /// Whether a process is writing it now.

@@ -1,0 +1,82 @@
+//! Arguments of the commands that are about the program itself: a first scenario, schemas, completions, manual pages.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+/// Arguments of `new`.
+#[derive(Clone, Debug, Args)]
+pub struct NewArgs {
+    /// Name of the water; the file is NAME.toml, in the folder before the name if there is one.
+    #[arg(value_name = "NAME")]
+    pub(in crate::cli) name: PathBuf,
+    /// Length of the session.
+    #[arg(long, value_name = "TIME", default_value = "5 h")]
+    pub(in crate::cli) length: String,
+    /// Distance from you to the place where you cast.
+    #[arg(long, value_name = "LENGTH", default_value = "25 m")]
+    pub(in crate::cli) distance: String,
+    /// Number of carp in reach.
+    #[arg(long, value_name = "N", default_value = "60")]
+    pub(in crate::cli) fish: String,
+    /// Mean weight of a carp.
+    #[arg(long, value_name = "WEIGHT", default_value = "1.5 kg")]
+    pub(in crate::cli) weight: String,
+}
+
+/// Documents that have a schema.
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+pub(in crate::cli) enum SchemaArg {
+    /// Scenario files.
+    #[default]
+    Scenario,
+}
+
+/// Arguments of `schema`.
+#[derive(Clone, Debug, Args)]
+pub struct SchemaArgs {
+    /// The document [default: scenario].
+    #[arg(value_name = "NAME")]
+    pub(in crate::cli) name: Option<SchemaArg>,
+}
+
+/// Shells that can complete.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(in crate::cli) enum ShellArg {
+    /// Bash.
+    Bash,
+    /// Z shell.
+    Zsh,
+    /// Fish.
+    Fish,
+    /// `PowerShell`.
+    Powershell,
+}
+
+impl ShellArg {
+    /// Its name.
+    pub(in crate::cli) fn name(self) -> &'static str {
+        match self {
+            Self::Bash => "bash",
+            Self::Zsh => "zsh",
+            Self::Fish => "fish",
+            Self::Powershell => "powershell",
+        }
+    }
+}
+
+/// Arguments of `completions`.
+#[derive(Clone, Debug, Args)]
+pub struct CompletionsArgs {
+    /// The shell.
+    #[arg(value_name = "SHELL")]
+    pub(in crate::cli) shell: ShellArg,
+}
+
+/// Arguments of `man`.
+#[derive(Clone, Debug, Args)]
+pub struct ManArgs {
+    /// The folder; pages of the same names in it are replaced.
+    #[arg(value_name = "DIR")]
+    pub(in crate::cli) folder: PathBuf,
+}
