@@ -24,4 +24,4 @@ pub use command::{
 pub use entry::run;
 pub use exit_status::ExitError;
 #[doc(hidden)]
-pub use output::{Folder, FolderError, RUN_FILES, RunFile, RunOrigin, RunSpec, SessionsCsv};
+pub use output::{Folder, FolderError, RUN_FILES, RunFile, RunOrigin, RunSpec};
