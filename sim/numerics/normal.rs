@@ -126,8 +126,8 @@ mod tests {
             (0.975, 1.959_963_984_540_054),
             (0.995, 2.575_829_303_548_901),
         ] {
-            let found = normal_quantile(p);
-            assert!((found / z - 1.0).abs() < 1e-15, "p = {p}: {found} instead of {z}");
+            let quantile = normal_quantile(p);
+            assert!((quantile / z - 1.0).abs() < 1e-15, "p = {p}: {quantile} instead of {z}");
         }
         assert_eq!(normal_quantile(0.5).to_bits(), 0.0_f64.to_bits());
         assert!(normal_quantile(0.0) == f64::NEG_INFINITY && normal_quantile(1.0) == f64::INFINITY);

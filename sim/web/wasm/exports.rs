@@ -15,7 +15,7 @@ fn lock<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
     of.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
-/// Makes room for a request of so many bytes, and returns where it is to be written.
+/// Makes room for a request of this length, and returns where it is to be written.
 #[unsafe(no_mangle)]
 pub extern "C" fn room(bytes: usize) -> *mut u8 {
     let mut buffer = lock(&BUFFER);
