@@ -46,7 +46,7 @@ fn main() {
 }
 
 /// Which source the program is built from.
-pub struct SourceVersion {
+pub(crate) struct SourceVersion {
     /// First 12 digits of the commit. `None` if nothing says which it is.
     pub hash: Option<String>,
     /// Whether the source differs from that commit.
@@ -57,7 +57,7 @@ pub struct SourceVersion {
 
 impl SourceVersion {
     /// The commit as it stands in stamps.
-    pub fn commit(&self) -> String {
+    pub(crate) fn commit(&self) -> String {
         let hash = self.hash.as_deref().unwrap_or("unknown");
         format!("{hash}{}", if self.is_dirty { "-dirty" } else { "" })
     }
@@ -65,7 +65,7 @@ impl SourceVersion {
 
 /// The version of the source in a folder. A package of the registry and an archive of a commit say it in a file. A
 /// repository is only asked if the folder is its top: one that surrounds the folder knows nothing of this source.
-pub fn source_version(package: &Path) -> SourceVersion {
+pub(crate) fn source_version(package: &Path) -> SourceVersion {
     let (registry, archive) =
         (package.join(".cargo_vcs_info.json"), package.join(".git_archival.txt"));
     let mut depends_on: Vec<PathBuf> =

@@ -85,6 +85,7 @@
 //!
 //! | layer | folder | what it does |
 //! |---|---|---|
+//! | 0 | [`numerics`] | `exp`, `ln`, `sin` …, with the same bits on every machine |
 //! | 1 | [`engine`], [`params`], [`stats`] | time, events, random numbers; books of parameters; statistics. No fish |
 //! | 2 | [`water`] | depths, features, drift, weather |
 //! | 3 | [`bait`], [`fish`], [`angler`] | three subjects that do not know each other |
@@ -101,6 +102,7 @@ pub mod catch_log;
 pub mod cli;
 pub mod engine;
 pub mod fish;
+pub mod numerics;
 pub mod params;
 pub mod report;
 pub mod scenario;

@@ -16,6 +16,7 @@ fn main() -> ExitCode {
         Command::Card(args) => cli::card(args),
         Command::Learn(args) => cli::learn(args),
         Command::Log(args) => cli::log(args),
+        Command::Now(args) => cli::now(args),
         Command::Page(args) => cli::page(args, |folder, first, address, stop, ready| {
             web::serve(Catalogue::new(folder, first), address, stop, ready)
         }),

@@ -16,7 +16,7 @@ pub use phase::{LooseFeed, Phase};
 pub use plan::Plan;
 pub use playing::{HookPosition, draw_fight_s, draw_foul_in_passing, draw_landed, hooks_share};
 pub use rules::{
-    Condition, FeedChange, PlanChange, PlanRule, RuleDuration, RuleEvaluation, RuleState, Rules,
-    TimeWindow,
+    Condition, FeedChange, LighterFish, PlanChange, PlanRule, RuleDuration, RuleEvaluation,
+    RuleState, Rules, SkyTime, TimeWindow,
 };
 pub use tackle::{Tackle, TackleChange};

@@ -3,6 +3,7 @@
 use super::cast::REFERENCE_RIG_KG;
 use super::params::AnglerParams;
 use crate::engine::Dice;
+use crate::numerics::{exp, powf, powi};
 
 /// Where a fish is hooked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,7 +31,7 @@ pub fn draw_fight_s(
 #[must_use]
 pub fn hooks_share(rig_kg: f64, throwing: bool, params: &AnglerParams) -> f64 {
     let share = params.hooks_share * if throwing { params.hooks_share_feeding } else { 1.0 };
-    let times = (rig_kg / REFERENCE_RIG_KG).powf(params.prick_exponent);
+    let times = powf(rig_kg / REFERENCE_RIG_KG, params.prick_exponent);
     share * times / (share * times + 1.0 - share)
 }
 
@@ -42,12 +43,12 @@ pub fn draw_landed(
     dice: &mut Dice,
 ) -> bool {
     let odds = params.lands_share / (1.0 - params.lands_share);
-    let odds = odds * (-params.loss_per_kg * (mass_kg - 1.0)).exp();
+    let odds = odds * exp(-params.loss_per_kg * (mass_kg - 1.0));
     let share = if hold == HookPosition::Outside { params.foul_lands_share } else { 1.0 };
     dice.bernoulli(share * odds / (1.0 + odds))
 }
 
 /// Draws whether a rig that is wound in past a number of fish up in the water foul-hooks one of them.
 pub fn draw_foul_in_passing(fish: usize, params: &AnglerParams, dice: &mut Dice) -> bool {
-    fish > 0 && dice.bernoulli(1.0 - (1.0 - params.fouls_at_wind_in).powi(fish as i32))
+    fish > 0 && dice.bernoulli(1.0 - powi(1.0 - params.fouls_at_wind_in, fish as i32))
 }

@@ -2,6 +2,7 @@
 
 use super::recipe::Feed;
 use crate::engine::Time;
+use crate::numerics::exp_m1;
 
 /// A patch of food on the bed.
 #[derive(Clone, Debug, PartialEq)]
@@ -78,7 +79,7 @@ impl Patch {
         if self.food_kg <= 0.0 || elapsed_s <= 0.0 {
             return 0.0;
         }
-        let lost_kg = -self.food_kg * (-loss_per_s * elapsed_s).exp_m1();
+        let lost_kg = -self.food_kg * exp_m1(-loss_per_s * elapsed_s);
         self.food_kg -= lost_kg;
         lost_kg
     }

@@ -4,6 +4,7 @@ use super::params::BaitParams;
 use super::recipe::Recipe;
 use super::settle::{fall_time_s, settling_speed_m_s};
 use crate::engine::Time;
+use crate::numerics::{exp_m1, powi};
 use crate::water::Fluid;
 
 /// One handful or load on its way to the bed, sorted by how it sinks.
@@ -41,7 +42,7 @@ impl FallingBait {
             let speed_m_s =
                 settling_speed_m_s(class.diameter_m, class.density_kg_m3, class.shape, fluid);
             let fall_s = fall_time_s(depth_m, speed_m_s);
-            let down_kg = mass_kg / (1.0 + (fall_s / params.hang_s).powi(4));
+            let down_kg = mass_kg / (1.0 + powi(fall_s / params.hang_s, 4));
             sorted.hanging_kg += mass_kg - down_kg;
             let odds = params.edible_factor * class.edible_share;
             let edible_share = odds / (1.0 - class.edible_share + odds);
@@ -75,7 +76,7 @@ impl Cloud {
         if self.hanging_kg <= 0.0 || elapsed_s <= 0.0 {
             return 0.0;
         }
-        let lost_kg = -self.hanging_kg * (-loss_per_s * elapsed_s).exp_m1();
+        let lost_kg = -self.hanging_kg * exp_m1(-loss_per_s * elapsed_s);
         self.hanging_kg -= lost_kg;
         lost_kg
     }

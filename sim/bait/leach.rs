@@ -1,5 +1,7 @@
 //! Attractant that leaches from bait on the bed.
 
+use crate::numerics::exp_m1;
+
 /// Amount of attractant at which leaching ends [mol].
 const SPENT_MOL: f64 = 1e-8;
 
@@ -23,7 +25,7 @@ impl Attractant {
     pub fn leach(&mut self, elapsed_s: f64, times_s: (f64, f64), silts_per_s: f64) -> f64 {
         let leached_mol = |pool_mol: &mut f64, time_s: f64| {
             let loss_per_s = 1.0 / time_s + silts_per_s;
-            let lost_mol = -*pool_mol * (-elapsed_s * loss_per_s).exp_m1();
+            let lost_mol = -*pool_mol * exp_m1(-elapsed_s * loss_per_s);
             *pool_mol -= lost_mol;
             lost_mol / (time_s * loss_per_s)
         };

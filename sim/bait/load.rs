@@ -3,6 +3,7 @@
 use super::params::BaitParams;
 use super::recipe::Recipe;
 use crate::engine::Dice;
+use crate::numerics::powf;
 
 /// Load for which the books state how long it takes to open and how far its pile reaches [kg].
 pub const REFERENCE_LOAD_KG: f64 = 0.025;
@@ -40,7 +41,7 @@ impl Opening {
         params: &BaitParams,
         dice: &mut Dice,
     ) -> Self {
-        let thickness = (load_kg / REFERENCE_LOAD_KG).powf(params.opening_load_exponent);
+        let thickness = powf(load_kg / REFERENCE_LOAD_KG, params.opening_load_exponent);
         let starts_s = dice.lognormal(
             recipe.opens_after_s * params.opens_factor * compression * thickness,
             params.opening_spread_ln,

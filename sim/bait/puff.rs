@@ -1,6 +1,7 @@
 //! Puffs of scent: how they drift, spread and fade, and the puff that a steady release leaves behind.
 
 use crate::engine::Time;
+use crate::numerics::{exp, exp_m1};
 use crate::water::Point;
 
 /// How water carries, spreads and removes scent.
@@ -20,7 +21,7 @@ impl Mixing {
     /// Share of a steady release of a duration that remains at its end: (1 − exp(−λd))/(λd).
     fn remaining_share(&self, duration_s: f64) -> f64 {
         let loss = self.loss_per_s * duration_s;
-        if loss > 0.0 { -(-loss).exp_m1() / loss } else { 1.0 }
+        if loss > 0.0 { -exp_m1(-loss) / loss } else { 1.0 }
     }
 }
 
@@ -124,7 +125,7 @@ impl Aging {
         let age_s = until.seconds_since(from);
         Self {
             until,
-            remaining_share: (-water.loss_per_s * age_s).exp(),
+            remaining_share: exp(-water.loss_per_s * age_s),
             drift_m: (water.flow_m_s.0 * age_s, water.flow_m_s.1 * age_s),
             spread_m2: 2.0 * water.diffusivity_m2_s * age_s,
         }

@@ -2,6 +2,8 @@
 
 use crate::params::DailyDistribution;
 
+use crate::numerics::cube;
+
 /// Shape of a particle, which decides its drag.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ParticleShape {
@@ -159,7 +161,7 @@ impl Recipe {
     #[must_use]
     pub fn feed(&self) -> Feed {
         let kinds = self.classes.iter().map(|class| {
-            let volume_m3 = std::f64::consts::PI / 6.0 * class.diameter_m.powi(3);
+            let volume_m3 = std::f64::consts::PI / 6.0 * cube(class.diameter_m);
             let feed = Feed {
                 mouthful_kg: self.mouthful_kg,
                 item_kg: class.density_kg_m3 * volume_m3,

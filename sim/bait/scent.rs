@@ -2,6 +2,7 @@
 
 use super::puff::{Aging, Mixing, Puff, merged};
 use crate::engine::Time;
+use crate::numerics::{atan2, exp, sin_cos};
 use crate::water::Point;
 
 /// Bait that releases scent steadily: the puff in progress.
@@ -79,7 +80,7 @@ impl Plume {
     /// Creates a plume without scent.
     #[must_use]
     pub fn new(layer_m: f64, diffusivity_m2_s: f64, flow_m_s: (f64, f64), loss_per_s: f64) -> Self {
-        let (sin, cos) = flow_m_s.1.atan2(flow_m_s.0).sin_cos();
+        let (sin, cos) = sin_cos(atan2(flow_m_s.1, flow_m_s.0));
         Self {
             along: (cos, sin),
             puffs: Vec::with_capacity(MAX_PUFFS + 1),
@@ -212,7 +213,7 @@ impl Plume {
         if self.reach.contains(along_m, across_m, margin_m) {
             sum = self.puffs.iter().map(|puff| density(puff, earlier, spread_m2)).sum();
             if sum > 0.0 {
-                sum *= (-self.water.loss_per_s * age_s).exp();
+                sum *= exp(-self.water.loss_per_s * age_s);
             }
         }
         if let Some(source) = &self.source
@@ -304,5 +305,5 @@ fn density(puff: &Puff, point: Point, spread_m2: f64) -> f64 {
     if form >= REACH_VARIANCES * determinant {
         return 0.0;
     }
-    puff.amount_mol / determinant.sqrt() * (-0.5 * form / determinant).exp()
+    puff.amount_mol / determinant.sqrt() * exp(-0.5 * form / determinant)
 }

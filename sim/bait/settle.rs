@@ -1,6 +1,7 @@
 //! How fast a grain sinks, and when it reaches the bed.
 
 use super::recipe::ParticleShape;
+use crate::numerics::cube;
 use crate::water::Fluid;
 
 /// Gravity [m/s²].
@@ -37,7 +38,7 @@ pub fn settling_speed_m_s(
     };
     let pull = (density_kg_m3 / fluid.density_kg_m3 - 1.0) * GRAVITY_M_S2;
     let speed = pull.abs() * diameter_m * diameter_m
-        / (18.0 * fluid.kinematic_m2_s() + (0.75 * drag * pull.abs() * diameter_m.powi(3)).sqrt());
+        / (18.0 * fluid.kinematic_m2_s() + (0.75 * drag * pull.abs() * cube(diameter_m)).sqrt());
     speed.copysign(pull)
 }
 

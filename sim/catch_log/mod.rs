@@ -12,6 +12,7 @@ mod file;
 mod order;
 mod read;
 mod row;
+mod write;
 
 pub use bank_entry::{BankEntry, TimedEntry};
 pub use bank_log::BankLog;
@@ -20,3 +21,4 @@ pub use clock::{clock_text, read_clock_s};
 pub use columns::{LOG_COLUMNS, LogColumn, catch_log_template};
 pub use file::{load_catch_log, read_log_text, save_log_text};
 pub use read::read_catch_log;
+pub use write::catch_log_text;

@@ -16,11 +16,11 @@ mod threads;
 
 pub use args::{
     BestArgs, CardArgs, CheckArgs, Command, CompareArgs, CompletionsArgs, LearnArgs, LogArgs,
-    ManArgs, MergeArgs, NewArgs, PageArgs, ParamsArgs, ReplayArgs, SchemaArgs, SweepArgs,
+    ManArgs, MergeArgs, NewArgs, NowArgs, PageArgs, ParamsArgs, ReplayArgs, SchemaArgs, SweepArgs,
 };
 pub use command::{
-    best, card, check, compare, completions, learn, log, man, merge, new, page, params, replay,
-    schema, sweep,
+    best, card, check, compare, completions, learn, log, man, merge, new, now, page, params,
+    replay, schema, sweep,
 };
 pub use entry::run;
 pub use exit_status::ExitError;

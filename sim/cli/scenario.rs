@@ -4,7 +4,7 @@ use anyhow::anyhow;
 
 use super::args::ScenarioArgs;
 use super::exit_status::ExitError;
-use crate::scenario::{Scenario, nearest_name};
+use crate::scenario::{Scenario, load_learned_book, nearest_name};
 
 /// Reads the scenario with the values of `--set`, and then `varied`, the values of `--vary` as `KEY=VALUE`.
 pub(super) fn read(args: &ScenarioArgs, varied: &[String]) -> Result<Scenario, ExitError> {
@@ -13,6 +13,10 @@ pub(super) fn read(args: &ScenarioArgs, varied: &[String]) -> Result<Scenario, E
         varied.iter().filter_map(|set| Some(set.split_once('=')?.0.trim())).collect();
     let mut scenario =
         args.source()?.read(&sets).map_err(|faults| faults.attributed_to_vary(&keys))?;
+    if let Some(book) = &args.book {
+        let book = load_learned_book(book, &scenario)?;
+        scenario.lay_over(book);
+    }
     if args.fixed_days {
         scenario.fix_days();
     }

@@ -3,8 +3,11 @@
 use std::convert::Infallible;
 
 use rand::{Rng, SeedableRng, TryRng};
-use rand_distr::{Distribution, Exp1, Gamma, StandardNormal};
+use rand_distr::{Distribution, UnitDisc};
 use rand_xoshiro::Xoshiro256PlusPlus;
+
+use super::ziggurat::{uniform, unit_exponential};
+use crate::numerics::{cube, exp, ln, normal_quantile, powf};
 
 /// A stream of random numbers: Xoshiro256++ (Blackman & Vigna 2021), seeded from a key mixed by SplitMix64.
 ///
@@ -42,7 +45,7 @@ impl Dice {
     /// Draws a uniform number in [0, 1).
     #[inline]
     pub fn uniform(&mut self) -> f64 {
-        (self.0.next_u64() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0)
+        uniform(self.0.next_u64())
     }
 
     /// Draws a uniform number in [low, high).
@@ -51,12 +54,10 @@ impl Dice {
         low + (high - low) * self.uniform()
     }
 
-    /// Draws a point in the square from (−1, −1) to (1, 1), from one random number: each coordinate is a multiple of 2⁻³¹.
+    /// Draws a point in the disc of radius 1 about the origin, uniform over its area.
     #[inline]
-    pub fn in_square(&mut self) -> (f64, f64) {
-        let bits = self.0.next_u64();
-        let signed = |half: u32| f64::from(half as i32) * (1.0 / 2_147_483_648.0);
-        (signed((bits >> 32) as u32), signed(bits as u32))
+    pub fn in_disc(&mut self) -> [f64; 2] {
+        UnitDisc.sample(self)
     }
 
     /// Draws `true` with probability `p`; always uses exactly one random number.
@@ -68,29 +69,51 @@ impl Dice {
     /// Draws an exponential number with the given mean, in the unit of the mean.
     #[inline]
     pub fn exponential(&mut self, mean: f64) -> f64 {
-        let unit: f64 = Exp1.sample(self);
-        unit * mean
+        unit_exponential(|| self.0.next_u64()) * mean
     }
 
-    /// Draws a standard normal number.
+    /// Draws a standard normal number, by inversion; it always uses exactly one random number.
     #[inline]
     pub fn normal(&mut self) -> f64 {
-        StandardNormal.sample(self)
+        // The middle of one of 2⁵² equal steps: neither 0 nor 1.
+        let steps = (self.0.next_u64() >> 12) as f64 + 0.5;
+        normal_quantile(steps * (1.0 / 4_503_599_627_370_496.0))
     }
 
     /// Draws a lognormal number with the given median and standard deviation of the logarithm.
     #[inline]
     pub fn lognormal(&mut self, median: f64, sd_ln: f64) -> f64 {
-        median * (sd_ln * self.normal()).exp()
+        median * exp(sd_ln * self.normal())
     }
 
-    /// Draws a gamma number with mean 1 and the given coefficient of variation; exactly 1 if that is zero.
+    /// Draws a gamma number with mean 1 and the given coefficient of variation; exactly 1 if that is zero or cannot be
+    /// told from zero.
     pub fn unit_mean_gamma(&mut self, cv: f64) -> f64 {
-        if cv <= 0.0 {
+        if cv < f64::EPSILON {
             return 1.0;
         }
         let shape = 1.0 / (cv * cv);
-        Gamma::new(shape, cv * cv).map_or(1.0, |gamma| gamma.sample(self))
+        if shape < 1.0 {
+            let power = powf(1.0 - self.uniform(), 1.0 / shape);
+            return self.gamma(shape + 1.0) * power * cv * cv;
+        }
+        self.gamma(shape) * cv * cv
+    }
+
+    /// Draws a gamma number with scale 1 and a shape of at least 1.
+    ///
+    /// - **Source** Marsaglia & Tsang 2000, A simple method for generating gamma variables.
+    fn gamma(&mut self, shape: f64) -> f64 {
+        let d = shape - 1.0 / 3.0;
+        let c = 1.0 / (9.0 * d).sqrt();
+        loop {
+            let normal = self.normal();
+            let v = cube(1.0 + c * normal);
+            let squared = normal * normal;
+            if v > 0.0 && ln(1.0 - self.uniform()) < 0.5 * squared + d * (1.0 - v + ln(v)) {
+                return d * v;
+            }
+        }
     }
 }
 

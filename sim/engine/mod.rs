@@ -8,6 +8,7 @@ mod dice;
 mod observer;
 mod run;
 mod time;
+mod ziggurat;
 
 pub use agenda::Agenda;
 pub use dice::Dice;

@@ -2,6 +2,7 @@
 
 use super::params::FishParams;
 use crate::engine::Time;
+use crate::numerics::{exp, ln, powf, square};
 
 /// Rate at which the gut empties at a temperature [1/h]: R = R₀ exp(bT).
 ///
@@ -10,7 +11,7 @@ use crate::engine::Time;
 /// - **Checked by** V-19 (published rates and half-times).
 #[must_use]
 pub fn gut_rate_per_h(temperature_c: f64, params: &FishParams) -> f64 {
-    params.gut_rate_per_h * (params.gut_rate_per_c * temperature_c).exp()
+    params.gut_rate_per_h * exp(params.gut_rate_per_c * temperature_c)
 }
 
 /// Appetite at a temperature as a share of the maximum, 0 to 1: a dome with a cut-off in the cold.
@@ -38,13 +39,12 @@ pub fn temperature_factor_shifted(
     if v <= 0.0 {
         return 0.0;
     }
-    let ln_q = params.warmth_q10_like.ln();
+    let ln_q = ln(params.warmth_q10_like);
     let z = ln_q * span;
     let y = ln_q * (span + 2.0);
-    let x = z * z * (1.0 + (1.0 + 40.0 / y).sqrt()).powi(2) / 400.0;
-    let dome = v.powf(x) * (x * (1.0 - v)).exp();
-    dome / (1.0
-        + (-(temperature_c + cold_shift_c - params.cold_cutoff_c) / params.cold_width_c).exp())
+    let x = z * z * square(1.0 + (1.0 + 40.0 / y).sqrt()) / 400.0;
+    let dome = powf(v, x) * exp(x * (1.0 - v));
+    dome / (1.0 + exp(-(temperature_c + cold_shift_c - params.cold_cutoff_c) / params.cold_width_c))
 }
 
 /// Feeding activity that oxygen allows, 0 to 1: linear between two levels.
@@ -59,7 +59,7 @@ pub fn oxygen_factor(oxygen_mg_l: f64, params: &FishParams) -> f64 {
 /// - **Source** `rall-2012` for the direction and the size of Q.
 #[must_use]
 pub fn vigour(temperature_c: f64, params: &FishParams) -> f64 {
-    params.vigour_q10.powf((temperature_c - 20.0) / 10.0)
+    powf(params.vigour_q10, (temperature_c - 20.0) / 10.0)
 }
 
 impl FishParams {
@@ -99,7 +99,7 @@ impl Appetite {
     /// Empties the gut up to `now` at `rate_per_s`: S(t) = S₀ exp(−Rt).
     #[inline]
     pub fn digest_until(&mut self, now: Time, rate_per_s: f64) {
-        self.gut_kg *= (-rate_per_s * now.seconds_since(self.as_of)).exp();
+        self.gut_kg *= exp(-rate_per_s * now.seconds_since(self.as_of));
         self.as_of = now;
     }
 

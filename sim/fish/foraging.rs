@@ -2,6 +2,7 @@
 
 use super::params::FishParams;
 use crate::engine::Time;
+use crate::numerics::{exp, exp_m1, ln, powf};
 
 /// Rate at which a fish finds mouthfuls at a density of `density_m2` mouthfuls per square metre [1/s].
 ///
@@ -22,8 +23,7 @@ pub fn search_rate_per_s(density_m2: f64, params: &FishParams) -> f64 {
     } else if params.search_exponent <= 1.0 {
         1.0
     } else {
-        let power = params.search_exponent - 1.0;
-        density_m2.powf(power) / (density_m2.powf(power) + params.search_half_per_m2.powf(power))
+        1.0 / (1.0 + powf(params.search_half_per_m2 / density_m2, params.search_exponent - 1.0))
     };
     params.search_m2_s * density_m2 * intensity
 }
@@ -151,7 +151,7 @@ impl FeedingMemory {
 
     /// Fades the remembered intake up to `now`: r(t) = r₀ exp(−t/T).
     fn fade(&mut self, now: Time, params: &FishParams) {
-        self.intake_per_s *= (-now.seconds_since(self.as_of) / params.memory_s).exp();
+        self.intake_per_s *= exp(-now.seconds_since(self.as_of) / params.memory_s);
         self.as_of = now;
     }
 
@@ -173,7 +173,7 @@ impl FeedingMemory {
         let since_s = now.seconds_since(self.last_signal).max(1.0);
         let reward = self.found_since / since_s / params.elsewhere_per_s;
         self.expected_value -=
-            (-since_s / params.learning_time_s).exp_m1() * (reward - self.expected_value);
+            exp_m1(-since_s / params.learning_time_s) * (reward - self.expected_value);
         self.last_signal = now;
         self.found_since = 0.0;
     }
@@ -209,5 +209,5 @@ impl FeedingMemory {
 #[inline]
 #[must_use]
 pub fn giving_up_time_s(intake_per_s: f64, params: &FishParams) -> f64 {
-    (params.memory_s * (intake_per_s / params.elsewhere_per_s).ln()).max(0.0)
+    (params.memory_s * ln(intake_per_s / params.elsewhere_per_s)).max(0.0)
 }

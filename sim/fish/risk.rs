@@ -2,6 +2,7 @@
 
 use super::params::FishParams;
 use crate::engine::Time;
+use crate::numerics::{exp, square};
 use crate::water::Point;
 
 /// How exposed a place is, by its distance from cover and its depth.
@@ -21,7 +22,7 @@ impl Exposure {
     /// A place at a distance from cover [m] (infinite if there is none), in water of a depth [m].
     #[must_use]
     pub fn new(cover_m: f64, depth_m: f64, params: &FishParams) -> Self {
-        let shallow = params.exposure_weight * (-depth_m / params.exposure_depth_m).exp();
+        let shallow = params.exposure_weight * exp(-depth_m / params.exposure_depth_m);
         Self { cover_m, shallow }
     }
 
@@ -41,7 +42,7 @@ impl Exposure {
 #[must_use]
 pub fn glare(brightness: f64) -> f64 {
     const DAYLIGHT: f64 = 0.95;
-    let squared = (brightness / DAYLIGHT).powi(2);
+    let squared = square(brightness / DAYLIGHT);
     (squared * squared).min(1.0)
 }
 
@@ -59,7 +60,7 @@ pub fn seen_through_ripples(wind_m_s: f64, params: &FishParams) -> f64 {
 #[inline]
 #[must_use]
 pub fn goes_in_spite_of(risk: f64) -> f64 {
-    (-risk).exp()
+    exp(-risk)
 }
 
 /// Alarm that hangs over a place after a hooked fish came off there, for any fish: it adds to the risk and fades
@@ -86,7 +87,7 @@ impl Alarm {
         if self.level <= 1e-3 {
             return 0.0;
         }
-        self.level * (-now.seconds_since(self.as_of) / params.alarm_lasts_s).exp()
+        self.level * exp(-now.seconds_since(self.as_of) / params.alarm_lasts_s)
     }
 
     /// Adds the alarm of one lost fish.
@@ -117,7 +118,7 @@ impl Fright {
         if self.level <= 0.0 {
             return 0.0;
         }
-        self.level * (-now.seconds_since(self.as_of) / params.fright_memory_s).exp()
+        self.level * exp(-now.seconds_since(self.as_of) / params.fright_memory_s)
     }
 
     /// Adds a fright of a given strength at a place, which becomes the place that the fish avoids.
@@ -134,21 +135,21 @@ impl Fright {
         if level <= 1e-3 {
             return 0.0;
         }
-        let near = place.squared_distance_m2(self.place) / params.fright_place_m.powi(2);
-        params.fright_shuns * level * (-near).exp()
+        let near = place.squared_distance_m2(self.place) / square(params.fright_place_m);
+        params.fright_shuns * level * exp(-near)
     }
 
     /// Factor on the readiness to take a hookbait: exp(−k · level).
     #[inline]
     #[must_use]
     pub fn boldness_left(&self, now: Time, params: &FishParams) -> f64 {
-        (-params.fright_wariness * self.level(now, params)).exp()
+        exp(-params.fright_wariness * self.level(now, params))
     }
 
     /// Factor on the chance to be startled again: exp(k · level).
     #[inline]
     #[must_use]
     pub fn startles_more(&self, now: Time, params: &FishParams) -> f64 {
-        (params.fright_wariness * self.level(now, params)).exp()
+        exp(params.fright_wariness * self.level(now, params))
     }
 }

@@ -6,6 +6,7 @@ use super::params::FishParams;
 use super::species::{Gape, Species};
 use super::traits::TraitPriors;
 use crate::engine::Dice;
+use crate::numerics::sin_cos;
 use crate::params::DailyDistribution;
 use crate::water::{Chart, Point};
 
@@ -91,8 +92,7 @@ impl Shoal {
         let step = std::f64::consts::PI / f64::from(STRIPS);
         let half_m = 0.5 * chart.width_m;
         let strip_m2 = |index: u32| {
-            let (sin, cos) =
-                ((f64::from(index) + 0.5) * step - std::f64::consts::FRAC_PI_2).sin_cos();
+            let (sin, cos) = sin_cos((f64::from(index) + 0.5) * step - std::f64::consts::FRAC_PI_2);
             let (reach_m, y_m) =
                 (self.home_half_length_m * cos, self.home.y_m + self.home_half_width_m * sin);
             let ends = [self.home.x_m - reach_m, self.home.x_m + reach_m];
@@ -114,14 +114,10 @@ impl Shoal {
 
     /// Draws a place in its elliptical home range around `centre`, uniform over the area.
     pub fn place_in_home(&self, centre: Point, dice: &mut Dice) -> Point {
-        loop {
-            let (u, v) = dice.in_square();
-            if u * u + v * v <= 1.0 {
-                return Point {
-                    x_m: centre.x_m + self.home_half_length_m * u,
-                    y_m: centre.y_m + self.home_half_width_m * v,
-                };
-            }
+        let [u, v] = dice.in_disc();
+        Point {
+            x_m: centre.x_m + self.home_half_length_m * u,
+            y_m: centre.y_m + self.home_half_width_m * v,
         }
     }
 }

@@ -1,5 +1,7 @@
 //! Species: length and mass, size of the mouth, appetite in the cold.
 
+use crate::numerics::powf;
+
 /// Length–weight relation of a species: W = a Lᵇ with W in grams and total length L in centimetres.
 ///
 /// - **Source** `bister-2000` for the default (standard weight of common carp, a plump fish).
@@ -19,13 +21,13 @@ impl LengthWeight {
     /// Total length of a fish of `mass_kg` [m].
     #[must_use]
     pub fn length_m(&self, mass_kg: f64) -> f64 {
-        0.01 * (1000.0 * mass_kg / self.factor_g).powf(1.0 / self.exponent)
+        0.01 * powf(1000.0 * mass_kg / self.factor_g, 1.0 / self.exponent)
     }
 
     /// Mass of a fish of `length_m` [kg].
     #[must_use]
     pub fn mass_kg(&self, length_m: f64) -> f64 {
-        0.001 * self.factor_g * (100.0 * length_m).powf(self.exponent)
+        0.001 * self.factor_g * powf(100.0 * length_m, self.exponent)
     }
 }
 

@@ -1,6 +1,7 @@
 //! Stimuli: smell, sound and the sight of other fish, each as a plain number.
 
 use super::params::FishParams;
+use crate::numerics::{exp, exp2, powf};
 
 /// Mass of the splash for which the book states its distances [kg].
 const REFERENCE_SPLASH_KG: f64 = 0.06;
@@ -14,7 +15,7 @@ pub fn smell_chance(concentration_mol_m3: f64, params: &FishParams) -> f64 {
         return 0.0;
     }
     let ratio = params.odour_half_mol_m3 / concentration_mol_m3;
-    1.0 / (1.0 + ratio.powf(params.odour_exponent))
+    1.0 / (1.0 + powf(ratio, params.odour_exponent))
 }
 
 /// A sound in the water, with the distances over which it acts.
@@ -32,11 +33,11 @@ impl Sound {
     /// falls with depth as exp(−h/h₀).
     #[must_use]
     pub fn new(splash_kg: f64, depth_m: f64, params: &FishParams) -> Self {
-        let louder = (splash_kg / REFERENCE_SPLASH_KG).powf(params.loudness_exponent);
+        let louder = powf(splash_kg / REFERENCE_SPLASH_KG, params.loudness_exponent);
         Self {
             hearing_m: params.hearing_m * louder,
             startle_m: params.startle_radius_m * louder,
-            startles: (louder * (-depth_m / params.startle_depth_m).exp()).min(1.0),
+            startles: (louder * exp(-depth_m / params.startle_depth_m)).min(1.0),
         }
     }
 
@@ -51,7 +52,7 @@ impl Sound {
     #[must_use]
     pub fn heard_share(&self, distance_m: f64) -> f64 {
         let relative = distance_m / self.hearing_m;
-        (-relative * relative).exp2()
+        exp2(-relative * relative)
     }
 
     /// Closeness to it, from 1 next to it towards 0, as far as fright goes: 2^−(d/d½)².
@@ -59,7 +60,7 @@ impl Sound {
     #[must_use]
     pub fn nearness(&self, distance_m: f64) -> f64 {
         let relative = distance_m / self.startle_m;
-        (-relative * relative).exp2()
+        exp2(-relative * relative)
     }
 
     /// Share of startling that remains at a distance: 2^−(d/d½)² · min(1, l exp(−h/h₀)), l how loud it is against a splash of 60 g;
@@ -69,7 +70,7 @@ impl Sound {
     pub fn startle_share(&self, distance_m: f64) -> f64 {
         let relative = distance_m / self.startle_m;
         let halvings = relative * relative;
-        if halvings > 10.0 { 0.0 } else { (-halvings).exp2() * self.startles }
+        if halvings > 10.0 { 0.0 } else { exp2(-halvings) * self.startles }
     }
 }
 

@@ -1,6 +1,7 @@
 //! Wariness: whether a fish takes a hookbait that it has met, by boldness, experience and size.
 
 use super::params::FishParams;
+use crate::numerics::{exp, log2, powf};
 
 /// Captures that a fish has suffered or seen on the day.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -17,7 +18,7 @@ impl Experience {
     pub fn willingness(&self, params: &FishParams) -> f64 {
         let learned = params.own_capture_lesson * f64::from(self.hooked)
             + params.seen_capture_lesson * f64::from(self.seen);
-        params.wary_floor + (1.0 - params.wary_floor) * (-learned).exp()
+        params.wary_floor + (1.0 - params.wary_floor) * exp(-learned)
     }
 }
 
@@ -34,11 +35,11 @@ pub fn take_chance(
     params: &FishParams,
 ) -> f64 {
     let exponent = readiness * experience.willingness(params);
-    let refuses = (1.0 - params.take_share).powf(exponent);
+    let refuses = powf(1.0 - params.take_share, exponent);
     if params.size_wariness == 0.0 {
         return 1.0 - refuses;
     }
     // The odds of refusing stay finite for the boldest fish; the odds of taking do not.
-    let size_factor = (params.size_wariness * mass_kg.log2()).exp();
+    let size_factor = exp(params.size_wariness * log2(mass_kg));
     (1.0 - refuses) / (1.0 - refuses + refuses * size_factor)
 }

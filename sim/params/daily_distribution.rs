@@ -1,9 +1,9 @@
 //! The distribution of a value over days.
 
 use serde::{Deserialize, Serialize};
-use statrs::distribution::{ContinuousCDF, Normal};
 
 use crate::engine::Dice;
+use crate::numerics::{exp, ln, normal_cumulative, normal_quantile};
 
 /// Distribution of a value over days, in the value's own unit.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -45,7 +45,7 @@ impl DailyDistribution {
             Self::Uniform { low, high } => low + (high - low) * u,
             Self::LogNormal { mean, cv } => {
                 let (median, sd_ln) = median_and_sd_ln(mean, cv);
-                median * (sd_ln * normal_score(u)).exp()
+                median * exp(sd_ln * normal_score(u))
             }
         }
     }
@@ -55,10 +55,10 @@ impl DailyDistribution {
     pub fn value_at_score(&self, score: f64) -> f64 {
         match *self {
             Self::Fixed(value) => value,
-            Self::Uniform { low, high } => low + (high - low) * Normal::standard().cdf(score),
+            Self::Uniform { low, high } => low + (high - low) * normal_cumulative(score),
             Self::LogNormal { mean, cv } => {
                 let (median, sd_ln) = median_and_sd_ln(mean, cv);
-                median * (sd_ln * score).exp()
+                median * exp(sd_ln * score)
             }
         }
     }
@@ -71,12 +71,12 @@ impl DailyDistribution {
             Self::Fixed(fixed) if value > fixed => f64::INFINITY,
             Self::Fixed(_) => 0.0,
             Self::Uniform { low, high } => {
-                Normal::standard().inverse_cdf(((value - low) / (high - low)).clamp(0.0, 1.0))
+                normal_quantile(((value - low) / (high - low)).clamp(0.0, 1.0))
             }
             Self::LogNormal { .. } if value <= 0.0 => f64::NEG_INFINITY,
             Self::LogNormal { mean, cv } => {
                 let (median, sd_ln) = median_and_sd_ln(mean, cv);
-                (value / median).ln() / sd_ln
+                ln(value / median) / sd_ln
             }
         }
     }
@@ -95,13 +95,13 @@ impl DailyDistribution {
 /// Quantile `u` of the standard normal.
 pub(super) fn normal_score(u: f64) -> f64 {
     // At 0 and 1 the score would be infinite. No random stream comes this close to them in practice.
-    Normal::standard().inverse_cdf(u.clamp(1e-12, 1.0 - 1e-12))
+    normal_quantile(u.clamp(1e-12, 1.0 - 1e-12))
 }
 
 /// Median, and standard deviation of the logarithm, of a lognormal with this mean and coefficient of variation.
 ///
 /// σ² = ln(1 + cv²), median = mean · exp(−σ²/2).
 fn median_and_sd_ln(mean: f64, cv: f64) -> (f64, f64) {
-    let variance_ln = (1.0 + cv * cv).ln();
-    (mean * (-0.5 * variance_ln).exp(), variance_ln.sqrt())
+    let variance_ln = ln(1.0 + cv * cv);
+    (mean * exp(-0.5 * variance_ln), variance_ln.sqrt())
 }

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::daily_distribution::normal_score;
 use crate::engine::Dice;
+use crate::numerics::{exp, ln, normal_cumulative};
 
 /// How well a value is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -103,10 +104,29 @@ impl Parameter {
         let (median, low, high, inverse): (f64, f64, f64, fn(f64) -> f64) = match self.prior {
             Prior::Fixed => return self.value,
             Prior::Normal => (self.value, low, high, |x| x),
-            Prior::LogNormal => (self.value.ln(), low.ln(), high.ln(), f64::exp),
+            Prior::LogNormal => (ln(self.value), ln(low), ln(high), exp),
         };
         let side = if z < 0.0 { median - low } else { high - median };
         inverse((median + 0.5 * z * side).clamp(low, high)).clamp(self.range[0], self.range[1])
+    }
+
+    /// The standard normal score of a value within the range: −2 and 2 at its ends, zero for a fixed row.
+    #[must_use]
+    pub fn score_of(&self, value: f64) -> f64 {
+        let [low, high] = self.range;
+        let (value, median, low, high) = match self.prior {
+            Prior::Fixed => return 0.0,
+            Prior::Normal => (value, self.value, low, high),
+            Prior::LogNormal => (ln(value), ln(self.value), ln(low), ln(high)),
+        };
+        let side = if value < median { median - low } else { high - median };
+        if side > 0.0 { 2.0 * (value - median) / side } else { 0.0 }
+    }
+
+    /// The value with a standard normal score; beyond the range it is its end.
+    #[must_use]
+    pub fn value_at_score(&self, score: f64) -> f64 {
+        self.quantile(normal_cumulative(score))
     }
 }
 

@@ -15,7 +15,7 @@ mod view;
 pub use card::{Card, CardPdfError, card, card_html, card_pdf, card_svg};
 pub use chart::{
     HEAT_RAMP, expected_bites_svg, recast_rate_svg, response_curve_svg, search_chart_svg,
-    sweep_pictures, tornado_svg, waits_svg, weight_curve_svg,
+    sweep_pictures, tornado_svg, unknowns_svg, waits_svg, weight_curve_svg,
 };
 pub use document::ComparisonDocument;
 pub use draw::{BACKGROUND, PALETTE, PngError, png};
@@ -26,7 +26,8 @@ pub use format::{
 pub use html::report_html;
 pub use text::{
     aims_table, comparison_markdown, comparison_table, comparison_table_within, early_sentence,
-    finalist_lines, learn_text, reasons, response_table, rules_fired_sentences, search_sentences,
-    search_table, sensitivity_text, superiority_table, sweep_text, verdict, warning_text,
+    finalist_lines, fit_text, learn_text, misfit_text, next_text, now_text, reasons,
+    response_table, rules_fired_sentences, search_sentences, search_table, sensitivity_text,
+    superiority_table, sweep_text, verdict, warning_text,
 };
 pub use view::{ResponseCurve, ResponsePoint};

@@ -19,9 +19,13 @@ pub use edit::{
     ControlChoice, ScenarioControl, ScenarioEdit, VaryRange, controls, has_ordered_values, rewrite,
     si_value, vary_range, vary_values,
 };
-pub use read::{ScenarioSource, load, read};
+pub use read::{
+    LEARNED_BOOK_FORMAT, ScenarioSource, learned_book_text, load, load_learned_book, read,
+    read_learned_book,
+};
 pub use ready::{
-    Aims, Keepnet, Mechanism, RivalWeight, Scenario, Section, UncertainInput, WrittenScenario,
+    Aims, Keepnet, LearnedBook, Mechanism, RivalWeight, Scenario, Section, UncertainInput, Unknown,
+    UnknownTarget, WrittenScenario,
 };
 pub use schema::{
     Books, MAX_LINES, SessionKind, Units, key_reference_markdown, read_bait_kg, read_duration_s,

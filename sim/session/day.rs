@@ -1,5 +1,6 @@
 //! One day: weather, stock, feeding activity and the day's values of every uncertain input.
 
+use super::drawn_books::DrawnBooks;
 use super::stock::{Stock, StockDraw};
 use super::streams::{Purpose, day_stream, replicate_stream};
 use crate::angler::AnglerParams;
@@ -8,7 +9,8 @@ use crate::engine::{Dice, Time};
 use crate::fish::{
     Fish, FishParams, FishState, HomeCourse, Shoal, Traits, glare, oxygen_factor, vigour,
 };
-use crate::scenario::Scenario;
+use crate::numerics::{exp, powf};
+use crate::scenario::{Scenario, UnknownTarget};
 use crate::water::{Clarity, Conditions, Course, DayCourses, Fluid, Point, WaterParams, fluid_at};
 
 /// Number of the only day that a scenario with fixed days has.
@@ -117,16 +119,28 @@ impl Day {
         inputs_day: u32,
         replicate: u64,
     ) -> Self {
-        let [number, inputs_day] =
-            if scenario.fixed_days { [FIXED_DAY; 2] } else { [number, inputs_day] };
+        let inputs_day = if scenario.fixed_days { FIXED_DAY } else { inputs_day };
+        let learned = scenario.learned.as_ref().map(|book| {
+            let u = day_stream(seed, inputs_day, Purpose::LearnedBook, 0).uniform();
+            (book.targets.as_slice(), book.draw(u))
+        });
+        Self::draw_with(scenario, seed, [number, inputs_day], replicate, learned)
+    }
+
+    /// Draws a day as [`Day::draw_mixed`], `days` being `number` and `inputs_day`, with given values of some unknowns in
+    /// place of their priors and of the scenario's learned book.
+    #[must_use]
+    pub fn draw_with(
+        scenario: &Scenario,
+        seed: u64,
+        days: [u32; 2],
+        replicate: u64,
+        learned: Option<(&[UnknownTarget], &[f64])>,
+    ) -> Self {
+        let [number, inputs_day] = if scenario.fixed_days { [FIXED_DAY; 2] } else { days };
         let conditions = scenario.weather.draw(&mut day_stream(seed, number, Purpose::Weather, 0));
-        let books = &scenario.books;
-        let book_dice = |book| day_stream(seed, inputs_day, Purpose::Books, book);
-        let water = WaterParams::from_values(&books.water.draw(&mut book_dice(0)));
-        let bait = BaitParams::from_values(&books.bait.draw(&mut book_dice(1)));
-        let mut fish = FishParams::from_values(&books.fish.draw(&mut book_dice(2)));
-        let angler = AnglerParams::from_values(&books.angler.draw(&mut book_dice(3)));
-        let drawn = [water.values(), bait.values(), fish.values(), angler.values()].concat();
+        let DrawnBooks { water, bait, mut fish, angler, stock_factors, drawn } =
+            DrawnBooks::draw(scenario, seed, inputs_day, learned);
         let bait_value = |value: &BaitValue| {
             let stream = stream_of(&value.origin);
             value.spread.draw(&mut day_stream(seed, inputs_day, Purpose::BaitValue, stream))
@@ -151,7 +165,8 @@ impl Day {
             motivations.iter().map(|course| course.bounds()[1]).collect();
         let sight = sight(scenario.clarity, &water, &fish_as_drawn);
         let (params, day) = (&fish, number);
-        let draw = StockDraw { scenario, params, conditions, seed, day, replicate };
+        let factors = &stock_factors;
+        let draw = StockDraw { scenario, params, conditions, factors, seed, day, replicate };
         let Stock { traits, homes, fish: stock } = draw.draw();
         Self {
             seed,
@@ -209,7 +224,7 @@ fn stream_of(key: &str) -> u64 {
 
 /// How much farther a fish sees than in coloured water: (z/z₀)ᵖ, z the Secchi depth.
 fn sight(clarity: Clarity, water: &WaterParams, fish: &FishParams) -> f64 {
-    (clarity.secchi_m(water) / Clarity::Coloured.secchi_m(water)).powf(fish.sight_clarity_power)
+    powf(clarity.secchi_m(water) / Clarity::Coloured.secchi_m(water), fish.sight_clarity_power)
 }
 
 /// Motivation to feed of a shoal over a session: appetite at the temperature and oxygen over vigour, since what fish do
@@ -226,7 +241,7 @@ fn motivation(
         let temperature_c = courses.temperature_c.at(since_s);
         let appetite = shoal.appetite(temperature_c, params) * oxygen;
         let dusk = 1.0 - glare(courses.brightness.at(since_s));
-        let light = (params.dusk_motivation * dusk).exp();
+        let light = exp(params.dusk_motivation * dusk);
         light * (appetite / vigour(temperature_c, params)).min(1.0)
     })
 }

@@ -102,9 +102,13 @@ pub enum Event {
     RuleFires {
         rule: usize,
         quiet_s: f64,
-        bites: usize,
-        shows: usize,
-        line_bites: usize,
+        bites: u16,
+        missed: u16,
+        shows: u16,
+        line_bites: u16,
+        lost: u16,
+        landed: u16,
+        foul_hooked: u16,
         guessed_kg: f64,
     },
     /// The change of a rule ends.

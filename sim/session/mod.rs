@@ -11,10 +11,12 @@
 mod activity;
 mod angler_state;
 mod day;
+mod drawn_books;
 mod event;
 mod handlers;
 mod line_touches;
 mod outcome;
+mod paused;
 mod perception;
 mod record;
 mod rod;
@@ -29,6 +31,7 @@ pub use activity::{Activity, TimeUse};
 pub use day::Day;
 pub use event::{Event, LeaveReason};
 pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimStatistics};
+pub use paused::PausedSession;
 pub use record::{
     BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, TackleState,
     record_session, record_session_unless,

@@ -6,6 +6,7 @@ use crate::fish::{
     Appetite, Experience, FeedingMemory, Fish, FishParams, FishState, Fright, HomeCourse, Shoal,
     Trait, Traits, Way, oxygen_factor,
 };
+use crate::numerics::{cbrt, exp, ln, sin_cos};
 use crate::scenario::Scenario;
 use crate::water::{Conditions, Point};
 
@@ -19,6 +20,8 @@ pub(super) struct StockDraw<'a> {
     pub(super) params: &'a FishParams,
     /// The day's weather.
     pub(super) conditions: Conditions,
+    /// By what the number of fish of each shoal is multiplied.
+    pub(super) factors: &'a [f64],
     pub(super) seed: u64,
     pub(super) day: u32,
     /// Replicate of the noise within the day; 0 is the day's own.
@@ -69,11 +72,11 @@ impl StockDraw<'_> {
             stock.homes.push(HomeCourse::new(home, moves.collect()));
             let quantile = dice.uniform();
             let mean_kg = shoal.mass_kg.draw(&mut dice);
-            let in_reach =
-                shoal.number(quantile, mean_kg).round().clamp(0.0, MAX_IN_REACH) as usize;
+            let number = self.factors[index] * shoal.number(quantile, mean_kg);
+            let in_reach = number.round().clamp(0.0, MAX_IN_REACH) as usize;
             let passing = (in_reach as f64 * self.params.passing_share).round() as usize;
-            let variance_ln = (1.0 + shoal.mass_cv * shoal.mass_cv).ln();
-            let median_kg = mean_kg * (-0.5 * variance_ln).exp();
+            let variance_ln = ln(1.0 + shoal.mass_cv * shoal.mass_cv);
+            let median_kg = mean_kg * exp(-0.5 * variance_ln);
             let sd_ln = variance_ln.sqrt();
             let habitual_cover_m = self.habitual_cover_m(shoal, home);
             let conditions = &self.conditions;
@@ -102,7 +105,7 @@ impl StockDraw<'_> {
     fn habitual_cover_m(&self, shoal: &Shoal, home: Point) -> f64 {
         let ring = |share: f64| {
             (0..8).map(move |eighth| {
-                let (sin, cos) = (f64::from(eighth) * std::f64::consts::FRAC_PI_4).sin_cos();
+                let (sin, cos) = sin_cos(f64::from(eighth) * std::f64::consts::FRAC_PI_4);
                 Point {
                     x_m: home.x_m + share * shoal.home_half_length_m * cos,
                     y_m: home.y_m + share * shoal.home_half_width_m * sin,
@@ -141,7 +144,7 @@ impl StockDraw<'_> {
         Fish {
             shoal: today.index,
             mass_g,
-            cube_root_kg: mass_kg.cbrt(),
+            cube_root_kg: cbrt(mass_kg),
             length_m,
             boldness,
             responsiveness,

@@ -35,6 +35,8 @@ pub(super) enum Purpose {
     FoulHooking = 14,
     /// One value of a bait or hookbait, by where it is stated.
     BaitValue = 15,
+    /// The draw of a learned book.
+    LearnedBook = 16,
 }
 
 /// The stream of one purpose and one agent on a day.

@@ -10,6 +10,7 @@ use crate::engine::Time;
 use crate::fish::{
     Alarm, Exposure, FishId, Layer, company_chance, glare, seen_through_ripples, smell_chance,
 };
+use crate::numerics::{cbrt, exp, sin_cos, square};
 use crate::scenario::Scenario;
 use crate::water::{Course, LineId, Point, mean_layer_flow, surface_drift_m_s};
 
@@ -118,8 +119,8 @@ impl Swim {
         let share = day.water.scent_layer_share;
         let wind_m_s = day.conditions.wind_m_s * day.water.shelter_share;
         let flow_m_s = surface_drift_m_s(wind_m_s, &day.water) * mean_layer_flow(share);
-        let (sin, cos) = day.conditions.wind_to_rad.sin_cos();
-        let scatter_m2 = std::f64::consts::PI * day.bait.scatter_radius_m.powi(2);
+        let (sin, cos) = sin_cos(day.conditions.wind_to_rad);
+        let scatter_m2 = std::f64::consts::PI * square(day.bait.scatter_radius_m);
         Self {
             at,
             depth_m,
@@ -209,7 +210,7 @@ impl Swim {
     /// What a roaming fish at a place can notice of this line.
     pub(super) fn cues(&self, place: Point, now: Time, day: &Day) -> Cues {
         let scent = smell_chance(self.plume.concentration_mol_m3(place, now), &day.fish);
-        let in_sight = place.squared_distance_m2(self.at) <= (day.fish.sight_m * day.sight).powi(2);
+        let in_sight = place.squared_distance_m2(self.at) <= square(day.fish.sight_m * day.sight);
         let company =
             if in_sight { company_chance(self.recent_mouthfuls(now, day), &day.fish) } else { 0.0 };
         Cues { scent, company }
@@ -218,7 +219,7 @@ impl Swim {
     /// Mouthfuls that were taken here lately, as another fish sees them at `now`; they fade exponentially.
     fn recent_mouthfuls(&self, now: Time, day: &Day) -> f64 {
         let (mouthfuls, as_of) = self.recent_mouthfuls;
-        mouthfuls * (-now.seconds_since(as_of) / day.fish.company_seen_s).exp()
+        mouthfuls * exp(-now.seconds_since(as_of) / day.fish.company_seen_s)
     }
 
     /// Adds mouthfuls that other fish can see being taken.
@@ -260,7 +261,7 @@ impl Swim {
         self.pile_at = at;
         let off_m2 = at.squared_distance_m2(self.at);
         let searched_m2 = self.scatter.area_m2;
-        self.pile_overlap = (-off_m2 * std::f64::consts::PI / (2.0 * searched_m2)).exp();
+        self.pile_overlap = exp(-off_m2 * std::f64::consts::PI / (2.0 * searched_m2));
     }
 
     /// Merges the pile of the last load into the scatter.
@@ -283,7 +284,7 @@ impl Swim {
         }
         let lost_kg = self.cloud.thin_until(now, params.cloud_loss_per_s);
         self.cloud.hanging_kg += fines_kg;
-        let variance_m2 = params.puff_radius_m.powi(2);
+        let variance_m2 = square(params.puff_radius_m);
         let amount_mol = fines_kg * attractant_mol_kg;
         self.plume.release(Puff::round(amount_mol, self.at, variance_m2, now));
         lost_kg
@@ -340,7 +341,7 @@ impl Swim {
         } else {
             0.0
         };
-        let variance_m2 = params.puff_radius_m.powi(2);
+        let variance_m2 = square(params.puff_radius_m);
         self.plume.release_steadily(self.at, variance_m2, amount_mol, rate_mol_s, now);
     }
 }
@@ -348,8 +349,8 @@ impl Swim {
 /// Area of the pile of one load [m²]: piles have one shape, so it grows with the two-thirds power of the mass, from that
 /// of the smallest pinch that a feeder drops.
 fn pile_area_m2(load_kg: f64, day: &Day) -> f64 {
-    let scale = (load_kg.max(MIN_PILE_KG) / REFERENCE_LOAD_KG).cbrt();
-    std::f64::consts::PI * (day.bait.pile_radius_m * scale).powi(2)
+    let scale = cbrt(load_kg.max(MIN_PILE_KG) / REFERENCE_LOAD_KG);
+    std::f64::consts::PI * square(day.bait.pile_radius_m * scale)
 }
 
 /// Radius of a disc of an area [m].

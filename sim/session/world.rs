@@ -53,7 +53,7 @@ pub(super) struct World<'a, W> {
     /// Rate at which guts empty on this day [1/s].
     pub(super) gut_rate_per_s: f64,
     /// Until when presence on the fished line has been added up.
-    presence_until: Time,
+    pub(super) presence_until: Time,
     pub(super) outcome: Outcome,
     /// Given waiting times of bites, in place of fish that find the hookbait.
     pub(super) waiting_times: Option<WaitingTimes<'a>>,
@@ -140,8 +140,20 @@ impl<'a, W: Observer<Event>> World<'a, W> {
             Event::FishTakes { .. } => self.perception.seen.add_bite(now_s),
             Event::FishShows { line, .. } => self.perception.seen.add_show(line, now_s),
             Event::LineIsTouched { .. } => self.perception.seen.add_line_bite(now_s),
-            Event::FishIsNetted { fish } if self.hooked_fish_counts() => {
-                self.perception.net(self.fish[fish].mass_kg(), self.day.angler.guess_spread_ln);
+            Event::FishIsFoulHooked { .. } => self.perception.foul_hook(),
+            Event::FishIsHooked { .. } => self.perception.hook(),
+            Event::FishIsLost { .. } => {
+                self.perception.seen.add_lost(self.rod.tackle.line, now_s);
+            }
+            Event::FishIsNetted { fish } => {
+                let line = self.rod.tackle.line;
+                if self.rod.hold() == HookPosition::Outside {
+                    self.perception.seen.add_foul_hooked(line, now_s);
+                }
+                if self.hooked_fish_counts() {
+                    let spread_ln = self.day.angler.guess_spread_ln;
+                    self.perception.net(line, now_s, self.fish[fish].mass_kg(), spread_ln);
+                }
             }
             _ => return,
         }

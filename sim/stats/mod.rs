@@ -3,6 +3,7 @@
 //! Sums of whole numbers, such as weights in grams, are exact. A result then does not depend on the order of
 //! addition.
 
+mod calibration;
 mod describe;
 mod design;
 mod inference;
@@ -11,6 +12,7 @@ mod select;
 mod sensitivity;
 mod survival;
 
+pub use calibration::{AdjustedPosterior, LinearFit, ReferenceTable, share_at_least_as_far};
 pub use describe::{
     Moments, QuantilePosition, Summary, histogram_quantile, normal_scores, quantile,
     quantile_position, quantiles_in_passes,

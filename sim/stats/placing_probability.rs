@@ -1,20 +1,11 @@
 //! Placing probabilities: the maximum of several values, a place among rivals, and the cost of a wrong choice.
 
-use statrs::function::gamma::ln_gamma;
 use std::f64::consts::PI;
+
+use crate::numerics::{exp, ln_gamma, normal_cumulative, normal_density, powi, sin};
 
 /// Normal scores are integrated from −`MAX_SCORE` to `MAX_SCORE`; beyond, the density is negligible.
 const MAX_SCORE: f64 = 9.0;
-
-/// Density φ of the standard normal.
-fn density(z: f64) -> f64 {
-    (-0.5 * z * z).exp() / (2.0 * PI).sqrt()
-}
-
-/// Distribution function Φ of the standard normal.
-fn cumulative(z: f64) -> f64 {
-    0.5 * statrs::function::erf::erfc(-z / std::f64::consts::SQRT_2)
-}
 
 /// Integral over the normal scores by the trapezoidal rule; nearly exact for smooth functions.
 fn integral(steps: u32, integrand: impl Fn(f64) -> f64) -> f64 {
@@ -41,7 +32,8 @@ pub fn expected_maximum(n: u32, r: f64, value_of: impl Fn(f64) -> f64) -> f64 {
     let own_weight = (1.0 - r * r).sqrt();
     let mean_given = |g: f64| {
         integral(450, |z| {
-            let maximum_density = f64::from(n) * density(z) * cumulative(z).powi(n as i32 - 1);
+            let maximum_density =
+                f64::from(n) * normal_density(z) * powi(normal_cumulative(z), n as i32 - 1);
             if maximum_density > 0.0 {
                 maximum_density * value_of(r * g + own_weight * z)
             } else {
@@ -49,7 +41,11 @@ pub fn expected_maximum(n: u32, r: f64, value_of: impl Fn(f64) -> f64) -> f64 {
             }
         })
     };
-    if r.abs() > 0.0 { integral(72, |g| density(g) * mean_given(g)) } else { mean_given(0.0) }
+    if r.abs() > 0.0 {
+        integral(72, |g| normal_density(g) * mean_given(g))
+    } else {
+        mean_given(0.0)
+    }
 }
 
 /// Probability that fewer than `places` of `n` rivals are ahead. Each rival is behind with probability `p`,
@@ -66,8 +62,8 @@ pub fn placing_probability(n: u32, places: u32, p: f64) -> f64 {
     let p = p.clamp(0.0, 1.0);
     let ln_factorial = |k: u32| ln_gamma(f64::from(k) + 1.0);
     let probability = |k: u32| {
-        let combinations = (ln_factorial(n) - ln_factorial(k) - ln_factorial(n - k)).exp();
-        combinations * (1.0 - p).powi(k as i32) * p.powi((n - k) as i32)
+        let combinations = exp(ln_factorial(n) - ln_factorial(k) - ln_factorial(n - k));
+        combinations * powi(1.0 - p, k as i32) * powi(p, (n - k) as i32)
     };
     (0..places).map(probability).sum::<f64>().min(1.0)
 }
@@ -77,7 +73,7 @@ pub fn placing_probability(n: u32, places: u32, p: f64) -> f64 {
 /// - **Holds for** |r| below 1.
 #[must_use]
 pub fn probability_above(score: f64, g: f64, r: f64) -> f64 {
-    cumulative((score - r * g) / (1.0 - r * r).sqrt())
+    normal_cumulative((score - r * g) / (1.0 - r * r).sqrt())
 }
 
 /// Correlation of two normal scores from their rank correlation (Spearman's ρ): 2 sin(π ρ / 6).
@@ -86,7 +82,7 @@ pub fn probability_above(score: f64, g: f64, r: f64) -> f64 {
 /// - **Checked by** V-60.
 #[must_use]
 pub fn normal_score_correlation(rank_correlation: f64) -> f64 {
-    2.0 * (PI * rank_correlation / 6.0).sin()
+    2.0 * sin(PI * rank_correlation / 6.0)
 }
 
 /// Unit normal loss: the mean amount by which a standard normal exceeds `z`, φ(z) − z (1 − Φ(z)).
@@ -94,7 +90,7 @@ pub fn normal_score_correlation(rank_correlation: f64) -> f64 {
 /// - **Checked by** V-61.
 #[must_use]
 pub fn unit_normal_loss(z: f64) -> f64 {
-    density(z) - z * cumulative(-z)
+    normal_density(z) - z * normal_cumulative(-z)
 }
 
 /// Expected loss from choosing the better of two when their difference is known only as `mean` with standard error

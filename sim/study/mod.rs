@@ -3,12 +3,16 @@
 //! [`replicate`] fishes days in parallel and delivers them in order; a [`Scoreboard`] adds them up, and [`compare`]
 //! turns the sums into a result. [`find_best`] searches for the best setting. A [`SweepDefinition`] covers many settings: [`run_sweep()`]
 //! fishes it into a [`Store`], and [`summarise()`] summarises it. [`analyse_sensitivity`] analyses how far uncertain inputs put a
-//! verdict in doubt. [`learn()`] says what a catch log alone says. This layer must not know how a result is shown or where it is kept.
+//! verdict in doubt. [`learn()`] says what a catch log alone says, [`fit()`] fits the simulator to one, and [`now()`] advises during a
+//! session. This layer must not know how a result is shown or where it is kept.
 
 mod compare;
 mod csv_cell;
 mod estimate;
+mod fit;
 mod learn;
+mod next;
+mod now;
 mod optimise;
 mod progress;
 mod replicate;
@@ -27,10 +31,24 @@ pub use compare::{
 };
 pub use csv_cell::safe_cell;
 pub use estimate::Estimate;
+pub use fit::{
+    CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogSimulator,
+    LoggedPlan, Misfit, PlanBeforeAfter, SimulatedCase, SummaryFrame, SummaryOutside, TableFile,
+    UnknownsPosterior, fit, fit_from, fit_sessions, logged_plans, simulated_session,
+    table_identity, unknowns_posterior,
+};
 pub use learn::{
     BiteRate, EndShare, FittedWeibull, GroupBy, GroupDifference, HazardPiece, LearnResult,
     LearnSpec, LogTotals, MIN_BITES, MIN_BITES_FOR_RECAST, NeverShare, RateByHour, RecastAdvice,
     RecastOutcome, RecastPoint, RecastTime, SessionTrend, WaitGroup, WaitPoint, learn,
+};
+pub use next::{
+    NextResult, NextSpec, Practice, PracticeWorth, chance_of_worse, chance_of_worse_after,
+    next_sessions, practices, what_to_try_next,
+};
+pub use now::{
+    ForecastMethod, NowError, NowResult, NowSpec, Turn, WayForecast, WayKind, WayToGoOn, now,
+    ways_to_go_on,
 };
 pub use optimise::{
     BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, Objective, PlanVariant,

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::scenario::Scenario;
 /// Version of the model: raised by one with every change that moves results. Two programs with the same number give the
 /// same figures.
 pub const MODEL_VERSION: u32 = 1;
@@ -22,6 +23,9 @@ pub struct Stamp {
     pub scenario: String,
     /// SHA-256 of the scenario as read, with the values set on the command line.
     pub scenario_sha256: String,
+    /// SHA-256 of the learned book that was laid over the parameters, if one was.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub book_sha256: Option<String>,
     /// Kind of machine for which the program was built.
     pub target: String,
 }
@@ -36,7 +40,15 @@ impl Stamp {
             seed,
             scenario: scenario.to_owned(),
             scenario_sha256: scenario_sha256.to_owned(),
+            book_sha256: None,
             target: env!("SHOALWISE_TARGET").to_owned(),
         }
+    }
+
+    /// Stamp of this program for a scenario with the book laid over it, if any, and a seed.
+    #[must_use]
+    pub fn from_scenario(scenario: &Scenario, seed: u64) -> Self {
+        let book_sha256 = scenario.learned.as_ref().map(|book| book.sha256.clone());
+        Self { book_sha256, ..Self::new(&scenario.name, &scenario.sha256, seed) }
     }
 }

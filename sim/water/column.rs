@@ -1,5 +1,7 @@
 //! Density and viscosity of fresh water, from its temperature.
 
+use crate::numerics::powf;
+
 /// Properties of water that decide how fast particles sink.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fluid {
@@ -35,9 +37,9 @@ pub fn fluid_at(temperature_c: f64) -> Fluid {
         / (1.0 + 16.879_850e-3 * t);
     let reduced = (t + 273.15) / 300.0;
     let viscosity_pa_s = 1e-6
-        * (280.68 * reduced.powf(-1.9)
-            + 511.45 * reduced.powf(-7.7)
-            + 61.131 * reduced.powf(-19.6)
-            + 0.459_03 * reduced.powf(-40.0));
+        * (280.68 * powf(reduced, -1.9)
+            + 511.45 * powf(reduced, -7.7)
+            + 61.131 * powf(reduced, -19.6)
+            + 0.459_03 * powf(reduced, -40.0));
     Fluid { density_kg_m3, viscosity_pa_s }
 }

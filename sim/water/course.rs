@@ -5,6 +5,7 @@ use std::f64::consts::TAU;
 use super::light::cloud_transmission;
 use super::params::WaterParams;
 use super::sun::SolarDay;
+use crate::numerics::{cos, exp};
 
 const DAY_S: f64 = 86_400.0;
 
@@ -101,7 +102,7 @@ impl Course {
         match &self.form {
             Form::Constant(value) => *value,
             Form::Daily { mean, amplitude, peak_s } => {
-                mean + amplitude * (TAU * (clock_s - peak_s) / DAY_S).cos()
+                mean + amplitude * cos(TAU * (clock_s - peak_s) / DAY_S)
             }
             Form::Stated(points) => {
                 let after = points.partition_point(|&(time_s, _)| time_s <= clock_s);
@@ -160,7 +161,7 @@ pub fn temperature_swing_c(
     params: &WaterParams,
 ) -> f64 {
     let season = day.insolation_j_m2() / MIDSUMMER_J_M2;
-    let with_depth = (-depth_m / params.temperature_swing_depth_m).exp();
+    let with_depth = exp(-depth_m / params.temperature_swing_depth_m);
     params.temperature_swing_c * with_depth * season * cloud_transmission(cloud_share, params)
 }
 

@@ -2,6 +2,7 @@
 
 use super::feature::Feature;
 use super::point::Point;
+use crate::numerics::{hypot, square};
 
 /// Largest number of Newton steps; fewer than ten are the rule.
 const MAX_STEPS: u32 = 60;
@@ -24,20 +25,20 @@ pub fn distance_to_ellipse_m(
 ) -> f64 {
     let (a, b) = (half_length_m, half_width_m);
     let (x, y) = ((place.x_m - centre.x_m).abs(), (place.y_m - centre.y_m).abs());
-    if (x / a).powi(2) + (y / b).powi(2) <= 1.0 {
+    if square(x / a) + square(y / b) <= 1.0 {
         return 0.0;
     }
     let mut t = (a * (x - a)).max(b * (y - b)).max(0.0);
     for _ in 0..MAX_STEPS {
         let (to_x, to_y) = (t + a * a, t + b * b);
-        let (u, v) = ((a * x / to_x).powi(2), (b * y / to_y).powi(2));
+        let (u, v) = (square(a * x / to_x), square(b * y / to_y));
         let excess = u + v - 1.0;
         if excess < 1e-13 {
             break;
         }
         t += 0.5 * excess / (u / to_x + v / to_y);
     }
-    t * (x / (t + a * a)).hypot(y / (t + b * b))
+    t * hypot(x / (t + a * a), y / (t + b * b))
 }
 
 /// Distance from a place to the nearest feature that gives cover, 0 inside one [m]. `None` if there is no cover.

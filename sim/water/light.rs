@@ -1,6 +1,7 @@
 //! Light above the water from the height of the sun and cloud, and light at a depth from the water's clarity.
 
 use super::params::WaterParams;
+use crate::numerics::{exp, log10, powf};
 
 /// Illuminance at which [`brightness`] is 0 \[lx\]: a moonless night under cloud.
 const DARK_LX: f64 = 1e-3;
@@ -36,7 +37,7 @@ pub fn sunlight_lx(elevation_deg: f64) -> f64 {
     let (from_deg, [c0, c1, c2, c3]) = *piece.unwrap_or(&SUNLIGHT[SUNLIGHT.len() - 1]);
     let x = elevation_deg.max(from_deg) / 90.0;
     let below_deg = (from_deg - elevation_deg).max(0.0);
-    10.0_f64.powf(c0 + x * (c1 + x * (c2 + x * c3)) - NIGHTFALL_PER_DEG * below_deg)
+    powf(10.0, c0 + x * (c1 + x * (c2 + x * c3)) - NIGHTFALL_PER_DEG * below_deg)
 }
 
 /// Share of the light that cloud lets through, for a share of the sky that it covers (0 to 1).
@@ -48,7 +49,7 @@ pub fn sunlight_lx(elevation_deg: f64) -> f64 {
 /// - **Checked by** V-207 (its ends, and values by eighths of the sky).
 #[must_use]
 pub fn cloud_transmission(cloud_share: f64, params: &WaterParams) -> f64 {
-    1.0 - params.overcast_loss_share * cloud_share.clamp(0.0, 1.0).powf(params.overcast_exponent)
+    1.0 - params.overcast_loss_share * powf(cloud_share.clamp(0.0, 1.0), params.overcast_exponent)
 }
 
 /// Light on the water, with the sun at an elevation and a share of the sky covered by cloud \[lx\].
@@ -139,7 +140,7 @@ pub fn light_at_depth_lx(
     params: &WaterParams,
 ) -> f64 {
     let entering_lx = surface_lx * (1.0 - params.surface_reflected_share);
-    entering_lx * (-attenuation_per_m(secchi_m, params) * depth_m).exp()
+    entering_lx * exp(-attenuation_per_m(secchi_m, params) * depth_m)
 }
 
 /// Brightness of a light on a scale from 0 (dark) to 1 (full sun), for behaviour that follows light.
@@ -155,7 +156,7 @@ pub fn light_at_depth_lx(
 /// ```
 #[must_use]
 pub fn brightness(illuminance_lx: f64) -> f64 {
-    let decades = (BRIGHT_LX / DARK_LX).log10();
+    let decades = log10(BRIGHT_LX / DARK_LX);
     // The smallest positive number keeps the logarithm of no light at all finite.
-    ((illuminance_lx.max(f64::MIN_POSITIVE) / DARK_LX).log10() / decades).clamp(0.0, 1.0)
+    (log10(illuminance_lx.max(f64::MIN_POSITIVE) / DARK_LX) / decades).clamp(0.0, 1.0)
 }

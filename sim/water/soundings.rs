@@ -1,6 +1,7 @@
 //! Depth from soundings: a profile away from the bank, bent towards what was measured at a place.
 
 use super::point::Point;
+use crate::numerics::square;
 
 /// Smallest depth of water [m].
 const MIN_DEPTH_M: f64 = 0.05;
@@ -127,7 +128,7 @@ impl Bathymetry {
                 same_place += 1;
                 same_place_m += deeper_m;
             } else if distance_m < self.range_m {
-                let weight = (self.range_m / distance_m - 1.0).powi(2);
+                let weight = square(self.range_m / distance_m - 1.0);
                 weights += weight;
                 weighted_m += weight * deeper_m;
             }

@@ -2,6 +2,8 @@
 //!
 //! Clock times are seconds since local midnight of a date. They may be negative or larger than a day.
 
+use crate::numerics::{acos, asin, atan2, cos, sin, sin_cos, square, tan};
+
 /// Elevation of the sun's centre at sunrise and sunset [°]: refraction at the horizon and the radius of the disc.
 pub const SUNRISE_ELEVATION_DEG: f64 = -0.833;
 
@@ -109,29 +111,28 @@ impl SunCoordinates {
         let mean_longitude = (280.466_46 + t * (36_000.769_83 + t * 0.000_303_2)).to_radians();
         let anomaly = (357.529_11 + t * (35_999.050_29 - t * 0.000_153_7)).to_radians();
         let eccentricity = 0.016_708_634 - t * (0.000_042_037 + t * 0.000_000_126_7);
-        let centre_deg = (1.914_602 - t * (0.004_817 + t * 0.000_014)) * anomaly.sin()
-            + (0.019_993 - t * 0.000_101) * (2.0 * anomaly).sin()
-            + 0.000_289 * (3.0 * anomaly).sin();
+        let centre_deg = (1.914_602 - t * (0.004_817 + t * 0.000_014)) * sin(anomaly)
+            + (0.019_993 - t * 0.000_101) * sin(2.0 * anomaly)
+            + 0.000_289 * sin(3.0 * anomaly);
         let node = (125.04 - 1_934.136 * t).to_radians();
         let apparent_longitude_deg =
-            mean_longitude.to_degrees() + centre_deg - 0.005_69 - 0.004_78 * node.sin();
+            mean_longitude.to_degrees() + centre_deg - 0.005_69 - 0.004_78 * sin(node);
         let obliquity_s = 21.448 - t * (46.815 + t * (0.000_59 - t * 0.001_813));
         let obliquity =
-            (23.0 + (26.0 + obliquity_s / 60.0) / 60.0 + 0.002_56 * node.cos()).to_radians();
-        let declination = (obliquity.sin() * apparent_longitude_deg.to_radians().sin()).asin();
-        let y = (0.5 * obliquity).tan().powi(2);
-        let equation_of_time = y * (2.0 * mean_longitude).sin()
-            - 2.0 * eccentricity * anomaly.sin()
-            + 4.0 * eccentricity * y * anomaly.sin() * (2.0 * mean_longitude).cos()
-            - 0.5 * y * y * (4.0 * mean_longitude).sin()
-            - 1.25 * eccentricity * eccentricity * (2.0 * anomaly).sin();
+            (23.0 + (26.0 + obliquity_s / 60.0) / 60.0 + 0.002_56 * cos(node)).to_radians();
+        let declination = asin(sin(obliquity) * sin(apparent_longitude_deg.to_radians()));
+        let y = square(tan(0.5 * obliquity));
+        let equation_of_time = y * sin(2.0 * mean_longitude) - 2.0 * eccentricity * sin(anomaly)
+            + 4.0 * eccentricity * y * sin(anomaly) * cos(2.0 * mean_longitude)
+            - 0.5 * y * y * sin(4.0 * mean_longitude)
+            - 1.25 * eccentricity * eccentricity * sin(2.0 * anomaly);
         let true_anomaly = anomaly + centre_deg.to_radians();
         Self {
             apparent_longitude_deg,
             declination_deg: declination.to_degrees(),
             equation_of_time_s: TURN_S_PER_DEG * equation_of_time.to_degrees(),
             distance_au: 1.000_001_018 * (1.0 - eccentricity * eccentricity)
-                / (1.0 + eccentricity * true_anomaly.cos()),
+                / (1.0 + eccentricity * cos(true_anomaly)),
         }
     }
 }
@@ -192,13 +193,15 @@ impl SolarDay {
             + TURN_S_PER_DEG * self.location.longitude_deg
             + sun.equation_of_time_s;
         let hour_angle = (solar_s / TURN_S_PER_DEG - 180.0).to_radians();
-        let (sin_lat, cos_lat) = self.location.latitude_deg.to_radians().sin_cos();
-        let (sin_dec, cos_dec) = sun.declination_deg.to_radians().sin_cos();
-        let sin_elevation = sin_lat * sin_dec + cos_lat * cos_dec * hour_angle.cos();
-        let from_south = (hour_angle.sin() * cos_dec)
-            .atan2(hour_angle.cos() * sin_lat * cos_dec - sin_dec * cos_lat);
+        let (sin_lat, cos_lat) = sin_cos(self.location.latitude_deg.to_radians());
+        let (sin_dec, cos_dec) = sin_cos(sun.declination_deg.to_radians());
+        let sin_elevation = sin_lat * sin_dec + cos_lat * cos_dec * cos(hour_angle);
+        let from_south = atan2(
+            sin(hour_angle) * cos_dec,
+            cos(hour_angle) * sin_lat * cos_dec - sin_dec * cos_lat,
+        );
         SunPosition {
-            elevation_deg: sin_elevation.clamp(-1.0, 1.0).asin().to_degrees(),
+            elevation_deg: asin(sin_elevation.clamp(-1.0, 1.0)).to_degrees(),
             azimuth_deg: (from_south.to_degrees() + 180.0).rem_euclid(360.0),
         }
     }
@@ -237,19 +240,19 @@ impl SolarDay {
     pub fn crossings_s(&self, elevation_deg: f64) -> Option<[f64; 2]> {
         let noon_s = self.noon_s();
         let mean_noon_s = noon_s + self.coordinates(noon_s).equation_of_time_s;
-        let sin_elevation = elevation_deg.to_radians().sin();
-        let (sin_lat, cos_lat) = self.location.latitude_deg.to_radians().sin_cos();
+        let sin_elevation = sin(elevation_deg.to_radians());
+        let (sin_lat, cos_lat) = sin_cos(self.location.latitude_deg.to_radians());
         let crossing_s = |side: f64| {
             let mut clock_s = noon_s;
             // Each round leaves a few thousandths of the error before it.
             for _ in 0..5 {
                 let sun = self.coordinates(clock_s);
-                let (sin_dec, cos_dec) = sun.declination_deg.to_radians().sin_cos();
+                let (sin_dec, cos_dec) = sin_cos(sun.declination_deg.to_radians());
                 let cos_hour = (sin_elevation - sin_lat * sin_dec) / (cos_lat * cos_dec);
                 if cos_hour.abs() > 1.0 {
                     return None;
                 }
-                let from_noon_s = TURN_S_PER_DEG * cos_hour.acos().to_degrees();
+                let from_noon_s = TURN_S_PER_DEG * acos(cos_hour).to_degrees();
                 clock_s = mean_noon_s - sun.equation_of_time_s + side * from_noon_s;
             }
             Some(clock_s)
@@ -286,12 +289,12 @@ impl SolarDay {
     #[must_use]
     pub fn insolation_j_m2(&self) -> f64 {
         let sun = self.coordinates(self.noon_s());
-        let (sin_lat, cos_lat) = self.location.latitude_deg.to_radians().sin_cos();
-        let (sin_dec, cos_dec) = sun.declination_deg.to_radians().sin_cos();
+        let (sin_lat, cos_lat) = sin_cos(self.location.latitude_deg.to_radians());
+        let (sin_dec, cos_dec) = sin_cos(sun.declination_deg.to_radians());
         let (up, across) = (sin_lat * sin_dec, cos_lat * cos_dec);
         // At a pole nothing is left of `across`, and the sign of `up` decides between day and night.
-        let sunset = (-up / across.max(f64::MIN_POSITIVE)).clamp(-1.0, 1.0).acos();
+        let sunset = acos((-up / across.max(f64::MIN_POSITIVE)).clamp(-1.0, 1.0));
         let flux_w_m2 = SOLAR_CONSTANT_W_M2 / (sun.distance_au * sun.distance_au);
-        DAY_S / std::f64::consts::PI * flux_w_m2 * (sunset * up + across * sunset.sin())
+        DAY_S / std::f64::consts::PI * flux_w_m2 * (sunset * up + across * sin(sunset))
     }
 }

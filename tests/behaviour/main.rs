@@ -1,5 +1,10 @@
 //! What the program promises its users, and what its sources promise the people who change them.
 
+#![expect(
+    clippy::disallowed_methods,
+    reason = "what is compared with the model may use the functions of the system"
+)]
+
 mod catch_log;
 mod command_line;
 mod comparison;

@@ -123,6 +123,7 @@ pub(crate) fn pond() -> Scenario {
         plans: vec![plan("often", 90.0), plan("seldom", 420.0)],
         aims: Aims::default(),
         books: Books::default(),
+        learned: None,
         fixed_days: false,
         sha256: "0".repeat(64),
         written: WrittenScenario::default(),

@@ -7,7 +7,7 @@ mod state;
 mod window;
 
 pub use change::{FeedChange, PlanChange};
-pub use condition::Condition;
+pub use condition::{Condition, LighterFish, SkyTime};
 pub use rule::{PlanRule, RuleDuration, Rules};
 pub use state::{RuleEvaluation, RuleState};
 pub use window::TimeWindow;

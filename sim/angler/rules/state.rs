@@ -86,7 +86,7 @@ impl RuleState {
             }
         };
         for (number, rule) in rules.list.iter().enumerate() {
-            let condition = condition_window(rules, rule, perceived);
+            let condition = condition_window(rules, rule, perceived, now_s);
             let window = condition.intersection(self.allowed_window(number, rule));
             if window.from_s < window.until_s {
                 wake(window.from_s);
@@ -136,7 +136,7 @@ impl RuleState {
             let earlier = &rules.list[entry.rule];
             entry.rule < number
                 && earlier.change.contradicts(change)
-                && condition_window(rules, earlier, perceived).contains(now_s)
+                && condition_window(rules, earlier, perceived, now_s).contains(now_s)
         })
     }
 
@@ -148,6 +148,11 @@ impl RuleState {
 }
 
 /// The time window in which the condition of a rule holds.
-fn condition_window(rules: &Rules, rule: &PlanRule, perceived: &Perceived) -> TimeWindow {
-    rule.condition.window(perceived, rule.change.tackle.line, rules.target_kg)
+fn condition_window(
+    rules: &Rules,
+    rule: &PlanRule,
+    perceived: &Perceived,
+    now_s: f64,
+) -> TimeWindow {
+    rule.condition.window(perceived, rule.change.tackle.line, rules.target_kg, now_s)
 }

@@ -14,9 +14,20 @@ use super::option_groups::{
     UnitsArg,
 };
 use super::program::{CompletionsArgs, ManArgs, NewArgs, SchemaArgs};
-use super::value_parsers::{day, days, points, recast_time, seed, share};
+use super::value_parsers::{
+    Intervals, day, days, intervals, log_time, now_sessions, points, practice_time, recast_time,
+    seed, share, simulated_logs, threads, waters,
+};
 use crate::study::{GroupBy, Shard};
 
+/// Default number of logs that are simulated for a fit.
+const DEFAULT_LOGS: u32 = 2000;
+/// Default number of waters on which practices are simulated.
+const DEFAULT_WATERS: u32 = 300;
+/// Default number of sessions that are simulated up to now.
+const DEFAULT_NOW_SESSIONS: u32 = 200;
+/// Default number of days on which plans are fished before and after a fit.
+const DEFAULT_VERDICT_DAYS: u32 = 200;
 /// Default number of sessions of a search.
 const DEFAULT_SESSIONS: u32 = 40_000;
 
@@ -64,6 +75,8 @@ pub enum Command {
     /// Add casts to a catch log on the bank, a letter each; every entry is safe on disk at once.
     #[command(after_help = examples::LOG)]
     Log(LogArgs),
+    /// During a session: what each way to go on is worth, given your log so far.
+    Now(NowArgs),
     /// Open a local page: plans side by side while their days are fished, and single days in motion.
     #[command(after_help = examples::PAGE)]
     Page(PageArgs),
@@ -244,8 +257,11 @@ pub struct ReplayArgs {
     /// Print every event as one JSON object per line (indices count from 0), then the outcome.
     #[arg(long)]
     pub(in crate::cli) json: bool,
+    /// Print the casts as a catch log, as an angler would write them down.
+    #[arg(long, conflicts_with = "json")]
+    pub(in crate::cli) log: bool,
     /// Print only what an angler sees: casts, bites, missed bites, fish and lost fish, line bites and fish that show.
-    #[arg(long)]
+    #[arg(long, conflicts_with = "log")]
     pub(in crate::cli) from_the_bank: bool,
 }
 
@@ -294,7 +310,34 @@ pub struct LearnArgs {
     /// Time from winding in to the next bait in the water, as in "45 s" [default: as the log shows it].
     #[arg(long, value_name = "TIME", value_parser = recast_time, conflicts_with = "template")]
     pub(in crate::cli) recast_time: Option<f64>,
-    /// Seed of the logs that are drawn again from the sessions.
+    /// Fit the simulator of this scenario to the log: what your water must be like for such a log.
+    #[arg(long, value_name = "SCENARIO", conflicts_with_all = ["template", "by", "recast_time"])]
+    pub(in crate::cli) scenario: Option<PathBuf>,
+    /// With --scenario, override one value of it by its dotted key; may be repeated.
+    #[arg(long = "set", value_name = "KEY=VALUE", requires = "scenario")]
+    pub(in crate::cli) sets: Vec<String>,
+    /// With --scenario, number of logs to simulate.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_LOGS, value_parser = simulated_logs, requires = "scenario", allow_negative_numbers = true)]
+    pub(in crate::cli) logs: u32,
+    /// With --scenario, days on which every plan is fished before and after.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_VERDICT_DAYS, value_parser = days, requires = "scenario", allow_negative_numbers = true)]
+    pub(in crate::cli) days: u32,
+    /// With --scenario, also say which practice session would narrow the doubt about the verdict most.
+    #[arg(long, requires = "scenario")]
+    pub(in crate::cli) next: bool,
+    /// With --next, the time you have for it.
+    #[arg(long, value_name = "TIME", default_value = "2 h", value_parser = practice_time, requires = "next")]
+    pub(in crate::cli) practice_time: f64,
+    /// With --next, the recast intervals to choose from.
+    #[arg(long, value_name = "TIMES", default_value = "2 min,5 min,10 min", value_parser = intervals, requires = "next")]
+    pub(in crate::cli) intervals: Intervals,
+    /// With --next, number of waters on which every practice is simulated.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_WATERS, value_parser = waters, requires = "next", allow_negative_numbers = true)]
+    pub(in crate::cli) waters: u32,
+    /// With --scenario, threads to use [default: all cores]; the result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = threads, requires = "scenario", allow_negative_numbers = true)]
+    pub(in crate::cli) threads: Option<usize>,
+    /// Seed of the logs that are drawn again from the sessions, or simulated.
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     pub(in crate::cli) seed: u64,
     /// Units for weights [default: those of the log].
@@ -331,6 +374,40 @@ pub struct LogArgs {
     /// Name of the session [default: today's date].
     #[arg(long, value_name = "NAME")]
     pub(in crate::cli) session: Option<String>,
+}
+
+/// Arguments of `now`.
+#[derive(Clone, Debug, Args)]
+pub struct NowArgs {
+    #[command(flatten)]
+    pub(in crate::cli) scenario: ScenarioArgs,
+    /// Today's catch log so far; with several sessions, the last one is today's.
+    #[arg(long, value_name = "LOG")]
+    pub(in crate::cli) log: PathBuf,
+    /// The plan you fish; it may be left out if the scenario has only one.
+    #[arg(long, value_name = "NAME")]
+    pub(in crate::cli) plan: Option<String>,
+    /// Today's session, if it is not the last one of the log.
+    #[arg(long, value_name = "NAME")]
+    pub(in crate::cli) session: Option<String>,
+    /// The time now, as the log writes times: h:mm or h:mm:ss [default: the last time in the log].
+    #[arg(long, value_name = "TIME", value_parser = log_time)]
+    pub(in crate::cli) at: Option<f64>,
+    /// Sessions to simulate up to now; each goes on in every way.
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_NOW_SESSIONS, value_parser = now_sessions, allow_negative_numbers = true)]
+    pub(in crate::cli) sessions: u32,
+    /// Seed of all random numbers.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
+    pub(in crate::cli) seed: u64,
+    /// Threads to use [default: all cores]; the result does not depend on it.
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    pub(in crate::cli) threads: Option<usize>,
+    /// Units for weights [default: those of the scenario].
+    #[arg(long, value_name = "UNITS")]
+    pub(in crate::cli) units: Option<UnitsArg>,
+    /// Print one JSON document.
+    #[arg(long)]
+    pub(in crate::cli) json: bool,
 }
 
 /// Arguments of `page`.

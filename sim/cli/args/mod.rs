@@ -11,8 +11,8 @@ mod program;
 mod value_parsers;
 
 pub use commands::{
-    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, LearnArgs, LogArgs, MergeArgs, PageArgs,
-    ParamsArgs, ReplayArgs, SweepArgs,
+    BestArgs, CardArgs, CheckArgs, Command, CompareArgs, LearnArgs, LogArgs, MergeArgs, NowArgs,
+    PageArgs, ParamsArgs, ReplayArgs, SweepArgs,
 };
 pub(super) use commands::{CommandLine, SamplingArg};
 pub(super) use option_groups::{OutputOptions, RunOptions, ScenarioArgs, UNITS_VARIABLE, UnitsArg};

@@ -35,6 +35,9 @@ pub(in crate::cli) struct ScenarioArgs {
     /// Override one value by its dotted key, as in plan.patient.recast="8 min"; may be repeated.
     #[arg(long = "set", value_name = "KEY=VALUE", add = ArgValueCandidates::new(key_candidates))]
     pub(in crate::cli) sets: Vec<String>,
+    /// Lay a learned book, as `learn --scenario` writes it, over the parameters: every day takes one of its draws.
+    #[arg(long, value_name = "FILE")]
+    pub(in crate::cli) book: Option<PathBuf>,
     /// Make every day the same: all that varies from day to day takes its central value, and only chance within the
     /// day is left.
     #[arg(long)]

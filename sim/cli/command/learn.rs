@@ -1,4 +1,4 @@
-//! `learn`: what a catch log alone says.
+//! `learn`: what a catch log says, alone or with the simulator fitted to it.
 
 use std::fs::OpenOptions;
 use std::io::{ErrorKind, Write, stdout};
@@ -6,6 +6,7 @@ use std::path::Path;
 
 use anyhow::anyhow;
 
+use super::fit::fit_to_log;
 use crate::catch_log::{CatchLog, LOG_COLUMNS, catch_log_template, load_catch_log};
 use crate::cli::args::{LearnArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
@@ -28,6 +29,9 @@ pub fn learn(args: &LearnArgs) -> Result<(), ExitError> {
         return Err(ExitError::WrongInput(anyhow!("name a catch log")));
     };
     let log = load_catch_log(path)?;
+    if let Some(scenario) = &args.scenario {
+        return fit_to_log(args, path, &log, scenario);
+    }
     let spec = LearnSpec { seed: args.seed, by: args.group_by(), recast_time_s: args.recast_time };
     let result = crate::study::learn(&log, &spec);
     let units = match args.units {

@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::angler::Plan;
+use crate::catch_log::catch_log_text;
 use crate::cli::args::ReplayArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::scenario::{find_plan, read};
@@ -13,11 +14,11 @@ use crate::engine::{EventLog, Observer, Time};
 use crate::report::{BankNames, EventNames, bank_line, clock, counted, event_line, weight};
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, Outcome, observe_session};
-use crate::study::Stamp;
+use crate::study::{Stamp, simulated_session};
 
 /// Fishes one plan on one day and prints each event, in words or as one JSON object per line.
 ///
-/// In words, internal events of the model, such as a fish looking round, are left out.
+/// With `--log` it prints the casts as a catch log instead. In words, internal events of the model, such as a fish looking round, are left out.
 ///
 /// # Errors
 ///
@@ -28,6 +29,12 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
     let plan = &scenario.plans[find_plan(&scenario, &args.plan)?];
     let seed = args.simulation.seed;
     let day = Day::draw(&scenario, seed, args.day);
+    if args.log {
+        let start_s = scenario.clock.as_ref().map_or(0.0, |clock| clock.start_s);
+        let mut session = simulated_session(&scenario, plan, &day, start_s, 1.0);
+        session.name = format!("day-{}", args.day);
+        return Ok(stdout().write_all(catch_log_text(&[session]).as_bytes())?);
+    }
     let units = args.simulation.units(&scenario);
     if args.from_the_bank {
         return replay_from_the_bank(args, &scenario, plan, &day);
@@ -43,7 +50,7 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
     if args.json {
         let line = json!({
             "format": "shoalwise/replay/1",
-            "stamp": Stamp::new(&scenario.name, &scenario.sha256, seed),
+            "stamp": Stamp::from_scenario(&scenario, seed),
             "plan": plan.name,
             "day": args.day,
             "outcome": document(&scenario, plan, &outcome),

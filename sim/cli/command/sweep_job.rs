@@ -3,6 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
+use anyhow::anyhow;
+
 use super::sweep_status::{best_so_far, cost_lines, print_status};
 use crate::cli::args::{RunOptions, ScenarioArgs};
 use crate::cli::exit_status::ExitError;
@@ -95,6 +97,11 @@ impl SweepJob<'_> {
 
     /// Checks the whole sweep and chooses its folder.
     fn prepare(&self) -> Result<PreparedSweep, ExitError> {
+        if self.scenario.book.is_some() {
+            return Err(ExitError::WrongInput(anyhow!(
+                "a store does not keep a learned book yet: omit --book, or compare the plans without --vary and --part"
+            )));
+        }
         let (sweep, base) = self.checked_sweep()?;
         // A share has a folder of its own, whose name leaves room for the other shares.
         let share_folder = (!self.share.is_whole()).then(|| {

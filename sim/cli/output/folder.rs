@@ -193,6 +193,43 @@ impl Folder {
         file.map_err(|source| self.error(&path, source))
     }
 
+    /// Path of a file that grows while the run is at work. It stays if the run is cut short, and the folder is then free for
+    /// the same run.
+    ///
+    /// # Errors
+    ///
+    /// [`FolderError::Disk`].
+    ///
+    /// # Panics
+    ///
+    /// As [`Folder::start_file`].
+    pub fn growing_file(&mut self, name: &str) -> Result<PathBuf, FolderError> {
+        assert!(RunFile::named(name).is_some(), "{name} is not in the table of files");
+        self.is_new |= !self.path.exists();
+        fs::create_dir_all(&self.path).map_err(|source| self.error(&self.path, source))?;
+        self.remove_older_stamp()?;
+        self.files.push(name.to_owned());
+        Ok(self.path.join(name))
+    }
+
+    /// Removes a growing file again.
+    pub fn discard_growing_file(&mut self, name: &str) {
+        // A file that cannot be removed is in nobody's way: its lines carry digests.
+        let _ = fs::remove_file(self.path.join(name));
+        self.files.retain(|file| file != name);
+    }
+
+    /// From the first file on, the folder no longer holds exactly what an older stamp describes.
+    fn remove_older_stamp(&self) -> Result<(), FolderError> {
+        let path = self.path.join(STAMP_FILE);
+        match fs::remove_file(&path) {
+            Err(source) if source.kind() != io::ErrorKind::NotFound => {
+                Err(self.error(&path, source))
+            }
+            _ => Ok(()),
+        }
+    }
+
     /// Gives a started file its final name, and replaces any older file in one step.
     ///
     /// # Errors
@@ -201,13 +238,7 @@ impl Folder {
     pub fn finish_file(&mut self, name: &str) -> Result<(), FolderError> {
         let path = self.path.join(name);
         if self.files.is_empty() && name != STAMP_FILE {
-            // From here on the folder no longer holds exactly what an older stamp describes.
-            match fs::remove_file(self.path.join(STAMP_FILE)) {
-                Err(source) if source.kind() != io::ErrorKind::NotFound => {
-                    return Err(self.error(&path, source));
-                }
-                _ => {}
-            }
+            self.remove_older_stamp()?;
         }
         fs::rename(self.unfinished(name), &path).map_err(|source| self.error(&path, source))?;
         self.files.push(name.to_owned());

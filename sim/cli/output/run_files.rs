@@ -2,7 +2,11 @@
 //!
 //! A folder writes no other file, and protects files of these names from other runs.
 
-use crate::study::{Comparison, LearnResult, SearchResult, SensitivityReport, Store, SweepResult};
+use crate::scenario::LEARNED_BOOK_FORMAT;
+use crate::study::{
+    Comparison, FitResult, LearnResult, SearchResult, SensitivityReport, Store, SweepResult,
+    TableFile,
+};
 
 /// Name of the file that describes what a folder holds.
 pub(super) const STAMP_FILE: &str = "stamp.json";
@@ -28,7 +32,7 @@ pub struct RunFile {
 }
 
 /// Every file that a run writes.
-pub static RUN_FILES: [RunFile; 30] = [
+pub static RUN_FILES: [RunFile; 35] = [
     file(
         "summary.json",
         "`compare`, `merge`, `card`",
@@ -63,6 +67,21 @@ pub static RUN_FILES: [RunFile; 30] = [
     file("recast-rate.png", LEARN, "the same picture", None),
     file("learn.json", LEARN, "everything that the log says", Some(LearnResult::FORMAT)),
     file(AGAIN_FILE, "all", "a shell script that makes the files again", None),
+    file(
+        TableFile::NAME,
+        FIT,
+        "the simulated logs, so that a run that was cut short goes on",
+        None,
+    ),
+    file("unknowns.svg", FIT, "each unknown before and after the log", None),
+    file("unknowns.png", FIT, "the same picture", None),
+    file("fit.json", FIT, "what the simulator learnt from the log", Some(FitResult::FORMAT)),
+    file(
+        "learned-book.toml",
+        FIT,
+        "the unknowns as the log has them, for `--book`",
+        Some(LEARNED_BOOK_FORMAT),
+    ),
     file(STAMP_FILE, "all", "how the files were made", Some(STAMP_FORMAT)),
 ];
 
@@ -71,6 +90,7 @@ const SWEEPS: &str = "`sweep`, `merge`, `compare --vary`";
 const STORES: &str = "`sweep`, `merge`, `compare --vary`, `compare --part`";
 const DOUBT: &str = "`compare --doubt`";
 const LEARN: &str = "`learn`";
+const FIT: &str = "`learn --scenario`";
 
 const fn file(
     name: &'static str,

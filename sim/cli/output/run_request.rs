@@ -16,7 +16,7 @@ pub(in crate::cli) fn run_request(
 ) -> RunSpec {
     RunSpec {
         command,
-        stamp: Stamp::new(&scenario.name, &scenario.sha256, seed),
+        stamp: Stamp::from_scenario(scenario, seed),
         plans: plan_names(scenario),
         result_options: Vec::new(),
         days,

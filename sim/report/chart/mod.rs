@@ -13,6 +13,7 @@ mod search;
 mod sweep;
 mod timeline;
 mod tornado;
+mod unknowns;
 mod weight_curve;
 
 pub use heat_map::HEAT_RAMP;
@@ -21,6 +22,7 @@ pub use response_curve::response_curve_svg;
 pub use search::search_chart_svg;
 pub use sweep::sweep_pictures;
 pub use tornado::tornado_svg;
+pub use unknowns::unknowns_svg;
 pub use weight_curve::weight_curve_svg;
 
 pub(super) use catch_by_hour::catch_by_hour_svg;

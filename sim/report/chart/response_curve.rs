@@ -3,6 +3,7 @@
 use plotters::style::text_anchor::HPos;
 
 use super::layout::{FreeSpans, LABEL_GAP, NARROW};
+use crate::numerics::ln;
 use crate::report::draw::{
     Canvas, DrawResult, GRID, INK, PlotArea, Position, colour, fit, log_ticks, outline, picture,
     text_width, ticks, ticks_between,
@@ -63,7 +64,7 @@ impl<'a> ResponsePlot<'a> {
 
 /// A value on the axis, or its logarithm.
 fn along(is_logarithmic: bool, value: f64) -> f64 {
-    if is_logarithmic { value.ln() } else { value }
+    if is_logarithmic { ln(value) } else { value }
 }
 
 /// Mean weight along the values of one key, as SVG.

@@ -3,6 +3,7 @@
 use plotters::style::text_anchor::HPos;
 
 use super::layout::{FreeSpans, NARROW};
+use crate::numerics::ln;
 use crate::report::draw::{
     Canvas, DrawResult, GRID, INK, MUTED, PlotArea, Position, colour, fit, outline, picture,
     text_width, ticks,
@@ -165,7 +166,7 @@ impl<'a> SettingPanel<'a> {
                 continue;
             };
             let (x, y) = self.position(level, point.mean);
-            let r = 0.8 + 0.42 * (point.days.max(1) as f64).ln();
+            let r = 0.8 + 0.42 * ln(point.days.max(1) as f64);
             let dot: Vec<Position> =
                 outline(HUE).iter().map(|(dx, dy)| (x + r * dx, y + r * dy)).collect();
             canvas.polygon(&dot, MUTED, 0.35)?;

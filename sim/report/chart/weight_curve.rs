@@ -3,6 +3,7 @@
 use plotters::style::text_anchor::HPos;
 
 use super::layout::{LABEL_GAP, LARGE};
+use crate::numerics::powf;
 use crate::report::draw::{
     Canvas, DrawResult, INK, MUTED, PlotArea, Position, TextStyle, colour, hour_ticks,
     minute_ticks, outline, picture, spread_apart, text_width, ticks, wrap,
@@ -144,7 +145,7 @@ fn draw_curves(
     let plans: Vec<_> = by_weight(comparison).into_iter().rev().collect();
     let hue = |plan: &PlanResult| colour(index_of(comparison, plan));
     let banded = if plans.len() > MAX_BANDS { &plans[plans.len() - 1..] } else { &plans[..] };
-    let opacity = 0.24 / (banded.len().max(1) as f64).powf(0.65);
+    let opacity = 0.24 / powf(banded.len().max(1) as f64, 0.65);
     for plan in banded {
         let high = band_edge(plan, |point| plan.day_range_kg(point).1, plot);
         let low = band_edge(plan, |point| plan.day_range_kg(point).0, plot);

@@ -81,7 +81,8 @@ mod tests {
         assert!(ends.len() > 40 && ends.chunks(2).all(|pair| pair[0] == pair[1]), "{ends:?}");
         for (x, y) in lines.into_iter().flat_map(|(a, b)| [a, b]) {
             // Linear interpolation between squares of whole numbers is off by 1/4 at most.
-            let squared = (x - 10.0).powi(2) + (y - 10.0).powi(2);
+            let (from_x, from_y) = (x - 10.0, y - 10.0);
+            let squared = from_x * from_x + from_y * from_y;
             assert!((squared - 36.0).abs() <= 0.25 + 1e-9, "{squared}");
         }
     }

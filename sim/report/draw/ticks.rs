@@ -1,5 +1,7 @@
 //! Ticks: round numbers along an axis.
 
+use crate::numerics::{log10, powi};
+
 /// Maximum number of steps along an axis.
 const MAX_STEPS: usize = 6;
 
@@ -8,7 +10,7 @@ const MAX_STEPS: usize = 6;
 /// At most seven, in steps of 1, 2 or 5 times a power of ten.
 pub(crate) fn ticks(top: f64) -> Vec<f64> {
     let top = if top.is_finite() && top > 0.0 { top } else { 1.0 };
-    let power = 10_f64.powf((top / MAX_STEPS as f64).log10().floor());
+    let power = powi(10.0, log10(top / MAX_STEPS as f64).floor() as i32);
     let step = [1.0, 2.0, 5.0]
         .map(|digit| digit * power)
         .into_iter()
@@ -39,9 +41,9 @@ pub(crate) fn minute_ticks(top_min: f64) -> Vec<f64> {
 ///
 /// The ticks of a linear axis if fewer than three of these lie in the range.
 pub(crate) fn log_ticks(low: f64, high: f64) -> Vec<f64> {
-    let (from, to) = (low.log10().floor() as i32, high.log10().ceil() as i32);
+    let (from, to) = (log10(low).floor() as i32, log10(high).ceil() as i32);
     let within: Vec<f64> = (from..=to)
-        .flat_map(|power| [1.0, 2.0, 5.0].map(|digit| digit * 10_f64.powi(power)))
+        .flat_map(|power| [1.0, 2.0, 5.0].map(|digit| digit * powi(10.0, power)))
         .filter(|tick| (low..=high).contains(tick))
         .collect();
     if within.len() < 3 { ticks_between(low, high) } else { within }

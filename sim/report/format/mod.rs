@@ -19,7 +19,7 @@ pub use settings::setting_name;
 pub use units::{clock, duration, length, percent, weight, weight_range};
 pub use wording::{counted, unbroken};
 
-pub(super) use inputs::{input_value, short_input_name};
+pub(super) use inputs::{input_value, learned_range, short_input_name};
 pub(super) use search::{key_shown, objective_value, value_shown};
 pub(super) use settings::short_keys;
 pub(super) use spread::{day_range_kg, range_note};

@@ -1,6 +1,6 @@
 //! A rule of a plan in words: its condition and what it then changes.
 
-use super::units::{duration, weight};
+use super::units::{duration, speed, weight};
 use super::wording::counted;
 use crate::angler::{Condition, PlanChange, PlanRule, RuleDuration};
 use crate::scenario::{Scenario, Units};
@@ -56,12 +56,57 @@ fn conditions(when: &Condition, scenario: &Scenario, units: Units) -> Vec<String
     conditions.extend(
         when.min_line_bites.map(|n| format!("{} {recently}", counted(n as u64, "line bite"))),
     );
+    conditions.extend(catch_conditions(when, &recently, units));
+    conditions.extend(sky_conditions(when, units));
     conditions.extend(when.after_s.map(|s| format!("{} into the session", duration(s))));
     conditions.extend(when.time_left_s.map(|s| format!("{} or less left", duration(s))));
     conditions
         .extend(when.rested_for_s.map(|s| format!("the other line rested for {}", duration(s))));
     conditions.extend(when.behind_kg.map(|kg| format!("{} behind", weight(kg, units))));
     conditions.extend(when.ahead_kg.map(|kg| format!("{} ahead", weight(kg, units))));
+    conditions
+}
+
+/// What must hold of bites missed, and of fish lost and landed.
+fn catch_conditions(when: &Condition, recently: &str, units: Units) -> Vec<String> {
+    let fish = |count: usize| format!("{count}\u{a0}fish");
+    let bites = |count: usize| counted(count as u64, "bite");
+    let mut conditions = Vec::new();
+    conditions.extend(when.min_lost.map(|n| format!("{} or more lost {recently}", fish(n))));
+    conditions.extend(when.min_missed.map(|n| format!("{} or more missed {recently}", bites(n))));
+    conditions
+        .extend(when.min_missed_in_a_row.map(|n| format!("{} or more missed in a row", bites(n))));
+    conditions.extend(when.min_landed.map(|n| format!("{} or more landed {recently}", fish(n))));
+    conditions.extend(when.max_landed.map(|n| format!("{} or fewer landed {recently}", fish(n))));
+    conditions.extend(
+        when.min_foul_hooked.map(|n| format!("{} or more foul-hooked {recently}", fish(n))),
+    );
+    conditions.extend(when.lighter.map(|lighter| {
+        let below = weight(lighter.below_kg, units);
+        match lighter.of_last {
+            1 => format!("the last fish below {below}"),
+            n => format!("the last {} below {below} in the mean", fish(n)),
+        }
+    }));
+    conditions
+}
+
+/// What must hold of wind, sun and clock.
+fn sky_conditions(when: &Condition, units: Units) -> Vec<String> {
+    let mut conditions = Vec::new();
+    conditions.extend(when.min_wind_m_s.map(|m_s| format!("wind {} or more", speed(m_s, units))));
+    conditions.extend(when.max_wind_m_s.map(|m_s| format!("wind {} or less", speed(m_s, units))));
+    conditions.extend(when.dusk.map(|dusk| {
+        if dusk.stated_s > 0.0 {
+            format!("{} or less to sunset", duration(dusk.stated_s))
+        } else {
+            "after sunset".to_owned()
+        }
+    }));
+    conditions.extend(when.clock.map(|clock| {
+        let minutes = (clock.stated_s / 60.0) as u32;
+        format!("from {:02}:{:02}", minutes / 60, minutes % 60)
+    }));
     conditions
 }
 

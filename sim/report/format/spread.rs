@@ -13,8 +13,8 @@ pub(crate) fn day_range_kg(plan: &PlanResult) -> (f64, f64) {
 /// What a range means; `is_known` if every one of them is that of a water that one knows.
 pub(crate) fn range_note(is_known: bool) -> &'static str {
     if is_known {
-        "Range: eight days in ten on one such water, if its fish were known."
+        "Range: eight days in ten, if one knew the fish."
     } else {
-        "Range: eight days in ten, what nobody knows about fish included."
+        "Range: eight days in ten, unknowns about fish included."
     }
 }

@@ -169,6 +169,16 @@ pub fn length(m: f64, units: Units) -> String {
     }
 }
 
+/// A speed of the wind [m/s]: `20 km/h`, `12 mph`.
+#[must_use]
+pub(super) fn speed(m_s: f64, units: Units) -> String {
+    let (number, unit) = match units {
+        Units::Metric => (m_s * 3.6, "km/h"),
+        Units::Imperial => (m_s / 0.447_04, "mph"),
+    };
+    format!("{number:.0}\u{a0}{unit}")
+}
+
 /// A span of time [s] in words: `45 s`, `2 min`, `2 min 30 s`, `1 h 30 min`.
 ///
 /// Seconds are dropped from an hour upwards.

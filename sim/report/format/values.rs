@@ -2,6 +2,7 @@
 
 use super::units::{duration, trimmed_number};
 use super::wording::{one_line, unbroken};
+use crate::numerics::{log10, powi};
 
 /// Times from here on are shown in minutes: 119.5 s as 2 min [s].
 const TWO_MINUTES_S: f64 = 119.5;
@@ -64,8 +65,8 @@ fn seconds(size: f64, unit: &str) -> Option<f64> {
 
 /// A number with three figures, or with all its figures before the decimal point.
 fn three_figures(size: f64) -> String {
-    let before = if size > 0.0 { size.log10().floor().clamp(-6.0, 2.0) } else { 0.0 };
-    let shift = 10_f64.powf(2.0 - before);
+    let before = if size > 0.0 { log10(size).floor().clamp(-6.0, 2.0) } else { 0.0 };
+    let shift = powi(10.0, (2.0 - before) as i32);
     trimmed_number((size * shift).round() / shift)
 }
 

@@ -4,7 +4,10 @@
 
 mod aims;
 mod comparison;
+mod fit;
 mod learn;
+mod next;
+mod now;
 mod reasons;
 mod response;
 mod rules_fired;
@@ -18,7 +21,10 @@ mod warnings;
 
 pub use aims::aims_table;
 pub use comparison::{comparison_markdown, comparison_table, comparison_table_within};
+pub use fit::{fit_text, misfit_text};
 pub use learn::learn_text;
+pub use next::next_text;
+pub use now::now_text;
 pub use reasons::reasons;
 pub use response::response_table;
 pub use rules_fired::rules_fired_sentences;

@@ -5,6 +5,7 @@
 //! both plans. For the largest one, observations from the swim, the clock or the net that go with it are added; nothing
 //! more is claimed.
 
+use crate::numerics::ln;
 use crate::report::format::{
     duration, fine_percent, is_shown_as_zero, number, one_line, percent, weight,
 };
@@ -77,7 +78,7 @@ fn significant_factors(pair: &PairView<'_>, days: u32) -> Vec<FactorContribution
 /// Logarithm of the ratio of a factor's two values; zero if they cannot be compared.
 fn ln_ratio(factor: &FactorContribution) -> f64 {
     match factor.a.zip(factor.b) {
-        Some((x, y)) if x > 0.0 || y > 0.0 => (x / y).ln(),
+        Some((x, y)) if x > 0.0 || y > 0.0 => ln(x / y),
         _ => 0.0,
     }
 }
@@ -191,7 +192,7 @@ fn swim_observations(first: &SwimSummary, second: &SwimSummary, sign: f64) -> [O
         |x: f64, y: f64, shown: fn(f64) -> String, clause: &dyn Fn(String) -> String| Observation {
             clause: clause(shown(x)),
             second: shown(y),
-            strength: if x > 0.0 || y > 0.0 { sign * (x / y).ln() } else { 0.0 },
+            strength: if x > 0.0 || y > 0.0 { sign * ln(x / y) } else { 0.0 },
         };
     let scared = observation(first.scared, second.scared, number, &|x| {
         format!("{x} fish a session took fright")
@@ -217,7 +218,7 @@ fn swim_observations(first: &SwimSummary, second: &SwimSummary, sign: f64) -> [O
         ),
         // Fright costs bites; a tenth of a fish more or less counts as none.
         Observation {
-            strength: -sign * (first.scared.max(0.1) / second.scared.max(0.1)).ln(),
+            strength: -sign * ln(first.scared.max(0.1) / second.scared.max(0.1)),
             ..scared
         },
     ]

@@ -1,6 +1,7 @@
 //! The timetable of a plan: what the rod does from when to when, and what is fed meanwhile.
 
 use crate::angler::{LooseFeed, Plan, PlanRule, Tackle};
+use crate::numerics::hypot;
 use crate::report::format::{RuleDescription, bait_amount, clock, duration, length, one_line};
 use crate::scenario::{Scenario, Units};
 use crate::water::LineId;
@@ -91,7 +92,8 @@ impl PlanWords<'_> {
 
     /// Distance of a line from the peg.
     pub(crate) fn distance(&self, line: LineId) -> String {
-        let distance_m = self.scenario.lines.get(line.0).map(|line| line.at.x_m.hypot(line.at.y_m));
+        let distance_m =
+            self.scenario.lines.get(line.0).map(|line| hypot(line.at.x_m, line.at.y_m));
         length(distance_m.unwrap_or(f64::NAN), self.units)
     }
 

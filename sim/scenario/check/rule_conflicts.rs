@@ -3,22 +3,27 @@
 use super::rule_timing::{is_changed_to, stays, timing_problem};
 use crate::angler::{Phase, PlanChange, PlanRule, Rules};
 use crate::scenario::diagnose::{Diagnostics, quoted};
-use crate::scenario::schema::{FullKey, KeySpec, plan as plan_keys, rule as keys};
+use crate::scenario::schema::{FullKey, KeySpec, plan as plan_keys, rule as keys, session};
 use crate::scenario::values::{Names, ValueTable};
 
 /// Shortest rest between two rules that change the line back and forth [s].
 const MIN_REST_S: f64 = 60.0;
 
 /// Conditions that count something within a time.
-const COUNTS: [KeySpec; 4] = [
+const COUNTS: [KeySpec; 9] = [
     keys::BITES_AT_LEAST.spec(),
     keys::BITES_AT_MOST.spec(),
     keys::FISH_SHOW.spec(),
     keys::LINE_BITES.spec(),
+    keys::FISH_LOST.spec(),
+    keys::BITES_MISSED.spec(),
+    keys::LANDED_AT_LEAST.spec(),
+    keys::LANDED_AT_MOST.spec(),
+    keys::FOUL_HOOKED.spec(),
 ];
 
 /// All other conditions.
-const OTHER_CONDITIONS: [KeySpec; 7] = [
+const OTHER_CONDITIONS: [KeySpec; 13] = [
     keys::NO_BITE_FOR.spec(),
     keys::AFTER.spec(),
     keys::TIME_LEFT.spec(),
@@ -26,6 +31,12 @@ const OTHER_CONDITIONS: [KeySpec; 7] = [
     keys::ON_LINE.spec(),
     keys::BEHIND.spec(),
     keys::AHEAD.spec(),
+    keys::MISSED_IN_A_ROW.spec(),
+    keys::FISH_BELOW.spec(),
+    keys::WIND_AT_LEAST.spec(),
+    keys::WIND_AT_MOST.spec(),
+    keys::TO_SUNSET.spec(),
+    keys::CLOCK_FROM.spec(),
 ];
 
 /// Checks the rules of one plan against its phases and against each other.
@@ -102,9 +113,15 @@ impl RuleChecker<'_> {
         }
         if self.has(rule, keys::WITHIN.spec()) && !COUNTS.iter().any(|key| self.has(rule, *key)) {
             let problem = "is a time in which nothing is counted";
-            let fix = "write bites_at_most, bites_at_least, fish_show or line_bites, or remove it";
+            let fix = "write what is counted, such as bites_at_most, fish_lost or landed_at_most, or remove it";
             self.key_fault(rule, keys::WITHIN.spec(), problem, fix, faults);
         }
+        if self.has(rule, keys::OF_LAST.spec()) && !self.has(rule, keys::FISH_BELOW.spec()) {
+            let problem = "is a number of fish that nothing asks about";
+            let fix = "write fish_below = \"1 kg\", or remove it";
+            self.key_fault(rule, keys::OF_LAST.spec(), problem, fix, faults);
+        }
+        self.sun_and_clock_are_known(rule, faults);
         if when.rested_for_s.is_some() && rule.change.tackle.line.is_none() {
             let problem = "the rule does not change to a line";
             let fix = "write line = NAME, the line that must have rested";
@@ -120,6 +137,31 @@ impl RuleChecker<'_> {
         faults.list().len() == before
     }
 
+    /// Whether times by the sun and the clock can be worked out.
+    fn sun_and_clock_are_known(&self, rule: &PlanRule, faults: &mut Diagnostics) {
+        let when = &rule.condition;
+        let has_date = self.table.has(&session::DATE.at(&[]));
+        if self.has(rule, keys::TO_SUNSET.spec()) && when.dusk.is_none() {
+            let (problem, fix) = if has_date {
+                ("the sun does not set on this date at this latitude", "use clock_from or after")
+            } else {
+                ("needs the date of the session", "write session.date, such as \"2026-07-04\"")
+            };
+            self.key_fault(rule, keys::TO_SUNSET.spec(), problem, fix, faults);
+        }
+        if !self.has(rule, keys::CLOCK_FROM.spec()) {
+            return;
+        }
+        let fix = "write hours and minutes, such as \"18:30\"";
+        if when.clock.is_none() {
+            self.key_fault(rule, keys::CLOCK_FROM.spec(), "is not a clock time", fix, faults);
+        } else if !has_date && !self.table.has(&session::START.at(&[])) {
+            let problem = "needs the clock time of the start of the session";
+            let fix = "write session.start, such as \"10:00\", or use after";
+            self.key_fault(rule, keys::CLOCK_FROM.spec(), problem, fix, faults);
+        }
+    }
+
     /// Whether all conditions of a rule can hold at once.
     fn can_fire(&self, rule: &PlanRule, faults: &mut Diagnostics) -> bool {
         let before = faults.list().len();
@@ -130,6 +172,27 @@ impl RuleChecker<'_> {
             let problem = format!("is above bites_at_most ({most}), so the rule can never fire");
             let fix = "swap them, or remove one";
             self.key_fault(rule, keys::BITES_AT_LEAST.spec(), &problem, fix, faults);
+        }
+        if let (Some(least), Some(most)) = (when.min_landed, when.max_landed)
+            && least > most
+        {
+            let problem = format!("is above landed_at_most ({most}), so the rule can never fire");
+            let fix = "swap them, or remove one";
+            self.key_fault(rule, keys::LANDED_AT_LEAST.spec(), &problem, fix, faults);
+        }
+        if let (Some(missed), Some(most)) = (when.min_missed, when.max_bites)
+            && missed > most
+        {
+            let problem = format!("is above bites_at_most ({most}), so the rule can never fire");
+            let fix = "ask for fewer missed bites, or for more bites";
+            self.key_fault(rule, keys::BITES_MISSED.spec(), &problem, fix, faults);
+        }
+        if let (Some(least_m_s), Some(most_m_s)) = (when.min_wind_m_s, when.max_wind_m_s)
+            && least_m_s > most_m_s
+        {
+            let problem = "is above wind_at_most, so the rule can never fire";
+            let fix = "swap them, or remove one";
+            self.key_fault(rule, keys::WIND_AT_LEAST.spec(), problem, fix, faults);
         }
         if when.behind_kg.is_some() && when.ahead_kg.is_some() {
             let problem = "nobody is behind and ahead at once, so the rule can never fire";
@@ -240,6 +303,13 @@ fn back_and_forth(first: &PlanRule, second: &PlanRule) -> bool {
             || when.min_bites.is_some()
             || when.max_bites.is_some()
             || when.min_line_bites.is_some()
+            || when.min_lost.is_some()
+            || when.min_missed.is_some()
+            || when.min_missed_in_a_row.is_some()
+            || when.min_landed.is_some()
+            || when.max_landed.is_some()
+            || when.min_foul_hooked.is_some()
+            || when.lighter.is_some()
             || when.rested_for_s.is_some();
         !waits && rule.max_firings.is_none() && rule.again_after_s < MIN_REST_S
     };

@@ -96,18 +96,26 @@ impl Wait {
 /// The times that a rule waits for; `has_within` says whether the key `within` is written.
 fn waits(rule: &PlanRule, has_within: bool, session_s: f64) -> Vec<Wait> {
     let when = &rule.condition;
-    let window_key = if has_within { keys::WITHIN } else { keys::BITES_AT_MOST };
-    let window_s = when.max_bites.map(|_| when.within_s);
+    let window_key = if has_within {
+        keys::WITHIN.spec()
+    } else if when.max_bites.is_some() {
+        keys::BITES_AT_MOST.spec()
+    } else {
+        keys::LANDED_AT_MOST.spec()
+    };
+    let at_most = when.max_bites.or(when.max_landed);
     let waits = [
-        (keys::NO_BITE_FOR, when.no_bite_for_s, true),
-        (window_key, window_s, true),
-        (keys::AFTER, when.after_s, false),
-        (keys::TIME_LEFT, when.time_left_s.map(|left_s| session_s - left_s), false),
-        (keys::RESTED_FOR, when.rested_for_s, false),
+        (keys::NO_BITE_FOR.spec(), when.no_bite_for_s, true),
+        (window_key, at_most.map(|_| when.within_s), true),
+        (keys::AFTER.spec(), when.after_s, false),
+        (keys::TIME_LEFT.spec(), when.time_left_s.map(|left_s| session_s - left_s), false),
+        (keys::TO_SUNSET.spec(), when.dusk.map(|dusk| dusk.since_start_s), false),
+        (keys::CLOCK_FROM.spec(), when.clock.map(|clock| clock.since_start_s), false),
+        (keys::RESTED_FOR.spec(), when.rested_for_s, false),
     ];
-    let waits = waits.into_iter().filter_map(|(key, time_s, is_in_stay)| {
-        Some(Wait { key: key.spec(), time_s: time_s?, is_in_stay })
-    });
+    let waits = waits
+        .into_iter()
+        .filter_map(|(key, time_s, is_in_stay)| Some(Wait { key, time_s: time_s?, is_in_stay }));
     waits.collect()
 }
 

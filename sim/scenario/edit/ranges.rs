@@ -1,5 +1,6 @@
 //! Values to go through with `--vary`: `KEY=A,B,C`, `KEY=LOW..HIGH/COUNT`, or anything in `KEY=LOW..HIGH`.
 
+use crate::numerics::powf;
 use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation, quoted};
 use crate::scenario::schema::{
     Dimension, KeySpec, Kind, key_of, read_quantity, split_quantity, tidy,
@@ -271,7 +272,7 @@ impl RangeEnds {
     /// The value at a fraction of the way, as people write it.
     fn value_at(&self, share: f64) -> String {
         let value = if self.is_geometric {
-            self.low * (self.high / self.low).powf(share)
+            self.low * powf(self.high / self.low, share)
         } else {
             self.low + share * (self.high - self.low)
         };

@@ -69,6 +69,7 @@ pub(super) fn assemble(
             section: section(table, past_kg),
         },
         books: books(table),
+        learned: None,
         fixed_days: false,
         sha256,
         written: WrittenScenario::default(),

@@ -1,5 +1,6 @@
 //! Lines, and the chart with its bed and features, from their keys.
 
+use crate::numerics::sin_cos;
 use crate::scenario::schema::water;
 use crate::scenario::values::{ValueTable, default_of};
 use crate::water::{BankSounding, Bathymetry, Chart, Feature, Line, PlacedSounding, Point};
@@ -83,7 +84,7 @@ fn place_of_sounding(table: &ValueTable, name: &str) -> Option<Point> {
 
 /// The place at a distance and bearing from the peg; 0 degrees is straight out.
 fn seen_from_peg(distance_m: f64, bearing_deg: f64) -> Point {
-    let (sin, cos) = bearing_deg.to_radians().sin_cos();
+    let (sin, cos) = sin_cos(bearing_deg.to_radians());
     Point { x_m: distance_m * sin, y_m: distance_m * cos }
 }
 

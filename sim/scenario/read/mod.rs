@@ -6,6 +6,7 @@ mod bed;
 mod clock;
 mod homes;
 mod interpret;
+mod learned_book_file;
 mod moves;
 mod plans;
 mod rules;
@@ -13,6 +14,9 @@ mod scenario_source;
 mod shoals;
 mod weigh_ins;
 
+pub use learned_book_file::{
+    LEARNED_BOOK_FORMAT, learned_book_text, load_learned_book, read_learned_book,
+};
 pub use scenario_source::{ScenarioSource, load, read};
 
 pub(super) use interpret::value_table;

@@ -1,10 +1,13 @@
 //! The rules of a plan, read from its tables.
 
+use super::clock::{clock, clock_time_s};
 use crate::angler::{
-    Condition, FeedChange, PlanChange, PlanRule, RuleDuration, Rules, TackleChange,
+    Condition, FeedChange, LighterFish, PlanChange, PlanRule, RuleDuration, Rules, SkyTime,
+    TackleChange,
 };
 use crate::bait::LoadStyle;
-use crate::scenario::schema::{Key, plan as plan_keys, rule as keys};
+use crate::scenario::diagnose::Diagnostics;
+use crate::scenario::schema::{Key, plan as plan_keys, rule as keys, session};
 use crate::scenario::values::{Names, ValueTable, default_of};
 use crate::water::LineId;
 
@@ -58,6 +61,20 @@ impl RuleReader<'_> {
             min_shows: count(keys::FISH_SHOW),
             show_line: self.line(keys::OVER),
             min_line_bites: count(keys::LINE_BITES),
+            min_lost: count(keys::FISH_LOST),
+            min_missed: count(keys::BITES_MISSED),
+            min_missed_in_a_row: count(keys::MISSED_IN_A_ROW),
+            min_landed: count(keys::LANDED_AT_LEAST),
+            max_landed: count(keys::LANDED_AT_MOST),
+            min_foul_hooked: count(keys::FOUL_HOOKED),
+            lighter: self.number(keys::FISH_BELOW).map(|below_kg| LighterFish {
+                below_kg,
+                of_last: self.table.value(&keys::OF_LAST.at(&[self.plan, self.name])) as usize,
+            }),
+            min_wind_m_s: self.number(keys::WIND_AT_LEAST),
+            max_wind_m_s: self.number(keys::WIND_AT_MOST),
+            dusk: self.dusk(),
+            clock: self.clock(),
             within_s: self.table.value(&keys::WITHIN.at(&[self.plan, self.name])),
             after_s: self.number(keys::AFTER),
             time_left_s: self.number(keys::TIME_LEFT),
@@ -65,6 +82,24 @@ impl RuleReader<'_> {
             behind_kg: self.number(keys::BEHIND),
             ahead_kg: self.number(keys::AHEAD),
         }
+    }
+
+    /// Time before sunset. `None` if it is not stated, or if there is no sunset.
+    fn dusk(&self) -> Option<SkyTime> {
+        let before_s = self.number(keys::TO_SUNSET)?;
+        // What is wrong with the date is reported where the session is read.
+        let clock = clock(self.table, &mut Diagnostics::default())?;
+        let [_, sunset_s] = clock.day.sunrise_and_sunset_s()?;
+        Some(SkyTime { stated_s: before_s, since_start_s: sunset_s - before_s - clock.start_s })
+    }
+
+    /// Clock time. `None` if it is not stated, or cannot be read.
+    fn clock(&self) -> Option<SkyTime> {
+        let stated = self.table.given(&keys::CLOCK_FROM.at(&[self.plan, self.name]))?;
+        let stated_s = clock_time_s(&stated)?;
+        let start_s = clock_time_s(&self.table.value(&session::START))?;
+        let since_start_s = (stated_s - start_s).rem_euclid(86_400.0);
+        Some(SkyTime { stated_s, since_start_s })
     }
 
     fn change(&self) -> PlanChange {

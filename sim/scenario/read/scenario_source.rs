@@ -38,7 +38,9 @@ impl ScenarioSource {
     /// If the file does not exist, cannot be read, is too large or is not text.
     pub fn open(path: &Path) -> Result<Self, Diagnostics> {
         let shown = path.display().to_string();
-        let text = text_of_file(path).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
+        let fix = "name a scenario file; there are examples in the folder `scenarios`";
+        let text =
+            text_of_file(path, fix).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
         let name =
             path.file_stem().map_or_else(String::new, |stem| plain_name(&stem.to_string_lossy()));
         let attachments =
@@ -54,7 +56,8 @@ impl ScenarioSource {
     /// If it cannot be read, is too large or is not text.
     pub fn from_input(input: impl Read) -> Result<Self, Diagnostics> {
         let (name, shown) = ("stdin".to_owned(), "standard input".to_owned());
-        let text = text_of(Ok(input)).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
+        let text = text_of(Ok(input), "give the text of a scenario")
+            .map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
         Ok(Self { text, name, shown, attachments: Attachments::From(PathBuf::new()) })
     }
 
@@ -161,7 +164,8 @@ pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Diagnos
     ScenarioSource::new(text, name).read(sets)
 }
 
-fn text_of_file(path: &Path) -> Result<String, Box<Diagnostic>> {
+/// The text of a file; `fix` says which file to name instead if it does not exist.
+pub(super) fn text_of_file(path: &Path, fix: &str) -> Result<String, Box<Diagnostic>> {
     if path.is_dir() {
         return Err(fault(
             SourceLocation::File,
@@ -169,22 +173,19 @@ fn text_of_file(path: &Path) -> Result<String, Box<Diagnostic>> {
             "name a scenario file, which ends in .toml",
         ));
     }
-    text_of(File::open(path))
+    text_of(File::open(path), fix)
 }
 
 fn fault(place: SourceLocation, problem: &str, fix: &str) -> Box<Diagnostic> {
     Box::new(Diagnostic::new(&place, "", problem.to_owned(), fix))
 }
 
-fn text_of(input: io::Result<impl Read>) -> Result<String, Box<Diagnostic>> {
+fn text_of(input: io::Result<impl Read>, fix: &str) -> Result<String, Box<Diagnostic>> {
     let file_fault = |problem: &str, fix: &str| fault(SourceLocation::File, problem, fix);
     let mut bytes = Vec::new();
     let read = input.and_then(|input| input.take(MAX_BYTES + 1).read_to_end(&mut bytes));
     read.map_err(|error| match error.kind() {
-        ErrorKind::NotFound => file_fault(
-            "there is no such file",
-            "name a scenario file; there are examples in the folder `scenarios`",
-        ),
+        ErrorKind::NotFound => file_fault("there is no such file", fix),
         _ => file_fault(
             &format!("cannot be read: {error}"),
             "check that you have permission to read it",

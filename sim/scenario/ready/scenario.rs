@@ -2,6 +2,7 @@
 
 use sha2::{Digest, Sha256};
 
+use super::learned_book::LearnedBook;
 use super::section::Section;
 use crate::angler::Plan;
 use crate::bait::{HookbaitPrior, RecipePrior};
@@ -94,6 +95,8 @@ pub struct Scenario {
     pub aims: Aims,
     /// Parameters.
     pub books: Books,
+    /// What a catch log says of some of them, if a learned book is laid over them.
+    pub learned: Option<LearnedBook>,
     /// Whether every day has the same weather, stock and books, so that only replicate noise differs.
     pub fixed_days: bool,
     /// SHA-256 in hexadecimal of the text with its weigh-ins and `--set` values.

@@ -1,7 +1,6 @@
 //! The section: the rivals and what they weigh in.
 
-use statrs::distribution::{ContinuousCDF, Normal};
-
+use crate::numerics::{normal_cumulative, normal_quantile};
 use crate::params::DailyDistribution;
 use crate::stats::quantile;
 
@@ -22,7 +21,7 @@ impl RivalWeight {
         match self {
             Self::Distribution(spread) => spread.value_at_score(score),
             Self::PastWeighIns(sorted_kg) => {
-                quantile(sorted_kg, Normal::standard().cdf(score)).unwrap_or(0.0)
+                quantile(sorted_kg, normal_cumulative(score)).unwrap_or(0.0)
             }
         }
     }
@@ -32,9 +31,7 @@ impl RivalWeight {
     pub fn score_of(&self, kg: f64) -> f64 {
         match self {
             Self::Distribution(spread) => spread.score_of(kg),
-            Self::PastWeighIns(sorted_kg) => {
-                Normal::standard().inverse_cdf(share_below(sorted_kg, kg))
-            }
+            Self::PastWeighIns(sorted_kg) => normal_quantile(share_below(sorted_kg, kg)),
         }
     }
 }
@@ -80,7 +77,7 @@ mod tests {
         }
         assert!(past.score_of(1.0) < -1e6 && past.score_of(21.0) > 1e6, "outside all weigh-ins");
         // One below, and half of the two that are equal: rank 1.5 of 4 gaps.
-        let level = Normal::standard().cdf(past.score_of(5.0));
+        let level = normal_cumulative(past.score_of(5.0));
         assert!((level - 0.375).abs() < 1e-12, "{level}");
     }
 }

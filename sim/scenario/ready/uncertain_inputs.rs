@@ -2,11 +2,13 @@
 
 use sha2::{Digest, Sha256};
 
+use super::learned_book::{LearnedBook, UnknownTarget};
 use super::scenario::Scenario;
 use crate::bait::BaitValue;
 use crate::fish::{Shoal, Trait};
 use crate::params::{DailyDistribution, Parameter, Prior};
 use crate::scenario::schema::{Dimension, FullKey, Key, key_of, shoal, water};
+use crate::stats::quantile;
 
 /// A value of a scenario that differs from day to day: a row of a book with a prior, or a spread in the file.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,6 +25,8 @@ pub struct UncertainInput {
 #[derive(Clone, Debug, PartialEq)]
 enum Input {
     Row(&'static str, Box<Parameter>),
+    /// A row with its values in a learned book, in ascending order.
+    LearnedRow(&'static str, Box<Parameter>, Vec<f64>),
     Spread(SpreadSlot, DailyDistribution),
     Bait(Box<BaitValue>),
 }
@@ -92,6 +96,7 @@ impl UncertainInput {
     pub fn quantile(&self, u: f64) -> f64 {
         match &self.input {
             Input::Row(_, row) => row.quantile(u),
+            Input::LearnedRow(_, row, values) => quantile(values, u).unwrap_or(row.value),
             Input::Spread(SpreadSlot::Trait(_, of), spread) => of.within_limits(spread.quantile(u)),
             Input::Spread(_, spread) => spread.quantile(u),
             Input::Bait(value) => value.spread.quantile(u),
@@ -102,7 +107,7 @@ impl UncertainInput {
     pub fn fix_at(&self, scenario: &mut Scenario, value: f64) {
         let fixed = DailyDistribution::Fixed(value);
         match &self.input {
-            Input::Row(book, row) => {
+            Input::Row(book, row) | Input::LearnedRow(book, row, _) => {
                 if let Some(book) = scenario.books.book_mut(book) {
                     // A quantile is within the row's range, so this cannot fail.
                     let _ = book.set(&row.key, value);
@@ -132,14 +137,22 @@ impl Scenario {
     /// Every value that differs from day to day: rows of the books, then weather, then shoals, then baits in use.
     #[must_use]
     pub fn uncertain_inputs(&self) -> Vec<UncertainInput> {
-        let rows = self.books.all().into_iter().flat_map(|book| {
-            let drawn = book.rows().iter().filter(|row| row.prior != Prior::Fixed);
-            drawn.map(|row| UncertainInput {
-                key: format!("book.{}.{}", book.name, row.key),
+        let named = self.books.all().into_iter();
+        let named = named.flat_map(|book| book.rows().iter().map(|row| (book.name, row)));
+        let drawn = named.enumerate().filter(|(_, (_, row))| row.prior != Prior::Fixed);
+        let rows = drawn.map(|(place, (book, row))| {
+            let learned = self.learned.as_ref();
+            let values = learned.and_then(|book| book.sorted_values(UnknownTarget::Row(place)));
+            let boxed = Box::new(row.clone());
+            UncertainInput {
+                key: format!("book.{book}.{}", row.key),
                 description: row.meaning.clone(),
                 unit: row.unit.clone(),
-                input: Input::Row(book.name, Box::new(row.clone())),
-            })
+                input: match values {
+                    Some(values) => Input::LearnedRow(book, boxed, values),
+                    None => Input::Row(book, boxed),
+                },
+            }
         });
         let mut inputs: Vec<UncertainInput> = rows.collect();
         let mut add = |key: &str,
@@ -210,6 +223,7 @@ impl Scenario {
             shoal.traits.values_mut().flatten().for_each(fix);
             shoal.home_shift_m = 0.0;
         }
+        self.learned = self.learned.as_ref().map(LearnedBook::fixed_at_medians);
         self.fixed_days = true;
         // Results of fixed days are not results of the scenario as it was written.
         let mut hash = Sha256::new();

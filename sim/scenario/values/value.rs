@@ -1,8 +1,7 @@
 //! One written value converted to SI units and checked against its key.
 
-use statrs::distribution::{ContinuousCDF, LogNormal};
-
 use super::toml_text::{Entry, RawValue};
+use crate::numerics::{exp, ln, normal_quantile};
 use crate::params::DailyDistribution;
 use crate::scenario::diagnose::{Diagnostic, SourceLocation, is_hidden, nearest_name, quoted};
 use crate::scenario::schema::{
@@ -187,9 +186,8 @@ fn check_tail(key: &KeySpec, mean: f64, cv: f64) -> Result<(), SpreadProblem> {
         let problem = format!("a spread cannot have the mean {} and a cv", key.kind.show(mean));
         return Err((problem, "write a mean above zero, or low and high".to_owned()));
     }
-    let variance_ln = (1.0 + cv * cv).ln();
-    let distribution = LogNormal::new(mean.ln() - 0.5 * variance_ln, variance_ln.sqrt());
-    let tail = distribution.map_or(f64::INFINITY, |lognormal| lognormal.inverse_cdf(0.99));
+    let variance_ln = ln(1.0 + cv * cv);
+    let tail = exp(ln(mean) - 0.5 * variance_ln + variance_ln.sqrt() * normal_quantile(0.99));
     if tail > key.range.1 {
         let problem = format!("one day in a hundred would be above {}", key.kind.show(tail));
         let range = key.shown_range();

@@ -8,15 +8,7 @@ use crate::session::world::{World, rank};
 impl<W: Observer<Event>> World<'_, W> {
     /// Schedules the plan's phases, the first move of every fish and the end of the session.
     pub(in crate::session) fn start(&mut self) {
-        for (phase, plan) in self.plan.phases.iter().enumerate() {
-            let begins = Time::from_seconds(plan.from_s);
-            self.agenda.schedule(begins, rank::ANGLER, Event::PhaseBegins { phase });
-            let ends = Time::from_seconds(plan.until_s);
-            let next = self.plan.phases.get(phase + 1).map(|next| Time::from_seconds(next.from_s));
-            if next != Some(ends) && ends < self.end {
-                self.agenda.schedule(ends, rank::ANGLER, Event::PhaseEnds { phase });
-            }
-        }
+        self.schedule_phases();
         if self.waiting_times.is_some() {
             // With given waiting times fish rest until they are hooked; nothing else moves them.
             self.fish.iter_mut().for_each(|fish| fish.state = FishState::Resting);

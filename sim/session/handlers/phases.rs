@@ -1,6 +1,6 @@
 //! Phases of the plan and their loose feed: what is due, and when.
 
-use crate::angler::LooseFeed;
+use crate::angler::{LooseFeed, RuleState};
 use crate::bait::FallingBait;
 use crate::engine::{Observer, Time};
 use crate::session::activity::Activity;
@@ -10,6 +10,45 @@ use crate::session::swim::Throw;
 use crate::session::world::{World, rank};
 
 impl<W: Observer<Event>> World<'_, W> {
+    /// Schedules the phases of the plan that are not over yet; one that is running begins now.
+    pub(super) fn schedule_phases(&mut self) {
+        let phases = &self.plan.phases;
+        for (phase, plan) in phases.iter().enumerate() {
+            let ends = Time::from_seconds(plan.until_s);
+            if ends <= self.now {
+                continue;
+            }
+            let begins = Time::from_seconds(plan.from_s).max(self.now);
+            self.agenda.schedule(begins, rank::ANGLER, Event::PhaseBegins { phase });
+            let next = phases.get(phase + 1).map(|next| Time::from_seconds(next.from_s));
+            if next != Some(ends) && ends < self.end {
+                self.agenda.schedule(ends, rank::ANGLER, Event::PhaseEnds { phase });
+            }
+        }
+    }
+
+    /// Leaves the plan that was fished so far and turns to the one of this world; with `winds_in`, a bait that is out is
+    /// wound in.
+    pub(in crate::session) fn turn_to_plan(&mut self, winds_in: bool) {
+        self.angler.phase = None;
+        self.angler.feed_due.clear();
+        self.angler.feed_times.clear();
+        self.perception.rules = RuleState::new(&self.plan.rules);
+        self.perception.seen.guessed_kg = self.outcome.weight_g as f64 * 1e-3;
+        let now_s = self.now.seconds();
+        let mut phases = self.plan.phases.iter();
+        if !phases.any(|phase| (phase.from_s..phase.until_s).contains(&now_s)) {
+            self.choose_nothing();
+            if self.rod.bait_in_water() {
+                self.leave_other_line();
+            }
+        }
+        self.schedule_phases();
+        if winds_in {
+            self.wind_in_when_free(self.rod.cast);
+        }
+    }
+
     /// A phase of the plan begins: its loose feed falls due, and a rig on another line is wound in.
     ///
     /// Feed that continues unchanged from the phase before keeps its rhythm. Other feed that was due is not thrown.

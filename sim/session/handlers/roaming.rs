@@ -2,6 +2,7 @@
 
 use crate::engine::{Observer, Time};
 use crate::fish::{FeedingMemory, FishId, FishState, Layer, Leg, goes_in_spite_of};
+use crate::numerics::exp;
 use crate::scenario::MAX_LINES;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
@@ -226,7 +227,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let fish = &mut self.fish[index];
         let Leg { from, to, .. } = *fish.way.last();
         let distance_m = from.distance_m(to);
-        let keeps_trail = fish.dice.bernoulli((-params.trail_loss_per_m * distance_m).exp());
+        let keeps_trail = fish.dice.bernoulli(exp(-params.trail_loss_per_m * distance_m));
         let FishState::Approaching(line) = fish.state else { return };
         if !keeps_trail {
             self.start_next_leg(index);

@@ -87,12 +87,17 @@ impl<W: Observer<Event>> World<'_, W> {
         let (seen, when) = (&self.perception.seen, &self.plan.rules.list[rule].condition);
         let now_s = self.now.seconds();
         let is_recent = |at_s: &f64| now_s - at_s < when.within_s;
+        let among = |times_s: &[f64]| as_count(times_s.iter().copied().filter(is_recent));
         Event::RuleFires {
             rule,
             quiet_s: now_s - seen.quiet_since_s(),
-            bites: seen.bites_s().filter(is_recent).count(),
-            shows: seen.shows_s(when.show_line).filter(is_recent).count(),
-            line_bites: seen.line_bites_s().filter(is_recent).count(),
+            bites: as_count(seen.bites_s().filter(is_recent)),
+            missed: as_count(seen.missed_s().filter(is_recent)),
+            shows: as_count(seen.shows_s(when.show_line).filter(is_recent)),
+            line_bites: as_count(seen.line_bites_s().filter(is_recent)),
+            lost: among(seen.lost_s()),
+            landed: among(seen.landed_s()),
+            foul_hooked: among(seen.foul_hooked_s()),
             guessed_kg: seen.guessed_kg,
         }
     }
@@ -129,4 +134,9 @@ impl<W: Observer<Event>> World<'_, W> {
             self.schedule_feed(phase, feed, current, at);
         }
     }
+}
+
+/// Number of times, as an event counts them.
+fn as_count(times_s: impl Iterator<Item = f64>) -> u16 {
+    u16::try_from(times_s.count()).unwrap_or(u16::MAX)
 }

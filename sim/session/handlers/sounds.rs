@@ -2,6 +2,7 @@
 
 use crate::engine::Observer;
 use crate::fish::{FishId, FishState, Layer, Leg, Sound, Trait, goes_in_spite_of};
+use crate::numerics::square;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::world::World;
 use crate::water::{LineId, Point};
@@ -63,7 +64,7 @@ impl<W: Observer<Event>> World<'_, W> {
             return;
         }
         let squared_m2 = fish.way.position(now).squared_distance_m2(at);
-        if squared_m2 > sound.reach_m().powi(2) {
+        if squared_m2 > square(sound.reach_m()) {
             return;
         }
         let distance_m = squared_m2.sqrt();

@@ -3,6 +3,8 @@
 use rand::{Rng, SeedableRng};
 use rand_xoshiro::SplitMix64;
 
+use crate::numerics::powi;
+
 /// The published table of direction numbers: a heading, then one row per dimension from the second on.
 const JOE_KUO: &str = include_str!("directions/joe-kuo.txt");
 /// Number of binary digits in a coordinate.
@@ -80,8 +82,8 @@ impl Sobol {
                 .fold(0, |digits, bit| digits ^ directions[bit]);
             match self.scramble_keys.get(dimension) {
                 // The middle of the finest cell, so that no coordinate is 0 or 1.
-                Some(&key) => (f64::from(scramble(digits, key)) + 0.5) / 2_f64.powi(BITS as i32),
-                None => f64::from(digits) / 2_f64.powi(BITS as i32),
+                Some(&key) => (f64::from(scramble(digits, key)) + 0.5) / powi(2.0, BITS as i32),
+                None => f64::from(digits) / powi(2.0, BITS as i32),
             }
         };
         self.directions.iter().enumerate().map(coordinate).collect()

@@ -1,6 +1,7 @@
 //! The bootstrap: resamples the days with replacement.
 
 use super::interval::Interval;
+use crate::numerics::square;
 use crate::stats::describe::quantile;
 
 /// A statistic's values on many bootstrap samples, sorted.
@@ -42,7 +43,7 @@ impl BootstrapDistribution {
     pub fn se(&self) -> Option<f64> {
         let n = self.sorted.len() as f64;
         let mean = self.sorted.iter().sum::<f64>() / n;
-        let squares: f64 = self.sorted.iter().map(|value| (value - mean).powi(2)).sum();
+        let squares: f64 = self.sorted.iter().map(|value| square(value - mean)).sum();
         (self.sorted.len() > 1).then(|| (squares / (n - 1.0)).sqrt())
     }
 

@@ -1,6 +1,8 @@
 //! Intervals for a mean and for a proportion.
 
-use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+use statrs::distribution::{ContinuousCDF, StudentsT};
+
+use crate::numerics::{cube, normal_quantile, powi};
 
 /// An interval, in the unit of the data.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,7 +36,7 @@ const MIN_NU_FOR_SERIES: u64 = 1000;
 /// Two-sided quantile of the standard normal: |z| stays below it with probability `level`.
 pub(in crate::stats) fn z_quantile(level: f64) -> f64 {
     assert!(level > 0.0 && level < 1.0, "a level lies between 0 and 1; {level} does not");
-    Normal::standard().inverse_cdf(0.5 + 0.5 * level)
+    normal_quantile(0.5 + 0.5 * level)
 }
 
 /// Two-sided quantile of Student's t: |t| stays below it with probability `level`.
@@ -59,7 +61,7 @@ pub fn t_quantile(level: f64, degrees_of_freedom: u64) -> f64 {
             .expect("t needs at least one degree of freedom")
             .inverse_cdf(0.5 + 0.5 * level);
     }
-    let (z3, z5, z7) = (z.powi(3), z.powi(5), z.powi(7));
+    let (z3, z5, z7) = (cube(z), powi(z, 5), powi(z, 7));
     z + (z3 + z) / (4.0 * nu)
         + (5.0 * z5 + 16.0 * z3 + 3.0 * z) / (96.0 * nu * nu)
         + (3.0 * z7 + 19.0 * z5 + 17.0 * z3 - 15.0 * z) / (384.0 * nu * nu * nu)

@@ -1,6 +1,6 @@
 //! Order statistics: intervals for quantiles that hold for any distribution.
 
-use statrs::function::gamma::ln_gamma;
+use crate::numerics::{exp, ln, ln_gamma};
 
 /// Two ranks among sorted values, counted from 1, whose values enclose a quantile.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,11 +35,11 @@ pub fn quantile_ranks(n: usize, p: f64, level: f64) -> Option<QuantileRanks> {
     let ln_probability = |i: usize| {
         let i = i as f64;
         ln_gamma(trials + 1.0) - ln_gamma(i + 1.0) - ln_gamma(trials - i + 1.0)
-            + i * p.ln()
-            + (trials - i) * (1.0 - p).ln()
+            + i * ln(p)
+            + (trials - i) * ln(1.0 - p)
     };
     // Probabilities of 1, 2, …, n − 1 values below the quantile. With 0 or n below, no two ranks enclose it.
-    let probabilities: Vec<f64> = (1..n).map(|i| ln_probability(i).exp()).collect();
+    let probabilities: Vec<f64> = (1..n).map(|i| exp(ln_probability(i))).collect();
     let mut best: Option<QuantileRanks> = None;
     let (mut low, mut sum) = (0, 0.0);
     for (high, probability) in probabilities.iter().enumerate() {

@@ -1,6 +1,7 @@
 //! Probability of superiority: which of two is larger on independent days, from days on which both were seen.
 
 use super::interval::{Interval, Proportion, t_quantile, wilson_interval};
+use crate::numerics::{exp, ln, square};
 
 /// Probability that `a` on one day exceeds `b` on another; ties count half. `None` for fewer than three days.
 ///
@@ -57,13 +58,13 @@ pub fn probability_of_superiority(a: &[u32], b: &[u32], level: f64) -> Option<Pr
         })
         .collect();
     let share = win_halves as f64 / (2 * n * (n - 1)) as f64;
-    let scatter: f64 = contributions.iter().map(|h| (h - 2.0 * share).powi(2)).sum();
+    let scatter: f64 = contributions.iter().map(|h| square(h - 2.0 * share)).sum();
     let se = (scatter / ((n - 1) * n) as f64).sqrt();
     let logit_slope = share * (1.0 - share);
     let interval = if logit_slope > 0.0 && se > 0.0 {
-        let logit = (share / (1.0 - share)).ln();
+        let logit = ln(share / (1.0 - share));
         let half = t_quantile(level, n as u64 - 1) * se / logit_slope;
-        let inverse = |logit: f64| 1.0 / (1.0 + (-logit).exp());
+        let inverse = |logit: f64| 1.0 / (1.0 + exp(-logit));
         Interval { low: inverse(logit - half), high: inverse(logit + half) }
     } else {
         wilson_interval(share * n as f64, n as u64, level)?

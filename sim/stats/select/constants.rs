@@ -1,7 +1,6 @@
 //! Constants of selection procedures, computed from the integrals that define them.
 
-use statrs::distribution::{ContinuousCDF, Normal};
-use statrs::function::gamma::ln_gamma;
+use crate::numerics::{exp, ln, ln_gamma, normal_cumulative, powi};
 
 /// Number of integration nodes on each side of zero.
 const NODES_PER_SIDE: i32 = 60;
@@ -29,11 +28,10 @@ type Node = (f64, f64);
 #[must_use]
 pub fn dunnett_quantile(k: usize, df: u64, level: f64) -> f64 {
     let (normal, chi_square) = (normal_nodes(), chi_square_nodes(df));
-    let phi = Normal::standard();
     let probability = |d: f64| {
         expectation(&chi_square, |chi_square| {
             let margin = std::f64::consts::SQRT_2 * d * (chi_square / df as f64).sqrt();
-            expectation(&normal, |x| phi.cdf(x + margin).powi(k as i32 - 1))
+            expectation(&normal, |x| powi(normal_cumulative(x + margin), k as i32 - 1))
         })
     };
     root(k, level, probability)
@@ -54,11 +52,10 @@ pub fn dunnett_quantile(k: usize, df: u64, level: f64) -> f64 {
 #[must_use]
 pub fn rinott_constant(k: usize, df: u64, level: f64) -> f64 {
     let nodes = chi_square_nodes(df);
-    let phi = Normal::standard();
     let probability = |h: f64| {
         expectation(&nodes, |y| {
             let scale = |x: f64| (df as f64 * (1.0 / x + 1.0 / y)).sqrt();
-            expectation(&nodes, |x| phi.cdf(h / scale(x))).powi(k as i32 - 1)
+            powi(expectation(&nodes, |x| normal_cumulative(h / scale(x))), k as i32 - 1)
         })
     };
     root(k, level, probability)
@@ -73,9 +70,8 @@ fn expectation(nodes: &[Node], function: impl Fn(f64) -> f64) -> f64 {
 /// at both ends.
 fn nodes(middle: f64, sd: f64, ln_density: impl Fn(f64) -> f64) -> Vec<Node> {
     let value = |i: i32| middle + RANGE_SD * sd * f64::from(i) / f64::from(NODES_PER_SIDE);
-    let densities: Vec<Node> = (-NODES_PER_SIDE..=NODES_PER_SIDE)
-        .map(|i| (value(i), ln_density(value(i)).exp()))
-        .collect();
+    let densities: Vec<Node> =
+        (-NODES_PER_SIDE..=NODES_PER_SIDE).map(|i| (value(i), exp(ln_density(value(i))))).collect();
     let total: f64 = densities.iter().map(|&(_, density)| density).sum();
     densities.into_iter().map(|(value, density)| (value, density / total)).collect()
 }
@@ -90,9 +86,9 @@ fn chi_square_nodes(df: u64) -> Vec<Node> {
     let half = 0.5 * df as f64;
     // The left tail of ln χ² falls only like exp(half · ln x).
     let sd = (1.0 / half).sqrt().max(4.0 / half);
-    let ln_density = |ln: f64| half * (ln - 2_f64.ln()) - 0.5 * ln.exp() - ln_gamma(half);
-    let by_logarithm = nodes((2.0 * half).ln(), sd, ln_density);
-    by_logarithm.into_iter().map(|(ln, weight)| (ln.exp(), weight)).collect()
+    let ln_density = |y: f64| half * (y - ln(2.0)) - 0.5 * exp(y) - ln_gamma(half);
+    let by_logarithm = nodes(ln(2.0 * half), sd, ln_density);
+    by_logarithm.into_iter().map(|(y, weight)| (exp(y), weight)).collect()
 }
 
 /// Argument at which a rising probability reaches `level`, by bisection.

@@ -1,6 +1,7 @@
 //! Kim and Nelson's fully sequential procedure: drops candidates as soon as they are clearly behind.
 
 use super::candidate::{Candidate, Simulator, extend, rank};
+use crate::numerics::{powf, square};
 
 /// Allowed probability of missing the best.
 const ALPHA: f64 = 0.05;
@@ -16,7 +17,7 @@ const DAYS_BETWEEN_SCREENINGS: u32 = 8;
 #[must_use]
 pub fn kim_nelson_eta(k: usize, first_days: u32, alpha: f64) -> f64 {
     let others = (k - 1) as f64;
-    0.5 * ((2.0 * alpha / others).powf(-2.0 / f64::from(first_days - 1)) - 1.0)
+    0.5 * (powf(2.0 * alpha / others, -2.0 / f64::from(first_days - 1)) - 1.0)
 }
 
 /// Constants of the procedure, from the first days of all candidates.
@@ -50,7 +51,7 @@ impl Screening {
     /// Largest possible number of days, however close the candidates are.
     pub(super) fn max_days(&self) -> f64 {
         let widest = self.variances.iter().flatten().copied().fold(0.0, f64::max);
-        (self.h_squared * widest / self.indifference_zone.powi(2)).floor() + 1.0
+        (self.h_squared * widest / square(self.indifference_zone)).floor() + 1.0
     }
 
     /// Largest deficit after `days` days at which candidate i survives screening against l.

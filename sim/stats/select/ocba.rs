@@ -1,5 +1,7 @@
 //! Optimal computing budget allocation (OCBA): more trials where the choice is close or noisy.
 
+use crate::numerics::square;
+
 /// Optimal allocation of a number of trials among candidates, to find the largest mean.
 ///
 /// N_i / N_j = ((s_i/d_i) / (s_j/d_j))² for all but the best, where d_i is the deficit of i to the best, and
@@ -17,12 +19,12 @@ pub fn ocba_shares(means: &[f64], variances: &[f64], trials: f64) -> Vec<f64> {
     let floor = if widest > 0.0 { 1e-3 * widest.sqrt() } else { 1.0 };
     let sd = |i: usize| variances[i].sqrt().max(floor);
     let mut shares: Vec<f64> =
-        (0..means.len()).map(|i| (sd(i) / (means[best] - means[i]).max(floor)).powi(2)).collect();
+        (0..means.len()).map(|i| square(sd(i) / (means[best] - means[i]).max(floor))).collect();
     let others = (0..means.len()).filter(|&i| i != best);
     if let Some(share) = shares
         .get(best)
         .is_some()
-        .then(|| sd(best) * others.map(|i| (shares[i] / sd(i)).powi(2)).sum::<f64>().sqrt())
+        .then(|| sd(best) * others.map(|i| square(shares[i] / sd(i))).sum::<f64>().sqrt())
     {
         shares[best] = share;
     }

@@ -1,7 +1,6 @@
 //! Explained variance: how much of a value's variance comes from inputs that are drawn for every day.
 
-use statrs::distribution::{Continuous, ContinuousCDF, Normal};
-
+use crate::numerics::{normal_cumulative, normal_density};
 use crate::stats::describe::normal_scores;
 use crate::stats::inference::{Interval, Proportion, t_quantile};
 
@@ -33,9 +32,9 @@ impl ExplainedVariance {
 
     /// Mean of a normal distribution about the estimate, truncated below zero.
     fn truncated_mean_share(&self) -> f64 {
-        let (normal, score) = (Normal::standard(), self.share / self.se);
-        let kept = normal.cdf(score);
-        if kept > 0.0 { self.share + self.se * normal.pdf(score) / kept } else { 0.0 }
+        let score = self.share / self.se;
+        let kept = normal_cumulative(score);
+        if kept > 0.0 { self.share + self.se * normal_density(score) / kept } else { 0.0 }
     }
 
     /// Probability that the values' mean, given the inputs, is above zero: Φ(μ/σ). σ² is the variance that the inputs
@@ -53,7 +52,7 @@ impl ExplainedVariance {
         let explained = self.limited_share(single_level);
         let probability = |mean: f64, share: f64| match mean / (self.variance * share).sqrt() {
             score if score.is_nan() => 0.5,
-            score => Normal::standard().cdf(score),
+            score => normal_cumulative(score),
         };
         let corners = [mean - z * se, mean + z * se].map(|mean| {
             [explained.interval.low, explained.interval.high].map(|share| probability(mean, share))

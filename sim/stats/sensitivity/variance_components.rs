@@ -1,5 +1,6 @@
 //! Variance components: the parts of a variance that come from two crossed causes and from noise.
 
+use crate::numerics::square;
 use crate::stats::describe::Summary;
 use crate::stats::inference::{Interval, mean_interval};
 
@@ -70,7 +71,7 @@ fn block_components(block: &CrossedBlock) -> [f64; 4] {
     // Each mean square has one degree of freedom: with four values a level, 4 · ½ (difference of means)².
     let first = 4.0 * half_square(0.5 * (a + b) - 0.5 * (c + d));
     let second = 4.0 * half_square(0.5 * (a + c) - 0.5 * (b + d));
-    let interaction = 2.0 * (0.5 * (a - b - c + d)).powi(2);
+    let interaction = 2.0 * square(0.5 * (a - b - c + d));
     [
         0.25 * (first - interaction),
         0.25 * (second - interaction),

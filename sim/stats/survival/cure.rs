@@ -5,6 +5,7 @@ use statrs::distribution::{ChiSquared, ContinuousCDF};
 use super::censored_time::CensoredTime;
 use super::weibull::{fit_weibull, weighted_maximum};
 use super::weibull_model::WeibullModel;
+use crate::numerics::{exp, ln};
 
 /// A fitted Weibull distribution with a share that never comes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -77,8 +78,8 @@ pub fn fit_weibull_with_cure(times: &[CensoredTime]) -> Option<CureFit> {
 }
 
 fn model(parameters: &Parameters) -> WeibullModel {
-    let never_share = 1.0 / (1.0 + parameters[0].exp());
-    WeibullModel { never_share, shape: parameters[2].exp(), scale: parameters[1].exp() }
+    let never_share = 1.0 / (1.0 + exp(parameters[0]));
+    WeibullModel { never_share, shape: exp(parameters[2]), scale: exp(parameters[1]) }
 }
 
 /// Starts at half of the censored times and moves towards the maximum without ever losing likelihood.
@@ -99,15 +100,15 @@ fn expectation_maximisation(times: &[CensoredTime], plain: &WeibullModel) -> Opt
     }
     let comes = (1.0 - model.never_share) / model.never_share;
     let is_inside = comes.is_finite() && comes > 0.0;
-    is_inside.then(|| [comes.ln(), model.scale.ln(), model.shape.ln()])
+    is_inside.then(|| [ln(comes), ln(model.scale), ln(model.shape)])
 }
 
 /// ln(f) or ln(S) of each time, added up.
 fn log_likelihood(times: &[CensoredTime], parameters: &Parameters) -> f64 {
     let model = model(parameters);
     let log = |time: &CensoredTime| match time.is_event {
-        true => model.hazard(time.time).ln() + model.survival(time.time).ln(),
-        false => model.survival(time.time).ln(),
+        true => ln(model.hazard(time.time)) + ln(model.survival(time.time)),
+        false => ln(model.survival(time.time)),
     };
     times.iter().map(log).sum()
 }
@@ -118,16 +119,16 @@ fn gradient(times: &[CensoredTime], parameters: &Parameters) -> Parameters {
     let comes = 1.0 - model.never_share;
     let mut sum = [0.0; 3];
     for time in times {
-        let z = model.shape * (time.time / model.scale).ln();
-        let hazard = z.exp();
+        let z = model.shape * ln(time.time / model.scale);
+        let hazard = exp(z);
         // Derivatives with respect to the logit, and to z.
         let (by_logit, by_z) = if time.is_event {
             (model.never_share, 1.0 - hazard)
         } else {
-            let coming = comes * (-hazard).exp();
+            let coming = comes * exp(-hazard);
             let survival = model.never_share + coming;
             (
-                comes * model.never_share * ((-hazard).exp() - 1.0) / survival,
+                comes * model.never_share * (exp(-hazard) - 1.0) / survival,
                 -coming * hazard / survival,
             )
         };

@@ -3,6 +3,7 @@
 use statrs::distribution::{ContinuousCDF, Gamma};
 
 use super::censored_time::CensoredTime;
+use crate::numerics::powf;
 use crate::stats::inference::Interval;
 
 /// A constant event rate with its standard error.
@@ -63,7 +64,7 @@ impl GammaRate {
     /// Probability of no event within `time`, the doubt about the rate included: (b/(b + t))^a.
     #[must_use]
     pub fn predictive_survival(&self, time: f64) -> f64 {
-        (self.exposure / (self.exposure + time)).powf(self.shape)
+        powf(self.exposure / (self.exposure + time), self.shape)
     }
 }
 

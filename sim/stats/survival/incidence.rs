@@ -2,6 +2,7 @@
 
 use super::aalen_johansen::{Spell, state_occupation};
 use super::censored_time::CompetingTime;
+use crate::numerics::{exp, ln, powf};
 use crate::stats::inference::{Interval, z_quantile};
 
 /// The estimates from one event time to the next.
@@ -104,8 +105,8 @@ impl CumulativeIncidence {
     pub fn interval(&self, cause: usize, time: f64, level: f64) -> Option<Interval> {
         let step = self.step_at(time).filter(|_| time <= self.max_time)?;
         let (share, se) = (step.incidence[cause], step.se[cause]);
-        let power = (z_quantile(level) * se / (share * -share.ln())).exp();
-        let (low, high) = (share.powf(power), share.powf(1.0 / power));
+        let power = exp(z_quantile(level) * se / (share * -ln(share)));
+        let (low, high) = (powf(share, power), powf(share, 1.0 / power));
         (share > 0.0 && share < 1.0 && power.is_finite()).then_some(Interval { low, high })
     }
 

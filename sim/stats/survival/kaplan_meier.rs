@@ -1,6 +1,7 @@
 //! The estimates of Kaplan & Meier (survival) and of Nelson & Aalen (cumulative hazard).
 
 use super::censored_time::{CensoredTime, risk_sets};
+use crate::numerics::{exp, ln, powf};
 use crate::stats::inference::{Interval, z_quantile};
 
 /// The estimates from one event time to the next.
@@ -182,10 +183,10 @@ impl SurvivalStep {
     /// If `level` is not between 0 and 1.
     #[must_use]
     pub fn interval(&self, level: f64) -> Option<Interval> {
-        let ln_survival = self.survival.ln();
+        let ln_survival = ln(self.survival);
         let sigma = self.survival_se / self.survival / -ln_survival;
-        let power = (z_quantile(level) * sigma).exp();
-        let (low, high) = (self.survival.powf(power), self.survival.powf(1.0 / power));
+        let power = exp(z_quantile(level) * sigma);
+        let (low, high) = (powf(self.survival, power), powf(self.survival, 1.0 / power));
         (self.survival > 0.0 && sigma.is_finite()).then_some(Interval { low, high })
     }
 }

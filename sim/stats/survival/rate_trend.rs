@@ -1,5 +1,7 @@
 //! How an event rate rises or falls over time.
 
+use crate::numerics::exp;
+
 /// Relative change of a rate per unit of time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RateTrend {
@@ -53,7 +55,7 @@ fn weighted_moments(stretches: &[(f64, f64)], slope: f64) -> Option<(f64, f64)> 
         let (middle, half) = (0.5 * (from + to), 0.5 * (to - from));
         for (node, weight) in NODES {
             let time = middle + half * node;
-            let weight = weight * half * (slope * (time - centre)).exp();
+            let weight = weight * half * exp(slope * (time - centre));
             sum += weight;
             first += weight * time;
             second += weight * time * time;

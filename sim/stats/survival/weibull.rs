@@ -2,6 +2,7 @@
 
 use super::censored_time::CensoredTime;
 use super::weibull_model::WeibullModel;
+use crate::numerics::{exp, ln, powf};
 
 /// A fitted Weibull distribution.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,7 +44,7 @@ pub(super) fn weighted_maximum(times: &[CensoredTime], weights: &[f64]) -> Optio
         return None;
     }
     // In units of the longest time, no power overflows.
-    let logs: Vec<f64> = times.iter().map(|time| (time.time / unit).ln()).collect();
+    let logs: Vec<f64> = times.iter().map(|time| ln(time.time / unit)).collect();
     let event_logs: Vec<f64> =
         logs.iter().zip(times).filter(|(_, time)| time.is_event).map(|(&ln, _)| ln).collect();
     let events = event_logs.len() as f64;
@@ -54,7 +55,7 @@ pub(super) fn weighted_maximum(times: &[CensoredTime], weights: &[f64]) -> Optio
     let score = |shape: f64| {
         let (mut sum, mut sum_of_logs) = (0.0, 0.0);
         for (ln, weight) in logs.iter().zip(weights) {
-            let power = weight * (shape * ln).exp();
+            let power = weight * exp(shape * ln);
             sum += power;
             sum_of_logs += power * ln;
         }
@@ -73,8 +74,8 @@ pub(super) fn weighted_maximum(times: &[CensoredTime], weights: &[f64]) -> Optio
         if score(middle) < 0.0 { low = middle } else { high = middle }
     }
     let shape = 0.5 * (low + high);
-    let sum: f64 = logs.iter().zip(weights).map(|(ln, weight)| weight * (shape * ln).exp()).sum();
-    Some((shape, unit * (sum / events).powf(1.0 / shape)))
+    let sum: f64 = logs.iter().zip(weights).map(|(ln, weight)| weight * exp(shape * ln)).sum();
+    Some((shape, unit * powf(sum / events, 1.0 / shape)))
 }
 
 /// Log-likelihood, and standard errors of ln shape and ln scale from the observed information.
@@ -83,14 +84,14 @@ fn curvature(times: &[CensoredTime], model: &WeibullModel) -> Option<(f64, f64, 
     let (mut log_likelihood, mut events) = (0.0, 0.0);
     let (mut sum, mut first, mut second, mut event_sum) = (0.0, 0.0, 0.0, 0.0);
     for time in times {
-        let z = shape * (time.time / model.scale).ln();
-        let hazard = z.exp();
+        let z = shape * ln(time.time / model.scale);
+        let hazard = exp(z);
         log_likelihood -= hazard;
         sum += hazard;
         first += z * hazard;
         second += (z + z * z) * hazard;
         if time.is_event {
-            log_likelihood += shape.ln() + z - time.time.ln();
+            log_likelihood += ln(shape) + z - ln(time.time);
             events += 1.0;
             event_sum += z;
         }

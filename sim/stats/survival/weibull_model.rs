@@ -2,6 +2,8 @@
 
 use statrs::function::gamma::{gamma, gamma_lr};
 
+use crate::numerics::{exp, powf};
+
 /// Times that never come with probability `never_share`, and are Weibull distributed otherwise.
 ///
 /// S(t) = π + (1 − π) exp(−(t/scale)^shape)
@@ -20,20 +22,20 @@ pub struct WeibullModel {
 impl WeibullModel {
     /// Cumulative hazard of the times that do come.
     fn hazard_until(&self, time: f64) -> f64 {
-        (time / self.scale).powf(self.shape)
+        powf(time / self.scale, self.shape)
     }
 
     /// Probability that the time is longer than `time`.
     #[must_use]
     pub fn survival(&self, time: f64) -> f64 {
-        self.never_share + (1.0 - self.never_share) * (-self.hazard_until(time)).exp()
+        self.never_share + (1.0 - self.never_share) * exp(-self.hazard_until(time))
     }
 
     /// Hazard of all times, those that never come included, at a time above zero.
     #[must_use]
     pub fn hazard(&self, time: f64) -> f64 {
         let rate = self.shape / time * self.hazard_until(time);
-        let coming = (1.0 - self.never_share) * (-self.hazard_until(time)).exp();
+        let coming = (1.0 - self.never_share) * exp(-self.hazard_until(time));
         rate * coming / (self.never_share + coming)
     }
 
@@ -67,9 +69,9 @@ impl WeibullModel {
         let gain = |age: f64| {
             self.hazard(age) * (self.mean_until(age) + start_cost) - (1.0 - self.survival(age))
         };
-        let highest = self.scale * MAX_HAZARD.powf(1.0 / self.shape);
+        let highest = self.scale * powf(MAX_HAZARD, 1.0 / self.shape);
         let lowest = 1e-6 * self.scale.min(highest);
-        let age = |k: u32| lowest * (highest / lowest).powf(f64::from(k) / f64::from(POINTS));
+        let age = |k: u32| lowest * powf(highest / lowest, f64::from(k) / f64::from(POINTS));
         let first_loss = (0..=POINTS).find(|&k| gain(age(k)) < 0.0)?;
         let (mut low, mut high) = (age(first_loss.saturating_sub(1)), age(first_loss));
         for _ in 0..100 {

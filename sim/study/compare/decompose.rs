@@ -12,6 +12,7 @@
 use serde::Serialize;
 
 use super::plan_result::PlanResult;
+use crate::numerics::ln;
 
 /// A factor of the mean weight.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -55,7 +56,7 @@ pub fn decompose(a: &PlanResult, b: &PlanResult) -> Vec<FactorContribution> {
     factors
         .map(|((of, a), (_, b))| {
             let kg = if both_caught {
-                log_mean(a_kg, b_kg) * a.zip(b).map_or(0.0, |(a, b)| (a / b).ln())
+                log_mean(a_kg, b_kg) * a.zip(b).map_or(0.0, |(a, b)| ln(a / b))
             } else if is_zero(a) || is_zero(b) {
                 std::mem::take(&mut left_kg)
             } else {
@@ -84,6 +85,6 @@ fn is_zero(factor: Option<f64>) -> bool {
 
 /// Logarithmic mean of two weights above zero [kg].
 fn log_mean(a_kg: f64, b_kg: f64) -> f64 {
-    let ln = (a_kg / b_kg).ln();
+    let ln = ln(a_kg / b_kg);
     if ln.abs() > 0.0 { (a_kg - b_kg) / ln } else { a_kg }
 }

@@ -195,7 +195,8 @@ pub struct PlanResult {
     /// Intervals for the deciles of weight.
     #[serde(rename = "weight_kg_between")]
     pub decile_intervals_kg: DecilesKg,
-    /// Days on a water that one knows; `None` where too few days tell the two kinds of spread apart.
+    /// Days on a water that one knows; left out where too few days tell the two kinds of spread apart.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub known_water: Option<KnownWater>,
     /// Fish landed.
     pub fish: Count,

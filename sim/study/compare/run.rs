@@ -110,7 +110,7 @@ fn by_rule(
     let plans = board.plans(scenario);
     let mut comparison = Comparison {
         format: Comparison::FORMAT,
-        stamp: Stamp::new(&scenario.name, &scenario.sha256, seed),
+        stamp: Stamp::from_scenario(scenario, seed),
         days: board.days(),
         stopped_because: stopped,
         pairs: board.pairs(&plans, &rule),

@@ -4,6 +4,7 @@ use super::plan_result::PlanResult;
 use super::result::Comparison;
 use super::warning::Warning;
 use super::weather::{LOW_OXYGEN_MG_L, WARM_C, WeatherExtremes};
+use crate::numerics::{log10, powi, square};
 use crate::scenario::{Books, Scenario, SessionKind};
 use crate::stats::{Verdict, expected_loss_of_choice, t_quantile};
 
@@ -69,8 +70,8 @@ fn days_needed(comparison: &Comparison, mean_kg: f64, se_kg: f64) -> f64 {
     let freedom = u64::from(comparison.days.saturating_sub(1)).max(1);
     let half_width_kg = t_quantile(comparison.rule.level_of_each, freedom) * se_kg;
     let distance_kg = mean_kg.max(comparison.rule.margin_kg - mean_kg);
-    let days = f64::from(comparison.days) * (half_width_kg / distance_kg).powi(2);
-    let step = 10_f64.powi(days.max(10.0).log10().floor() as i32 - 1);
+    let days = f64::from(comparison.days) * square(half_width_kg / distance_kg);
+    let step = powi(10.0, log10(days.max(10.0)).floor() as i32 - 1);
     (days / step).ceil() * step
 }
 

@@ -4,6 +4,7 @@ use super::result::{LogTotals, RateByHour, SessionTrend};
 use super::thresholds::MIN_BITES;
 use super::waits::{bite_rate, normal_quantile};
 use crate::catch_log::{CatchLog, LoggedCast, LoggedSession};
+use crate::numerics::exp;
 use crate::stats::{GammaRate, rate_trend};
 
 const HOUR_S: f64 = 3600.0;
@@ -42,7 +43,7 @@ pub(super) fn session_trend(log: &CatchLog, totals: &LogTotals) -> SessionTrend 
         casts.iter().filter(|cast| cast.has_bite).map(|cast| cast.to_h).collect();
     let stretches: Vec<(f64, f64)> = casts.iter().map(|cast| (cast.from_h, cast.to_h)).collect();
     let trend = rate_trend(&bites_h, &stretches).filter(|_| bites_h.len() as u64 >= MIN_BITES);
-    let factor = |errors: f64| trend.map(|trend| (trend.slope + errors * trend.se).exp());
+    let factor = |errors: f64| trend.map(|trend| exp(trend.slope + errors * trend.se));
     let fished_h = (totals.fished_s / HOUR_S).max(f64::MIN_POSITIVE);
     SessionTrend {
         hours: by_hour(&casts),

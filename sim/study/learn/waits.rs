@@ -6,6 +6,7 @@ use super::result::{
     BiteRate, FittedWeibull, GroupDifference, HazardPiece, NeverShare, WaitGroup, WaitPoint,
 };
 use super::thresholds::{LEVEL, MIN_BITES, MIN_WAITING};
+use crate::numerics::exp;
 use crate::stats::{
     CensoredTime, CureFit, GammaRate, PiecewiseRates, SurvivalCurve, WeibullModel,
     exponential_rate, fit_weibull, fit_weibull_with_cure, log_rank, stratified_log_rank,
@@ -130,7 +131,7 @@ fn never_share(fit: &CureFit) -> NeverShare {
     // Interval on the scale of the logit, which stays within 0 to 1.
     let half = normal_quantile() * fit.se_logit_never;
     let end = |shift: f64| {
-        let odds = share / (1.0 - share) * shift.exp();
+        let odds = share / (1.0 - share) * exp(shift);
         if odds.is_finite() { odds / (1.0 + odds) } else { 1.0 }
     };
     NeverShare {

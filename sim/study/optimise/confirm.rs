@@ -7,6 +7,7 @@ use super::result::{
     BaselineResult, Finalist, FinalistVerdict, PointEvaluation, SearchResult, SettingResult,
     ValueEffect,
 };
+use crate::numerics::square;
 use crate::scenario::Scenario;
 use crate::stats::{
     Candidate, GridPoint, Interval, SearchOutcome, Simulator, Summary, Trial, dunnett_quantile,
@@ -40,7 +41,7 @@ pub(super) fn confirm(
     };
     Some(SearchResult {
         format: SearchResult::FORMAT,
-        stamp: Stamp::new(&as_read.name, &as_read.sha256, request.seed),
+        stamp: Stamp::from_scenario(as_read, request.seed),
         objective: request.objective,
         combinations: request.space().size(),
         method: searched.method,
@@ -189,5 +190,5 @@ fn bank_sessions(best: &Candidate, other: &Candidate) -> Option<u64> {
     let variance = |candidate: &Candidate| candidate.summary().variance().unwrap_or(0.0);
     let deviation = variance(best).max(variance(other)).sqrt();
     let h = is_clear.then(|| rinott_constant(2, ahead.n() - 1, LEVEL))?;
-    Some((h * deviation / difference.value).powi(2).ceil().max(1.0) as u64)
+    Some(square(h * deviation / difference.value).ceil().max(1.0) as u64)
 }

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use rayon::prelude::*;
-use statrs::distribution::{ContinuousCDF, Normal};
 
+use crate::numerics::normal_quantile;
 use crate::scenario::{Scenario, Section};
 use crate::session::Day;
 use crate::stats::{normal_score_correlation, placing_probability, probability_above};
@@ -60,7 +60,7 @@ impl DayQuality {
         let below = self.reference_kg.partition_point(|&other_kg| other_kg < keen_kg);
         let equal = self.reference_kg[below..].partition_point(|&other_kg| other_kg <= keen_kg);
         let rank = below as f64 + 0.5 * equal as f64 + 0.5;
-        Normal::standard().inverse_cdf(rank / (self.reference_kg.len() + 1) as f64)
+        normal_quantile(rank / (self.reference_kg.len() + 1) as f64)
     }
 
     /// Probability that a weight is good enough on a day that was measured.

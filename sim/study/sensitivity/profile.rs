@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::difference::PairedRuns;
 use super::effort::QUANTILES;
+use crate::numerics::square;
 use crate::scenario::UncertainInput;
 use crate::stats::{Summary, mean_interval};
 
@@ -85,7 +86,7 @@ impl ProfilePoint {
         let change_se_kg = change.se()?;
         // A comparison of a single day says nothing of its error, and so none is shown.
         let variance = overall.se_kg.map_or(0.0, |se_kg| {
-            se_kg.powi(2) + change_se_kg.powi(2) + 2.0 * covariance / f64::from(overall.days)
+            square(se_kg) + square(change_se_kg) + 2.0 * covariance / f64::from(overall.days)
         });
         let (mean, se) = (overall.mean_kg + change_kg, variance.max(0.0).sqrt());
         let single = mean_interval(mean, se, n, 0.95)?;

@@ -1,7 +1,10 @@
 //! The catch log: reading, adding casts on the bank, and what a log says.
 
+mod advice;
 mod bank;
 mod example;
+mod fitting;
 mod learning;
+mod next;
 mod reading;
 mod samples;

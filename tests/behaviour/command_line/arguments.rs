@@ -57,6 +57,7 @@ fn help_lists_the_existing_commands() {
         "card",
         "learn",
         "log",
+        "now",
         "page",
         "params",
         "new",
@@ -66,8 +67,6 @@ fn help_lists_the_existing_commands() {
     ] {
         assert!(output.out.contains(command), "{command} is missing:\n{}", output.out);
     }
-    let listed = output.out.lines().any(|line| line.trim_start().starts_with("now"));
-    assert!(!listed, "now is not built:\n{}", output.out);
 }
 
 #[test]

@@ -95,7 +95,8 @@ two-minutes   62 lb 13 oz  35–94 lb  20.6  3 lb 1 oz     60  4 lb 3 oz     50 
 four-minutes   62 lb 3 oz  34–93 lb  20.6  3 lb 0 oz     60  4 lb 3 oz     50 %
 one-minute     46 lb 5 oz  25–69 lb  15.4  3 lb 0 oz     60  4 lb 3 oz     50 %
 ten-minutes    46 lb 1 oz  25–69 lb  15.5  3 lb 0 oz     60  4 lb 3 oz     50 %
-Means of 400 days, heaviest first. Range: eight days in ten lie in it.
+Means of 400 days, heaviest first.
+Range: eight days in ten, unknowns about fish included.
 Best on: share of days with the heaviest net.";
     let table = comparison_table_within(&four(), Imperial, 80);
     assert_eq!(table, unbroken(imperial), "got:\n{table}");
@@ -106,7 +107,7 @@ plan   weight      range  fish  avg fish  casts     bait  best on
 a     3.15 kg  1.73–4.72   3.1   1.00 kg     60  1.90 kg     50 %
 b     0.09 kg  0.05–0.14  0.09   1.00 kg     60  1.90 kg     50 %
 Means of 400 days, heaviest first.
-Range: eight days in ten lie in it.
+Range: eight days in ten, unknowns about fish included.
 Best on: share of days with the heaviest net.";
     let table = comparison_table_within(&small, Metric, 66);
     assert_eq!(table, unbroken(metric), "got:\n{table}");

@@ -48,8 +48,12 @@ fn the_trace_says_why_a_rule_fires_and_what_it_changes() {
         rule: 0,
         quiet_s: 0.0,
         bites: 0,
+        missed: 0,
         shows: 1,
         line_bites: 0,
+        lost: 0,
+        landed: 0,
+        foul_hooked: 0,
         guessed_kg: 0.0,
     };
     assert_eq!(

@@ -153,3 +153,56 @@ fn rules_are_named_and_reached_from_the_command_line_and_keep_the_order_of_the_f
         &["plan.a.rule.zeta.recats", "`plan.a.rule.zeta.recast`"],
     );
 }
+
+#[test]
+fn reactions_that_can_never_come_are_reported() {
+    let r = |ask: &str| format!("plan.a.rule.r = {{ {ask}, recast = \"2 min\" }}");
+    contains_all(
+        &with(&r("landed_at_least = 3, landed_at_most = 2")),
+        &["plan.a.rule.r.landed_at_least", "is above landed_at_most (2)", "never fire"],
+    );
+    contains_all(
+        &with(&r("bites_missed = 3, bites_at_most = 2")),
+        &["plan.a.rule.r.bites_missed", "is above bites_at_most (2)", "never fire"],
+    );
+    contains_all(
+        &with(&r("wind_at_least = \"20 km/h\", wind_at_most = \"10 km/h\"")),
+        &["plan.a.rule.r.wind_at_least", "is above wind_at_most", "never fire"],
+    );
+    contains_all(
+        &with(&r("landed_at_most = 1, within = \"6 h\"")),
+        &["plan.a.rule.r.within", "ask for less than 5 h"],
+    );
+    contains_all(
+        &with(&r("fish_lost = 1, of_last = 4")),
+        &["plan.a.rule.r.of_last", "nothing asks about", "fish_below"],
+    );
+    contains_all(
+        &with(&r("to_sunset = \"1 h\"")),
+        &["plan.a.rule.r.to_sunset", "needs the date", "session.date"],
+    );
+    contains_all(
+        &with(&r("clock_from = \"18:30\"")),
+        &["plan.a.rule.r.clock_from", "session.start"],
+    );
+    contains_all(
+        &with(&format!("{}\nsession.start = \"10:00\"", r("clock_from = \"half six\""))),
+        &["plan.a.rule.r.clock_from", "is not a clock time"],
+    );
+    contains_all(
+        &with(&format!("{}\nsession.start = \"10:00\"", r("clock_from = \"16:00\""))),
+        &["plan.a.rule.r.clock_from", "until 5 h", "never fire"],
+    );
+    let date = "session = { start = \"10:00\", date = \"2026-07-01\" }";
+    contains_all(
+        &with(&format!("{}\n{date}", r("to_sunset = \"1 h\""))),
+        &["plan.a.rule.r.to_sunset", "until 5 h", "never fire"],
+    );
+    sound(&format!("{}\n{date}", r("to_sunset = \"8 h\", clock_from = \"14:59\"")));
+    sound(&r("fish_lost = 1, within = \"5 h\""));
+    // What is counted on a line starts from zero there, so that the two rules do not change it back and forth at once.
+    sound(
+        "plan.a.rule.out = { on_line = \"open\", fish_lost = 1, line = \"margin\", again_after = \"0 s\" }\n\
+         plan.a.rule.back = { on_line = \"margin\", fish_lost = 1, line = \"open\", again_after = \"0 s\" }",
+    );
+}

@@ -1,4 +1,5 @@
 //! Single sessions: what is true of every one of them, and rules of a plan.
 
 mod invariants;
+mod reactions;
 mod rules;

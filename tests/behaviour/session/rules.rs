@@ -257,7 +257,7 @@ fn a_rule_uses_only_what_can_be_seen_from_the_bank() {
                 .filter(|(then, _)| at.seconds_since(*then) < 360.0)
                 .filter(|(_, event)| matches!(event, Event::FishShows { line: LineId(0), .. }))
                 .count();
-            assert_eq!(shows, lately, "day {number} at {} s", at.seconds());
+            assert_eq!(usize::from(shows), lately, "day {number} at {} s", at.seconds());
         }
     }
     assert!(fired > 0, "no rule fired on six days, so nothing is tested");

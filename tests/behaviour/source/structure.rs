@@ -10,6 +10,7 @@ use super::tree::{Source, Tree, files_below, joined, planted};
 
 /// Folders of `sim/` by layer, from the bottom up.
 const LAYERS: &[(&str, u8)] = &[
+    ("numerics", 0),
     ("engine", 1),
     ("params", 1),
     ("stats", 1),

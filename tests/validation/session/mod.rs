@@ -2,6 +2,7 @@
 
 mod angler_perception;
 mod foul_hooking;
+mod learned_waters;
 mod lone_hookbait;
 mod open_swim;
 mod scent_of_bait;

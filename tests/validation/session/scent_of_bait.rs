@@ -63,7 +63,7 @@ fn released_mol(number: u32) -> [f64; 3] {
     day.bait.leach_fast_time_s = TIME_S;
     day.bait.leach_slow_time_s = TIME_S;
     day.bait.bed_loss_per_s = 0.0;
-    day.bait.leach_step_s = 5.0;
+    day.bait.leach_step_s = 2.0;
     let film = record_session(&scenario, &scenario.plans[0], &day, 2_000_000).expect("enough rows");
     let recipe = &day.recipes[scenario.plans[0].phases[0].tackle.recipe];
     let falling = FallingBait::new(recipe, 1.0, 1.5, &day.fluid, &day.bait);
@@ -106,8 +106,8 @@ fn released_mol(number: u32) -> [f64; 3] {
 /// V-168: eating takes away scent in proportion to what was eaten of all bait on the bed, food and other matter alike.
 ///
 /// An account of our own takes only the times and masses of bait on the bed from the recording. Bait is released in
-/// steps of 5 s, from what is left at the end of a step, so a mouthful counts up to 5 s too early: less than 5 s of the
-/// 1 000 s for which a mouthful's scent is missing or more, 0.5 % of the scent that eating takes; 1 % of all is
+/// steps of 2 s, from what is left at the end of a step, so a mouthful counts up to 2 s too early: less than 2 s of the
+/// 400 s for which a mouthful's scent is missing or more, 0.5 % of the scent that eating takes; 1 % of all is
 /// allowed. Shares of the food alone, as the first version had it, would be off by ten times that.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]

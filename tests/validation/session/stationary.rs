@@ -176,6 +176,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
             rules: Rules::default(),
         }],
         books,
+        learned: None,
         fixed_days: false,
         sha256: "0".repeat(64),
         written: WrittenScenario::default(),

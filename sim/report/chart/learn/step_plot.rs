@@ -2,6 +2,7 @@
 
 use plotters::style::text_anchor::HPos;
 
+use crate::numerics::powf;
 use crate::report::chart::layout::{LABEL_GAP, LARGE};
 use crate::report::draw::{
     Canvas, DrawResult, INK, PlotArea, Position, TextStyle, colour, outline, spread_apart,
@@ -126,7 +127,7 @@ fn placed(area: &PlotArea, path: Vec<(f64, f64)>) -> Vec<Position> {
 }
 
 fn draw_bands(canvas: &Canvas<'_>, curves: &[PlotCurve], area: &PlotArea) -> DrawResult {
-    let opacity = 0.26 / (curves.len().max(1) as f64).powf(0.65);
+    let opacity = 0.26 / powf(curves.len().max(1) as f64, 0.65);
     for curve in curves.iter().rev() {
         let high = placed(area, curve.path(|point| point.band.map_or(point.y, |band| band.1)));
         let low = placed(area, curve.path(|point| point.band.map_or(point.y, |band| band.0)));

@@ -1,6 +1,7 @@
 //! Waits to a bite: the share still waiting, and the bites to expect, against the time since the cast.
 
 use super::step_plot::{AxisTexts, HEIGHT, MAX_GROUPS, PlotCurve, StepPoint, draw_curves};
+use crate::numerics::exp;
 use crate::report::chart::layout::LARGE;
 use crate::report::draw::picture;
 use crate::report::format::{counted, one_line};
@@ -86,7 +87,7 @@ pub fn expected_bites_svg(result: &LearnResult) -> String {
         .map(|group| {
             curve(group, 0.0, |point| {
                 // On the logarithm, which keeps the band above zero.
-                let spread = (1.96 * point.expected_bites_se / point.expected_bites).exp();
+                let spread = exp(1.96 * point.expected_bites_se / point.expected_bites);
                 (
                     point.expected_bites,
                     Some((point.expected_bites / spread, point.expected_bites * spread)),

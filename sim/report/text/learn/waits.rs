@@ -1,5 +1,6 @@
 //! Waits to a bite: a table by group, and what follows from it.
 
+use crate::numerics::exp;
 use crate::report::format::{
     align_columns, duration, empty_table, number, one_line, percent, trimmed_lines, wrap_column,
 };
@@ -133,7 +134,7 @@ pub(super) fn ends_sentence(all: &WaitGroup) -> String {
 /// bites.
 pub(super) fn shape_sentence(all: &WaitGroup) -> Option<String> {
     let fit = all.weibull.as_ref()?;
-    let ends = [-1.96, 1.96].map(|errors: f64| fit.shape * (errors * fit.se_ln_shape).exp());
+    let ends = [-1.96, 1.96].map(|errors: f64| fit.shape * exp(errors * fit.se_ln_shape));
     let range =
         format!("(shape {:.2}, 95\u{a0}% sure: {:.2} to {:.2})", fit.shape, ends[0], ends[1]);
     let first = match ends {

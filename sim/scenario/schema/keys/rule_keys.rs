@@ -4,7 +4,7 @@ use super::key::KeyDefault::{Described, Value};
 use super::key::{KeySpec, MAX_SESSION_S, Referent};
 use super::plan_keys::{ChoiceKeys, FeedKeys, choice_keys, feed_keys};
 use super::typed_key::{Key, Table, define_keys};
-use crate::scenario::schema::units::Dimension::{Bait, Mass, Time};
+use crate::scenario::schema::units::Dimension::{Bait, Mass, Speed, Time};
 
 /// Rules of one plan.
 pub(crate) const RULES: Table = Table::new("plan.*.rule");
@@ -69,13 +69,84 @@ define_keys! {
         1.0,
         "At least this many recent line bites on the line being fished.",
     );
+    FISH_LOST: f64 = count(
+        "plan.*.rule.*.fish_lost",
+        1.0,
+        "At least this many fish were hooked and lost recently on the line being fished.",
+    );
+    BITES_MISSED: f64 = count(
+        "plan.*.rule.*.bites_missed",
+        1.0,
+        "At least this many recent bites on the line being fished did not hook a fish.",
+    );
+    MISSED_IN_A_ROW: f64 = count(
+        "plan.*.rule.*.missed_in_a_row",
+        1.0,
+        "At least this many bites on the line being fished were missed one after another, up to the last one.",
+    );
+    LANDED_AT_LEAST: f64 = count(
+        "plan.*.rule.*.landed_at_least",
+        1.0,
+        "At least this many fish that count were landed recently on the line being fished.",
+    );
+    LANDED_AT_MOST: f64 = count(
+        "plan.*.rule.*.landed_at_most",
+        0.0,
+        "At most this many fish that count were landed recently on the line being fished, once it has been fished for \
+         the whole of `within`.",
+    );
+    FOUL_HOOKED: f64 = count(
+        "plan.*.rule.*.foul_hooked",
+        1.0,
+        "At least this many fish landed recently on the line being fished were foul-hooked.",
+    );
     WITHIN: f64 = Key::quantity(
         "plan.*.rule.*.within",
         Time,
         Value(r#""10 min""#),
-        "The time that counts as recent for bites, shows and line bites.",
+        "The time that counts as recent for whatever the rule counts. As long as the session: since you started on the \
+         line.",
     )
     .within(1.0, MAX_SESSION_S);
+    FISH_BELOW: f64 = Key::quantity(
+        "plan.*.rule.*.fish_below",
+        Mass,
+        NO_CONDITION,
+        "The last fish landed on the line being fished weigh less than this in the mean, by your guesses.",
+    )
+    .within(0.001, 1000.0);
+    OF_LAST: f64 = Key::whole(
+        "plan.*.rule.*.of_last",
+        Value("3"),
+        "How many fish `fish_below` looks at; with fewer landed on the line, the rule waits.",
+    )
+    .within(1.0, 1000.0);
+    WIND_AT_LEAST: f64 = Key::quantity(
+        "plan.*.rule.*.wind_at_least",
+        Speed,
+        NO_CONDITION,
+        "The wind is at least this strong. Without `session.date` it stays the same all day.",
+    )
+    .within(0.0, 25.0);
+    WIND_AT_MOST: f64 = Key::quantity(
+        "plan.*.rule.*.wind_at_most",
+        Speed,
+        NO_CONDITION,
+        "The wind is at most this strong.",
+    )
+    .within(0.0, 25.0);
+    TO_SUNSET: f64 = Key::quantity(
+        "plan.*.rule.*.to_sunset",
+        Time,
+        NO_CONDITION,
+        "The sun sets in at most this time, or has set. Needs `session.date`.",
+    )
+    .within(0.0, MAX_SESSION_S);
+    CLOCK_FROM: String = Key::text(
+        "plan.*.rule.*.clock_from",
+        NO_CONDITION,
+        "The clock shows this time or a later one, such as 18:30. Needs `session.start` or `session.date`.",
+    );
     AFTER: f64 = time("plan.*.rule.*.after", "At least this much of the session has passed.");
     TIME_LEFT: f64 = time("plan.*.rule.*.time_left", "At most this much of the session is left.");
     RESTED_FOR: f64 = time(

@@ -186,6 +186,7 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
         seed: 0,
         scenario: text("scenario")?,
         scenario_sha256: text("scenario_sha256")?,
+        book_sha256: None,
         target: text("target")?,
     };
     let spread = text("spread")?;

@@ -1,0 +1,159 @@
+//! `learn --scenario`: fits the simulator to a log.
+
+use std::path::Path;
+
+use anyhow::anyhow;
+use serde::Serialize;
+
+use super::cost::estimated_time;
+use crate::catch_log::CatchLog;
+use crate::cli::args::{LearnArgs, UnitsArg};
+use crate::cli::exit_status::ExitError;
+use crate::cli::interrupt;
+use crate::cli::output::{Folder, RunOrigin, RunSpec, json_document, publish, write_picture};
+use crate::cli::progress::ProgressDisplay;
+use crate::cli::scenario::plan_names;
+use crate::cli::terminal::{notify, text_width};
+use crate::cli::threads::on_threads;
+use crate::report::{fit_text, misfit_text, next_text, unknowns_svg};
+use crate::scenario::{Scenario, load, read_learned_book};
+use crate::study::{
+    Control, FitOutcome, FitResult, FitSpec, NextResult, NextSpec, Progress, Stamp, TableFile,
+    fit_from, fit_sessions, logged_plans, next_sessions, table_identity, what_to_try_next,
+};
+
+/// Fits the simulator to a log, prints what it learnt and writes the learned book.
+pub(super) fn fit_to_log(
+    args: &LearnArgs,
+    log_path: &Path,
+    log: &CatchLog,
+    scenario_path: &Path,
+) -> Result<(), ExitError> {
+    let scenario = load(scenario_path, &args.sets)?;
+    if args.next && scenario.plans.len() < 2 {
+        return Err(ExitError::WrongInput(anyhow!(
+            "--next is about the choice between two plans, and {} has one: write a second plan in it",
+            scenario.name
+        )));
+    }
+    let plans = logged_plans(log, &log_path.display().to_string(), &scenario)?;
+    let spec = FitSpec {
+        log,
+        plans: &plans,
+        scenario: &scenario,
+        seed: args.seed,
+        simulated_logs: args.logs,
+        days: args.days,
+    };
+    let mut folder = Folder::choose(args.output.folder(), run_spec(&spec, args))?;
+    let stop = interrupt::listen()?;
+    let sessions = fit_sessions(&spec);
+    let progress = ProgressDisplay::new(sessions, args.output.quiet);
+    let control = Control { progress: &progress, stop };
+    let outcome = on_threads(args.threads, || -> Result<FitOutcome, ExitError> {
+        if !args.output.quiet {
+            let time = estimated_time(&scenario, args.seed, sessions);
+            notify(&format!(
+                "{sessions} sessions to simulate, {time}; fewer --logs take less time"
+            ));
+        }
+        let path = folder.growing_file(TableFile::NAME)?;
+        let (mut table, cases) = TableFile::open(&path, &table_identity(&spec))?;
+        if !cases.is_empty() && !args.output.quiet {
+            notify(&format!("{} of the logs were simulated before", cases.len()));
+        }
+        (0..cases.len() * plans.len()).for_each(|_| progress.on_session_done());
+        fit_from(&spec, cases, control, |from, chunk| Ok(table.add(from, chunk)?))
+    });
+    let (result, book) = match outcome?? {
+        FitOutcome::Fitted { result, book } => (result, book),
+        FitOutcome::Interrupted => {
+            return Err(ExitError::Interrupted(format!(
+                "interrupted; the logs simulated so far are in {}, and the same command goes on from there",
+                folder.path().display()
+            )));
+        }
+        misfit => {
+            folder.discard_growing_file(TableFile::NAME);
+            return Err(ExitError::WrongInput(anyhow!(misfit_text(&misfit, &scenario.name))));
+        }
+    };
+    let units = UnitsArg::resolved(args.units, &scenario);
+    let next = if args.next { Some(next(args, &scenario, &book, control)?) } else { None };
+    progress.finish();
+    let document = json_document(&FitDocument { fit: &result, next: next.as_ref() })?;
+    publish(
+        &mut folder,
+        &args.output,
+        &document,
+        |folder| write_files(folder, &result, &document, &book),
+        || {
+            let width = text_width();
+            let next = next.as_ref().map(|next| format!("\n{}", next_text(next, units, width)));
+            fit_text(&result, units, width) + &next.unwrap_or_default()
+        },
+    )
+}
+
+/// What is written as JSON.
+#[derive(Serialize)]
+struct FitDocument<'a> {
+    #[serde(flatten)]
+    fit: &'a FitResult,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    next: Option<&'a NextResult>,
+}
+
+/// What to try next, on waters as the log leaves them.
+fn next(
+    args: &LearnArgs,
+    scenario: &Scenario,
+    book: &str,
+    control: Control<'_>,
+) -> Result<NextResult, ExitError> {
+    let mut learned = scenario.clone();
+    learned.lay_over(read_learned_book(book, "learned-book.toml", scenario)?);
+    let spec = NextSpec {
+        scenario: &learned,
+        seed: args.seed,
+        waters: args.waters,
+        practice_s: args.practice_time,
+        intervals_s: &args.intervals.0,
+    };
+    control.progress.on_sessions_announced(next_sessions(&spec));
+    let next = on_threads(args.threads, || what_to_try_next(&spec, control))?;
+    next.ok_or_else(|| ExitError::Interrupted("interrupted; nothing was written".to_owned()))
+}
+
+/// What decides the files of the run.
+fn run_spec(spec: &FitSpec<'_>, args: &LearnArgs) -> RunSpec {
+    let Scenario { name, sha256, .. } = spec.scenario;
+    let mut result_options = vec![
+        format!("log {} {}", spec.log.name, spec.log.sha256),
+        format!("simulated logs {}", spec.simulated_logs),
+    ];
+    if args.next {
+        let (time_s, waters) = (args.practice_time, args.waters);
+        result_options.push(format!("next {time_s} s {:?} s {waters} waters", args.intervals.0));
+    }
+    RunSpec {
+        command: "learn",
+        stamp: Stamp::new(name, sha256, spec.seed),
+        plans: plan_names(spec.scenario),
+        result_options,
+        days: spec.days,
+        origin: RunOrigin::new(spec.scenario, UnitsArg::resolved(args.units, spec.scenario)),
+    }
+}
+
+fn write_files(
+    folder: &mut Folder,
+    result: &FitResult,
+    document: &str,
+    book: &str,
+) -> Result<(), ExitError> {
+    write_picture(folder, "unknowns", &unknowns_svg(result))?;
+    folder.write("fit.json", document.as_bytes())?;
+    folder.write("learned-book.toml", book.as_bytes())?;
+    Ok(folder.write_stamp(result.days)?)
+}

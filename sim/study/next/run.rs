@@ -1,0 +1,247 @@
+//! Simulates practices and plans on waters that are still possible.
+
+use rayon::prelude::*;
+
+use super::practice::{Practice, practices};
+use super::result::{NextResult, PracticeWorth};
+use super::worth::{chance_of_worse, chance_of_worse_after};
+use crate::angler::Plan;
+use crate::catch_log::LoggedSession;
+use crate::numerics::square;
+use crate::scenario::Scenario;
+use crate::session::{Day, run_session};
+use crate::stats::LinearFit;
+use crate::study::fit::{SummaryFrame, simulated_session};
+use crate::study::progress::Control;
+
+/// Days on which both plans are fished on each water.
+const DAYS: u32 = 2;
+/// Days of a water on which a practice takes place begin here.
+const PRACTICE_DAY: u32 = 3;
+/// Waters whose practices decide what is summarised.
+const FRAME_WATERS: u32 = 20;
+/// Parts into which waters are split: what is settled of one part is learnt from the others.
+const PARTS: usize = 10;
+/// Ridge of the regressions; summaries of one short session are noisy.
+const RIDGE: f64 = 0.05;
+
+/// What may be tried.
+#[derive(Clone, Copy, Debug)]
+pub struct NextSpec<'a> {
+    /// The scenario, with a learned book if there is one.
+    pub scenario: &'a Scenario,
+    /// Seed.
+    pub seed: u64,
+    /// Waters to simulate.
+    pub waters: u32,
+    /// Length of a practice [s].
+    pub practice_s: f64,
+    /// Recast intervals to try [s].
+    pub intervals_s: &'a [f64],
+}
+
+/// One water: the lead of the first plan on each day, and what each practice showed.
+struct PossibleWater {
+    weights_kg: Vec<[f64; DAYS as usize]>,
+    shown: Vec<Vec<f64>>,
+}
+
+/// Sessions that are simulated at most.
+#[must_use]
+pub fn next_sessions(spec: &NextSpec<'_>) -> u64 {
+    let lines = spec.scenario.lines.len().min(3) as u64;
+    let choices = lines + lines * lines.saturating_sub(1) / 2;
+    let practices = choices * spec.intervals_s.len() as u64 + 1;
+    u64::from(spec.waters) * (practices + u64::from(DAYS) * spec.scenario.plans.len() as u64)
+}
+
+/// Says which practice would narrow the doubt about the two best plans most. `None` if it was stopped, or if there are not
+/// two plans.
+#[must_use]
+pub fn what_to_try_next(spec: &NextSpec<'_>, control: Control<'_>) -> Option<NextResult> {
+    let plans = &spec.scenario.plans;
+    let weights: Option<Vec<Vec<[f64; 2]>>> = (1..=spec.waters)
+        .into_par_iter()
+        .map(|water| {
+            let fished = plans.iter().map(|plan| weights_kg(spec, plan, water, control));
+            fished.collect()
+        })
+        .collect();
+    let weights = weights?;
+    let mean = |plan: usize| {
+        weights.iter().map(|water| water[plan][0] + water[plan][1]).sum::<f64>()
+            / (2.0 * weights.len() as f64)
+    };
+    let mut order: Vec<usize> = (0..plans.len()).collect();
+    order.sort_by(|&a, &b| mean(b).total_cmp(&mean(a)));
+    let (&favourite, &rival) = (order.first()?, order.get(1)?);
+    let mut tried = practices(spec.scenario, favourite, spec.practice_s, spec.intervals_s);
+    tried.push(favourite_practice(spec, favourite));
+    let frames: Vec<SummaryFrame> = tried.iter().map(|practice| frame(spec, practice)).collect();
+    let waters: Option<Vec<PossibleWater>> = (1..=spec.waters)
+        .into_par_iter()
+        .map(|water| {
+            let shown: Option<Vec<Vec<f64>>> = tried
+                .iter()
+                .zip(&frames)
+                .map(|(practice, frame)| {
+                    if control.is_stopped() {
+                        return None;
+                    }
+                    let session = practised(spec, practice, water);
+                    control.progress.on_session_done();
+                    Some(frame.summaries(&[session]))
+                })
+                .collect();
+            Some(PossibleWater { weights_kg: weights[water as usize - 1].clone(), shown: shown? })
+        })
+        .collect();
+    let waters = waters?;
+    let leads: Vec<[f64; 2]> = waters
+        .iter()
+        .map(|water| {
+            let [a, b] = [water.weights_kg[favourite], water.weights_kg[rival]];
+            [a[0] - b[0], a[1] - b[1]]
+        })
+        .collect();
+    Some(result(spec, [favourite, rival], &tried, &waters, &leads))
+}
+
+fn result(
+    spec: &NextSpec<'_>,
+    [favourite, rival]: [usize; 2],
+    tried: &[Practice],
+    waters: &[PossibleWater],
+    leads: &[[f64; 2]],
+) -> NextResult {
+    let n = leads.len() as f64;
+    let lead_kg = leads.iter().map(|[a, b]| 0.5 * (a + b)).sum::<f64>() / n;
+    // The covariance of two days on the same water leaves out how days differ.
+    let products: Vec<f64> = leads.iter().map(|[a, b]| (a - lead_kg) * (b - lead_kg)).collect();
+    let variance = (products.iter().sum::<f64>() / n).max(0.0);
+    let lead_sd_kg = variance.sqrt();
+    let settled: Vec<(f64, f64)> = (0..tried.len())
+        .map(|place| {
+            let shown: Vec<&[f64]> =
+                waters.iter().map(|water| water.shown[place].as_slice()).collect();
+            settled_share(&shown, leads, lead_kg, variance)
+        })
+        .collect();
+    let best = settled.iter().map(|(share, _)| *share).fold(0.0, f64::max);
+    let mut worths: Vec<PracticeWorth> = tried
+        .iter()
+        .zip(&settled)
+        .enumerate()
+        .map(|(place, (practice, &(share, se)))| PracticeWorth {
+            practice: practice.clone(),
+            is_favourite: place + 1 == tried.len(),
+            settled_share: share,
+            settled_se: se,
+            worse_chance: chance_of_worse_after(lead_kg, lead_sd_kg, share),
+            is_among_best: share + 2.0 * se >= best,
+        })
+        .collect();
+    worths.sort_by(|a, b| b.settled_share.total_cmp(&a.settled_share));
+    NextResult {
+        favourite: spec.scenario.plans[favourite].name.clone(),
+        rival: spec.scenario.plans[rival].name.clone(),
+        waters: spec.waters,
+        practice_s: spec.practice_s,
+        lead_kg,
+        lead_sd_kg,
+        worse_chance: chance_of_worse(lead_kg, lead_sd_kg),
+        practices: worths,
+    }
+}
+
+/// The share of the variance of the lead between waters that a practice tells, with its standard error.
+///
+/// The lead is foretold for each part of the waters by a regression on the others. If the foretold and the true lead have
+/// the covariance c and the foretold one the variance v, then c²/v is the variance that is settled.
+fn settled_share(shown: &[&[f64]], leads: &[[f64; 2]], mean: f64, variance: f64) -> (f64, f64) {
+    if variance <= 0.0 {
+        return (0.0, 0.0);
+    }
+    let lead = |water: usize| 0.5 * (leads[water][0] + leads[water][1]) - mean;
+    let mut foretold = vec![0.0; leads.len()];
+    for part in 0..PARTS {
+        let others: Vec<usize> = (0..leads.len()).filter(|water| water % PARTS != part).collect();
+        let rows: Vec<Vec<f64>> = others.iter().map(|&water| shown[water].to_vec()).collect();
+        let values: Vec<f64> = others.iter().map(|&water| lead(water)).collect();
+        let weights = vec![1.0; others.len()];
+        let Some(fit) = LinearFit::weighted(&rows, &values, &weights, RIDGE) else { continue };
+        for water in (part..leads.len()).step_by(PARTS) {
+            foretold[water] = fit.value(shown[water]);
+        }
+    }
+    let share = |left_out: Option<usize>| {
+        let kept =
+            || (0..leads.len()).filter(|water| left_out.is_none_or(|part| water % PARTS != part));
+        let n = kept().count() as f64;
+        let middle = kept().map(|water| foretold[water]).sum::<f64>() / n;
+        let covariance =
+            kept().map(|water| (foretold[water] - middle) * lead(water)).sum::<f64>() / n;
+        let spread = kept().map(|water| square(foretold[water] - middle)).sum::<f64>() / n;
+        if covariance <= 0.0 || spread <= 0.0 {
+            0.0
+        } else {
+            (covariance * covariance / spread / variance).min(1.0)
+        }
+    };
+    let whole = share(None);
+    // Jackknife over the parts.
+    let parts: Vec<f64> = (0..PARTS).map(|part| share(Some(part))).collect();
+    let middle = parts.iter().sum::<f64>() / PARTS as f64;
+    let squares: f64 = parts.iter().map(|part| square(part - middle)).sum();
+    (whole, (squares * (PARTS as f64 - 1.0) / PARTS as f64).sqrt())
+}
+
+/// Weights of a plan on the days of a water [kg]. `None` if it was stopped.
+fn weights_kg(
+    spec: &NextSpec<'_>,
+    plan: &Plan,
+    water: u32,
+    control: Control<'_>,
+) -> Option<[f64; 2]> {
+    let mut weights_kg = [0.0; DAYS as usize];
+    for (number, weight_kg) in (1..).zip(&mut weights_kg) {
+        if control.is_stopped() {
+            return None;
+        }
+        let day = day(spec.scenario, spec.seed, water, number);
+        *weight_kg = run_session(spec.scenario, plan, &day).weight_g as f64 * 1e-3;
+        control.progress.on_session_done();
+    }
+    Some(weights_kg)
+}
+
+/// One day on a water: its unknowns are those of the water, its weather and fish its own.
+fn day(scenario: &Scenario, seed: u64, water: u32, number: u32) -> Day {
+    Day::draw_mixed(scenario, seed, (water - 1) * PRACTICE_DAY + number, water, 0)
+}
+
+fn practised(spec: &NextSpec<'_>, practice: &Practice, water: u32) -> LoggedSession {
+    let scenario = Scenario { session_s: spec.practice_s, ..spec.scenario.clone() };
+    let day = day(&scenario, spec.seed, water, PRACTICE_DAY);
+    simulated_session(&scenario, &practice.plan, &day, 0.0, 1.0)
+}
+
+/// What a practice may show, as a few simulated sessions allow.
+fn frame(spec: &NextSpec<'_>, practice: &Practice) -> SummaryFrame {
+    let waters = 1..=FRAME_WATERS.min(spec.waters);
+    let sessions: Vec<LoggedSession> =
+        waters.map(|water| practised(spec, practice, water)).collect();
+    SummaryFrame::new(&sessions, &vec![0.0; sessions.len()]).for_one_session(spec.practice_s)
+}
+
+/// The favourite plan for the time of a practice.
+fn favourite_practice(spec: &NextSpec<'_>, favourite: usize) -> Practice {
+    let plan = spec.scenario.plans[favourite].clone();
+    let first = plan.phases.first();
+    let line = first.map(|phase| spec.scenario.lines[phase.tackle.line].name.clone());
+    Practice {
+        lines: line.into_iter().collect(),
+        recast_s: first.map_or(0.0, |phase| phase.tackle.recast_s),
+        plan,
+    }
+}

@@ -1,0 +1,14 @@
+//! Advice during a session: what each way to go on is worth, given what has happened so far.
+//!
+//! The session so far is simulated as it was fished on many days and waters; those that went as yours did are believed
+//! most. From the same state of each, every way to go on is fished to the end. It must not know how advice is shown.
+
+mod forecast;
+mod result;
+mod run;
+mod so_far;
+mod ways;
+
+pub use result::{ForecastMethod, NowResult, Turn, WayForecast};
+pub use run::{NowError, NowSpec, now};
+pub use ways::{WayKind, WayToGoOn, ways_to_go_on};

@@ -1,0 +1,204 @@
+//! Advice during a session, and the paused sessions behind it.
+
+use std::fs;
+
+use sim::catch_log::{CatchLog, catch_log_text};
+use sim::engine::NullObserver;
+use sim::report::now_text;
+use sim::scenario::{Scenario, Units, read};
+use sim::session::{Day, Outcome, PausedSession, run_session};
+use sim::study::{
+    Control, ForecastMethod, NowError, NowResult, NowSpec, WayKind, logged_plans, now,
+    simulated_session,
+};
+
+use super::samples::sound;
+use crate::command_line::{ProgramFolder, json};
+
+/// All fish are at one of two lines.
+const WATER: &str = "session.length = \"90 min\"\naim.target = \"10 kg\"\n\
+    line.full.distance = \"20 m\"\nline.full.bearing = \"-40 deg\"\n\
+    line.empty.distance = \"24 m\"\nline.empty.bearing = \"40 deg\"\n\
+    shoal.residents.count = 80\nshoal.residents.home = \"full\"\nshoal.residents.home_half_length = \"5 m\"\n\
+    shoal.residents.home_half_width = \"5 m\"\n\
+    plan.full.line = \"full\"\nplan.full.recast = \"3 min\"\nplan.empty.line = \"empty\"\nplan.empty.recast = \"3 min\"\n";
+
+fn water() -> Scenario {
+    read(WATER, "pond", &[]).unwrap_or_else(|faults| panic!("{faults}"))
+}
+
+/// The log of the first `minutes` of a session of one plan.
+fn log_of(plan: usize, number: u32, minutes: f64) -> CatchLog {
+    let mut scenario = water();
+    scenario.session_s = 60.0 * minutes;
+    let day = Day::draw(&scenario, 91, number);
+    let session = simulated_session(&scenario, &scenario.plans[plan], &day, 0.0, 1.0);
+    sound(&catch_log_text(&[session]))
+}
+
+fn advice(
+    log: &CatchLog,
+    plan: usize,
+    minutes: f64,
+    threads: usize,
+) -> Result<NowResult, NowError> {
+    let scenario = water();
+    let past = logged_plans(log, "pond.csv", &scenario).expect("known names").pop().expect("one");
+    let spec = NowSpec {
+        scenario: &scenario,
+        plan,
+        log,
+        past: &past,
+        clock_s: 60.0 * minutes,
+        seed: 3,
+        sessions: 80,
+    };
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("a pool");
+    pool.install(|| now(&spec, Control::default()))
+}
+
+fn ways(result: &NowResult) -> Vec<WayKind> {
+    result.ways.iter().map(|way| way.way.clone()).collect()
+}
+
+#[test]
+fn a_paused_session_that_goes_on_with_its_plan_is_the_session() {
+    let scenario = water();
+    let without_events = |mut outcome: Outcome| {
+        outcome.swim.events = 0;
+        outcome
+    };
+    let mut differs = false;
+    for number in 1..=4 {
+        let day = Day::draw(&scenario, 91, number);
+        let plan = &scenario.plans[0];
+        let whole = without_events(run_session(&scenario, plan, &day));
+        for until_s in [0.5, 700.0, 2401.3, 5399.0] {
+            let mut observer = NullObserver;
+            let paused = PausedSession::new(&scenario, plan, &day, until_s, &mut observer);
+            assert!(paused.outcome().catches.iter().all(|fish| fish.at_s <= until_s));
+            let first = without_events(paused.go_on(plan, false));
+            assert_eq!(first, whole, "day {number} paused at {until_s} s");
+            let other = paused.go_on(&scenario.plans[1], true);
+            assert_eq!(
+                without_events(paused.go_on(plan, false)),
+                whole,
+                "ways do not touch each other"
+            );
+            differs |= other.casts != whole.casts || other.weight_g != whole.weight_g;
+        }
+    }
+    assert!(differs, "another plan makes no difference");
+}
+
+#[test]
+fn a_bait_that_is_wound_in_now_is_cast_again_sooner() {
+    let mut scenario = water();
+    scenario.plans[1].phases[0].tackle.recast_s = 2400.0;
+    let plan = &scenario.plans[1];
+    let mut checked = 0;
+    for number in 1..=6 {
+        let day = Day::draw(&scenario, 91, number);
+        let mut observer = NullObserver;
+        let paused = PausedSession::new(&scenario, plan, &day, 1200.0, &mut observer);
+        if paused.is_bait_out() && paused.outcome().casts == 1 {
+            checked += 1;
+            assert!(paused.go_on(plan, true).casts > paused.outcome().casts, "day {number}");
+        }
+    }
+    assert!(checked > 0, "no bait was out");
+}
+
+#[test]
+fn on_an_empty_line_the_advice_is_to_move_and_on_a_full_one_to_stay() {
+    let on_empty = advice(&log_of(1, 2, 40.0), 1, 40.0, 2).expect("advice");
+    let to_full = |way: &WayKind| match way {
+        WayKind::Line(name) | WayKind::Plan(name) => name == "full",
+        _ => false,
+    };
+    assert_eq!(on_empty.method, ForecastMethod::SimulatedSessions);
+    assert!(on_empty.better.as_ref().is_some_and(to_full), "{on_empty:#?}");
+    let on_full = advice(&log_of(0, 2, 40.0), 0, 40.0, 2).expect("advice");
+    let moves = |way: &WayKind| matches!(way, WayKind::Line(_) | WayKind::Plan(_));
+    assert!(!on_full.better.as_ref().is_some_and(moves), "{on_full:#?}");
+    let text = now_text(&on_empty, Units::Metric, 100).replace('\u{a0}', " ");
+    assert!(text.contains("0:40:00 gone, 0:50:00 left") || text.contains("40:00 gone"), "{text}");
+    assert!(text.contains("Better than empty:"), "{text}");
+}
+
+#[test]
+fn advice_does_not_depend_on_threads_and_counts_what_is_in_the_log() {
+    let log = log_of(0, 3, 40.0);
+    let result = advice(&log, 0, 40.0, 1).expect("advice");
+    assert_eq!(advice(&log, 0, 40.0, 3).expect("advice"), result);
+    let bites = log.casts().filter(|cast| cast.has_bite()).count();
+    assert_eq!((result.casts as usize, result.bites as usize), (log.casts().count(), bites));
+    let kg: f64 = log.casts().filter_map(|cast| cast.end.as_ref()?.catch.as_ref()?.weight_kg).sum();
+    assert!((result.weight_kg - kg).abs() < 1e-9);
+    assert_eq!(result.left_s, 3000.0);
+    assert_eq!(ways(&result)[0], WayKind::AsPlanned);
+    for way in &result.ways {
+        assert!(way.low80_kg >= result.weight_kg && way.low80_kg <= way.high80_kg, "{way:?}");
+        assert!(way.target_chance.is_some_and(|chance| (0.0..=1.0).contains(&chance)), "{way:?}");
+    }
+    let named = ways(&result);
+    for way in [WayKind::Line("empty".to_owned()), WayKind::RecastSooner, WayKind::FeedMore] {
+        assert!(named.contains(&way), "{named:?}");
+    }
+}
+
+#[test]
+fn a_session_that_no_simulated_one_resembles_is_foretold_from_its_own_bites() {
+    let mut text = String::from("session,cast_at,line,recast_at,bite_at,landed,weight\n");
+    for cast in 0..60 {
+        let (minute, second) = (cast / 2, 30 * (cast % 2));
+        text.push_str(&format!(
+            "a,0:{minute:02}:{second:02},full,,0:{minute:02}:{:02},yes,3 kg\n",
+            second + 4
+        ));
+    }
+    let result = advice(&sound(&text), 0, 30.0, 2).expect("advice");
+    assert_eq!(result.method, ForecastMethod::OwnRate);
+    assert_eq!(ways(&result), [WayKind::AsPlanned]);
+    let way = &result.ways[0];
+    assert!((result.weight_kg - 180.0).abs() < 1e-9);
+    // Sixty fish in half an hour, an hour left: between what the model would have and 360 kg more.
+    assert!(way.final_kg > 200.0 && way.final_kg < 540.0, "{way:?}");
+    let words = now_text(&result, Units::Metric, 1000).replace('\u{a0}', " ");
+    assert!(words.contains("No session of 80 sessions simulated went as yours."), "{words}");
+}
+
+#[test]
+fn the_command_advises_and_says_what_it_needs() {
+    let folder = ProgramFolder::new();
+    fs::write(folder.path("pond.toml"), WATER).expect("a file");
+    let log = log_of(1, 2, 40.0);
+    fs::write(folder.path("log.csv"), catch_log_text(&log.sessions)).expect("a file");
+    let run = |line: &str| folder.run(&line.split(' ').collect::<Vec<_>>());
+    let advised = run("now pond.toml --log log.csv --plan empty --sessions 60");
+    assert_eq!(advised.code, Some(0), "{}", advised.err);
+    assert!(
+        advised.out.contains("as planned") && advised.out.contains("8 times in 10"),
+        "{}",
+        advised.out
+    );
+    let document = json(&run("now pond.toml --log log.csv --plan empty --sessions 60 --json").out);
+    assert_eq!(document["format"], "shoalwise/now/1");
+    assert!(document["ways"].as_array().is_some_and(|ways| ways.len() > 4), "{document}");
+    for (line, part) in [
+        (
+            "now pond.toml --log log.csv",
+            "say with --plan which plan you fish; pond has: full, empty",
+        ),
+        ("now pond.toml --log log.csv --plan ful", "Did you mean full?"),
+        ("now pond.toml --log no.csv --plan full", "there is no such file"),
+        ("now pond.toml --log log.csv --plan full --session may", "has no session \"may\""),
+        ("now pond.toml --log log.csv --plan full --at 3:00", "nothing is left to advise on"),
+        ("now pond.toml --log log.csv --plan full --at noon", "write h:mm or h:mm:ss"),
+        ("now pond.toml --log log.csv --plan full --sessions 3", "give 40 to 20000"),
+    ] {
+        let refused = run(line);
+        assert_eq!(refused.code, Some(2), "{line}: {}", refused.err);
+        assert!(refused.err.contains(part) && refused.out.is_empty(), "{line}: {}", refused.err);
+    }
+}
