@@ -8,7 +8,8 @@ use serde_json::json;
 
 use super::program::{POND, ProgramFolder, ProgramOutput, json, names};
 
-const COMMANDS: [&str; 15] = [
+const COMMANDS: [&str; 16] = [
+    "now",
     "compare",
     "best",
     "sweep",
