@@ -76,6 +76,7 @@ pub enum Command {
     #[command(after_help = examples::LOG)]
     Log(LogArgs),
     /// During a session: what each way to go on is worth, given your log so far.
+    #[command(after_help = examples::NOW)]
     Now(NowArgs),
     /// Open a local page: plans side by side while their days are fished, and single days in motion.
     #[command(after_help = examples::PAGE)]
@@ -385,7 +386,7 @@ pub struct NowArgs {
     #[arg(long, value_name = "LOG")]
     pub(in crate::cli) log: PathBuf,
     /// The plan you fish; it may be left out if the scenario has only one.
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
     pub(in crate::cli) plan: Option<String>,
     /// Today's session, if it is not the last one of the log.
     #[arg(long, value_name = "NAME")]
@@ -403,7 +404,7 @@ pub struct NowArgs {
     #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
     pub(in crate::cli) threads: Option<usize>,
     /// Units for weights [default: those of the scenario].
-    #[arg(long, value_name = "UNITS")]
+    #[arg(long, value_name = "UNITS", env = UNITS_VARIABLE)]
     pub(in crate::cli) units: Option<UnitsArg>,
     /// Print one JSON document.
     #[arg(long)]

@@ -34,6 +34,9 @@ pub(super) const LEARN: &str = "Examples:
   shoalwise learn my-log.csv
   shoalwise learn --template my-log.csv";
 
+pub(super) const NOW: &str = "Example:
+  shoalwise now first-try.toml --log my-log.csv --plan every-two";
+
 pub(super) const LOG: &str = "Example:
   shoalwise log my-log.csv --session \"Sunday on the big lake\"";
 

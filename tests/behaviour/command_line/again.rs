@@ -75,7 +75,14 @@ fn searches_and_sweeps_are_made_again_too() {
     let common = ["--sessions", "300", "--days", "20", "--out", "searched", "--set"];
     let set = ["shoal.small.count=90"];
     work.run_ok(&[&["best", "pond.toml"], &vary[..], &common, &set].concat());
-    assert_made_again(&work, "searched", &[]);
+    // The search says how to fish the best plan, with the path of the file that it read.
+    assert_made_again(&work, "searched", &["best.json"]);
+    let without_path = |name: &str| {
+        let mut document = json(&fs::read_to_string(work.path(name)).expect("a document"));
+        document.as_object_mut().expect("fields").remove("compare").expect("a command");
+        document
+    };
+    assert_eq!(without_path("searched/best.json"), without_path("again/best.json"));
 }
 
 #[test]

@@ -8,7 +8,8 @@ use serde_json::json;
 
 use super::program::{POND, ProgramFolder, ProgramOutput, json, names};
 
-const COMMANDS: [&str; 15] = [
+const COMMANDS: [&str; 16] = [
+    "now",
     "compare",
     "best",
     "sweep",
@@ -183,10 +184,10 @@ fn the_environment_gives_units_and_threads_and_the_line_comes_first() {
         command.env("SHOALWISE_UNITS", units).env("SHOALWISE_THREADS", "1");
         ProgramOutput::from(command.output().expect("the program starts"))
     };
-    assert!(run("imperial", &[]).out.contains(" lb "));
+    assert!(run("imperial", &[]).out.contains("\u{a0}lb"));
     let script = fs::read_to_string(folder.path("here/again.sh")).expect("a script");
     assert!(script.contains(" --units imperial --out \"$out\""), "{script}");
-    assert!(!run("imperial", &["--units", "metric"]).out.contains(" lb "));
+    assert!(!run("imperial", &["--units", "metric"]).out.contains("\u{a0}lb"));
     let wrong = run("leagues", &[]);
     assert_eq!(wrong.code, Some(2), "{}", wrong.out);
     assert!(wrong.err.contains("metric, imperial"), "{}", wrong.err);

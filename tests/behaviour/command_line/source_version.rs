@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 
-#[allow(dead_code, clippy::unwrap_used)]
+#[allow(dead_code, unreachable_pub)]
 #[path = "../../../sim/build.rs"]
 mod build;
 

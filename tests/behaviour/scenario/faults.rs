@@ -34,8 +34,8 @@ fn a_wrong_or_misspelt_unit_gets_the_right_kind_suggested() {
         &["pond.toml:4: plan.b.recast: \"25 g\" is a mass; a time is needed here", "\"2 min\""],
     );
     contains_all(
-        &with("plan.b.recast = \"2 mins\""),
-        &["plan.b.recast", "\"mins\" is not a unit", "`min`"],
+        &with("plan.b.recast = \"2 mim\""),
+        &["plan.b.recast", "\"mim\" is not a unit", "`min`"],
     );
     contains_all(
         &with("plan.b.recast = \"2 fortnights\""),
