@@ -4,7 +4,7 @@ use super::day::Day;
 use super::event::Event;
 use super::outcome::Outcome;
 use super::world::World;
-use crate::angler::Plan;
+use crate::angler::{Phase, Plan};
 use crate::engine::{NullObserver, Observer, Time, run};
 use crate::scenario::Scenario;
 
@@ -15,6 +15,11 @@ pub struct PausedSession<'a, W> {
 
 impl<'a, W: Observer<Event>> PausedSession<'a, W> {
     /// Fishes a plan up to a time since the start [s].
+    ///
+    /// # Panics
+    ///
+    /// If a phase of the plan begins after that time, or ends between it and the end of the session: it would come into
+    /// every plan that goes on.
     pub fn new(
         scenario: &'a Scenario,
         plan: &'a Plan,
@@ -22,6 +27,11 @@ impl<'a, W: Observer<Event>> PausedSession<'a, W> {
         until_s: f64,
         observer: &'a mut W,
     ) -> Self {
+        let is_over = |phase: &Phase| {
+            phase.from_s <= until_s
+                && (phase.until_s <= until_s || phase.until_s >= scenario.session_s)
+        };
+        assert!(plan.phases.iter().all(is_over), "a phase of the past comes later");
         let mut world = World::new(scenario, plan, day, observer);
         world.start();
         run(&mut world, Time::from_seconds(until_s));

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::forecast::{Forecast, SimulatedRest, better, from_own_rate};
 use super::result::{ForecastMethod, NowResult};
-use super::so_far::{SoFar, comparable, until};
+use super::so_far::{SoFar, comparable, is_bait_out, until};
 use super::ways::{WayToGoOn, ways_to_go_on};
 use crate::angler::Plan;
 use crate::catch_log::{CatchLog, LoggedSession};
@@ -71,7 +71,7 @@ pub fn now(spec: &NowSpec<'_>, control: Control<'_>) -> Result<NowResult, NowErr
         return Err(NowError::Over { length_s: scenario.session_s, at_s });
     }
     let today = log.sessions.last().map_or_else(|| nothing(spec), Clone::clone);
-    let is_bait_out = today.casts.last().is_some_and(|cast| cast.end.is_none());
+    let is_bait_out = is_bait_out(&today, clock_s);
     let today = until(&today, clock_s);
     let plan = &scenario.plans[spec.plan];
     let ways = ways_to_go_on(scenario, plan, at_s, is_bait_out);
@@ -86,7 +86,7 @@ pub fn now(spec: &NowSpec<'_>, control: Control<'_>) -> Result<NowResult, NowErr
     let usual_per_h = (f64::from(so_far.bites) + 0.5) / (so_far.waited_s.max(600.0) / 3600.0);
     let simulator = RestSimulator {
         spec,
-        past: past_to_the_end(past, scenario),
+        past: past_to_the_end(past, scenario, at_s),
         ways: &ways,
         lines: &lines,
         usual_per_h,
@@ -140,10 +140,13 @@ fn nothing(spec: &NowSpec<'_>) -> LoggedSession {
     LoggedSession { name: spec.past.plan.name.clone(), date: None, casts: Vec::new() }
 }
 
-/// The session so far as a plan whose last phase goes on until it is told otherwise.
-fn past_to_the_end(past: &LoggedPlan, scenario: &Scenario) -> Plan {
+/// The session up to a time since its start [s] as a plan whose last phase goes on until it is told otherwise.
+fn past_to_the_end(past: &LoggedPlan, scenario: &Scenario, at_s: f64) -> Plan {
     let mut plan = past.plan.clone();
-    if let Some(last) = plan.phases.last_mut() {
+    plan.phases.retain(|phase| phase.from_s <= at_s);
+    // In a rest between two casts of the log the rod is out of the water.
+    let is_whole = plan.phases.len() == past.plan.phases.len();
+    if let Some(last) = plan.phases.last_mut().filter(|last| is_whole || last.until_s > at_s) {
         last.until_s = scenario.session_s;
     }
     plan

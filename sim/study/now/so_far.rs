@@ -44,6 +44,12 @@ impl SoFar {
     }
 }
 
+/// Whether a bait is out at a time of the log [s].
+pub(super) fn is_bait_out(session: &LoggedSession, now_s: f64) -> bool {
+    let last = session.casts.iter().rev().find(|cast| cast.cast_s <= now_s);
+    last.is_some_and(|cast| cast.end.as_ref().is_none_or(|end| end.at_s > now_s))
+}
+
 /// The session up to a time of its log [s]: a bait that is still out has waited until then.
 pub(super) fn until(session: &LoggedSession, now_s: f64) -> LoggedSession {
     let mut session = session.clone();

@@ -202,3 +202,22 @@ fn the_command_advises_and_says_what_it_needs() {
         assert!(refused.err.contains(part) && refused.out.is_empty(), "{line}: {}", refused.err);
     }
 }
+
+#[test]
+fn casts_after_the_given_time_do_not_count() {
+    let mut log = log_of(0, 3, 80.0);
+    // One more line later on, so that the past has phases that differ.
+    if let Some(last) = log.sessions[0].casts.last_mut() {
+        last.line = "empty".to_owned();
+    }
+    for minutes in [10.0, 40.0, 63.3] {
+        let result = advice(&log, 0, minutes, 2).expect("advice");
+        let so_far = log.casts().filter(|cast| cast.cast_s <= 60.0 * minutes);
+        assert_eq!(result.casts as usize, so_far.count(), "after {minutes} min");
+        let ended = |cast: &sim::catch_log::LoggedCast| {
+            cast.has_bite() && cast.end.as_ref().is_some_and(|end| end.at_s <= 60.0 * minutes)
+        };
+        assert_eq!(result.bites as usize, log.casts().filter(|cast| ended(cast)).count());
+        assert_eq!(ways(&result)[0], WayKind::AsPlanned);
+    }
+}
