@@ -34,6 +34,7 @@ fn main() {
     println!("cargo:rustc-env=SHOALWISE_DIRTY={}", source.is_dirty);
     let target = env::var("TARGET").unwrap_or_else(|_| "unknown".to_owned());
     println!("cargo:rustc-env=SHOALWISE_TARGET={target}");
+    keep_page_model();
     let folder = env::var("OUT_DIR").expect("Cargo names the folder for generated files");
     for (subject, name, about) in BOOKS {
         let path = format!("sim/{subject}/params.toml");
@@ -105,6 +106,18 @@ fn short_hash(text: &str) -> Option<String> {
     let is_hash =
         |word: &&str| word.len() >= 40 && word.bytes().all(|byte| byte.is_ascii_hexdigit());
     words.find(is_hash).map(|word| word[..12].to_owned())
+}
+
+/// Puts the model for browsers next to the generated files; without one, an empty file says so.
+fn keep_page_model() {
+    println!("cargo:rerun-if-env-changed=SHOALWISE_PAGE_MODEL");
+    let folder = env::var("OUT_DIR").expect("Cargo names the folder for generated files");
+    let model = env::var("SHOALWISE_PAGE_MODEL").ok().map_or_else(Vec::new, |path| {
+        println!("cargo:rerun-if-changed={path}");
+        fs::read(&path).unwrap_or_else(|error| panic!("{path}: {error}"))
+    });
+    let file = Path::new(&folder).join("page-model.wasm.gz");
+    fs::write(&file, model).unwrap_or_else(|error| panic!("{}: {error}", file.display()));
 }
 
 /// The call of `book_struct!` for one book: a field for each row, documented by what the row says.

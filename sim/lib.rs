@@ -98,6 +98,7 @@
 pub mod angler;
 pub mod bait;
 pub mod catch_log;
+#[cfg(feature = "program")]
 #[doc(hidden)]
 pub mod cli;
 pub mod engine;
@@ -115,9 +116,11 @@ pub mod web;
 
 pub use angler::{Phase, Plan};
 pub use engine::{EventLog, Observer, Time};
+#[cfg(feature = "program")]
+pub use report::card_pdf;
 pub use report::{
-    Card, EventNames, card, card_html, card_pdf, card_svg, clock, event_line, reasons, report_html,
-    verdict, warning_text, weight, weight_curve_svg,
+    Card, EventNames, card, card_html, card_svg, clock, event_line, reasons, report_html, verdict,
+    warning_text, weight, weight_curve_svg,
 };
 pub use scenario::{Books, Diagnostics, Scenario, Units, load, read};
 pub use session::{Day, Event, Outcome, observe_session, run_session};

@@ -17,9 +17,16 @@ fn main() -> ExitCode {
         Command::Learn(args) => cli::learn(args),
         Command::Log(args) => cli::log(args),
         Command::Now(args) => cli::now(args),
-        Command::Page(args) => cli::page(args, |folder, first, address, stop, ready| {
-            web::serve(Catalogue::new(folder, first), address, stop, ready)
-        }),
+        Command::Page(args) => cli::page(
+            args,
+            &|folder, first| {
+                let catalogue = Catalogue::new(folder, first);
+                web::page_in_one_file(&catalogue).map_err(|error| error.to_string())
+            },
+            |folder, first, address, stop, ready| {
+                web::serve(Catalogue::new(folder, first), address, stop, ready)
+            },
+        ),
         Command::Params(args) => cli::params(args),
         Command::New(args) => cli::new(args),
         Command::Schema(args) => cli::schema(args),

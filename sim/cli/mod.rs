@@ -25,6 +25,4 @@ pub use command::{
 pub use entry::run;
 pub use exit_status::ExitError;
 #[doc(hidden)]
-pub use output::{
-    CatchesCsv, Folder, FolderError, RUN_FILES, RunFile, RunOrigin, RunSpec, SessionsCsv,
-};
+pub use output::{CatchesCsv, Folder, FolderError, RUN_FILES, RunFile, RunOrigin, RunSpec};

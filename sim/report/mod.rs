@@ -12,13 +12,17 @@ mod html;
 mod text;
 mod view;
 
-pub use card::{Card, CardPdfError, card, card_html, card_pdf, card_svg};
+pub use card::{Card, card, card_html, card_svg};
+#[cfg(feature = "program")]
+pub use card::{CardPdfError, card_pdf};
 pub use chart::{
     HEAT_RAMP, expected_bites_svg, recast_rate_svg, response_curve_svg, search_chart_svg,
     sweep_pictures, tornado_svg, unknowns_svg, waits_svg, weight_curve_svg,
 };
 pub use document::ComparisonDocument;
-pub use draw::{BACKGROUND, PALETTE, PngError, png};
+pub use draw::{BACKGROUND, PALETTE};
+#[cfg(feature = "program")]
+pub use draw::{PngError, png};
 pub use format::{
     BankNames, EventNames, RuleDescription, bank_line, clock, counted, duration, event_line,
     length, percent, setting_name, unbroken, weight, weight_range,

@@ -18,6 +18,7 @@ mod progress;
 mod replicate;
 mod runner;
 mod sensitivity;
+mod sessions_csv;
 mod stamp;
 mod sweep;
 mod units;
@@ -63,10 +64,13 @@ pub use sensitivity::{
     ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponent, VarianceComponentsKg2,
     ZeroCrossing, analyse_sensitivity, pair_variance_components, reversals, two_best,
 };
+pub use sessions_csv::SessionsCsv;
 pub use stamp::{IS_DIRTY_BUILD, MODEL_VERSION, Stamp};
+#[cfg(feature = "program")]
 pub use sweep::{
     BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
-    Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepResult, SweepTotals,
-    SweptPlan, SweptSetting, SweptWeightKg, for_each_day, is_reproducible_here, is_untouched,
-    merge_shards, open_lock_file, open_shards, plan_of_key, run_sweep, summarise,
+    Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, for_each_day,
+    is_reproducible_here, is_untouched, merge_shards, open_lock_file, open_shards, plan_of_key,
+    run_sweep, summarise,
 };
+pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};

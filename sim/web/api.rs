@@ -19,15 +19,13 @@ use tokio::time::timeout;
 use tokio_stream::StreamExt;
 use tokio_stream::wrappers::ReceiverStream;
 
+use super::answers;
 use super::assets::asset;
 use super::catalogue::Catalogue;
 use super::error::ApiError;
-use super::live::{self, ComparisonRequest};
-use super::replay::replay_document;
-use super::request::{MAX_DAYS, MAX_PLANS, RequestQuery};
-use super::runs::Runs;
-use crate::scenario::{Scenario, ScenarioControl, Units, controls};
-use crate::session::{Day, record_session_unless};
+use super::live;
+use super::request::RequestQuery;
+use super::runs::{Runs, busy};
 
 /// Maximum number of films that are computed at once.
 const MAX_FILMS: usize = 2;
@@ -37,8 +35,6 @@ const MAX_SHORT: usize = 4;
 const QUEUE_TIMEOUT: Duration = Duration::from_secs(15);
 /// Maximum number of events that wait for a slow reader.
 const MAX_WAITING_EVENTS: usize = 4;
-/// Maximum number of rows in the recording of one day.
-const MAX_RECORDING_ROWS: usize = 300_000;
 
 type ApiResult = Result<Response, ApiError>;
 
@@ -76,6 +72,14 @@ impl AppState {
     /// Stops every comparison.
     pub(super) fn cancel_all(&self) {
         self.runs.cancel_all();
+    }
+}
+
+impl IntoResponse for ApiError {
+    fn into_response(self) -> Response {
+        let status = StatusCode::from_u16(self.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
+        let kind = [(header::CONTENT_TYPE, "application/json")];
+        (status, kind, self.document().to_string()).into_response()
     }
 }
 
@@ -121,20 +125,20 @@ async fn compute_in_turn<T: Send + 'static>(
     + 'static,
 ) -> Result<T, ApiError> {
     let turn = timeout(QUEUE_TIMEOUT, turns.acquire_owned()).await;
-    let turn = turn.map_err(|_| ApiError::busy())?.map_err(|_| ApiError::busy())?;
+    let turn = turn.map_err(|_| busy())?.map_err(|_| busy())?;
     let gone = Arc::new(AtomicBool::new(false));
     let _stop = StopOnDrop(Arc::clone(&gone));
     tokio::task::spawn_blocking(move || {
         let _turn = turn;
         if gone.load(Ordering::Relaxed) {
-            return Err(ApiError::busy());
+            return Err(busy());
         }
         computation(&state, &RequestQuery::parse(query.as_deref())?, &gone)
     })
     .await
     .unwrap_or_else(|_| {
         Err(ApiError::new(
-            StatusCode::INTERNAL_SERVER_ERROR,
+            StatusCode::INTERNAL_SERVER_ERROR.as_u16(),
             "this is a bug in the program; please report it with the link of this page",
         ))
     })
@@ -147,61 +151,14 @@ fn document(value: &Value) -> Response {
 
 /// Names of the scenarios, and the limits of the page.
 async fn catalogue(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
-    let value = compute(state, query, |state, _| {
-        Ok(json!({
-            "version": env!("CARGO_PKG_VERSION"),
-            "scenarios": state.catalogue.names(),
-            "most_plans": MAX_PLANS,
-            "most_days": MAX_DAYS,
-        }))
-    });
+    let value = compute(state, query, |state, _| Ok(answers::shelf(&state.catalogue)));
     Ok(document(&value.await?))
 }
 
 /// The scenario with its plans, lines and controls.
 async fn scenario(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
-    let value = compute(state, query, |state, query| {
-        let edited = query.edited_text(&state.catalogue, false)?;
-        let unchanged = query.unchanged_text(&state.catalogue)?;
-        let scenario = edited.read(&[])?;
-        // The edited text has lost the range of a value that was set; the unchanged text still offers it.
-        let of_plans = controls(&edited)?.into_iter().filter(|control| control.plan.is_some());
-        let of_water = controls(&unchanged)?.into_iter().filter(|control| control.plan.is_none());
-        let controls: Vec<Value> =
-            of_plans.chain(of_water).map(|control| control_document(&control)).collect();
-        Ok(scenario_document(&edited.name, &scenario, controls))
-    });
+    let value = compute(state, query, |state, query| answers::scenario(&state.catalogue, query));
     Ok(document(&value.await?))
-}
-
-/// A scenario as JSON.
-fn scenario_document(name: &str, scenario: &Scenario, controls: Vec<Value>) -> Value {
-    json!({
-        "name": name,
-        "title": scenario.title,
-        "units": match scenario.units { Units::Metric => "metric", Units::Imperial => "imperial" },
-        "session_s": scenario.session_s,
-        "plans": scenario.plans.iter().map(|plan| &plan.name).collect::<Vec<_>>(),
-        "lines": scenario.lines.iter().map(|line| &line.name).collect::<Vec<_>>(),
-        "dials": controls,
-    })
-}
-
-/// A control of the page as JSON.
-fn control_document(control: &ScenarioControl) -> Value {
-    let stops = control
-        .choices
-        .iter()
-        .map(|choice| json!({ "written": choice.written, "shown": choice.shown }));
-    json!({
-        "plan": control.plan,
-        "key": control.key,
-        "name": control.name,
-        "says": control.description,
-        "ordered": control.is_ordered,
-        "stops": stops.collect::<Vec<_>>(),
-        "at": control.selected,
-    })
 }
 
 /// A comparison as a stream of events. Errors are sent as events too: a page cannot read any other response to an
@@ -212,10 +169,7 @@ async fn live(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> 
     let started = compute(state, query, move |state, query| {
         let (tab, run) = (query.required("tab")?, query.required("run")?);
         let handle = state.runs.start(tab, run)?;
-        let scenario = query.scenario(&state.catalogue)?;
-        let units = query.units(scenario.units)?;
-        let (seed, days) = (query.seed()?, query.days()?);
-        Ok((ComparisonRequest { run: run.to_owned(), scenario, seed, days, units }, handle))
+        Ok((answers::comparison_request(&state.catalogue, query)?, handle))
     });
     let stop = match started.await {
         Ok((request, handle)) => {
@@ -250,21 +204,7 @@ async fn cancel(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -
 async fn recording(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
     let turns = Arc::clone(&state.films);
     let bytes = compute_in_turn(turns, state, query, |state, query, gone| {
-        let scenario = query.scenario(&state.catalogue)?;
-        let units = query.units(scenario.units)?;
-        let plan = scenario
-            .plans
-            .first()
-            .ok_or_else(|| ApiError::not_found("the scenario has no plan"))?;
-        let day = Day::draw(&scenario, query.seed()?, query.day()?);
-        let recording = record_session_unless(&scenario, plan, &day, MAX_RECORDING_ROWS, gone)
-            .ok_or_else(|| {
-                ApiError::bad_request(
-                    "too much happens on this day to be shown; choose a shorter session",
-                )
-            })?;
-        let replay = replay_document(&scenario, plan, &day, &recording, units);
-        serde_json::to_vec(&replay).map_err(|_| ApiError::not_found("the day cannot be encoded"))
+        answers::film(&state.catalogue, query, gone)
     });
     Ok(([(header::CONTENT_TYPE, "application/json")], bytes.await?).into_response())
 }

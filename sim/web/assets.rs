@@ -37,3 +37,20 @@ const ASSETS: &[Asset] = &[
 pub(super) fn asset(path: &str) -> Option<(&'static str, &'static [u8])> {
     ASSETS.iter().find(|(known, _, _)| *known == path).map(|&(_, kind, bytes)| (kind, bytes))
 }
+
+/// Names of the page's scripts.
+pub(super) fn scripts() -> impl Iterator<Item = &'static str> {
+    ASSETS.iter().filter(|(_, kind, _)| *kind == SCRIPT).map(|(path, _, _)| &path[1..])
+}
+
+/// Scripts that only the page in one file has.
+pub(super) struct FileScripts {
+    /// Stands in for `api.js`: requests go to the model inside.
+    pub(super) api: &'static str,
+    /// A worker that has the model.
+    pub(super) worker: &'static str,
+}
+
+/// The scripts of the page in one file.
+pub(super) const FILE_SCRIPTS: FileScripts =
+    FileScripts { api: include_str!("file/api.js"), worker: include_str!("file/worker.js") };

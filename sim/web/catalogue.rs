@@ -4,6 +4,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::error::ApiError;
+#[cfg(feature = "program")]
+use crate::scenario::Diagnostics;
 use crate::scenario::ScenarioSource;
 
 /// Maximum number of files of the folder that are offered.
@@ -36,18 +38,39 @@ pub struct Catalogue {
     folder: Option<PathBuf>,
     /// The one named on the command line. It is always offered, whatever its name and however many others there are.
     first: Option<String>,
+    /// Scenarios that come with the page and need no folder.
+    sources: Vec<ScenarioSource>,
 }
 
 impl Catalogue {
     /// The built-in scenarios and those in `folder`; `first` is the name of the one shown first.
     #[must_use]
     pub fn new(folder: Option<PathBuf>, first: Option<String>) -> Self {
-        Self { folder, first }
+        Self { folder, first, sources: Vec::new() }
+    }
+
+    /// The built-in scenarios and these, of which the first is shown first.
+    pub(super) fn from_sources(sources: Vec<ScenarioSource>) -> Self {
+        let first = sources.first().map(|source| source.name.clone());
+        Self { folder: None, first, sources }
+    }
+
+    /// Every scenario that is not built in, with its weigh-ins.
+    #[cfg(feature = "program")]
+    pub(super) fn own(&self) -> Result<Vec<ScenarioSource>, Diagnostics> {
+        let (mut names, files) = (self.names(), self.files());
+        names.retain(|name| files.iter().any(|(known, _)| known == name));
+        let path =
+            |name: &String| files.iter().find(|(known, _)| known == name).map(|(_, path)| path);
+        let paths = names.iter().filter_map(path);
+        paths.map(|path| ScenarioSource::open_confined(path)?.with_stored_weigh_ins(&[])).collect()
     }
 
     /// Names of all scenarios, the one shown first at the front.
     pub(super) fn names(&self) -> Vec<String> {
-        let mut names: Vec<String> = self.files().into_iter().map(|(name, _)| name).collect();
+        let sources = self.sources.iter().map(|source| source.name.clone());
+        let mut names: Vec<String> =
+            sources.chain(self.files().into_iter().map(|(name, _)| name)).collect();
         for (name, _) in BUILT_IN {
             if !names.iter().any(|known| known == name) {
                 names.push((*name).to_owned());
@@ -67,6 +90,9 @@ impl Catalogue {
         if let Some(name) = name.strip_prefix(BUILT_IN_PREFIX) {
             return built_in(name)
                 .ok_or_else(|| ApiError::not_found("no built-in scenario has that name"));
+        }
+        if let Some(source) = self.sources.iter().find(|source| source.name == name) {
+            return Ok(source.clone());
         }
         if let Some((_, path)) = self.files().into_iter().find(|(known, _)| known == name) {
             return Ok(ScenarioSource::open_confined(&path)?);

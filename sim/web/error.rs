@@ -1,7 +1,5 @@
-//! Errors of the API: each becomes a status and a sentence for the page.
+//! Errors of the page's requests: each becomes a status and a sentence for the page.
 
-use axum::http::{StatusCode, header};
-use axum::response::{IntoResponse, Response};
 use serde_json::json;
 
 use crate::scenario::Diagnostics;
@@ -9,7 +7,9 @@ use crate::scenario::Diagnostics;
 /// Why a request failed.
 #[derive(Clone, Debug)]
 pub(super) struct ApiError {
-    status: StatusCode,
+    /// The status that HTTP has for it.
+    #[cfg_attr(not(feature = "program"), expect(dead_code, reason = "only HTTP has statuses"))]
+    pub(super) status: u16,
     message: String,
     /// Faults of the scenario, one per line.
     faults: Vec<String>,
@@ -17,24 +17,18 @@ pub(super) struct ApiError {
 
 impl ApiError {
     /// An error with this status and message.
-    pub(super) fn new(status: StatusCode, message: impl Into<String>) -> Self {
+    pub(super) fn new(status: u16, message: impl Into<String>) -> Self {
         Self { status, message: message.into(), faults: Vec::new() }
     }
 
     /// A request that is wrong in itself.
     pub(super) fn bad_request(message: impl Into<String>) -> Self {
-        Self::new(StatusCode::BAD_REQUEST, message)
+        Self::new(400, message)
     }
 
     /// A thing that does not exist.
     pub(super) fn not_found(message: impl Into<String>) -> Self {
-        Self::new(StatusCode::NOT_FOUND, message)
-    }
-
-    /// Too many requests at once.
-    pub(super) fn busy() -> Self {
-        let message = "the program is busy with other requests; wait a moment and try again";
-        Self::new(StatusCode::SERVICE_UNAVAILABLE, message)
+        Self::new(404, message)
     }
 
     /// The error as a JSON document.
@@ -51,13 +45,6 @@ impl From<Diagnostics> for ApiError {
             1 => "the scenario has a fault".to_owned(),
             n => format!("the scenario has {n} faults"),
         };
-        Self { status: StatusCode::UNPROCESSABLE_ENTITY, message, faults }
-    }
-}
-
-impl IntoResponse for ApiError {
-    fn into_response(self) -> Response {
-        let kind = [(header::CONTENT_TYPE, "application/json")];
-        (self.status, kind, self.document().to_string()).into_response()
+        Self { status: 422, message, faults }
     }
 }

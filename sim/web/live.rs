@@ -8,35 +8,15 @@ use std::time::{Duration, Instant};
 
 use axum::response::sse::Event;
 use rayon::ThreadPool;
-use serde_json::{Value, json};
 use tokio::sync::mpsc::Sender;
 use tokio::sync::mpsc::error::TrySendError;
 
+use super::growing::{ComparisonRequest, GrowingComparison};
 use super::runs::RunHandle;
-use crate::report::{ComparisonDocument, reasons, verdict};
-use crate::scenario::{Scenario, Units};
-use crate::study::{Control, DayOutcomes, NoProgress, Scoreboard, comparison, replicate};
+use crate::study::{Control, NoProgress, replicate};
 
-/// Days before the first results are sent.
-const FIRST_DAYS: u32 = 4;
 /// Maximum time that a finished comparison waits for a slow reader.
 const SEND_TIMEOUT: Duration = Duration::from_secs(20);
-/// Maximum number of size classes; the last one holds all larger fish.
-const MAX_CLASSES: usize = 40;
-/// Width of a size class in imperial units: one pound [kg].
-const POUND_KG: f64 = 0.453_592_37;
-/// Width of a size class in metric units [kg].
-const HALF_KG: f64 = 0.5;
-
-/// A comparison to fish.
-pub(super) struct ComparisonRequest {
-    /// Name that the page gave it; every event carries it.
-    pub(super) run: String,
-    pub(super) scenario: Scenario,
-    pub(super) seed: u64,
-    pub(super) days: u32,
-    pub(super) units: Units,
-}
 
 /// Fishes a comparison on a thread of its own and sends results after every few days.
 pub(super) fn start(
@@ -45,34 +25,28 @@ pub(super) fn start(
     handle: RunHandle,
     events: Sender<Event>,
 ) {
+    let request = Arc::new(request);
     // If no thread can be started, the channel closes and the page shows that the run ended early.
     let _ = thread::Builder::new()
         .name("comparison".to_owned())
         .spawn(move || fish(&request, &pool, &handle, &events));
 }
 
-/// The day after which results are sent next: after a few days at first, later after a quarter more days.
-fn next_report(done: u32, days: u32) -> u32 {
-    (done + (done / 4).max(FIRST_DAYS)).min(days)
-}
-
 /// Fishes until all days are done, the run is stopped or the page has gone.
 fn fish(
-    request: &ComparisonRequest,
+    request: &Arc<ComparisonRequest>,
     pool: &ThreadPool,
     handle: &RunHandle,
     events: &Sender<Event>,
 ) {
-    let mut board = Scoreboard::new(&request.scenario);
-    let mut size_classes = SizeClasses::new(request.scenario.plans.len(), request.units);
+    let mut growing = GrowingComparison::new(Arc::clone(request));
     let control = Control { progress: &NoProgress, stop: &handle.stop };
     let mut done = 0;
     while done < request.days && !handle.stop.load(Ordering::Relaxed) && !events.is_closed() {
-        let until = next_report(done, request.days);
+        let until = growing.next_report();
         let fished = pool.install(|| {
             replicate(&request.scenario, request.seed, done + 1..=until, control, |day| {
-                board.add(day);
-                size_classes.add(day);
+                growing.add(day);
                 Ok::<(), Infallible>(())
             })
         });
@@ -81,8 +55,7 @@ fn fish(
             return;
         }
         done = until;
-        let results = results(request, &board, &size_classes);
-        let event = Event::default().event("days").data(results.to_string());
+        let event = Event::default().event("days").data(growing.results().to_string());
         let is_connected = match done == request.days {
             true => send_last(events, event, handle),
             false => send(events, event),
@@ -110,58 +83,4 @@ fn send_last(events: &Sender<Event>, mut event: Event, handle: &RunHandle) -> bo
         thread::sleep(Duration::from_millis(20));
     }
     false
-}
-
-/// The results so far.
-fn results(request: &ComparisonRequest, board: &Scoreboard, size_classes: &SizeClasses) -> Value {
-    let comparison = comparison(&request.scenario, request.seed, board);
-    json!({
-        "run": request.run,
-        "days": comparison.days,
-        "of": request.days,
-        "verdict": verdict(&comparison, request.units),
-        "reasons": reasons(&comparison, request.units),
-        "sizes": size_classes.document(comparison.days),
-        "comparison": ComparisonDocument::new(&comparison, request.units),
-    })
-}
-
-/// Number of fish landed, by plan and size class.
-struct SizeClasses {
-    class_kg: f64,
-    counts: Vec<Vec<u64>>,
-}
-
-impl SizeClasses {
-    fn new(plans: usize, units: Units) -> Self {
-        let class_kg = match units {
-            Units::Imperial => POUND_KG,
-            Units::Metric => HALF_KG,
-        };
-        Self { class_kg, counts: vec![Vec::new(); plans] }
-    }
-
-    fn add(&mut self, day: &DayOutcomes) {
-        for (counts, outcome) in self.counts.iter_mut().zip(&day.outcomes) {
-            for fish in &outcome.catches {
-                let class = f64::from(fish.mass_g) / 1000.0 / self.class_kg;
-                let class = (class as usize).min(MAX_CLASSES - 1);
-                if counts.len() <= class {
-                    counts.resize(class + 1, 0);
-                }
-                counts[class] += 1;
-            }
-        }
-    }
-
-    /// Mean number of fish per day in each class, as JSON.
-    fn document(&self, days: u32) -> Value {
-        let per_day = |counts: &Vec<u64>| -> Vec<f64> {
-            counts.iter().map(|&count| count as f64 / f64::from(days)).collect()
-        };
-        json!({
-            "class_kg": self.class_kg,
-            "plans": self.counts.iter().map(per_day).collect::<Vec<_>>(),
-        })
-    }
 }

@@ -63,7 +63,8 @@ pub(super) async fn enforce(
 impl OriginPolicy {
     /// Why a request is refused; `None` if it is accepted.
     fn refusal(&self, request: &Request) -> Option<ApiError> {
-        let forbidden = |message: &str| Some(ApiError::new(StatusCode::FORBIDDEN, message));
+        let forbidden =
+            |message: &str| Some(ApiError::new(StatusCode::FORBIDDEN.as_u16(), message));
         let headers = request.headers();
         let Some(host) = self.host(headers) else {
             return forbidden("this server accepts requests only at its own address");
@@ -82,11 +83,14 @@ impl OriginPolicy {
         }
         if ![Method::GET, Method::HEAD, Method::POST].contains(request.method()) {
             let message = "use GET, or POST to cancel a run";
-            return Some(ApiError::new(StatusCode::METHOD_NOT_ALLOWED, message));
+            return Some(ApiError::new(StatusCode::METHOD_NOT_ALLOWED.as_u16(), message));
         }
         let address = request.uri().path_and_query().map_or(0, |path| path.as_str().len());
         if address > MAX_ADDRESS_BYTES {
-            return Some(ApiError::new(StatusCode::URI_TOO_LONG, "the address is too long"));
+            return Some(ApiError::new(
+                StatusCode::URI_TOO_LONG.as_u16(),
+                "the address is too long",
+            ));
         }
         let has_body = headers.contains_key(header::TRANSFER_ENCODING)
             || headers.get(header::CONTENT_LENGTH).is_some_and(|length| {
@@ -94,7 +98,10 @@ impl OriginPolicy {
                 bytes.is_none_or(|bytes| bytes > MAX_BODY_BYTES)
             });
         has_body.then(|| {
-            ApiError::new(StatusCode::PAYLOAD_TOO_LARGE, "requests to this server have no body")
+            ApiError::new(
+                StatusCode::PAYLOAD_TOO_LARGE.as_u16(),
+                "requests to this server have no body",
+            )
         })
     }
 

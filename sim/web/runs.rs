@@ -12,6 +12,11 @@ const MAX_THREADS: usize = 16;
 /// Maximum length of the name of a tab or run [bytes].
 const MAX_NAME_BYTES: usize = 64;
 
+/// Too many requests at once.
+pub(super) fn busy() -> ApiError {
+    ApiError::new(503, "the program is busy with other requests; wait a moment and try again")
+}
+
 /// One comparison in progress.
 #[derive(Debug)]
 struct ActiveRun {
@@ -59,7 +64,7 @@ impl Runs {
         }
         let running = active.iter().filter(|run| !run.stop.load(Ordering::Relaxed)).count();
         if running >= MAX_RUNS || active.len() >= MAX_THREADS {
-            return Err(ApiError::busy());
+            return Err(busy());
         }
         let stop = Arc::new(AtomicBool::new(false));
         let (tab, name) = (tab.to_owned(), name.to_owned());

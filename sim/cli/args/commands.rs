@@ -426,6 +426,10 @@ pub struct PageArgs {
     /// Print the address and open no browser.
     #[arg(long)]
     pub(in crate::cli) no_open: bool,
+    /// Write the page into one HTML file instead, with the model and all scenarios of the folder inside: it opens on any
+    /// phone or computer without this program and without a network.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["port", "host", "no_open"])]
+    pub(in crate::cli) save: Option<PathBuf>,
 }
 
 /// Arguments of `params`.

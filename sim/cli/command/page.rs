@@ -1,5 +1,6 @@
 //! `page`: chooses what the local page shows and at which address.
 
+use std::fs;
 use std::io::{self, Write, stdout};
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
@@ -20,7 +21,11 @@ const DEFAULT_FOLDER: &str = "scenarios";
 /// Function that `serve` calls with the address once the page can be opened.
 type OnReady<'a> = &'a dyn Fn(SocketAddr) -> io::Result<()>;
 
-/// Shows the page until it is interrupted.
+/// Function that makes the page in one file, from the folder of scenarios and the name of the first; an error is in
+/// words.
+type InOneFile<'a> = &'a dyn Fn(Option<PathBuf>, Option<String>) -> Result<String, String>;
+
+/// Shows the page until it is interrupted, or writes it into one file.
 ///
 /// `serve` receives the folder of scenarios, the name of the scenario shown first, the address to listen on, the flag
 /// that stops it, and a function to call when the page can be opened.
@@ -30,6 +35,7 @@ type OnReady<'a> = &'a dyn Fn(SocketAddr) -> io::Result<()>;
 /// [`ExitError::WrongInput`] if the scenario has faults, [`ExitError::Failed`] if the page cannot be served.
 pub fn page(
     args: &PageArgs,
+    in_one_file: InOneFile<'_>,
     serve: impl FnOnce(
         Option<PathBuf>,
         Option<String>,
@@ -45,6 +51,11 @@ pub fn page(
         }
         None => (Some(PathBuf::from(DEFAULT_FOLDER)).filter(|folder| folder.is_dir()), None),
     };
+    if let Some(path) = &args.save {
+        let page =
+            in_one_file(folder, first).map_err(|error| ExitError::WrongInput(anyhow!(error)))?;
+        return save(path, &page);
+    }
     let address = SocketAddr::new(args.host, args.port);
     if !address.ip().is_loopback() {
         notify(&format!(
@@ -71,6 +82,19 @@ pub fn page(
         true => Err(ExitError::Interrupted("the page was terminated".to_owned())),
         false => Ok(()),
     }
+}
+
+/// Writes the page and says what to do with it.
+fn save(path: &Path, page: &str) -> Result<(), ExitError> {
+    fs::write(path, page).map_err(|error| {
+        ExitError::Failed(anyhow!(error).context(format!("{} cannot be written", path.display())))
+    })?;
+    let megabytes = page.len() as f64 / 1e6;
+    let words = format!(
+        "{} ({megabytes:.1} MB): open it in any browser, also without a network",
+        path.display()
+    );
+    writeln!(stdout(), "{words}").map_err(|error| ExitError::Failed(error.into()))
 }
 
 /// Folder and name of a scenario file, after it was checked for faults.

@@ -7,12 +7,11 @@ use super::comparison_text::comparison_text;
 use super::folder::Folder;
 use super::picture::write_picture;
 use super::publish::{comparison_document, earlier_results, publish};
-use super::sessions_csv::SessionsCsv;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::report::{comparison_markdown, report_html, weight_curve_svg};
 use crate::scenario::{Scenario, Units};
-use crate::study::{Comparison, DayOutcomes};
+use crate::study::{Comparison, DayOutcomes, SessionsCsv};
 
 /// Name of the table of sessions.
 const SESSIONS: &str = "sessions.csv";

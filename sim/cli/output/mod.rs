@@ -15,7 +15,6 @@ mod run_files;
 mod run_origin;
 mod run_request;
 mod run_spec;
-mod sessions_csv;
 mod sweep_files;
 
 pub(super) use again::shell_quoted;
@@ -28,5 +27,4 @@ pub use run_files::{RUN_FILES, RunFile};
 pub use run_origin::RunOrigin;
 pub(super) use run_request::run_request;
 pub use run_spec::RunSpec;
-pub use sessions_csv::SessionsCsv;
 pub(super) use sweep_files::{choose_sweep_folder, publish_sweep};

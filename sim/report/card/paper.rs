@@ -2,14 +2,10 @@
 
 use plotters::style::RGBColor;
 use plotters::style::text_anchor::HPos;
-use resvg::usvg;
-use svg2pdf::{ConversionOptions, PageOptions};
 
 use super::content::Card;
 
-use crate::report::draw::{
-    GRID, INK, MUTED, Position, TextStyle, fit, picture, svg_tree, text_width, wrap,
-};
+use crate::report::draw::{GRID, INK, MUTED, Position, TextStyle, fit, picture, text_width, wrap};
 use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST};
 
 /// The page: A4 in points of 1/72 inch.
@@ -23,17 +19,6 @@ const SCALES: [f64; 12] = [1.25, 1.2, 1.15, 1.1, 1.05, 1.0, 0.95, 0.9, 0.85, 0.8
 const MAX_ENTRIES: [usize; 5] = [24, 16, 10, 6, 3];
 /// Line spacing, in font sizes.
 const LEADING: f64 = 1.3;
-
-/// Why a card could not be made into a PDF.
-#[derive(Debug, thiserror::Error)]
-pub enum CardPdfError {
-    /// The page is not valid SVG.
-    #[error("the card is not valid SVG: {0}")]
-    InvalidSvg(#[from] usvg::Error),
-    /// The conversion failed.
-    #[error("the card could not be made into a PDF: {0}")]
-    Conversion(String),
-}
 
 /// The card as a page of A4, as SVG.
 #[must_use]
@@ -59,21 +44,6 @@ pub fn card_svg(card: &Card) -> String {
             .iter()
             .try_for_each(|(text, position, style)| canvas.text(text, *position, *style))
     })
-}
-
-/// The card as a PDF of one page of A4.
-///
-/// # Errors
-///
-/// If the page cannot be converted.
-pub fn card_pdf(card: &Card) -> Result<Vec<u8>, CardPdfError> {
-    // The points of the page are those of PDF: 72 to the inch.
-    let page = PageOptions { dpi: 72.0 };
-    // Outlines instead of text: with embedded fonts the converter writes its objects in random order, and the same card
-    // must give the same bytes. The words can be copied from the page for the phone.
-    let outlines = ConversionOptions { embed_text: false, ..ConversionOptions::default() };
-    svg2pdf::to_pdf(&svg_tree(&card_svg(card))?, outlines, page)
-        .map_err(|why| CardPdfError::Conversion(why.to_string()))
 }
 
 /// Texts and lines placed down the page.

@@ -6,12 +6,14 @@ mod canvas;
 mod contour;
 mod labels;
 mod markers;
+#[cfg(feature = "program")]
 mod png;
 mod ticks;
 mod typeface;
 
 pub use canvas::BACKGROUND;
 pub use markers::PALETTE;
+#[cfg(feature = "program")]
 pub use png::{PngError, png};
 
 pub(super) use canvas::{
@@ -20,6 +22,7 @@ pub(super) use canvas::{
 pub(super) use contour::contours;
 pub(super) use labels::spread_apart;
 pub(super) use markers::{SHADES, colour, outline, shade};
+#[cfg(feature = "program")]
 pub(super) use png::svg_tree;
 pub(super) use ticks::{hour_ticks, log_ticks, minute_ticks, ticks, ticks_between};
 pub(super) use typeface::{fit, text_width, wrap};

@@ -1,10 +1,9 @@
 //! The results of a comparison on given days.
 
-use sim::cli::SessionsCsv;
 use sim::report::warning_text;
 use sim::scenario::{Keepnet, Scenario, SessionKind, Units};
 use sim::session::{Activity, Catch, Outcome, TimeUse};
-use sim::study::{Comparison, DayOutcomes, Scoreboard, comparison, curve_times_s};
+use sim::study::{Comparison, DayOutcomes, Scoreboard, SessionsCsv, comparison, curve_times_s};
 use sim::water::Conditions;
 
 use crate::pond::{FAIR, SESSION_S, plan, pond};

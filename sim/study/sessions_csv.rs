@@ -2,10 +2,13 @@
 
 use std::io::Write;
 
+use super::csv_cell::safe_cell;
+use super::replicate::DayOutcomes;
 use crate::angler::Plan;
-use crate::study::{DayOutcomes, safe_cell};
 
 /// Writes a header, then the rows of each day.
+///
+/// The same seed and days give the same bytes on every machine.
 pub struct SessionsCsv<W: Write> {
     out: csv::Writer<W>,
 }

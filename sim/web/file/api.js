@@ -1,0 +1,142 @@
+//! Requests to the model inside the page that is one file; stands in for the requests to the server.
+
+/** An error from the model, or the lack of any answer. */
+export class ApiError extends Error {
+  constructor(body) {
+    super(body?.wrong ?? "the model does not answer; load the page again");
+    this.faults = body?.faults ?? [];
+  }
+}
+
+const textOf = (id) => document.getElementById(id).textContent;
+
+/** The model's code, unpacked and compiled once for all workers. */
+async function compiled() {
+  const packed = Uint8Array.from(atob(textOf("packed-model").trim()), (letter) => letter.charCodeAt(0));
+  const unpacked = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return WebAssembly.compile(await new Response(unpacked).arrayBuffer());
+}
+
+/** A worker with a model of its own. */
+class Hand {
+  #worker = null;
+  #asked = new Map();
+  #count = 0;
+
+  constructor(code, source) {
+    this.#worker = new Worker(source);
+    this.#worker.postMessage({ code, shelf: textOf("shelf") });
+    this.#worker.onmessage = ({ data: { id, isWell, text } }) => {
+      const { resolve, reject } = this.#asked.get(id);
+      this.#asked.delete(id);
+      if (isWell) resolve(text);
+      else reject(new ApiError(JSON.parse(text)));
+    };
+    this.#worker.onerror = () => {
+      for (const { reject } of this.#asked.values()) reject(new ApiError());
+      this.#asked.clear();
+    };
+  }
+
+  /** Asks the model; the promise is the answer as text. */
+  ask(name, query, body) {
+    return new Promise((resolve, reject) => {
+      const id = (this.#count += 1);
+      this.#asked.set(id, { resolve, reject });
+      this.#worker.postMessage({ id, name, query, body });
+    });
+  }
+}
+
+const MOST_HANDS = 8;
+
+/** One worker answers the page and adds up days; the others fish them. */
+async function hired() {
+  const code = await compiled();
+  const source = URL.createObjectURL(new Blob([textOf("worker")], { type: "text/javascript" }));
+  const hands = Math.min(MOST_HANDS, Math.max(1, navigator.hardwareConcurrency || 2));
+  const [desk, ...fishers] = Array.from({ length: hands + 1 }, () => new Hand(code, source));
+  return { desk, fishers };
+}
+
+const crew = hired();
+
+async function ask(name, params, signal) {
+  const { desk } = await crew;
+  const text = await desk.ask(name, `${params}`);
+  if (signal?.aborted) throw new DOMException("replaced by a later request", "AbortError");
+  return text;
+}
+
+/** Asks for a JSON document. */
+export const getJson = async (name, params, signal) => JSON.parse(await ask(name, params, signal));
+
+/** Asks for a text. */
+export const getText = async (name, params) => ask(name, params);
+
+let runCount = 0;
+/** The run that the desk adds up; days of any other are dropped. */
+let addedUp = null;
+
+/** The comparison in progress in one part of the page; a new one replaces the one before. */
+export class LiveRun {
+  #run = null;
+
+  /** Starts a run; calls `onResults` after every few days, `onError` if it fails. */
+  start(params, onResults, onError) {
+    this.cancel();
+    const run = `file.${(runCount += 1)}`;
+    params.set("run", run);
+    this.#run = run;
+    this.#fish(run, `${params}`, onResults).catch((error) => {
+      if (this.#run !== run) return;
+      this.#run = null;
+      onError(error);
+    });
+  }
+
+  async #fish(run, query, onResults) {
+    const { desk, fishers } = await crew;
+    addedUp = run;
+    const begun = JSON.parse(await desk.ask("begin", query));
+    const isCurrent = () => this.#run === run && addedUp === run;
+    let { until } = begun;
+    let [next, added, adding] = [1, 0, Promise.resolve()];
+    const fished = new Map();
+    /** Adds days in order, as far as they are there, and shows results when enough are. */
+    const add = async () => {
+      while (isCurrent() && fished.has(added + 1)) {
+        const day = fished.get(added + 1);
+        fished.delete(added + 1);
+        const told = JSON.parse(await desk.ask("add", "", day));
+        added += 1;
+        if (added < until || !isCurrent()) continue;
+        until = told.until;
+        const results = JSON.parse(await desk.ask("results", ""));
+        if (!isCurrent()) return;
+        const isLast = added === begun.days;
+        if (isLast) this.#run = null;
+        onResults(results, isLast);
+      }
+    };
+    const fish = async (hand) => {
+      while (isCurrent() && next <= begun.days) {
+        const day = next;
+        next += 1;
+        fished.set(day, await hand.ask("day", `day=${day}&${query}`));
+        adding = adding.then(add);
+        // No hand runs far ahead of what is shown.
+        await adding;
+      }
+    };
+    await Promise.all(fishers.map(fish));
+    await adding;
+  }
+
+  /** Cancels the run in progress; returns whether there was one. */
+  cancel() {
+    const wasRunning = this.#run !== null;
+    this.#run = null;
+    return wasRunning;
+  }
+}
