@@ -4,6 +4,7 @@
 mod bootstrap;
 mod interim_analyses;
 mod interval;
+mod lowest_mean;
 mod order_statistics;
 mod paired;
 mod paired_table;
@@ -13,6 +14,7 @@ mod verdict;
 pub use bootstrap::{BootstrapDistribution, bootstrap_counts, lower_tail_mean};
 pub use interim_analyses::{InterimAnalyses, bonferroni_level};
 pub use interval::{Interval, Proportion, mean_interval, t_quantile, wilson_interval};
+pub use lowest_mean::{lowest_influences, lowest_mean_interval};
 pub use order_statistics::{QuantileRanks, quantile_ranks};
 pub use paired::Paired;
 pub use paired_table::{PairedTable, newcombe_interval};

@@ -4,26 +4,18 @@ use rayon::prelude::*;
 
 use super::accumulate::Scoreboard;
 use super::result::{Aim, AimPlan, AimResult, VerdictRule};
-use crate::engine::Dice;
 use crate::scenario::{Aims, Scenario, Section};
 use crate::session::Day;
 use crate::stats::{
-    BootstrapDistribution, Interval, Moments, PairedTable, Summary, bootstrap_counts,
-    expected_maximum, lower_tail_mean, mean_interval, normal_score_correlation, normal_scores,
-    placing_probability, probability_above, t_quantile, wilson_interval,
+    Interval, Moments, PairedTable, Summary, expected_maximum, lower_tail_mean, lowest_influences,
+    lowest_mean_interval, mean_interval, normal_score_correlation, normal_scores,
+    placing_probability, probability_above, wilson_interval,
 };
 use crate::study::estimate::Estimate;
 use crate::study::units::{interval_kg, kg};
 
 /// Confidence level of the interval of one plan in one aim.
 const LEVEL: f64 = 0.95;
-/// Bootstrap samples for the worst days; fewer for very many days.
-const RESAMPLES: u32 = 1000;
-/// Approximate total number of resampled days, for any number of days.
-const RESAMPLED_DAYS: u32 = 4_000_000;
-/// Key of the random stream that resamples days; no day of a session has this number.
-const RESAMPLE_STREAM: u64 = u64::from_be_bytes(*b"resample");
-
 /// Results for every aim of the scenario; empty below two days.
 pub(super) fn aims(
     scenario: &Scenario,
@@ -50,7 +42,7 @@ pub(super) fn aims(
     }
     results.push(samples.probability(Aim::Blank, false, |weight_g| weight_g == 0));
     let worst_share = scenario.aims.worst_share.unwrap_or(Aims::WORST_SHARE);
-    results.extend(samples.worst_days(worst_share, seed));
+    results.extend(samples.worst_days(worst_share));
     results
 }
 
@@ -177,39 +169,29 @@ impl PlanSamples<'_> {
         ]
     }
 
-    /// Result for the mean weight on the worst days of each plan. Intervals come from the bootstrap: days are
-    /// resampled, the same for all plans. `None` without days.
-    fn worst_days(&self, share: f64, seed: u64) -> Option<AimResult> {
-        let days = self.days();
-        let sorted: Vec<Vec<usize>> =
-            self.weights_g.iter().map(|weights_g| indices_by_size(weights_g)).collect();
-        let tail_kg = |plan: usize, counts: &dyn Fn(usize) -> u32| {
-            let weights_g = self.weights_g[plan];
-            let counted = sorted[plan].iter().map(|&day| (f64::from(weights_g[day]), counts(day)));
-            lower_tail_mean(counted, days as u64, share).map(kg)
+    /// Result for the mean weight on the worst days of each plan. `None` without days.
+    fn worst_days(&self, share: f64) -> Option<AimResult> {
+        let days = self.days() as u64;
+        let tail_kg = |weights_g: &&[u32]| {
+            let sorted = indices_by_size(weights_g).into_iter();
+            let counted = sorted.map(|day| (f64::from(weights_g[day]), 1));
+            lower_tail_mean(counted, days, share).map(kg)
         };
-        let mut dice = Dice::from_key(&[seed, RESAMPLE_STREAM]);
-        let times = (RESAMPLED_DAYS / days as u32).clamp(RESAMPLES / 5, RESAMPLES);
-        let mut resampled = vec![Vec::with_capacity(times as usize); self.names.len()];
-        let pick = |n: usize| ((dice.uniform() * n as f64) as usize).min(n - 1);
-        bootstrap_counts(days, times, pick, |counts| {
-            for (plan, tails_kg) in resampled.iter_mut().enumerate() {
-                tails_kg.extend(tail_kg(plan, &|day| counts[day]));
-            }
-        });
-        let value = |plan: usize| {
-            let bootstrap = BootstrapDistribution::from_values(resampled[plan].clone());
-            let value = tail_kg(plan, &|_| 1)?;
-            Some(Estimate { value, interval: bootstrap.interval(LEVEL) })
+        let tails_kg: Vec<f64> = self.weights_g.iter().map(tail_kg).collect::<Option<_>>()?;
+        let influences = |weights_g: &&[u32]| {
+            let weights_kg: Vec<f64> = weights_g.iter().map(|&g| kg(f64::from(g))).collect();
+            lowest_influences(&weights_kg, share)
         };
-        let values: Vec<Estimate> = (0..self.names.len()).map(value).collect::<Option<_>>()?;
+        let influences: Vec<Vec<f64>> = self.weights_g.iter().map(influences).collect();
+        let value = |(&value, influences): (&f64, &Vec<f64>)| Estimate {
+            value,
+            interval: lowest_mean_interval(value, influences, share, LEVEL),
+        };
+        let values: Vec<Estimate> = tails_kg.iter().zip(&influences).map(value).collect();
         let result = self.result(Aim::WorstDays, true, &values, |a, b| {
-            let tails_kg = resampled[a].iter().zip(&resampled[b]);
-            let differences =
-                BootstrapDistribution::from_values(tails_kg.map(|(a, b)| a - b).collect());
-            let half_width = t_quantile(self.level, days as u64 - 1) * differences.se()?;
-            let difference = values[a].value - values[b].value;
-            Some(Interval { low: difference - half_width, high: difference + half_width })
+            let pairs = influences[a].iter().zip(&influences[b]);
+            let difference: Vec<f64> = pairs.map(|(a, b)| a - b).collect();
+            lowest_mean_interval(tails_kg[a] - tails_kg[b], &difference, share, self.level)
         });
         Some(AimResult { threshold: Some(share), ..result })
     }

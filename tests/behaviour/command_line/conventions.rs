@@ -279,16 +279,30 @@ fn each_fish_has_a_row_and_the_rows_add_up() {
 #[test]
 fn from_the_bank_nothing_is_seen_of_what_happens_under_water() {
     let folder = ProgramFolder::new();
-    let args = ["replay", "pond.toml", "--plan", "often", "--day", "2"];
-    let whole = folder.run_ok(&args).out;
-    let seen = folder.run_ok(&[&args[..], &["--from-the-bank"]].concat()).out;
+    let replay = |day: u32| {
+        let day = day.to_string();
+        ["replay", "pond.toml", "--plan", "often", "--day", &day].map(str::to_owned)
+    };
+    let run = |day: u32, option: &[&str]| {
+        let args = replay(day);
+        let args: Vec<&str> =
+            args.iter().map(String::as_str).chain(option.iter().copied()).collect();
+        folder.run_ok(&args).out
+    };
+    let outcome_of = |day: u32| {
+        let document = run(day, &["--json"]);
+        json(document.lines().last().expect("a line"))["outcome"].clone()
+    };
+    let fished = |day: &u32| outcome_of(*day)["fish"].as_u64().is_some_and(|fish| fish > 0);
+    let day = (1..40).find(fished).expect("a day with a fish");
+    let whole = run(day, &[]);
+    let seen = run(day, &["--from-the-bank"]);
     let count = |text: &str, word: &str| text.lines().filter(|line| line.contains(word)).count();
     assert!(count(&whole, "arrives") > 0 && count(&whole, " eats ") > 0, "{whole}");
     for word in ["arrives", " eats ", "notices", "refuses", "of small", "gives up"] {
         assert_eq!(count(&seen, word), 0, "{word}:\n{seen}");
     }
-    let document = folder.run_ok(&[&args[..], &["--json"]].concat()).out;
-    let outcome = json(document.lines().last().expect("a line"))["outcome"].clone();
+    let outcome = outcome_of(day);
     let bites = outcome["bites"].as_u64().expect("a number") as usize;
     let landed = outcome["fish"].as_u64().expect("a number") as usize;
     assert!(bites > 0 && landed > 0, "{outcome}");
@@ -302,7 +316,7 @@ fn from_the_bank_nothing_is_seen_of_what_happens_under_water() {
         "{seen}"
     );
     // The same as JSON.
-    let lines = folder.run_ok(&[&args[..], &["--from-the-bank", "--json"]].concat()).out;
+    let lines = run(day, &["--from-the-bank", "--json"]);
     let lines: Vec<_> = lines.lines().map(json).collect();
     let (last, events) = lines.split_last().expect("lines");
     assert_eq!(events.len() + 1, seen.lines().count());

@@ -207,10 +207,11 @@ fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
     let comparison = compared(&pond(), &days);
     assert_eq!(kinds(&comparison), ["unclear"]);
     // Differences of −0.41 and 0.59 kg have mean 0.09 and standard error 0.05025 kg; the margin is 2 % of 1.59 kg.
-    // So 1.96 standard errors are less than the mean after (1.96 · 0.05025 / 0.09)² = 1.198 times as many days.
+    // Student's t for 100 days is 1.984, so the interval leaves zero out after (1.984 · 0.05025 / 0.09)² = 1.227 times as
+    // many days.
     let message = sentence(&comparison, 0);
     assert!(
-        message.contains("often is not clearly better than seldom. About 120 days"),
+        message.contains("often is not clearly better than seldom. About 130 days"),
         "{message}"
     );
 }

@@ -164,6 +164,10 @@ fn every_key_can_be_set_and_changes_the_scenario() {
             if key == "bait.b.class.a.share" {
                 sets = vec![format!("{key}=0.3"), "bait.b.class.b.share=0.7".to_owned()];
             }
+            if key.ends_with(".of_last") {
+                // It says of how many fish another key asks.
+                sets.push(key.replace("of_last", "fish_below=1 kg"));
+            }
             match scenario(&text, &sets) {
                 Ok(after) => after != before,
                 Err(faults) => {

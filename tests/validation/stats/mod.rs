@@ -1,5 +1,6 @@
 //! The statistics: estimates, intervals, selection, search and sensitivity.
 
+mod aims;
 mod calibration;
 mod decomposition;
 mod design;
