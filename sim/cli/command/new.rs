@@ -32,7 +32,7 @@ pub fn new(args: &NewArgs) -> Result<(), ExitError> {
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
     let Some(name) = stem.filter(|stem| plain_name(stem) == *stem) else {
         return Err(ExitError::WrongInput(anyhow!(
-            "{} cannot be the name of a scenario: use letters, digits, - and _",
+            "{} cannot be the name of a scenario: use a plain name, such as my-water",
             args.name.display()
         )));
     };

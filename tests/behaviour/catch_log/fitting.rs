@@ -144,9 +144,9 @@ fn names_that_the_scenario_lacks_are_reported_with_row_and_column() {
 fn a_log_of_a_rich_water_raises_what_plans_are_worth_and_of_a_poor_one_lowers_it() {
     let scenario = water(&[]);
     let rich = log_of(&RICH, 8);
-    let poor = log_of(&["book.fish.take_share=0.16", "shoal.residents.count=40"], 4);
+    let poor = log_of(&["book.fish.take_share=0.16", "shoal.residents.count=40"], 8);
     let bites = |log: &CatchLog| log.casts().filter(|cast| cast.has_bite()).count();
-    assert!(bites(&rich) > 30 && bites(&poor) < 6, "{} and {} bites", bites(&rich), bites(&poor));
+    assert!(bites(&rich) > 30 && bites(&poor) < 12, "{} and {} bites", bites(&rich), bites(&poor));
     let long = |log| {
         let (result, _) = sound_fit(fitted(log, &scenario, 2));
         (result.plans[1].before_kg, result.plans[1].after_kg)

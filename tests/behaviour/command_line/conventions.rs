@@ -163,7 +163,7 @@ fn a_new_scenario_is_sound_and_replaces_nothing() {
         (&["new", "pond.toml"], "exists already"),
         (&["new", "other", "--distance", "25"], "line.far-bank.distance"),
         (&["new", "other", "--fish", "many"], "shoal.residents.count"),
-        (&["new", "a water"], "cannot be the name"),
+        (&["new", "a\twater"], "cannot be the name"),
         (&["new", "nowhere/other"], "there is no folder"),
     ] {
         let refused = folder.run(args);

@@ -72,6 +72,7 @@ fn candidates(key: &str, schema: &Value) -> Vec<String> {
         return words.iter().filter_map(Value::as_str).map(str::to_owned).collect();
     }
     let texts: &[&str] = match one["$ref"].as_str().unwrap_or("") {
+        "#/$defs/time" if key.ends_with(".to_sunset") => &["9 h"],
         "#/$defs/time" => &["13min", "13 s"],
         "#/$defs/mass" | "#/$defs/bait" => &["1.7kg", "70 g", "0.7 g"],
         "#/$defs/length" => &["17m", "70 m", "1.7 m", "7 mm"],

@@ -1,6 +1,8 @@
 //! Uncertain inputs of a day: what nobody knows, apart from the weather.
 
 use rayon::prelude::*;
+use sim::bait::{HookbaitPrior, RecipePrior};
+use sim::params::DailyDistribution;
 use sim::scenario::{Scenario, read};
 use sim::session::{Day, run_session};
 
@@ -32,14 +34,19 @@ fn uncertain_inputs(scenario: &Scenario) -> Vec<Vec<f64>> {
     (1..=30).map(|number| Day::draw(scenario, 3, number).uncertain_inputs(scenario)).collect()
 }
 
-/// V-169: weather is no uncertain input. With every row and trait pinned, the list of uncertain inputs is the same on
-/// days of 8 to 24 °C, of any wind and oxygen; without pins, each row that has a spread differs between days.
+/// V-169: weather is no uncertain input. With every row, trait and bait pinned, the list of uncertain inputs is the same on
+/// days of 8 to 24 °C, of any wind and oxygen; without pins, each row and bait that has a spread differs between days.
 #[test]
 fn weather_is_not_an_uncertain_input() {
     let mut pinned = water("shoal.some.comes_to_splash=0.3");
     let books = &mut pinned.books;
     for book in [&mut books.water, &mut books.bait, &mut books.fish, &mut books.angler] {
         book.fix_all();
+    }
+    let recipes = pinned.recipes.iter_mut().flat_map(RecipePrior::values_mut);
+    let hookbaits = pinned.hookbaits.iter_mut().flat_map(HookbaitPrior::values_mut);
+    for value in recipes.chain(hookbaits) {
+        value.spread = DailyDistribution::Fixed(value.spread.mean());
     }
     let of_days = uncertain_inputs(&pinned);
     let rows: usize = pinned.books.all().iter().map(|book| book.rows().len()).sum();
@@ -67,7 +74,8 @@ fn weather_is_not_an_uncertain_input() {
         .iter()
         .flat_map(|book| book.rows())
         .filter(|row| row.quantile(0.1).to_bits() != row.quantile(0.9).to_bits());
-    assert_eq!(differ.count(), drawn.count() + 1, "V-169: rows with a spread and the trait differ");
+    let expected = drawn.count() + 1 + free.bait_values().len();
+    assert_eq!(differ.count(), expected, "V-169: rows with a spread, the trait and baits in use");
 }
 
 /// V-177: of the variance of a day's weight, the share that a comparison gives to what nobody knows is the one of a nested
