@@ -24,7 +24,7 @@ fn scaled(k: i64, r: f64) -> f64 {
 #[must_use]
 pub fn exp(x: f64) -> f64 {
     // Beyond, the result is not a normal number.
-    if !(x.abs() < 708.0) {
+    if x.is_nan() || x.abs() >= 708.0 {
         return libm::exp(x);
     }
     let shifted = x * (STEPS as f64 * std::f64::consts::LOG2_E) + ROUNDS;
@@ -37,7 +37,7 @@ pub fn exp(x: f64) -> f64 {
 #[inline]
 #[must_use]
 pub fn exp2(x: f64) -> f64 {
-    if !(x.abs() < 1021.0) {
+    if x.is_nan() || x.abs() >= 1021.0 {
         return libm::exp2(x);
     }
     let shifted = x * STEPS as f64 + ROUNDS;
@@ -50,7 +50,7 @@ pub fn exp2(x: f64) -> f64 {
 #[must_use]
 pub fn ln(x: f64) -> f64 {
     // Zero, negative, infinite, not a number, or too small to have all its digits.
-    if !(x >= f64::MIN_POSITIVE && x <= f64::MAX) {
+    if !(f64::MIN_POSITIVE..=f64::MAX).contains(&x) {
         return libm::log(x);
     }
     // x = 2^k z with z from 0.704 to 1.407.

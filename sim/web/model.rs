@@ -90,7 +90,7 @@ impl PageModel {
             }
             "day" => {
                 let request = self.request(query, &parsed)?;
-                fish(&request, parsed.day()?, |day| encoded(day))
+                fish(&request, parsed.day()?, encoded)
             }
             "add" => {
                 let day: DayOutcomes = serde_json::from_str(body)
@@ -113,10 +113,10 @@ impl PageModel {
     ) -> Result<Arc<ComparisonRequest>, ApiError> {
         // The number of the day stands first, and is no part of the comparison.
         let comparison = query.split_once('&').map_or(query, |(_, rest)| rest);
-        if let Some((known, request)) = &self.fishing {
-            if known == comparison {
-                return Ok(Arc::clone(request));
-            }
+        if let Some((known, request)) = &self.fishing
+            && known == comparison
+        {
+            return Ok(Arc::clone(request));
         }
         let request = Arc::new(answers::comparison_request(&self.catalogue, parsed)?);
         self.fishing = Some((comparison.to_owned(), Arc::clone(&request)));

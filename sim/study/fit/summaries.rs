@@ -61,7 +61,7 @@ impl SummaryFrame {
         });
         let bites = casts().filter(|cast| cast.has_bite()).count() as f64;
         let landed = casts().filter(|cast| landed(cast).is_some()).count() as f64;
-        let weights: Vec<f64> = casts().filter_map(weight_kg).map(f64::ln).collect();
+        let weights: Vec<f64> = casts().filter_map(weight_kg).map(ln).collect();
         let usual_ln_kg = (weights.len() >= MIN_WEIGHED)
             .then(|| weights.iter().sum::<f64>() / weights.len() as f64);
         Self {
@@ -169,7 +169,7 @@ impl SummaryFrame {
             values.push(ln((count(true) + 0.5) / (count(false) + 0.5)));
         }
         if let Some(usual) = self.usual_ln_kg {
-            let weights: Vec<f64> = all().filter_map(weight_kg).map(f64::ln).collect();
+            let weights: Vec<f64> = all().filter_map(weight_kg).map(ln).collect();
             let n = weights.len() as f64;
             let mean = (weights.iter().sum::<f64>() + usual) / (n + 1.0);
             values.push(mean);

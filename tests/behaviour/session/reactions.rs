@@ -53,7 +53,7 @@ impl Seen {
     fn bites(&self) -> Vec<(f64, bool)> {
         let hooked = |at_s: f64, fish: FishId| {
             self.events.iter().any(|&(then_s, event)| {
-                then_s == at_s
+                then_s.to_bits() == at_s.to_bits()
                     && matches!(event, Event::FishIsHooked { fish: other } if other == fish)
             })
         };
