@@ -87,6 +87,7 @@ fn candidates(key: &str, schema: &Value) -> Vec<String> {
         "" if one["type"] == "boolean" => &["true", "false"],
         "" if key == "session.date" => &["2026-07-04"],
         "" if key == "session.start" => &["7:30"],
+        "" if key.ends_with(".clock_from") => &["13:15"],
         "" if key.ends_with(".at") => &["13:15"],
         "" if one["type"] == "string" => &["b", "micro-pellets", "worm", "a"],
         "" => &[],
