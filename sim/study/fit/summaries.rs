@@ -195,7 +195,7 @@ impl SummaryFrame {
 pub struct CheckFigures {
     /// Longest run of casts without a bite.
     pub longest_blank_run: f64,
-    /// Time from the start of a session to its first bite, mean over sessions [min].
+    /// Time from the start of a session to its first bite, mean over sessions, in minutes.
     pub first_bite_min: f64,
     /// Most bites in any half hour.
     pub best_half_hour: f64,
