@@ -70,7 +70,6 @@ pub use stamp::{IS_DIRTY_BUILD, MODEL_VERSION, Stamp};
 pub use sweep::{
     BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
     Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, for_each_day,
-    is_reproducible_here, is_untouched, merge_shards, open_lock_file, open_shards, plan_of_key,
-    run_sweep, summarise,
+    is_reproducible_here, merge_shards, open_lock_file, open_shards, run_sweep, summarise,
 };
-pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
+pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg, is_untouched, plan_of_key};

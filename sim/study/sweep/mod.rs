@@ -5,6 +5,7 @@
 
 mod columns;
 mod result;
+mod touched_plans;
 
 #[cfg(feature = "program")]
 mod block;
@@ -30,6 +31,7 @@ mod summarise;
 mod totals;
 
 pub use result::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
+pub use touched_plans::{is_untouched, plan_of_key};
 
 #[cfg(feature = "program")]
 pub use block::BLOCK_DAYS;
@@ -43,8 +45,6 @@ pub use merge::{MergeError, for_each_day, merge_shards, open_shards};
 pub use run::{SweepError, is_reproducible_here, run_sweep};
 #[cfg(feature = "program")]
 pub use shard::Shard;
-#[cfg(feature = "program")]
-pub use shared_plans::{is_untouched, plan_of_key};
 #[cfg(feature = "program")]
 pub use store::{Repair, Store, StoreContent, StoreError, open_lock_file};
 #[cfg(feature = "program")]

@@ -6,18 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::block::{BlockRow, FinishedUnit, WorkUnit};
 use super::design::Design;
-
-/// The plan that a key belongs to. `None` for keys of the water, the fish, the baits or a parameter book.
-#[must_use]
-pub fn plan_of_key(key: &str) -> Option<&str> {
-    key.strip_prefix("plan.")?.split('.').next()
-}
-
-/// Whether every key belongs to some other plan, so that a plan is the same at every point.
-#[must_use]
-pub fn is_untouched(plan: &str, keys: &[String]) -> bool {
-    keys.iter().all(|key| plan_of_key(key).is_some_and(|other| other != plan))
-}
+use super::touched_plans::plan_of_key;
 
 /// Sessions of a plan that are the same at several points: the plan, the first of these points, first and last day.
 type SharedKey = (usize, usize, u32, u32);
