@@ -87,7 +87,7 @@ impl Dice {
     }
 
     /// Draws a gamma number with mean 1 and the given coefficient of variation; exactly 1 if that is zero or cannot be
-    /// told from zero.
+    /// distinguished from zero.
     pub fn unit_mean_gamma(&mut self, cv: f64) -> f64 {
         if cv < f64::EPSILON {
             return 1.0;

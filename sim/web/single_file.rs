@@ -70,9 +70,8 @@ fn assembled(shelf: &[ShelvedScenario], model: &[u8]) -> String {
         })
         .collect();
     let imports = serde_json::json!({ "imports": modules });
-    // Inside a script element only `</` could end it.
-    let inside = |text: String| text.replace("</", "<\\/");
-    let shelf = inside(serde_json::json!(shelf).to_string());
+    // No `<` of a scenario's text can end or open an element: JSON reads the escape as the same sign.
+    let shelf = serde_json::json!(shelf).to_string().replace('<', "\\u003c");
     let scripts = format!(
         "<script type=\"importmap\">{imports}</script>\n\
          <script type=\"application/json\" id=\"shelf\">{shelf}</script>\n\

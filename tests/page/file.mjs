@@ -28,7 +28,7 @@ const context = await browser.newContext({ viewport: { width: 360, height: 740 }
 const days = (page) => page.evaluate(() => Number(document.querySelector("[data-testid=days]")?.textContent.split(" ")[0] ?? 0));
 const daysOf = (page, n) => page.waitForFunction((n) => Number(document.querySelector("[data-testid=days]")?.textContent.split(" ")[0]) >= n, n, { timeout: 240000 });
 
-/** One view, opened anew; nothing may be asked of any other address, and nothing may go wrong. */
+/** One view, opened again; nothing may be asked of any other address, and nothing may go wrong. */
 async function view(hash, does) {
   const page = await context.newPage();
   const wrong = [];

@@ -5,7 +5,7 @@ use plotters::style::text_anchor::HPos;
 
 use super::layout::DENSE;
 use crate::report::draw::{
-    Canvas, DrawResult, GRID, INK, MUTED, PlotArea, colour, fit, outline, picture, text_width,
+    Canvas, DrawResult, GRID, INK, MUTED, PlotArea, colour, outline, picture, wrap,
 };
 use crate::report::format::{learned_range, one_line};
 use crate::scenario::Units;
@@ -13,11 +13,18 @@ use crate::study::{FitResult, LearnedUnknown};
 
 /// Height without rows, and of each row [points].
 const HEIGHT: f64 = 176.0;
-const ROW: f64 = 72.0;
+const ROW: f64 = 104.0;
 /// Upper edge of the rows [points].
 const TOP: f64 = 112.0;
-/// From the upper edge of a row to its bars [points].
-const BAR: f64 = 46.0;
+/// From the upper edge of a row to the last line of its name, to its values and to its bars [points].
+const NAME: f64 = 38.0;
+const VALUES: f64 = 60.0;
+const BAR: f64 = 80.0;
+/// Height of a line of a name [points].
+const LINE: f64 = 20.0;
+/// Lines of a name, which is set bold and so is wider than it is measured.
+const NAME_LINES: usize = 2;
+const BOLD_WIDER: f64 = 1.12;
 /// Nine of ten values lie within this score of the middle.
 const SCORE_90: f64 = 1.645;
 /// The scores at the ends of the axis.
@@ -58,13 +65,14 @@ fn draw(canvas: &Canvas<'_>, result: &FitResult) -> DrawResult {
     let x = |score: f64| area.position(score, 0.0).0;
     for (row, unknown) in result.learned.iter().enumerate() {
         let top = TOP + ROW * row as f64;
-        let values = shown(unknown);
         let style = DENSE.tick_style();
-        let values_width = text_width(&values, DENSE.tick, false);
-        canvas.text(&values, (DENSE.right(), top + 22.0), style.anchored(HPos::Right))?;
-        let room = DENSE.room() - values_width - 16.0;
-        let name = fit(&one_line(&unknown.meaning), DENSE.tick, true, room);
-        canvas.text(&name, (DENSE.margin, top + 22.0), style.bold())?;
+        let room = DENSE.room() / BOLD_WIDER;
+        let name = wrap(&one_line(&unknown.meaning), DENSE.tick, room, NAME_LINES);
+        for (line, below) in name.iter().zip((0..name.len()).rev()) {
+            let y = top + NAME - LINE * below as f64;
+            canvas.text(line, (DENSE.margin, y), style.bold())?;
+        }
+        canvas.text(&shown(unknown), (DENSE.margin, top + VALUES), style)?;
         let y = top + BAR;
         bar(canvas, (x(-SCORE_90), x(SCORE_90)), y, 9.0, GRID)?;
         let [low, middle, high] = unknown.after_scores;

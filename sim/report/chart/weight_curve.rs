@@ -174,17 +174,18 @@ fn draw_curves(
 fn note(comparison: &Comparison) -> String {
     let plans = &comparison.plans;
     let is_known = plans.iter().all(|plan| plan.known_water.is_some());
-    let water = if is_known { "on one such water" } else { "unknowns included" };
+    let water = if is_known { "if one knew the fish" } else { "unknowns included" };
     match plans.len() {
         0 => "No plan was fished.".to_owned(),
         _ if plans.iter().all(|plan| plan.weight_kg.mean <= 0.0) => {
             "Nothing was caught.".to_owned()
         }
         count if count > MAX_BANDS => {
-            format!("Lines: means. Band: eight days in ten of the heaviest, {water}.")
+            let fish = if is_known { "fish known" } else { "fish unknown" };
+            format!("Means. Band: eight days in ten of the heaviest, {fish}.")
         }
-        1 => format!("Line: mean. Band: eight days in ten, {water}."),
-        _ => format!("Lines: means. Bands: eight days in ten, {water}."),
+        1 => format!("Mean. Band: eight days in ten, {water}."),
+        _ => format!("Means. Bands: eight days in ten, {water}."),
     }
 }
 

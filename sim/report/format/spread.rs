@@ -2,7 +2,7 @@
 
 use crate::study::PlanResult;
 
-/// Where eight days in ten lie: on a water that one knows if that can be told, otherwise over all unknowns [kg].
+/// Where eight days in ten lie: on a water that one knows if days enough show it, otherwise over all unknowns [kg].
 pub(crate) fn day_range_kg(plan: &PlanResult) -> (f64, f64) {
     match &plan.known_water {
         Some(known) => (known.p10_kg, known.p90_kg),

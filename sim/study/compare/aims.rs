@@ -183,9 +183,11 @@ impl PlanSamples<'_> {
             lowest_influences(&weights_kg, share)
         };
         let influences: Vec<Vec<f64>> = self.weights_g.iter().map(influences).collect();
-        let value = |(&value, influences): (&f64, &Vec<f64>)| Estimate {
-            value,
-            interval: lowest_mean_interval(value, influences, share, LEVEL),
+        let value = |(&value, influences): (&f64, &Vec<f64>)| {
+            let interval = lowest_mean_interval(value, influences, share, LEVEL);
+            // No net weighs less than nothing.
+            let interval = interval.map(|kg| Interval { low: kg.low.max(0.0), ..kg });
+            Estimate { value, interval }
         };
         let values: Vec<Estimate> = tails_kg.iter().zip(&influences).map(value).collect();
         let result = self.result(Aim::WorstDays, true, &values, |a, b| {

@@ -88,7 +88,7 @@ pub(super) fn explained_variance(
     inputs.explained_variance(days.map(|(&a_g, &b_g)| f64::from(a_g) - f64::from(b_g)))
 }
 
-/// Most that the standard error of a share may be for the two kinds of spread to be told apart: 200 days do.
+/// Most that the standard error of a share may be for the two kinds of spread to be separated: 200 days are enough.
 const MAX_SHARE_SE: f64 = 0.2;
 
 /// The spread of a plan's weights on a water that one knows. `None` if there are too few days, or no uncertain inputs.

@@ -195,7 +195,7 @@ pub struct PlanResult {
     /// Intervals for the deciles of weight.
     #[serde(rename = "weight_kg_between")]
     pub decile_intervals_kg: DecilesKg,
-    /// Days on a water that one knows; left out where too few days tell the two kinds of spread apart.
+    /// Days on a water that one knows; left out where there are too few days to separate the two kinds of spread.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub known_water: Option<KnownWater>,
     /// Fish landed.
@@ -230,7 +230,7 @@ pub struct PlanResult {
 }
 
 impl PlanResult {
-    /// Where eight days in ten lie at a point of the curve: on a water that one knows if that can be told, otherwise with
+    /// Where eight days in ten lie at a point of the curve: on a water that one knows if days enough show it, otherwise with
     /// what nobody knows included [kg].
     #[must_use]
     pub fn day_range_kg(&self, point: &CurvePoint) -> (f64, f64) {

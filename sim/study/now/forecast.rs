@@ -2,7 +2,7 @@
 
 use super::result::{Turn, WayForecast};
 use super::ways::{WayKind, WayToGoOn};
-use crate::numerics::{exp, square};
+use crate::numerics::{normal_cumulative, square};
 use crate::stats::{
     AdjustedPosterior, GammaRate, LinearFit, ReferenceTable, share_at_least_as_far,
 };
@@ -188,7 +188,7 @@ pub(super) fn from_own_rate(
     let (low80_kg, high80_kg) = (at(-1.2816), at(1.2816));
     let target_chance = target_kg.map(|target_kg| {
         let needed = (target_kg - at(0.0)) / (sd * kg_per_bite).max(1e-9);
-        1.0 / (1.0 + exp(1.702 * needed))
+        normal_cumulative(-needed)
     });
     WayForecast {
         way: WayKind::AsPlanned,

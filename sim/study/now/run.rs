@@ -140,7 +140,7 @@ fn nothing(spec: &NowSpec<'_>) -> LoggedSession {
     LoggedSession { name: spec.past.plan.name.clone(), date: None, casts: Vec::new() }
 }
 
-/// The session up to a time since its start [s] as a plan whose last phase goes on until it is told otherwise.
+/// The session up to a time since its start [s] as a plan whose last phase goes on to the end.
 fn past_to_the_end(past: &LoggedPlan, scenario: &Scenario, at_s: f64) -> Plan {
     let mut plan = past.plan.clone();
     plan.phases.retain(|phase| phase.from_s <= at_s);

@@ -13,7 +13,7 @@ const ACTIVITIES = [
 export class Verdict {
   constructor() {
     this.figure = el("figure", { class: "chart" },
-      el("figcaption", {}, "Expected weight against time. On eight days in ten the weight is inside the band."));
+      el("figcaption", {}, "Expected weight against time. On eight days in ten the weight is inside the band, what nobody knows about fish included."));
     this.sentences = el("div", { class: "verdict", "data-testid": "verdict" });
     this.progress = el("progress", { max: 1, value: 0, "aria-label": "days fished" });
     this.days = el("p", { class: "days", "data-testid": "days" });

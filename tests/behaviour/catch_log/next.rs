@@ -1,4 +1,4 @@
-//! What to try next: practices, their worth, and how it is told.
+//! What to try next: practices, their worth, and how it is printed.
 
 use std::fs;
 
@@ -73,9 +73,9 @@ fn the_command_says_what_to_try_next() {
     fs::write(folder.path("log.csv"), catch_log_text(&sessions)).expect("a file");
     let run = |line: &str| folder.run(&line.split(' ').collect::<Vec<_>>());
     let line = "learn log.csv --scenario pond.toml --logs 300 --days 10 --next --waters 100 --intervals 2min,5min";
-    let told = run(line);
-    assert_eq!(told.code, Some(0), "{}", told.err);
-    assert!(told.out.contains("What to try next, in"), "{}", told.out);
+    let output = run(line);
+    assert_eq!(output.code, Some(0), "{}", output.err);
+    assert!(output.out.contains("What to try next, in"), "{}", output.out);
     let document = json(&run(&format!("{line} --json --quiet")).out);
     assert!(
         document["next"]["practices"].as_array().is_some_and(|all| all.len() == 7),

@@ -48,6 +48,18 @@ fn picture(folder: &tempfile::TempDir, name: &str, committed: &str) {
     check_committed(&Path::new("scenarios/pictures").join(committed), &made);
 }
 
+#[test]
+fn no_text_in_a_committed_picture_is_cut() {
+    for file in fs::read_dir("scenarios/pictures").expect("a folder") {
+        let path = file.expect("a file").path();
+        if path.extension().is_some_and(|end| end == "svg") {
+            let picture = text_of(&path.to_string_lossy());
+            let cut: Vec<&str> = picture.lines().filter(|line| line.contains('…')).collect();
+            assert!(cut.is_empty(), "{}: {cut:?}", path.display());
+        }
+    }
+}
+
 /// Text of a document.
 fn text_of(path: &str) -> String {
     fs::read_to_string(path).unwrap_or_else(|why| panic!("{path}: {why}"))

@@ -10,7 +10,7 @@ use sim::scenario::{Scenario, Units};
 use sim::session::{Day, run_session};
 use sim::study::{
     Comparison, Control, DayOutcomes, Estimate, NoProgress, PlanResult, Progress,
-    VarianceComponent, compare, pair_variance_components, replicate,
+    VarianceComponent, VarianceComponentsKg2, compare, pair_variance_components, replicate,
 };
 
 use crate::pond::{ignored, plan, pond};
@@ -207,18 +207,28 @@ fn fixed_days_differ_by_replicate_noise_alone() {
     );
     assert!(scenario.uncertain_inputs().is_empty(), "no uncertain input is left");
     assert_ne!(scenario.sha256, pond().sha256, "the hash differs for fixed days");
-    // All variance is replicate noise: nothing else differs between two days or two draws of the uncertain inputs.
-    // The estimates of the other components are therefore within 4 standard errors of zero.
-    let [often, ..] = pair_variance_components(&scenario, [0, 1], 5, 60, Control::default())
-        .expect("not stopped");
-    let reaches_nought = |part: &VarianceComponent| {
-        let se_kg2 = part.low95_kg2.map(|low| (part.variance_kg2 - low) / 1.96);
-        se_kg2.is_some_and(|se_kg2| part.variance_kg2.abs() < 4.0 * se_kg2)
+    // All variance is replicate noise: nothing else differs between two days or two draws of the uncertain inputs. The 95 %
+    // intervals of the other components therefore reach zero, but for one in twenty; up to four of twenty seeds may miss
+    // it, which is 3 binomial errors above one.
+    let components = |seed: u64| {
+        let [often, ..] = pair_variance_components(&scenario, [0, 1], seed, 60, Control::default())
+            .expect("not stopped");
+        often
     };
-    assert!(often.noise.low95_kg2.is_some_and(|low| low > 0.0), "{often:?}");
-    for part in [&often.days, &often.uncertain_inputs, &often.interaction] {
-        assert!(reaches_nought(part), "{often:?}");
+    let all: Vec<VarianceComponentsKg2> = (1..=20).map(components).collect();
+    let others: [fn(&VarianceComponentsKg2) -> &VarianceComponent; 3] =
+        [|all| &all.days, |all| &all.uncertain_inputs, |all| &all.interaction];
+    for part in others {
+        let misses = |all: &&VarianceComponentsKg2| {
+            let part = part(all);
+            let [low, high] = [part.low95_kg2, part.high95_kg2].map(|end| end.expect("an end"));
+            low > 0.0 || high < 0.0
+        };
+        let missed = all.iter().filter(misses).count();
+        assert!(missed <= 4, "{missed} of 20 intervals miss zero: {:?}", part(&all[0]));
     }
+    let often = &all[0];
+    assert!(all.iter().all(|all| all.noise.low95_kg2.is_some_and(|low| low > 0.0)), "{often:?}");
     let parts = [&often.noise, &often.days, &often.uncertain_inputs, &often.interaction];
     let shares: f64 = parts.iter().map(|part| part.share).sum();
     assert!((shares - 1.0).abs() < 1e-9, "shares add up: {shares}");

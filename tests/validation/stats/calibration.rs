@@ -180,28 +180,29 @@ fn a_case_is_unusual_as_often_as_its_share_says_and_an_impossible_one_always() {
 
 /// V-320.
 #[test]
-fn the_chance_of_the_worse_choice_falls_with_what_is_told() {
+fn the_chance_of_the_worse_choice_falls_with_what_is_settled() {
     use sim::study::{chance_of_worse, chance_of_worse_after};
     let mut dice = Dice::from_key(&[320]);
-    for (mean, sd, told) in [(0.0, 1.0, 0.5), (1.0, 2.0, 0.3), (-0.5, 1.0, 0.8), (2.0, 1.5, 0.1)] {
+    for (mean, sd, settled) in [(0.0, 1.0, 0.5), (1.0, 2.0, 0.3), (-0.5, 1.0, 0.8), (2.0, 1.5, 0.1)]
+    {
         let cases = 200_000;
         let wrong = (0..cases)
             .filter(|_| {
-                let shown = mean + sd * f64::sqrt(told) * dice.normal();
-                let truth = shown + sd * f64::sqrt(1.0 - told) * dice.normal();
+                let shown = mean + sd * f64::sqrt(settled) * dice.normal();
+                let truth = shown + sd * f64::sqrt(1.0 - settled) * dice.normal();
                 (shown > 0.0) != (truth > 0.0)
             })
             .count();
         let share = wrong as f64 / f64::from(cases);
-        let formula = chance_of_worse_after(mean, sd, told);
+        let formula = chance_of_worse_after(mean, sd, settled);
         let error = (share * (1.0 - share) / f64::from(cases)).sqrt();
         println!(
-            "mean {mean}, sd {sd}, told {told}: {formula:.4}, simulated {share:.4} ± {error:.4}"
+            "mean {mean}, sd {sd}, settled {settled}: {formula:.4}, simulated {share:.4} ± {error:.4}"
         );
         assert!((share - formula).abs() < 4.0 * error);
         assert!(formula < chance_of_worse(mean, sd));
     }
-    // With a level start and everything in doubt, what is told turns an angle: arccos √told over π.
+    // With a level start and everything in doubt, what is settled turns an angle: arccos √settled over π.
     let level = chance_of_worse_after(0.0, 1.0, 0.25);
     assert!((level - f64::acos(0.5) / std::f64::consts::PI).abs() < 1e-6, "{level}");
     assert!((chance_of_worse_after(1.0, 2.0, 0.0) - chance_of_worse(1.0, 2.0)).abs() < 1e-9);

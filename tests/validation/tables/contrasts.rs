@@ -99,7 +99,7 @@ const OPEN: &str = "open-water";
 const HOOKS: [&str; 3] =
     ["shoal.roamers.weight=1.6 kg", "shoal.roamers.weight_cv=0.9", "shoal.roamers.count=90"];
 
-/// Patterns that can be told by the means of two cases.
+/// Patterns that show in the means of two cases.
 pub(super) fn contrasts() -> Vec<Contrast> {
     fn case(water: &'static str, plan: &'static str, sets: &[&'static str]) -> Case {
         Case { water, plan, sets: sets.to_vec().leak() }
