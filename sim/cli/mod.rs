@@ -7,6 +7,7 @@ mod args;
 mod command;
 mod entry;
 mod exit_status;
+mod formats;
 mod interrupt;
 mod output;
 mod progress;

@@ -2,12 +2,13 @@
 
 use std::ops::{Index, IndexMut};
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::state::Fish;
 
 /// A fish, by its index in the day's stock.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(transparent)]
 pub struct FishId(pub usize);
 

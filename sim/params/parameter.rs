@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::daily_distribution::normal_score;
@@ -9,7 +10,7 @@ use crate::engine::Dice;
 use crate::numerics::{exp, ln, normal_cumulative};
 
 /// How well a value is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Grade {
     /// Published for carp; the source was read.
@@ -37,14 +38,14 @@ impl fmt::Display for Grade {
 }
 
 /// Distribution of an uncertain value: how it is drawn for each day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Prior {
     /// The same every day: a definition, a physical law, or a value that was set.
     Fixed,
     /// Normal with the central value as median. On each side, the end of the range is two standard deviations away.
     Normal,
-    /// Like [`Prior::Normal`], but for the logarithm of the value.
+    /// Normal in the same way for the logarithm of the value.
     LogNormal,
 }
 
@@ -59,7 +60,7 @@ impl fmt::Display for Prior {
 }
 
 /// One row of a book.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Parameter {
     /// Name within the book. It ends with the unit.
@@ -71,9 +72,9 @@ pub struct Parameter {
     /// Unit as printed; empty for a ratio or a count.
     #[serde(default)]
     pub unit: String,
-    /// Central value.
+    /// Central value [in unit].
     pub value: f64,
-    /// Lowest and highest plausible value.
+    /// Lowest and highest plausible value [in unit].
     pub range: [f64; 2],
     /// How it is drawn for each day.
     pub prior: Prior,

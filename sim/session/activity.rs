@@ -1,10 +1,13 @@
 //! What the angler's time is spent on.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::ops::{Index, IndexMut};
 
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_json::{Map, Value, json};
 
 /// What the angler's time is spent on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,6 +30,18 @@ impl Activity {
     /// Every activity, in the order of files.
     pub const ALL: [Self; 6] =
         [Self::Casting, Self::Waiting, Self::Playing, Self::Rebaiting, Self::Feeding, Self::Other];
+
+    /// What it is, for readers of files.
+    fn meaning(self) -> &'static str {
+        match self {
+            Self::Casting => "Winding in, casting, waiting for the rig to sink.",
+            Self::Waiting => "Waiting for a bite, hands free.",
+            Self::Playing => "Playing a fish.",
+            Self::Rebaiting => "Unhooking, loading, baiting.",
+            Self::Feeding => "Loose feeding.",
+            Self::Other => "Snags, changing line, nothing to do.",
+        }
+    }
 
     /// Its name in files.
     #[must_use]
@@ -76,6 +91,24 @@ impl IndexMut<Activity> for TimeUse {
 impl Serialize for TimeUse {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_map(Activity::ALL.map(|activity| (activity.name(), self[activity])))
+    }
+}
+
+impl JsonSchema for TimeUse {
+    fn schema_name() -> Cow<'static, str> {
+        "TimeUse".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        let field = |activity: Activity| {
+            let schema = json!({ "type": "number", "description": activity.meaning() });
+            (activity.name().to_owned(), schema)
+        };
+        json_schema!({
+            "type": "object",
+            "properties": Activity::ALL.map(field).into_iter().collect::<Map<String, Value>>(),
+            "required": Activity::ALL.map(Activity::name),
+        })
     }
 }
 

@@ -1,12 +1,13 @@
 //! The events of a session.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::fish::FishId;
 use crate::water::LineId;
 
 /// Why a fish left a line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum LeaveReason {
@@ -25,7 +26,7 @@ pub enum LeaveReason {
 /// Some events are scheduled ahead of time; the rest follow at once from another event. An observer is shown each event
 /// that took effect, except the angler's turns and looks, which show in what the angler does. The number `mind` is the
 /// generation of a fish's event: only the latest is current.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(tag = "event", rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "each variant says what its numbers are")]
 #[non_exhaustive]

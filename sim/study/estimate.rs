@@ -1,6 +1,7 @@
 //! An estimate with its 95 % interval, and the names of its numbers in documents.
 
-use serde::ser::{Serialize, SerializeStruct, Serializer};
+use schemars::JsonSchema;
+use serde::{Serialize, Serializer};
 
 use super::units::{interval_kg, kg};
 use crate::stats::{Interval, Proportion};
@@ -63,55 +64,98 @@ impl From<Proportion> for Estimate {
     }
 }
 
-impl Serialize for Estimate {
-    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        write(self, "value", to)
+/// A shape in which an estimate is written: `#[serde(with = "…")]` on a field decides both the writing and the schema.
+macro_rules! written_estimate {
+    ($shape:ident, $about:literal, $value:ident: $meaning:literal, $unit:literal) => {
+        #[doc = $about]
+        #[derive(Serialize, JsonSchema)]
+        pub(super) struct $shape {
+            #[doc = concat!($meaning, $unit, ".")]
+            $value: f64,
+            #[doc = concat!("Lower end of the 95 % interval; `None` if there is none", $unit, ".")]
+            low95: Option<f64>,
+            #[doc = concat!("Upper end of the 95 % interval; `None` if there is none", $unit, ".")]
+            high95: Option<f64>,
+        }
+
+        impl $shape {
+            #[doc = concat!("Writes an estimate whose value is called `", stringify!($value), "`.")]
+            pub(super) fn serialize<S: Serializer>(
+                estimate: &Estimate,
+                to: S,
+            ) -> Result<S::Ok, S::Error> {
+                let (low95, high95) = (estimate.low95(), estimate.high95());
+                Serialize::serialize(&Self { $value: estimate.value, low95, high95 }, to)
+            }
+        }
+    };
+}
+
+written_estimate!(MeanEstimate, "A mean with its 95 % interval.", mean: "Mean", "");
+written_estimate!(
+    ShareEstimate,
+    "A share or probability with its 95 % interval.",
+    share: "Share, from 0 to 1",
+    " [share]"
+);
+written_estimate!(
+    AimEstimate,
+    "A value of an aim with its 95 % interval.",
+    value: "Value of the aim: a weight or a probability, as `unit` says",
+    " [kg or share]"
+);
+written_estimate!(
+    UnknownsEstimate,
+    "A share of the variance with its 95 % interval.",
+    value: "Share of the variance of a day's weight that comes from what nobody knows about fish; the rest is days and luck",
+    " [share]"
+);
+
+/// A share or probability with its 95 % interval, or `null`.
+#[derive(JsonSchema)]
+#[schemars(transparent, inline)]
+pub(super) struct ShareOrNull(
+    #[expect(dead_code, reason = "it names the schema")] Option<ShareEstimate>,
+);
+
+impl ShareOrNull {
+    /// Writes an estimate whose value is called `share`, or `null`.
+    pub(super) fn serialize<S: Serializer>(
+        estimate: &Option<Estimate>,
+        to: S,
+    ) -> Result<S::Ok, S::Error> {
+        match estimate {
+            Some(estimate) => ShareEstimate::serialize(estimate, to),
+            None => to.serialize_none(),
+        }
     }
 }
 
-/// Writes an estimate whose value is called `mean`.
-pub(super) fn as_mean<S: Serializer>(estimate: &Estimate, to: S) -> Result<S::Ok, S::Error> {
-    write(estimate, "mean", to)
+/// Ends of a 95 % interval.
+#[derive(Serialize, JsonSchema)]
+struct IntervalEnds {
+    /// Lower end of the 95 % interval.
+    low95: f64,
+    /// Upper end of the 95 % interval.
+    high95: f64,
 }
 
-/// Writes an estimate whose value is called `share`.
-pub(super) fn as_share<S: Serializer>(estimate: &Estimate, to: S) -> Result<S::Ok, S::Error> {
-    write(estimate, "share", to)
-}
+/// Ends of a 95 % interval, or `null`.
+#[derive(JsonSchema)]
+#[schemars(transparent, inline)]
+pub(super) struct EndsOrNull(
+    #[expect(dead_code, reason = "it names the schema")] Option<IntervalEnds>,
+);
 
-/// Writes an estimate whose value is called `share`, or `null`.
-pub(super) fn as_share_or_null<S: Serializer>(
-    estimate: &Option<Estimate>,
-    to: S,
-) -> Result<S::Ok, S::Error> {
-    match estimate {
-        Some(estimate) => as_share(estimate, to),
-        None => to.serialize_none(),
+impl EndsOrNull {
+    /// Writes the ends of an interval, or `null`.
+    pub(super) fn serialize<S: Serializer>(
+        interval: &Option<Interval>,
+        to: S,
+    ) -> Result<S::Ok, S::Error> {
+        let ends = interval.map(|Interval { low, high }| IntervalEnds { low95: low, high95: high });
+        Serialize::serialize(&ends, to)
     }
-}
-
-/// Writes the ends of an interval, or `null`.
-pub(super) fn interval_or_null<S: Serializer>(
-    interval: &Option<Interval>,
-    to: S,
-) -> Result<S::Ok, S::Error> {
-    let Some(interval) = interval else { return to.serialize_none() };
-    let mut fields = to.serialize_struct("Interval", 2)?;
-    fields.serialize_field("low95", &interval.low)?;
-    fields.serialize_field("high95", &interval.high)?;
-    fields.end()
-}
-
-fn write<S: Serializer>(
-    estimate: &Estimate,
-    value_name: &'static str,
-    to: S,
-) -> Result<S::Ok, S::Error> {
-    let mut fields = to.serialize_struct("Estimate", 3)?;
-    fields.serialize_field(value_name, &estimate.value)?;
-    fields.serialize_field("low95", &estimate.low95())?;
-    fields.serialize_field("high95", &estimate.high95())?;
-    fields.end()
 }
 
 #[cfg(test)]
@@ -120,13 +164,13 @@ mod tests {
 
     #[derive(serde::Serialize)]
     struct Document {
-        #[serde(serialize_with = "as_mean")]
+        #[serde(with = "MeanEstimate")]
         single_day_kg: Estimate,
-        #[serde(serialize_with = "as_share_or_null")]
+        #[serde(with = "ShareOrNull")]
         chance: Option<Estimate>,
-        #[serde(serialize_with = "interval_or_null")]
+        #[serde(with = "EndsOrNull")]
         decile_kg: Option<Interval>,
-        #[serde(flatten)]
+        #[serde(flatten, with = "AimEstimate")]
         result: Estimate,
     }
 

@@ -8,6 +8,7 @@
 
 mod compare;
 mod csv_cell;
+mod csv_column;
 mod estimate;
 mod fit;
 mod learn;
@@ -31,6 +32,7 @@ pub use compare::{
     curve_times_s, decompose,
 };
 pub use csv_cell::safe_cell;
+pub use csv_column::{CellKind, CsvColumn};
 pub use estimate::Estimate;
 pub use fit::{
     CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogSimulator,
@@ -52,9 +54,9 @@ pub use now::{
     ways_to_go_on,
 };
 pub use optimise::{
-    BaselineResult, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS, Objective, PlanVariant,
-    PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped, Setting, SettingResult,
-    ValueEffect, evaluations_csv, find_best,
+    BaselineResult, EVALUATION_COLUMNS, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS,
+    Objective, PlanVariant, PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped,
+    Setting, SettingResult, ValueEffect, evaluations_csv, find_best,
 };
 pub use progress::{Control, NoProgress, Progress};
 pub use replicate::{DayOutcomes, replicate};

@@ -3,8 +3,17 @@
 use std::io::Write;
 
 use super::csv_cell::safe_cell;
+use super::csv_column::CellKind::{Number, Text, WholeNumber};
+use super::csv_column::CsvColumn;
 use super::replicate::DayOutcomes;
-use crate::angler::Plan;
+use crate::scenario::Scenario;
+
+/// Number of columns that every table has.
+const COLUMNS: usize = 16;
+/// Number of columns for each shoal.
+const SHOAL_COLUMNS: usize = 2;
+/// Stands for the name of a shoal in the name of a column.
+const SHOAL: &str = "<shoal>";
 
 /// Writes a header, then the rows of each day.
 ///
@@ -14,24 +23,62 @@ pub struct SessionsCsv<W: Write> {
 }
 
 impl<W: Write> SessionsCsv<W> {
-    /// Names of the columns, in order.
-    pub const COLUMNS: [&'static str; 16] = [
-        "plan",
-        "day",
-        "weight_g",
-        "fish",
-        "bites",
-        "lost",
-        "foul_hooked",
-        "casts",
-        "bait_g",
-        "fish_on_line",
-        "scared",
-        "temperature_c",
-        "wind_m_s",
-        "in_water_s",
-        "largest_g",
-        "first_fish_s",
+    /// Columns that every table has, in order.
+    pub const COLUMNS: [CsvColumn; COLUMNS] = [
+        CsvColumn::new("plan", Text, "", "Name of the plan."),
+        CsvColumn::new(
+            "day",
+            WholeNumber,
+            "",
+            "Number of the day, from 1; all plans are fished on the same days.",
+        ),
+        CsvColumn::new("weight_g", WholeNumber, "g", "Weight at the scales."),
+        CsvColumn::new("fish", WholeNumber, "", "Number of fish that count."),
+        CsvColumn::new("bites", WholeNumber, "", "How often a hookbait was taken."),
+        CsvColumn::new("lost", WholeNumber, "", "Number of fish hooked and lost."),
+        CsvColumn::new(
+            "foul_hooked",
+            WholeNumber,
+            "",
+            "Number of fish hooked outside the mouth, landed or lost.",
+        ),
+        CsvColumn::new("casts", WholeNumber, "", "Number of casts."),
+        CsvColumn::new("bait_g", Number, "g", "Bait cast and thrown."),
+        CsvColumn::new(
+            "fish_on_line",
+            Number,
+            "count",
+            "Mean number of fish feeding on the bed at the fished line while a bait was in the water.",
+        ),
+        CsvColumn::new("scared", WholeNumber, "", "How often a fish was startled."),
+        CsvColumn::new("temperature_c", Number, "°C", "Temperature of the water."),
+        CsvColumn::new("wind_m_s", Number, "m/s", "Speed of the wind."),
+        CsvColumn::new("in_water_s", Number, "s", "Time with a bait in the water."),
+        CsvColumn::new(
+            "largest_g",
+            WholeNumber,
+            "g",
+            "Weight of the largest fish that counts; empty without a fish.",
+        )
+        .or_empty(),
+        CsvColumn::new(
+            "first_fish_s",
+            Number,
+            "s",
+            "When the first fish was netted, from the start; empty without a fish.",
+        )
+        .or_empty(),
+    ];
+
+    /// Columns for each shoal, in the order of the scenario, after the others.
+    pub const SHOAL_COLUMNS: [CsvColumn; SHOAL_COLUMNS] = [
+        CsvColumn::new("fish.<shoal>", WholeNumber, "", "Number of fish that count of this shoal."),
+        CsvColumn::new(
+            "weight_g.<shoal>",
+            WholeNumber,
+            "g",
+            "Their weight; those of all shoals add up to `weight_g` unless a keepnet was over its limit.",
+        ),
     ];
 
     /// Writes the header.
@@ -39,9 +86,13 @@ impl<W: Write> SessionsCsv<W> {
     /// # Errors
     ///
     /// If the output cannot be written.
-    pub fn new(out: W) -> csv::Result<Self> {
+    pub fn new(out: W, scenario: &Scenario) -> csv::Result<Self> {
         let mut out = csv::Writer::from_writer(out);
-        out.write_record(Self::COLUMNS)?;
+        let fixed = Self::COLUMNS.map(|column| column.name.to_owned());
+        let by_shoal = scenario.shoals.iter().flat_map(|shoal| {
+            Self::SHOAL_COLUMNS.map(|column| column.name.replace(SHOAL, &shoal.name))
+        });
+        out.write_record(fixed.into_iter().chain(by_shoal))?;
         Ok(Self { out })
     }
 
@@ -50,12 +101,12 @@ impl<W: Write> SessionsCsv<W> {
     /// # Errors
     ///
     /// If the output cannot be written.
-    pub fn write(&mut self, plans: &[Plan], day: &DayOutcomes) -> csv::Result<()> {
-        for (plan, outcome) in plans.iter().zip(&day.outcomes) {
+    pub fn write(&mut self, scenario: &Scenario, day: &DayOutcomes) -> csv::Result<()> {
+        for (plan, outcome) in scenario.plans.iter().zip(&day.outcomes) {
             let in_water_s = outcome.swim.bait_in_water_s;
             let fish_on_line =
                 if in_water_s > 0.0 { outcome.swim.fish_on_line_s / in_water_s } else { 0.0 };
-            self.out.write_record([
+            let cells: [String; COLUMNS] = [
                 safe_cell(&plan.name).into_owned(),
                 day.number.to_string(),
                 outcome.weight_g.to_string(),
@@ -72,7 +123,13 @@ impl<W: Write> SessionsCsv<W> {
                 format!("{in_water_s:.1}"),
                 or_empty(outcome.catches.iter().map(|fish| fish.mass_g).max()),
                 or_empty(outcome.catches.first().map(|fish| format!("{:.1}", fish.at_s))),
-            ])?;
+            ];
+            let by_shoal =
+                (0..scenario.shoals.len()).flat_map(|shoal| -> [String; SHOAL_COLUMNS] {
+                    let caught = outcome.by_shoal.get(shoal).copied().unwrap_or_default();
+                    [caught.fish.to_string(), caught.weight_g.to_string()]
+                });
+            self.out.write_record(cells.into_iter().chain(by_shoal))?;
         }
         Ok(())
     }

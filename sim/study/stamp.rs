@@ -1,5 +1,6 @@
 //! Origin of a result.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::scenario::Scenario;
@@ -11,7 +12,7 @@ pub const MODEL_VERSION: u32 = 1;
 pub const IS_DIRTY_BUILD: bool = matches!(env!("SHOALWISE_DIRTY").as_bytes(), b"true");
 
 /// Everything that is needed to reproduce a result.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Stamp {
     /// Version of the program.
     pub version: String,

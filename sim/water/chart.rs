@@ -2,6 +2,7 @@
 
 use std::ops::Index;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::cover::distance_to_cover_m;
@@ -10,7 +11,9 @@ use super::point::Point;
 use super::soundings::Bathymetry;
 
 /// A line, by its index in the scenario.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema,
+)]
 #[serde(transparent)]
 pub struct LineId(pub usize);
 

@@ -64,7 +64,7 @@ impl GrowingComparison {
             "verdict": verdict(&comparison, *units),
             "reasons": reasons(&comparison, *units),
             "sizes": self.size_classes.document(comparison.days),
-            "comparison": ComparisonDocument::new(&comparison, *units),
+            "comparison": ComparisonDocument::new(&comparison, scenario, *units).with_words_in(*units),
         })
     }
 }

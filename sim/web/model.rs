@@ -149,10 +149,10 @@ fn fish(
 /// `sessions.csv` of a comparison.
 fn sessions(request: &ComparisonRequest) -> Result<Vec<u8>, ApiError> {
     let unwritten = |error: csv::Error| ApiError::bad_request(error.to_string());
-    let mut rows = SessionsCsv::new(Vec::new()).map_err(unwritten)?;
     let ComparisonRequest { scenario, seed, days, .. } = request;
+    let mut rows = SessionsCsv::new(Vec::new(), scenario).map_err(unwritten)?;
     replicate(scenario, *seed, 1..=*days, Control::default(), |day| {
-        rows.write(&scenario.plans, day).map_err(unwritten)
+        rows.write(scenario, day).map_err(unwritten)
     })?;
     rows.finish().map_err(|error| ApiError::bad_request(error.to_string()))
 }

@@ -8,6 +8,7 @@
 mod catch_log;
 mod command_line;
 mod comparison;
+mod outputs;
 mod page;
 mod parameters;
 mod pond;

@@ -87,7 +87,7 @@ pub enum Command {
     /// Write a first scenario of your own, with the schema for your editor next to it; nothing is overwritten.
     #[command(after_help = examples::NEW)]
     New(NewArgs),
-    /// Print the JSON Schema of scenarios, by which editors complete and check keys.
+    /// Print the JSON Schema of scenarios, by which editors complete and check keys, or of an output.
     #[command(after_help = examples::SCHEMA)]
     Schema(SchemaArgs),
     /// Print what a shell needs to complete commands, options, plans and keys.

@@ -52,8 +52,10 @@ pub(super) const NEW: &str = "Examples:
   shoalwise new my-water
   shoalwise new my-water --distance \"30 yd\" --fish 200 --weight \"3 lb\"";
 
-pub(super) const SCHEMA: &str = "Example:
-  shoalwise schema > scenario.schema.json";
+pub(super) const SCHEMA: &str = "Examples:
+  shoalwise schema > scenario.schema.json
+  shoalwise schema summary.json
+  shoalwise schema sessions.csv --describe";
 
 pub(super) const COMPLETIONS: &str = "Examples:
   shoalwise completions bash > ~/.local/share/bash-completion/completions/shoalwise

@@ -25,19 +25,69 @@ pub struct NewArgs {
 }
 
 /// Documents that have a schema.
-#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub(in crate::cli) enum SchemaArg {
     /// Scenario files.
     #[default]
     Scenario,
+    /// The whole result of `compare`, also printed with --json.
+    #[value(name = "summary.json", alias = "compare")]
+    Summary,
+    /// A row per plan and day.
+    #[value(name = "sessions.csv", alias = "sessions")]
+    Sessions,
+    /// A row per fish.
+    #[value(name = "catches.csv", alias = "catches")]
+    Catches,
+    /// The result of `sweep` and `compare --vary`.
+    #[value(name = "vary.json", alias = "vary")]
+    Vary,
+    /// The same as a table.
+    #[value(name = "vary.csv")]
+    VaryTable,
+    /// The result of `best`.
+    #[value(name = "best.json", alias = "best")]
+    Best,
+    /// Every plan that `best` tried.
+    #[value(name = "best.csv")]
+    BestTable,
+    /// What could reverse the verdict.
+    #[value(name = "doubt.json", alias = "doubt")]
+    Doubt,
+    /// What a catch log says.
+    #[value(name = "learn.json", alias = "learn")]
+    Learn,
+    /// What the simulator learnt from a catch log.
+    #[value(name = "fit.json", alias = "fit")]
+    Fit,
+    /// How the files of a folder were made.
+    #[value(name = "stamp.json", alias = "stamp")]
+    Stamp,
+    /// What `now --json` prints.
+    Now,
+    /// What `check --json` prints.
+    Check,
+    /// What `params --json` prints.
+    Params,
+    /// A line of `replay --json`.
+    Replay,
+    /// A line of `replay --from-the-bank --json`.
+    Bank,
+    /// What `sweep --status --json` prints.
+    SweepStatus,
+    /// A row of a catch log.
+    CatchLog,
 }
 
 /// Arguments of `schema`.
 #[derive(Clone, Debug, Args)]
 pub struct SchemaArgs {
-    /// The document [default: scenario].
+    /// The document: a file, or a command and what it prints with --json [default: scenario].
     #[arg(value_name = "NAME")]
     pub(in crate::cli) name: Option<SchemaArg>,
+    /// Print instead what every column and field means, of all outputs without a NAME.
+    #[arg(long)]
+    pub(in crate::cli) describe: bool,
 }
 
 /// Shells that can complete.

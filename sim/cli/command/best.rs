@@ -7,6 +7,7 @@ use anyhow::anyhow;
 use super::cost::estimated_time;
 use crate::cli::args::BestArgs;
 use crate::cli::exit_status::ExitError;
+use crate::cli::formats::BestDocument;
 use crate::cli::interrupt;
 use crate::cli::output::{
     Folder, earlier_results, json_document, publish, run_request, shell_quoted, write_picture,
@@ -228,11 +229,12 @@ fn compare_command(args: &BestArgs, base: &Scenario, result: &SearchResult) -> S
 
 /// The result as JSON, with the command that fishes the best plan again.
 fn document(args: &BestArgs, base: &Scenario, result: &SearchResult) -> Result<String, ExitError> {
-    let mut value = serde_json::to_value(result)?;
-    value["plan"] = best_plan(base, result).into();
-    value["sets"] = result.overrides().collect::<Vec<_>>().into();
-    value["compare"] = compare_command(args, base, result).into();
-    json_document(&value)
+    json_document(&BestDocument {
+        result,
+        plan: best_plan(base, result),
+        sets: result.overrides().collect(),
+        compare: compare_command(args, base, result),
+    })
 }
 
 /// The result as a table and sentences.

@@ -37,7 +37,8 @@ pub fn card(args: &CardArgs) -> Result<(), ExitError> {
             return Err(ExitError::Interrupted(format!("{so_far}; {}", earlier_results(&folder))));
         }
     };
-    let document = comparison_document(&comparison)?;
+    let units = args.run.simulation.units(&scenario);
+    let document = comparison_document(&comparison, &scenario, units)?;
     let write_files =
         |folder: &mut Folder| write_files(folder, args, &comparison, &scenario, &document);
     publish(&mut folder, output, &document, write_files, String::new)

@@ -2,17 +2,12 @@
 
 use std::io::{Write, stdout};
 
-use serde_json::{Value, json};
-
 use crate::cli::args::CheckArgs;
 use crate::cli::exit_status::ExitError;
+use crate::cli::formats::CheckDocument;
 use crate::cli::output::json_document;
 use crate::cli::scenario::read;
 use crate::report::counted;
-use crate::scenario::{Diagnostics, SourceLocation};
-
-/// Name and version of the document.
-const FORMAT: &str = "shoalwise/check/1";
 
 /// Reads a scenario and says that it is sound, or lists all its faults.
 ///
@@ -22,24 +17,13 @@ const FORMAT: &str = "shoalwise/check/1";
 pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
     let scenario = match (read(&args.scenario, &[]), args.json) {
         (Err(ExitError::WrongInput(error)), true) => {
-            let faults = error.downcast_ref::<Diagnostics>().map(fault_list).unwrap_or_default();
-            print_document(&json!({ "format": FORMAT, "is_sound": false, "faults": faults }))?;
+            print_document(&CheckDocument::from_faults(error.downcast_ref()))?;
             return Err(ExitError::WrongInput(error));
         }
         (scenario, _) => scenario?,
     };
     if args.json {
-        return print_document(&json!({
-            "format": FORMAT,
-            "is_sound": true,
-            "faults": [],
-            "scenario": scenario.name,
-            "scenario_sha256": scenario.sha256,
-            "lines": scenario.lines.iter().map(|line| &line.name).collect::<Vec<_>>(),
-            "shoals": scenario.shoals.iter().map(|shoal| &shoal.name).collect::<Vec<_>>(),
-            "plans": scenario.plans.iter().map(|plan| &plan.name).collect::<Vec<_>>(),
-            "session_s": scenario.session_s,
-        }));
+        return print_document(&CheckDocument::new(&scenario));
     }
     let hours = scenario.session_s / 3600.0;
     writeln!(
@@ -52,32 +36,6 @@ pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
     Ok(())
 }
 
-/// The faults as JSON, in the order of the file.
-fn fault_list(faults: &Diagnostics) -> Vec<Value> {
-    let fault = |fault: &crate::scenario::Diagnostic| {
-        let column = match fault.location {
-            SourceLocation::Position { column, .. } => Some(column),
-            _ => None,
-        };
-        let place = match fault.location {
-            SourceLocation::Set => "--set",
-            SourceLocation::Vary => "--vary",
-            SourceLocation::BuiltIn => "built-in baits",
-            _ => fault.file.as_str(),
-        };
-        json!({
-            "in": place,
-            "line": fault.location.line(),
-            "column": column,
-            "key": fault.key,
-            "problem": fault.problem,
-            "fix": fault.fix,
-            "nearest": fault.nearest,
-        })
-    };
-    faults.list().iter().map(fault).collect()
-}
-
-fn print_document(document: &Value) -> Result<(), ExitError> {
+fn print_document(document: &CheckDocument<'_>) -> Result<(), ExitError> {
     Ok(stdout().write_all(json_document(document)?.as_bytes())?)
 }

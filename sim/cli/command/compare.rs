@@ -76,9 +76,10 @@ fn print_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitError>
     progress.finish();
     match result? {
         CompareResult::Done(comparison) => {
+            let units = args.run.simulation.units(scenario);
             let text = match args.markdown {
-                true => comparison_markdown(&comparison, args.run.simulation.units(scenario)),
-                false => comparison_document(&comparison)?,
+                true => comparison_markdown(&comparison, units),
+                false => comparison_document(&comparison, scenario, units)?,
             };
             Ok(stdout().write_all(text.as_bytes())?)
         }

@@ -3,12 +3,12 @@
 use std::path::Path;
 
 use anyhow::anyhow;
-use serde::Serialize;
 
 use super::cost::estimated_time;
 use crate::catch_log::CatchLog;
 use crate::cli::args::{LearnArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
+use crate::cli::formats::FitDocument;
 use crate::cli::interrupt;
 use crate::cli::output::{Folder, RunOrigin, RunSpec, json_document, publish, write_picture};
 use crate::cli::progress::ProgressDisplay;
@@ -93,15 +93,6 @@ pub(super) fn fit_to_log(
             fit_text(&result, units, width) + &next.unwrap_or_default()
         },
     )
-}
-
-/// What is written as JSON.
-#[derive(Serialize)]
-struct FitDocument<'a> {
-    #[serde(flatten)]
-    fit: &'a FitResult,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    next: Option<&'a NextResult>,
 }
 
 /// What to try next, on waters as the log leaves them.

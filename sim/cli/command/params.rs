@@ -3,11 +3,12 @@
 use std::io::{Write, stdout};
 
 use comfy_table::{Table, presets};
-use serde_json::{Value, json};
 
 use crate::cli::args::ParamsArgs;
 use crate::cli::exit_status::ExitError;
-use crate::params::{Grade, Parameter, Prior, bibliography, parameters_markdown};
+use crate::cli::formats::ParamsDocument;
+use crate::cli::output::json_document;
+use crate::params::{Grade, Parameter, Prior, parameters_markdown};
 use crate::scenario::Books;
 
 /// Prints the parameter books as a table, as Markdown or as JSON.
@@ -18,7 +19,7 @@ use crate::scenario::Books;
 pub fn params(args: &ParamsArgs) -> Result<(), ExitError> {
     let books = Books::default();
     let text = if args.json {
-        format!("{:#}\n", document(&books)?)
+        json_document(&ParamsDocument::new(rows(&books)))?
     } else if args.markdown {
         parameters_markdown(&books.all())
     } else {
@@ -33,24 +34,6 @@ fn rows(books: &Books) -> impl Iterator<Item = (String, &Parameter)> {
     books.all().into_iter().flat_map(|book| {
         book.rows().iter().map(|row| (format!("book.{}.{}", book.name, row.key), row))
     })
-}
-
-/// All rows and their sources as JSON.
-fn document(books: &Books) -> Result<Value, ExitError> {
-    let mut parameters = Vec::new();
-    for (key, row) in rows(books) {
-        let mut parameter = serde_json::Map::new();
-        parameter.insert("key".to_owned(), key.into());
-        if let Value::Object(fields) = serde_json::to_value(row)? {
-            parameter.extend(fields);
-        }
-        parameters.push(Value::Object(parameter));
-    }
-    let sources: serde_json::Map<String, Value> = bibliography()
-        .into_iter()
-        .map(|(key, source)| (key, json!({ "cite": source.citation, "read": source.how_read })))
-        .collect();
-    Ok(json!({ "format": "shoalwise/params/1", "parameters": parameters, "sources": sources }))
 }
 
 /// All rows as a table for the terminal.

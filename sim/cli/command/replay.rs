@@ -2,19 +2,17 @@
 
 use std::io::{self, BufWriter, Write, stdout};
 
-use serde::Serialize;
-use serde_json::{Value, json};
-
 use crate::angler::Plan;
 use crate::catch_log::catch_log_text;
 use crate::cli::args::ReplayArgs;
 use crate::cli::exit_status::ExitError;
+use crate::cli::formats::{BankEnd, BankLine, EventLine, ReplayEnd};
 use crate::cli::scenario::{find_plan, read};
 use crate::engine::{EventLog, Observer, Time};
 use crate::report::{BankNames, EventNames, bank_line, clock, counted, event_line, weight};
 use crate::scenario::{Scenario, Units};
 use crate::session::{Day, Event, Outcome, observe_session};
-use crate::study::{Stamp, simulated_session};
+use crate::study::simulated_session;
 
 /// Fishes one plan on one day and prints each event, in words or as one JSON object per line.
 ///
@@ -48,13 +46,8 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
         return Err(error.into());
     }
     if args.json {
-        let line = json!({
-            "format": "shoalwise/replay/1",
-            "stamp": Stamp::from_scenario(&scenario, seed),
-            "plan": plan.name,
-            "day": args.day,
-            "outcome": document(&scenario, plan, &outcome),
-        });
+        let end = ReplayEnd::new(&scenario, plan, (seed, args.day), &outcome);
+        let line = serde_json::to_string(&end)?;
         writeln!(out, "{line}")?;
     } else {
         writeln!(out, "{}", summary(&scenario, &outcome, units))?;
@@ -91,26 +84,15 @@ fn replay_from_the_bank(
         let Some(line) = bank_line(t_s, event, is_missed, &names) else { continue };
         if args.json {
             let words = line.split_once("  ").map_or(line.as_str(), |(_, words)| words);
-            writeln!(out, "{}", json!({ "t_s": t_s, "says": words }))?;
+            writeln!(out, "{}", serde_json::to_string(&BankLine { t_s, sentence: words })?)?;
         } else {
             writeln!(out, "{line}")?;
         }
     }
     if args.json {
-        let line = json!({
-            "format": "shoalwise/bank/1",
-            "stamp": Stamp::new(&scenario.name, &scenario.sha256, args.simulation.seed),
-            "plan": plan.name,
-            "day": args.day,
-            "outcome": {
-                "weight_g": outcome.weight_g,
-                "fish": outcome.catches.len(),
-                "bites": outcome.bites,
-                "missed": missed,
-                "lost": outcome.lost,
-                "casts": outcome.casts,
-            },
-        });
+        let seed_and_day = (args.simulation.seed, args.day);
+        let line =
+            serde_json::to_string(&BankEnd::new(scenario, plan, seed_and_day, &outcome, missed))?;
         writeln!(out, "{line}")?;
     } else {
         let missed = counted(u64::from(missed), "missed bite");
@@ -125,14 +107,6 @@ struct EventPrinter<W: Write> {
     /// Names for events in words; `None` for JSON.
     names: Option<EventNames>,
     error: Option<io::Error>,
-}
-
-/// One event with its time, as a line of JSON.
-#[derive(Serialize)]
-struct EventLine {
-    t_s: f64,
-    #[serde(flatten)]
-    event: Event,
 }
 
 impl<W: Write> Observer<Event> for EventPrinter<W> {
@@ -181,45 +155,4 @@ fn summary(scenario: &Scenario, outcome: &Outcome, units: Units) -> String {
         },
         weight(outcome.bait_kg(), units),
     )
-}
-
-/// The outcome as JSON.
-fn document(scenario: &Scenario, plan: &Plan, outcome: &Outcome) -> Value {
-    let shoal_name = |shoal: usize| scenario.shoals.get(shoal).map(|shoal| shoal.name.as_str());
-    let catches: Vec<Value> = outcome
-        .catches
-        .iter()
-        .map(|fish| {
-            json!({
-                "at_s": fish.at_s,
-                "mass_g": fish.mass_g,
-                "shoal": shoal_name(fish.shoal),
-                "foul": fish.foul,
-            })
-        })
-        .collect();
-    let rules = plan.rules.list.iter().zip(&outcome.fired);
-    let fired: Vec<Value> =
-        rules.map(|(rule, fired)| json!({ "rule": rule.name, "fired": fired })).collect();
-    let bait = &outcome.bait;
-    json!({
-        "weight_g": outcome.weight_g,
-        "fish": outcome.catches.len(),
-        "bites": outcome.bites,
-        "lost": outcome.lost,
-        "foul_hooked": outcome.foul_hooked,
-        "casts": outcome.casts,
-        "catches": catches,
-        "rules": fired,
-        "time_s": outcome.time_s,
-        "bait_kg": {
-            "feeder": bait.feeder_kg,
-            "loose": bait.loose_kg,
-            "eaten": bait.eaten_kg,
-            "lost": bait.lost_kg,
-            "on_bed": bait.on_bed_kg,
-            "hanging": bait.hanging_kg,
-            "on_feeder": bait.on_feeder_kg,
-        },
-    })
 }

@@ -4,10 +4,11 @@ use std::io::{Write as _, stdout};
 use std::path::Path;
 
 use anyhow::anyhow;
-use serde_json::{Value, json};
 
 use super::cost::time_in_words;
 use crate::cli::exit_status::ExitError;
+use crate::cli::formats::{BestPoint, MeanAndError, SweepStatusDocument};
+use crate::cli::output::json_document;
 use crate::report::{counted, duration, setting_name, weight};
 use crate::scenario::Units;
 use crate::study::{BestSoFar, Store, SweepDefinition, is_untouched};
@@ -103,28 +104,25 @@ impl SweepStatus {
         self.sessions_per_s.map(|rate| (self.sessions - self.done) as f64 / rate)
     }
 
-    fn document(&self, store: &Store) -> Value {
+    fn document<'a>(&self, store: &'a Store) -> SweepStatusDocument<'a> {
         let sweep = store.sweep();
-        let best = self.best.as_ref().map(|best| {
-            json!({
-                "plan": sweep.plans[best.plan],
-                "values": sweep.design.points[best.point],
-                "weight_kg": {"mean": best.mean_kg, "se": best.se_kg},
-                "days": best.days,
-            })
-        });
-        json!({
-            "format": "shoalwise/sweep-status/1",
-            "store": store.path().display().to_string(),
-            "store_bytes": store.bytes(),
-            "stamp": sweep.stamp,
-            "sessions": self.sessions,
-            "sessions_done": self.done,
-            "running": self.is_running,
-            "sessions_per_s": self.sessions_per_s,
-            "left_s": self.left_s(),
-            "best": best,
-        })
+        SweepStatusDocument {
+            format: SweepStatusDocument::FORMAT,
+            store: store.path().display().to_string(),
+            store_bytes: store.bytes(),
+            stamp: &sweep.stamp,
+            sessions: self.sessions,
+            sessions_done: self.done,
+            running: self.is_running,
+            sessions_per_s: self.sessions_per_s,
+            left_s: self.left_s(),
+            best: self.best.as_ref().map(|best| BestPoint {
+                plan: &sweep.plans[best.plan],
+                values: &sweep.design.points[best.point],
+                weight_kg: MeanAndError { mean: best.mean_kg, se: best.se_kg },
+                days: best.days,
+            }),
+        }
     }
 
     fn text(&self, store: &Store, units: Units) -> String {
@@ -164,7 +162,7 @@ pub(super) fn print_status(path: &Path, json: bool, units: Units) -> Result<(), 
     let store = Store::read(path)?;
     let status = SweepStatus::read(&store)?;
     if json {
-        writeln!(stdout(), "{:#}", status.document(&store))?;
+        stdout().write_all(json_document(&status.document(&store))?.as_bytes())?;
     } else {
         writeln!(stdout(), "{}", status.text(&store, units))?;
     }

@@ -47,13 +47,13 @@ impl ComparisonFiles {
         day: &DayOutcomes,
     ) -> Result<(), ExitError> {
         if self.rows.is_none() {
-            self.rows = Some(SessionsCsv::new(self.folder.start_file(SESSIONS)?)?);
+            self.rows = Some(SessionsCsv::new(self.folder.start_file(SESSIONS)?, scenario)?);
         }
         if self.has_catches && self.fish.is_none() {
             self.fish = Some(CatchesCsv::new(self.folder.start_file(CATCHES)?)?);
         }
         if let Some(rows) = &mut self.rows {
-            rows.write(&scenario.plans, day)?;
+            rows.write(scenario, day)?;
         }
         if let Some(fish) = &mut self.fish {
             fish.write(scenario, day)?;
@@ -124,7 +124,7 @@ impl ComparisonFiles {
         is_markdown: bool,
     ) -> Result<(), ExitError> {
         let Self { mut folder, rows, fish, .. } = self;
-        let document = comparison_document(comparison)?;
+        let document = comparison_document(comparison, scenario, units)?;
         let write_files = |folder: &mut Folder| {
             Self::keep_rows(folder, rows, fish)?;
             write_picture(folder, "weight-curve", &weight_curve_svg(comparison, units))?;

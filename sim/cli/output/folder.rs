@@ -4,16 +4,15 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use serde_json::Value;
-
 use super::claim::Claim;
-use super::folder_content::{content, identity};
+use super::folder_content::content;
 use super::run_files::{AGAIN_FILE, RunFile, STAMP_FILE};
 use super::run_origin::RunOrigin;
 use super::run_spec::RunSpec;
+use super::run_stamp::{RunIdentity, RunStamp};
 use crate::cli::exit_status::ExitError;
-use crate::scenario::{Units, plain_name};
-use crate::study::{IS_DIRTY_BUILD, MODEL_VERSION, Store, StoreContent};
+use crate::scenario::plain_name;
+use crate::study::{Store, StoreContent};
 
 /// Why a folder was refused or could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -138,7 +137,7 @@ impl Folder {
         let mut folder = Self::new(path, spec, until_clear);
         folder.is_new = is_new;
         let claim = folder.claim.insert(claim);
-        let described = claim.describe(&identity(&folder.spec));
+        let described = claim.describe(&RunIdentity::new(&folder.spec).to_json());
         described.map_err(|source| folder.error(&folder.path, source))?;
         Ok(folder)
     }
@@ -290,24 +289,12 @@ impl Folder {
     ///
     /// [`FolderError::Disk`].
     pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderError> {
-        let mut stamp = identity(&self.spec);
-        let origin = &self.spec.origin;
-        stamp["days"] = days.into();
-        stamp["units"] = origin.units.map(Units::name).into();
-        stamp["model_version"] = MODEL_VERSION.into();
-        stamp["dirty"] = IS_DIRTY_BUILD.into();
-        stamp["file_sha256"] = origin.file_sha256.clone().into();
-        // A book that was laid over the built-in ones is named in the stamp of the scenario.
-        stamp["book_sha256"] = stamp["stamp"]["book_sha256"].clone();
-        stamp["scenario_text"] = origin.scenario_text.clone().into();
-        stamp["until_clear"] = self.until_clear.into();
-        stamp["files"] = self
+        let formats = self
             .files
             .iter()
-            .filter_map(|name| Some((name.clone(), RunFile::named(name)?.format?.into())))
-            .collect::<serde_json::Map<String, Value>>()
-            .into();
-        let text = format!("{stamp:#}\n");
+            .filter_map(|name| Some((name.clone(), RunFile::named(name)?.format?)))
+            .collect();
+        let text = RunStamp::new(&self.spec, days, self.until_clear, formats).to_text();
         if let Some(script) = self.spec.origin.again.clone() {
             self.write(AGAIN_FILE, script.as_bytes())?;
         }

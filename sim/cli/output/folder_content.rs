@@ -3,24 +3,17 @@
 use std::fs;
 use std::path::Path;
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use super::claim::Claim;
-use super::run_files::{RunFile, STAMP_FILE, STAMP_FORMAT};
+use super::run_files::{RunFile, STAMP_FILE};
 use super::run_spec::RunSpec;
+use super::run_stamp::RunIdentity;
 use crate::study::Store;
 
-/// Everything that decides the results of a run, except the number of days.
-pub(super) fn identity(spec: &RunSpec) -> Value {
-    json!({
-        "format": STAMP_FORMAT,
-        "command": spec.command,
-        "sets": spec.origin.sets,
-        "fixed_days": spec.origin.fixed_days,
-        "stamp": spec.stamp,
-        "plans": spec.plans,
-        "vary": spec.result_options,
-    })
+/// Everything that decides the results of a run, as JSON.
+fn identity(spec: &RunSpec) -> Value {
+    RunIdentity::new(spec).to_json()
 }
 
 /// What a folder holds that a run must not replace. `None` if the folder is free.

@@ -15,6 +15,7 @@ mod run_files;
 mod run_origin;
 mod run_request;
 mod run_spec;
+mod run_stamp;
 mod sweep_files;
 
 pub(super) use again::shell_quoted;
@@ -27,4 +28,5 @@ pub use run_files::{RUN_FILES, RunFile};
 pub use run_origin::RunOrigin;
 pub(super) use run_request::run_request;
 pub use run_spec::RunSpec;
+pub(super) use run_stamp::RunStamp;
 pub(super) use sweep_files::{choose_sweep_folder, publish_sweep};

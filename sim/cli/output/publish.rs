@@ -9,7 +9,7 @@ use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::{notify, wrapped};
 use crate::report::ComparisonDocument;
-use crate::scenario::Units;
+use crate::scenario::{Scenario, Units};
 use crate::study::Comparison;
 
 /// A result as an indented JSON document that ends with a line break.
@@ -17,9 +17,13 @@ pub(in crate::cli) fn json_document(result: &impl Serialize) -> Result<String, E
     Ok(format!("{}\n", serde_json::to_string_pretty(result)?))
 }
 
-/// A comparison as an indented JSON document, in SI units whatever the units of the scenario.
-pub(in crate::cli) fn comparison_document(comparison: &Comparison) -> Result<String, ExitError> {
-    json_document(&ComparisonDocument::new(comparison, Units::Metric))
+/// A comparison as an indented JSON document, with metric figures whatever `units` the run shows its results in.
+pub(in crate::cli) fn comparison_document(
+    comparison: &Comparison,
+    scenario: &Scenario,
+    units: Units,
+) -> Result<String, ExitError> {
+    json_document(&ComparisonDocument::new(comparison, scenario, units))
 }
 
 /// Writes all files with `write_files`, prints `document` with `--json` and `text` without, then the names of the

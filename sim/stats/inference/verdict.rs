@@ -1,11 +1,12 @@
 //! The verdict that an interval for a difference allows.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::interval::Interval;
 
 /// Verdict on one candidate against another, from an interval for their difference.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub enum Verdict {
     /// Better: the interval lies above zero.
     #[serde(rename = "ahead")]

@@ -1,6 +1,8 @@
 //! Search for the best point under noise: picks the procedure by the size of the space, and races through large ones.
 
 use rand::Rng;
+use schemars::JsonSchema;
+use serde::Serialize;
 
 use super::candidate::{Candidate, GridPoint, Simulator, extend, rank};
 use super::halving::halve;
@@ -30,15 +32,19 @@ const MAX_FINALISTS: usize = 8;
 const MIN_FIRST_DAYS: u32 = 2;
 
 /// Procedure by which a space was searched.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub enum SearchMethod {
     /// All points, by Kim and Nelson's procedure; its guarantee holds.
+    #[serde(rename = "screened")]
     KimNelson,
     /// All points; the budget was allocated by OCBA.
+    #[serde(rename = "shared")]
     Ocba,
     /// All points, by sequential halving.
+    #[serde(rename = "halved")]
     SequentialHalving,
     /// Space-filling points, then rounds around the best so far; each round by sequential halving.
+    #[serde(rename = "raced")]
     Race,
 }
 

@@ -9,13 +9,14 @@
 //! up to A − B. The order of the plans and of the factors does not matter (logarithmic mean Divisia index, LMDI;
 //! Ang, 2004).
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::plan_result::PlanResult;
 use crate::numerics::ln;
 
 /// A factor of the mean weight.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Factor {
     /// Hours per session with a bait in the water [h].
@@ -29,14 +30,14 @@ pub enum Factor {
 }
 
 /// One factor of two plans, and its contribution to the difference of their weights.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct FactorContribution {
     /// The factor.
     #[serde(rename = "of")]
     pub factor: Factor,
-    /// Value for plan a; `None` if it could not be measured.
+    /// Value for plan a; `None` if it could not be measured [as the factor].
     pub a: Option<f64>,
-    /// Value for plan b.
+    /// Value for plan b; `None` if it could not be measured [as the factor].
     pub b: Option<f64>,
     /// Contribution to a − b [kg].
     #[serde(rename = "kg")]

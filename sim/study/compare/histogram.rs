@@ -1,5 +1,6 @@
 //! Histogram of the differences in weight between two plans, in steps of a round size.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::study::units::kg;
@@ -11,7 +12,7 @@ const MAX_STEPS: i64 = 30;
 ///
 /// Zero is one of the limits, so that no step mixes days on which a was ahead with days on which it was behind. A step
 /// includes its lower limit: days of equal weight count in the step above zero.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct DifferenceHistogram {
     /// Lower limit of the first step [g].
     pub from_g: i64,

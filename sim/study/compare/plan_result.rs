@@ -1,13 +1,14 @@
 //! The result of one plan over all days, in the shape in which it is written as JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::session::TimeUse;
 use crate::stats::Interval;
-use crate::study::estimate::Estimate;
+use crate::study::estimate::{EndsOrNull, Estimate, UnknownsEstimate};
 
 /// Mean, standard error and deciles over days [kg].
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WeightKg {
     /// Mean.
     pub mean: f64,
@@ -26,11 +27,11 @@ pub struct WeightKg {
 ///
 /// Deciles are those of all days, drawn towards the median by √(1 − share): the spread of a sum of two independent parts,
 /// one of which is taken away.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct KnownWater {
     /// Share of the variance of a day's weight that comes from what nobody knows, single effects up to second order; the
     /// rest is days and luck.
-    #[serde(flatten)]
+    #[serde(flatten, with = "UnknownsEstimate")]
     pub unknowns_share: Estimate,
     /// First decile of weight on such a water [kg].
     pub p10_kg: f64,
@@ -56,41 +57,41 @@ impl KnownWater {
 }
 
 /// 95 % intervals for the deciles of weight, from order statistics of the days [kg]; `None` if there are too few days.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct DecilesKg {
-    /// Interval for the first decile.
-    #[serde(serialize_with = "crate::study::estimate::interval_or_null")]
+    /// Interval for the first decile [kg].
+    #[serde(with = "EndsOrNull")]
     pub p10: Option<Interval>,
-    /// Interval for the median.
-    #[serde(serialize_with = "crate::study::estimate::interval_or_null")]
+    /// Interval for the median [kg].
+    #[serde(with = "EndsOrNull")]
     pub p50: Option<Interval>,
-    /// Interval for the ninth decile.
-    #[serde(serialize_with = "crate::study::estimate::interval_or_null")]
+    /// Interval for the ninth decile [kg].
+    #[serde(with = "EndsOrNull")]
     pub p90: Option<Interval>,
 }
 
 /// Mean and deciles of a count.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Count {
-    /// Mean.
+    /// Mean [count].
     pub mean: f64,
-    /// First decile: one day in ten is below.
+    /// First decile: one day in ten is below [count].
     pub p10: f64,
-    /// Median.
+    /// Median [count].
     pub p50: f64,
-    /// Ninth decile: one day in ten is above.
+    /// Ninth decile: one day in ten is above [count].
     pub p90: f64,
 }
 
 /// A mean without an interval.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct MeanCount {
-    /// Mean over days.
+    /// Mean over days [count].
     pub mean: f64,
 }
 
 /// Bait used, all baits together [kg].
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct BaitKg {
     /// Mean over days.
     pub mean: f64,
@@ -99,29 +100,29 @@ pub struct BaitKg {
 }
 
 /// Amount used of one bait [kg].
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct BaitAmount {
     /// Name of the bait.
     pub bait: String,
-    /// Mean over days.
+    /// Mean over days [kg].
     pub mean: f64,
-    /// Ninth decile: one day in ten needs more.
+    /// Ninth decile: one day in ten needs more [kg].
     pub p90: f64,
 }
 
 /// Catch from one shoal.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ByShoal {
     /// Name of the shoal.
     pub shoal: String,
-    /// Fish per day.
+    /// Fish per day [count].
     pub fish_mean: f64,
     /// Weight per day [kg].
     pub weight_kg_mean: f64,
 }
 
 /// Catch in one hour of the session; the last one may be shorter.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ByHour {
     /// End of the hour, in minutes from the start of the session.
     pub until_minute: f64,
@@ -130,24 +131,24 @@ pub struct ByHour {
 }
 
 /// How often one rule of a plan fired.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RuleFired {
     /// Name of the rule.
     pub rule: String,
-    /// Mean number of times per day.
+    /// Mean number of times per day [count].
     pub mean: f64,
     /// Share of days on which it fired at least once.
     pub days_share: f64,
 }
 
 /// What happened in the swim, over all days.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SwimSummary {
-    /// Mean number of fish feeding on the fished line while a bait was in the water.
+    /// Mean number of fish feeding on the fished line while a bait was in the water [count].
     pub fish_on_line: f64,
-    /// Mean number of fish up in the water over the fished line while a bait was in the water.
+    /// Mean number of fish up in the water over the fished line while a bait was in the water [count].
     pub fish_up: f64,
-    /// Share of the mouthfuls taken from the hookbait's patch that were the hookbait.
+    /// Share of the mouthfuls taken from the hookbait's patch that were the hookbait [share].
     pub hookbait_share_of_mouthfuls: f64,
     /// Share of encounters with the hookbait that ended in a take.
     pub taken_share: f64,
@@ -160,18 +161,18 @@ pub struct SwimSummary {
     pub bites_per_hour_in_water: f64,
     /// Mean mass of a landed fish [kg]; zero if none was landed.
     pub fish_kg: f64,
-    /// Fish scared away per session.
+    /// Fish scared away per session [count].
     pub scared: f64,
-    /// Arrivals of fish at lines per session.
+    /// Arrivals of fish at lines per session [count].
     pub arrived: f64,
-    /// Snagged casts per session.
+    /// Snagged casts per session [count].
     pub snags: f64,
-    /// Simulated events per session.
+    /// Simulated events per session [count].
     pub events: f64,
 }
 
 /// Weight caught by one minute of the session.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct CurvePoint {
     /// Minutes from the start of the session.
     pub minute: f64,
@@ -186,7 +187,7 @@ pub struct CurvePoint {
 }
 
 /// Result of one plan over all days.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PlanResult {
     /// Name of the plan.
     pub name: String,

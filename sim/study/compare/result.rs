@@ -1,5 +1,6 @@
 //! The result of a comparison, in the shape in which it is written as JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::decompose::FactorContribution;
@@ -7,11 +8,11 @@ use super::histogram::DifferenceHistogram;
 use super::plan_result::PlanResult;
 use super::warning::Warning;
 use crate::stats::Verdict;
-use crate::study::estimate::Estimate;
+use crate::study::estimate::{AimEstimate, Estimate, MeanEstimate, ShareEstimate, ShareOrNull};
 use crate::study::stamp::Stamp;
 
 /// Why a comparison stopped.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum StopReason {
@@ -25,24 +26,24 @@ pub enum StopReason {
 }
 
 /// Three probabilities that plan a beats plan b. Each has its own meaning; do not use one in place of another.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Superiority {
     /// Probability that a is heavier on the same day, with the same fish, weather and replicate noise. Days of equal
     /// weight count for neither plan.
-    #[serde(serialize_with = "crate::study::estimate::as_share")]
+    #[serde(with = "ShareEstimate")]
     pub same_day: Estimate,
     /// Probability that a on one day is heavier than b on another day; equal weights count half. `None` below three
     /// days.
-    #[serde(rename = "two_days", serialize_with = "crate::study::estimate::as_share_or_null")]
+    #[serde(rename = "two_days", with = "ShareOrNull")]
     pub independent_days: Option<Estimate>,
     /// Probability that the mean of a, over weather and replicate noise, is above the mean of b, given the uncertain
     /// inputs of the fish model: the share of their draws that favours a. `None` if there are too few days.
-    #[serde(rename = "on_average", serialize_with = "crate::study::estimate::as_share_or_null")]
+    #[serde(rename = "on_average", with = "ShareOrNull")]
     pub mean_higher: Option<Estimate>,
 }
 
 /// Two plans compared on the same days.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PairResult {
     /// Name of plan a.
     pub a: String,
@@ -52,13 +53,13 @@ pub struct PairResult {
     ///
     /// The 95 % holds for all pairs of plans at once, and for all interim analyses of a run that stops when its
     /// verdicts are clear. Each single interval is wider to allow for that. There is none for a single day.
-    #[serde(serialize_with = "crate::study::estimate::as_mean")]
+    #[serde(with = "MeanEstimate")]
     pub difference_kg: Estimate,
     /// Share of days on which a was heavier.
     pub a_ahead_share: f64,
     /// Share of days on which both weights were equal.
     pub tie_share: f64,
-    /// Correlation of the two weights over days; `None` if either never varies.
+    /// Correlation of the two weights over days; `None` if either never varies [ratio].
     pub correlation: Option<f64>,
     /// Factors of the difference; their contributions add up to its mean.
     #[serde(rename = "parts")]
@@ -73,21 +74,18 @@ pub struct PairResult {
     #[serde(rename = "beats")]
     pub superiority: Superiority,
     /// How many times as many days the same precision would take if each plan were fished on its own days: the sum
-    /// of the two variances over the variance of the difference. `None` if the difference never varies.
+    /// of the two variances over the variance of the difference. `None` if the difference never varies [ratio].
     pub days_saved_factor: Option<f64>,
     /// Share of the variance of the difference that the uncertain inputs explain, and that knowing them would remove.
     /// `None` if there are too few days.
-    #[serde(
-        rename = "unknowns_share",
-        serialize_with = "crate::study::estimate::as_share_or_null"
-    )]
+    #[serde(rename = "unknowns_share", with = "ShareOrNull")]
     pub uncertain_inputs_share: Option<Estimate>,
 }
 
 /// How verdicts were reached.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct VerdictRule {
-    /// Maximum probability that any verdict between any two plans is false.
+    /// Maximum probability that any verdict between any two plans is false [share].
     pub error: f64,
     /// Interim analyses performed.
     #[serde(rename = "looks")]
@@ -97,14 +95,14 @@ pub struct VerdictRule {
     pub max_analyses: u32,
     /// Pairs of plans over which the error was split.
     pub pairs: u32,
-    /// Confidence level of each single interval of a difference in weight.
+    /// Confidence level of each single interval of a difference in weight [share].
     pub level_of_each: f64,
     /// Plans are level if their difference certainly lies within this margin in either direction [kg].
     pub margin_kg: f64,
 }
 
 /// An aim by which plans are judged.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum Aim {
@@ -123,17 +121,17 @@ pub enum Aim {
 }
 
 /// How well one plan meets an aim.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct AimPlan {
     /// Name of the plan.
     pub name: String,
     /// A weight [kg] or a probability, depending on the aim.
-    #[serde(flatten)]
+    #[serde(flatten, with = "AimEstimate")]
     pub result: Estimate,
 }
 
 /// How well every plan meets one aim.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[non_exhaustive]
 pub struct AimResult {
     /// The aim.
@@ -158,7 +156,7 @@ pub struct AimResult {
 }
 
 /// The result of a comparison.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Comparison {
     /// `shoalwise/compare/1`.
     pub format: &'static str,

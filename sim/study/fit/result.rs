@@ -1,11 +1,12 @@
 //! What the simulator learnt from a log.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::study::stamp::Stamp;
 
 /// An unknown that the log taught something of.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct LearnedUnknown {
     /// Its dotted key.
     pub key: String,
@@ -13,33 +14,33 @@ pub struct LearnedUnknown {
     pub meaning: String,
     /// Unit of its values; empty for a ratio or a count.
     pub unit: String,
-    /// Before the log: 5 %, 50 % and 95 % quantile.
+    /// Before the log: 5 %, 50 % and 95 % quantile [in unit].
     pub before: [f64; 3],
-    /// After the log, likewise.
+    /// 5 %, 50 % and 95 % quantile after the log [in unit].
     pub after: [f64; 3],
-    /// Spread after the log over that before, on the scale on which it was normal before.
+    /// Spread after the log over that before, on the scale on which it was normal before [ratio].
     pub spread_ratio: f64,
-    /// 5 % and 95 % quantile after the log, as standard normal scores of before.
+    /// 5 %, 50 % and 95 % quantile after the log, as standard normal scores of before [standard deviations].
     pub after_scores: [f64; 3],
 }
 
 /// A figure of the log that was not fitted, and the same of simulated logs after the fit.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct FitCheck {
     /// What it is, with its unit.
     pub name: String,
-    /// In the log.
+    /// Value in the log [as named].
     pub observed: f64,
-    /// In nine of ten simulated logs it is from here.
+    /// In nine of ten simulated logs it is from here [as named].
     pub low: f64,
-    /// To here.
+    /// In nine of ten simulated logs it is up to here [as named].
     pub high: f64,
     /// Whether the log's figure is within.
     pub is_inside: bool,
 }
 
 /// What a plan is worth before and after the log.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PlanBeforeAfter {
     /// The plan.
     pub plan: String,
@@ -58,7 +59,7 @@ pub struct PlanBeforeAfter {
 }
 
 /// The result of fitting the simulator to a log.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct FitResult {
     /// Name and version of the format.
     pub format: &'static str,

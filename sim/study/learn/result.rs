@@ -1,11 +1,12 @@
 //! The result of learning from a log.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::study::stamp::Stamp;
 
 /// Everything that a log alone says.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct LearnResult {
     /// Name and version of the format.
     pub format: &'static str,
@@ -35,7 +36,7 @@ impl LearnResult {
 }
 
 /// Counts over the log.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct LogTotals {
     /// Number of sessions.
     pub sessions: u64,
@@ -58,7 +59,7 @@ pub struct LogTotals {
 }
 
 /// A rate of bites with its 95 % interval, for each hour with a bait in the water.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct BiteRate {
     /// Estimate [1/h].
     pub per_hour: f64,
@@ -69,7 +70,7 @@ pub struct BiteRate {
 }
 
 /// Waits to a bite of some casts.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WaitGroup {
     /// Its name: line, bait and so on, or `all casts`.
     pub name: String,
@@ -106,7 +107,7 @@ pub struct WaitGroup {
 }
 
 /// The share of casts that had ended in one way.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct EndShare {
     /// Bite, snag, robbed or moved.
     pub end: &'static str,
@@ -114,14 +115,14 @@ pub struct EndShare {
     pub count: u64,
     /// Estimated share, casts wound in earlier taken into account.
     pub share: f64,
-    /// Lower end of the 95 % interval. `None` if the share is 0 or 1.
+    /// Lower end of the 95 % interval. `None` if the share is 0 or 1 [share].
     pub low95: Option<f64>,
-    /// Upper end.
+    /// Upper end [share].
     pub high95: Option<f64>,
 }
 
 /// The curve of waits at a bite.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WaitPoint {
     /// Wait [s].
     pub wait_s: f64,
@@ -131,18 +132,18 @@ pub struct WaitPoint {
     pub bites: u64,
     /// Share still without a bite (Kaplan–Meier).
     pub share: f64,
-    /// Lower end of its 95 % interval.
+    /// Lower end of its 95 % interval [share].
     pub low95: Option<f64>,
-    /// Upper end.
+    /// Upper end of its 95 % interval [share].
     pub high95: Option<f64>,
-    /// Bites to expect of a bait that is in the water all this time (Nelson–Aalen).
+    /// Bites to expect of a bait that is in the water all this time (Nelson–Aalen) [count].
     pub expected_bites: f64,
-    /// Its standard error.
+    /// Standard error of `expected_bites` [count].
     pub expected_bites_se: f64,
 }
 
 /// The bite rate in a stretch of the wait.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct HazardPiece {
     /// From this time after the cast [s] …
     pub from_s: f64,
@@ -157,28 +158,28 @@ pub struct HazardPiece {
 }
 
 /// A Weibull fit.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct FittedWeibull {
-    /// Shape; below 1 if a bite becomes less likely as the wait goes on.
+    /// Shape; below 1 if a bite becomes less likely as the wait goes on [ratio].
     pub shape: f64,
-    /// Standard error of its logarithm.
+    /// Standard error of the logarithm of the shape [ratio].
     pub se_ln_shape: f64,
     /// Scale [s].
     pub scale_s: f64,
-    /// Standard error of its logarithm.
+    /// Standard error of the logarithm of the scale [ratio].
     pub se_ln_scale: f64,
-    /// Log-likelihood.
+    /// Log-likelihood [ratio].
     pub log_likelihood: f64,
 }
 
 /// A Weibull fit with a share of casts that never get a bite.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NeverShare {
     /// The share.
     pub share: f64,
-    /// Lower end of its 95 % interval.
+    /// Lower end of its 95 % interval [share].
     pub low95: f64,
-    /// Upper end.
+    /// Upper end of its 95 % interval [share].
     pub high95: f64,
     /// Chance of a fit this much better if there were no such share.
     pub p_value: f64,
@@ -187,20 +188,20 @@ pub struct NeverShare {
 }
 
 /// Whether the groups differ in their waits (log-rank test).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct GroupDifference {
     /// Chance of differences this large or larger in the whole log if the groups were alike.
     pub p_value: f64,
-    /// Its chi-square.
+    /// Chi-square of the differences [ratio].
     pub chi_square: f64,
     /// Its degrees of freedom.
     pub degrees_of_freedom: u32,
-    /// The same within sessions only. `None` if no session has bites while two groups were fished.
+    /// The same within sessions only. `None` if no session has bites while two groups were fished [share].
     pub p_value_within_sessions: Option<f64>,
 }
 
 /// The time that a recast takes, and that a bite takes in addition.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RecastTime {
     /// From winding in to the bait lying in the water again [s]. `None` if the log does not show it.
     pub recast_s: Option<f64>,
@@ -215,7 +216,7 @@ pub struct RecastTime {
 }
 
 /// What a log supports about when to recast.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum RecastOutcome {
     /// There are too few bites to say.
@@ -229,7 +230,7 @@ pub enum RecastOutcome {
 }
 
 /// The recast interval that some casts support.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RecastAdvice {
     /// The group, or `all casts`.
     pub name: String,
@@ -267,7 +268,7 @@ pub struct RecastAdvice {
 }
 
 /// Bites per hour of fishing at a recast interval.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RecastPoint {
     /// Interval [s].
     pub recast_s: f64,
@@ -276,15 +277,15 @@ pub struct RecastPoint {
 }
 
 /// Bites over the session.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SessionTrend {
     /// Bites in each hour since the first cast.
     pub hours: Vec<RateByHour>,
-    /// Change of the bite rate in an hour, as a factor; below 1 if bites fall off. `None` from too few bites.
+    /// Change of the bite rate in an hour, as a factor; below 1 if bites fall off. `None` from too few bites [ratio].
     pub factor_per_hour: Option<f64>,
-    /// Lower end of its 95 % interval.
+    /// Lower end of its 95 % interval [ratio].
     pub factor_low95: Option<f64>,
-    /// Upper end.
+    /// Upper end of its 95 % interval [ratio].
     pub factor_high95: Option<f64>,
     /// Fish landed for each hour of fishing, recasting included [1/h].
     pub landed_per_hour: f64,
@@ -293,7 +294,7 @@ pub struct SessionTrend {
 }
 
 /// Bites in one hour of the session, over all sessions.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RateByHour {
     /// The hour, counted from 1.
     pub hour: u32,

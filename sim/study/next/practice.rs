@@ -1,5 +1,6 @@
 //! Practice sessions that one can afford.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::angler::{Phase, Plan, Rules};
@@ -10,7 +11,7 @@ use crate::water::LineId;
 const MAX_LINES: usize = 3;
 
 /// A practice session.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Practice {
     /// The lines, fished one after the other for the same time each.
     pub lines: Vec<String>,

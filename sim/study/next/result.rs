@@ -1,11 +1,12 @@
 //! What to try next.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::practice::Practice;
 
 /// What one practice would teach.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PracticeWorth {
     /// The practice.
     pub practice: Practice,
@@ -13,7 +14,7 @@ pub struct PracticeWorth {
     pub is_favourite: bool,
     /// Share of the doubt about the lead (its variance between waters) that it settles.
     pub settled_share: f64,
-    /// Standard error of that share.
+    /// Standard error of that share [share].
     pub settled_se: f64,
     /// Chance of choosing the worse plan after it.
     pub worse_chance: f64,
@@ -22,7 +23,7 @@ pub struct PracticeWorth {
 }
 
 /// What to try next.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NextResult {
     /// The plan that looks best.
     pub favourite: String,

@@ -1,12 +1,13 @@
 //! The advice.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::ways::WayKind;
 use crate::study::stamp::Stamp;
 
 /// How the rest of the session was foretold.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum ForecastMethod {
     /// From simulated sessions that went as yours.
@@ -16,7 +17,7 @@ pub enum ForecastMethod {
 }
 
 /// What one way to go on is worth.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WayForecast {
     /// What is done differently.
     pub way: WayKind,
@@ -35,7 +36,7 @@ pub struct WayForecast {
 }
 
 /// What would change the advice.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Turn {
     /// If no fish is landed for this long [s].
     pub without_fish_s: f64,
@@ -46,7 +47,7 @@ pub struct Turn {
 }
 
 /// The advice.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NowResult {
     /// Name and version of the format.
     pub format: &'static str,
@@ -72,7 +73,7 @@ pub struct NowResult {
     pub method: ForecastMethod,
     /// Sessions that were simulated up to now.
     pub simulated: u32,
-    /// To how many equally likely ones those that went as yours amount.
+    /// To how many equally likely ones those that went as yours amount [count].
     pub effective: f64,
     /// The ways to go on; the plan first, then by expected weight.
     pub ways: Vec<WayForecast>,

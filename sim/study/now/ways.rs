@@ -1,5 +1,6 @@
 //! Ways to go on from now.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::angler::{Phase, Plan, Rules};
@@ -10,7 +11,7 @@ use crate::water::LineId;
 const MAX_OTHERS: usize = 2;
 
 /// What is done differently from now on.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum WayKind {
     /// The plan, with its rules.

@@ -14,7 +14,7 @@ pub use evaluate::{PlanVariant, ReadVariant};
 pub use objective::Objective;
 pub use request::{MAX_CONFIRMATION_DAYS, SearchSpec};
 pub use result::{
-    BaselineResult, Finalist, FinalistVerdict, PointEvaluation, SearchResult, Setting,
-    SettingResult, ValueEffect, evaluations_csv,
+    BaselineResult, EVALUATION_COLUMNS, Finalist, FinalistVerdict, PointEvaluation, SearchResult,
+    Setting, SettingResult, ValueEffect, evaluations_csv,
 };
 pub use run::{SearchStopped, find_best};

@@ -1,9 +1,10 @@
 //! Objective of a search: one number per session, the larger the better.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What a search maximises.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(tag = "aim", rename_all = "lowercase")]
 pub enum Objective {
     /// The mean weight [kg].

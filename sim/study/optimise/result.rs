@@ -1,11 +1,14 @@
 //! The result of a search for the best setting, in the shape in which it is written as JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::objective::Objective;
 use crate::stats::SearchMethod;
 use crate::study::csv_cell::safe_cell;
-use crate::study::estimate::Estimate;
+use crate::study::csv_column::CellKind::{Number, WholeNumber};
+use crate::study::csv_column::CsvColumn;
+use crate::study::estimate::{Estimate, MeanEstimate};
 use crate::study::stamp::Stamp;
 
 /// A setting that may vary.
@@ -20,7 +23,7 @@ pub struct Setting {
 }
 
 /// Verdict on a finalist against the best plan.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum FinalistVerdict {
     /// The difference is not statistically clear.
@@ -35,16 +38,16 @@ pub enum FinalistVerdict {
 }
 
 /// A plan that was nearly as good in the search.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Finalist {
     /// Values, as written, in the order of the settings.
     pub values: Vec<String>,
-    /// Its value: a mean weight [kg] or a probability, depending on the objective.
-    #[serde(serialize_with = "crate::study::estimate::as_mean")]
+    /// Its value: a mean weight or a probability, depending on the objective [kg or share].
+    #[serde(with = "MeanEstimate")]
     pub value: Estimate,
     /// Its value minus that of the best plan. The lower ends of all finalists hold together with 95 %, and so do the
-    /// upper ends.
-    #[serde(rename = "ahead", serialize_with = "crate::study::estimate::as_mean")]
+    /// upper ends [kg or share].
+    #[serde(rename = "ahead", with = "MeanEstimate")]
     pub difference: Estimate,
     /// Verdict against the best plan.
     #[serde(rename = "stands")]
@@ -52,17 +55,17 @@ pub struct Finalist {
 }
 
 /// Effect of another value of one setting, with all other settings at their best values.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ValueEffect {
     /// Value, as written.
     pub value: String,
-    /// Result with this value minus that with the best value.
-    #[serde(rename = "ahead", serialize_with = "crate::study::estimate::as_mean")]
+    /// Result with this value minus that with the best value [kg or share].
+    #[serde(rename = "ahead", with = "MeanEstimate")]
     pub difference: Estimate,
 }
 
 /// Best value of one setting, and the effect of other values.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SettingResult {
     /// Dotted key.
     pub key: String,
@@ -82,13 +85,13 @@ pub struct SettingResult {
 }
 
 /// The baseline: the plan as written in the scenario.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct BaselineResult {
-    /// Its value: a mean weight [kg] or a probability, depending on the objective.
-    #[serde(serialize_with = "crate::study::estimate::as_mean")]
+    /// Its value: a mean weight or a probability, depending on the objective [kg or share].
+    #[serde(with = "MeanEstimate")]
     pub value: Estimate,
-    /// Value of the best plan minus that of the baseline.
-    #[serde(rename = "behind", serialize_with = "crate::study::estimate::as_mean")]
+    /// Value of the best plan minus that of the baseline [kg or share].
+    #[serde(rename = "behind", with = "MeanEstimate")]
     pub shortfall: Estimate,
     /// Number of real sessions with each plan that would show the better one with 95 %. `None` if the difference is not
     /// clear.
@@ -97,7 +100,7 @@ pub struct BaselineResult {
 }
 
 /// Evaluation of one point in one round of the search.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PointEvaluation {
     /// Round, counted from 1.
     pub round: u32,
@@ -112,7 +115,7 @@ pub struct PointEvaluation {
 }
 
 /// The result of a search.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[non_exhaustive]
 pub struct SearchResult {
     /// `shoalwise/best/1`.
@@ -125,14 +128,13 @@ pub struct SearchResult {
     /// Number of combinations of values.
     pub combinations: u64,
     /// Method of the search.
-    #[serde(serialize_with = "method_name")]
     pub method: SearchMethod,
     /// Total number of sessions fished.
     pub sessions: u64,
     /// Number of days of confirmation: days 1 to this of the seed, none of which the search used.
     pub days: u32,
-    /// Value of the best plan: a mean weight [kg] or a probability, depending on the objective.
-    #[serde(rename = "found", serialize_with = "crate::study::estimate::as_mean")]
+    /// Value of the best plan: a mean weight or a probability, depending on the objective [kg or share].
+    #[serde(rename = "found", with = "MeanEstimate")]
     pub best: Estimate,
     /// Best value of each setting.
     pub settings: Vec<SettingResult>,
@@ -144,15 +146,6 @@ pub struct SearchResult {
     /// All evaluations of the search; written to `best.csv`.
     #[serde(skip)]
     pub evaluations: Vec<PointEvaluation>,
-}
-
-fn method_name<S: serde::Serializer>(method: &SearchMethod, to: S) -> Result<S::Ok, S::Error> {
-    to.serialize_str(match method {
-        SearchMethod::KimNelson => "screened",
-        SearchMethod::Ocba => "shared",
-        SearchMethod::SequentialHalving => "halved",
-        SearchMethod::Race => "raced",
-    })
 }
 
 impl SearchResult {
@@ -173,6 +166,30 @@ impl Setting {
     pub const PLAN: &'static str = "plan";
 }
 
+/// Columns of the table of evaluations; those of the keys follow the first.
+pub const EVALUATION_COLUMNS: [CsvColumn; 4] = [
+    CsvColumn::new("round", WholeNumber, "", "Round of the search, from 1."),
+    CsvColumn::new(
+        "days",
+        WholeNumber,
+        "",
+        "Number of days on which the point was tried in that round.",
+    ),
+    CsvColumn::new(
+        "mean",
+        Number,
+        "kg or share",
+        "Mean over these days: a weight, or a probability for the other aims.",
+    ),
+    CsvColumn::new(
+        "se",
+        Number,
+        "kg or share",
+        "Standard error of the mean; empty for a single day.",
+    )
+    .or_empty(),
+];
+
 /// Evaluations as CSV: the round, one column per key, days, mean and standard error.
 ///
 /// # Errors
@@ -183,11 +200,13 @@ pub fn evaluations_csv<'a>(
     tried: &[PointEvaluation],
 ) -> csv::Result<Vec<u8>> {
     let mut out = csv::Writer::from_writer(Vec::new());
-    out.write_record(["round"].into_iter().chain(keys).chain(["days", "mean", "se"]))?;
+    let [round, figures @ ..] = EVALUATION_COLUMNS.map(|column| column.name);
+    out.write_record([round].into_iter().chain(keys).chain(figures))?;
     for point in tried {
         let round = point.round.to_string();
         let se = point.se.map_or_else(String::new, |se| format!("{se:.4}"));
-        let figures = [point.days.to_string(), format!("{:.4}", point.mean), se];
+        let figures: [String; EVALUATION_COLUMNS.len() - 1] =
+            [point.days.to_string(), format!("{:.4}", point.mean), se];
         let values: Vec<String> =
             point.values.iter().map(|value| safe_cell(value).into_owned()).collect();
         out.write_record(std::iter::once(&round).chain(&values).chain(&figures))?;

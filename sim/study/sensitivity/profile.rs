@@ -1,5 +1,6 @@
 //! Profile of the paired difference along one uncertain input.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::difference::PairedRuns;
@@ -9,11 +10,11 @@ use crate::scenario::UncertainInput;
 use crate::stats::{Summary, mean_interval};
 
 /// Paired difference with one input held at a value, all other inputs as drawn.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ProfilePoint {
-    /// Value at which the input is held, in its unit.
+    /// Value at which the input is held [in unit].
     pub value: f64,
-    /// Share of the input's prior below the value.
+    /// Share of the input's prior below the value [share].
     pub quantile: f64,
     /// Mean difference [kg].
     pub mean_kg: f64,

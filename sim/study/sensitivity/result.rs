@@ -1,16 +1,17 @@
 //! The result of a sensitivity analysis, in the shape in which it is written as JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::profile::ProfilePoint;
 use super::reversal::ReversalInterval;
 use super::variance::VarianceComponentsKg2;
-use crate::study::estimate::Estimate;
+use crate::study::estimate::{Estimate, MeanEstimate};
 use crate::study::stamp::Stamp;
 
 /// Screening of one uncertain input: the effect on the paired difference of moving it from the lower to the upper
 /// eighth of its prior, at random values of the other inputs.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ScreenedInput {
     /// Dotted key.
     pub key: String,
@@ -19,9 +20,9 @@ pub struct ScreenedInput {
     pub description: String,
     /// Unit of its values.
     pub unit: String,
-    /// Value below which 2.5 % of the prior lies.
+    /// Value below which 2.5 % of the prior lies [in unit].
     pub low: f64,
-    /// Value above which 2.5 % of the prior lies.
+    /// Value above which 2.5 % of the prior lies [in unit].
     pub high: f64,
     /// Mean change of the difference (Morris's μ) [kg].
     pub mean_kg: f64,
@@ -41,7 +42,7 @@ pub struct ScreenedInput {
 }
 
 /// One of the most influential inputs.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct InfluentialInput {
     /// Dotted key.
     pub key: String,
@@ -51,13 +52,13 @@ pub struct InfluentialInput {
     /// Unit of its values.
     pub unit: String,
     /// First-order Sobol' index: share of the variance of the difference that this input explains alone, among the most
-    /// influential inputs. `None` if all variance is replicate noise.
+    /// influential inputs. `None` if all variance is replicate noise [share].
     pub first: Option<f64>,
-    /// Total Sobol' index: share that this input explains alone or together with others.
+    /// Total Sobol' index: share that this input explains alone or together with others [share].
     pub total: Option<f64>,
-    /// Lower end of the 95 % interval for the total index.
+    /// Lower end of the 95 % interval for the total index [share].
     pub total_low95: Option<f64>,
-    /// Upper end of the interval.
+    /// Upper end of the interval [share].
     pub total_high95: Option<f64>,
     /// Profile of the difference along the input, in order of value.
     #[serde(rename = "line")]
@@ -68,7 +69,7 @@ pub struct InfluentialInput {
 }
 
 /// Variance components of the weights of two plans and of their difference.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PairVariances {
     /// Weight of the better plan.
     pub a: VarianceComponentsKg2,
@@ -79,7 +80,7 @@ pub struct PairVariances {
 }
 
 /// The result of a sensitivity analysis: how far the uncertain inputs put a verdict in doubt.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[non_exhaustive]
 pub struct SensitivityReport {
     /// `shoalwise/doubt/1`.
@@ -96,7 +97,7 @@ pub struct SensitivityReport {
     /// The plan that could be better instead.
     pub b: String,
     /// Weight of a minus weight of b.
-    #[serde(serialize_with = "crate::study::estimate::as_mean")]
+    #[serde(with = "MeanEstimate")]
     pub difference_kg: Estimate,
     /// Standard deviation of the mean difference over the most influential inputs, without replicate noise [kg]. `None`
     /// if all variance is replicate noise.

@@ -1,22 +1,23 @@
 //! Reversals: intervals of an uncertain input in which the other plan is better.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::profile::ProfilePoint;
 
 /// A value of the input at which the difference crosses zero.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ZeroCrossing {
-    /// Value at which the mean crosses zero.
+    /// Value at which the mean crosses zero [in unit].
     pub value: f64,
-    /// Lowest value at which the 95 % band includes zero; the end of the profile if it does so up to there.
+    /// Lowest value at which the 95 % band includes zero; the end of the profile if it does so up to there [in unit].
     pub low: f64,
-    /// Highest value at which the 95 % band includes zero; the end of the profile if it does so up to there.
+    /// Highest value at which the 95 % band includes zero; the end of the profile if it does so up to there [in unit].
     pub high: f64,
 }
 
 /// An interval of the input in which the other plan is better in the mean.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ReversalInterval {
     /// Lower end; `None` if the interval reaches the lower end of the profile.
     #[serde(rename = "above")]

@@ -1,6 +1,7 @@
 //! Variance components: noise within a day, differences between days, and uncertain inputs.
 
 use rayon::prelude::*;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::scenario::Scenario;
@@ -10,7 +11,7 @@ use crate::study::progress::Control;
 use crate::study::runner::Runner;
 
 /// One variance component [kg²] with its 95 % interval, and as a share of the whole.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct VarianceComponent {
     /// Variance [kg²]; the estimate of a component near zero may be negative.
     pub variance_kg2: f64,
@@ -23,7 +24,7 @@ pub struct VarianceComponent {
 }
 
 /// Variance components of one number per session; they add up to its variance.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct VarianceComponentsKg2 {
     /// Replicate noise within a day.
     #[serde(rename = "luck")]

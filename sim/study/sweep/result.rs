@@ -1,17 +1,20 @@
 //! The result of a sweep: the weight of every plan at every point, and which points are as good as the best.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::columns::SiColumns;
 use crate::study::csv_cell::safe_cell;
-use crate::study::estimate::Estimate;
+use crate::study::csv_column::CellKind::{Number, Text, TrueOrFalse, WholeNumber};
+use crate::study::csv_column::CsvColumn;
+use crate::study::estimate::{Estimate, MeanEstimate};
 use crate::study::stamp::Stamp;
 
 /// Mean with its 95 % interval, and deciles over days [kg].
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SweptWeightKg {
     /// Mean.
-    #[serde(flatten, serialize_with = "crate::study::estimate::as_mean")]
+    #[serde(flatten, with = "MeanEstimate")]
     pub mean: Estimate,
     /// First decile: one day in ten is below.
     pub p10: f64,
@@ -20,28 +23,28 @@ pub struct SweptWeightKg {
 }
 
 /// Result of one plan at one setting.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SweptPlan {
     /// Name of the plan.
     pub name: String,
     /// Weight at the scales.
     pub weight_kg: SweptWeightKg,
-    /// Mean number of fish landed per day.
+    /// Mean number of fish landed per day [count].
     pub fish_mean: f64,
-    /// Mean number of casts per day.
+    /// Mean number of casts per day [count].
     pub casts_mean: f64,
     /// Mean bait used per day [kg].
     pub bait_mean_kg: f64,
     /// Mean at the best setting of this plan minus the mean at this setting, compared day by day [kg]; zero at the best
     /// setting. The interval holds at all settings of the plan together with 95 %.
-    #[serde(rename = "behind_kg", serialize_with = "crate::study::estimate::as_mean")]
+    #[serde(rename = "behind_kg", with = "MeanEstimate")]
     pub shortfall_kg: Estimate,
     /// Whether it may lie within two per cent of the best setting of this plan: the interval does not rule it out.
     pub near_best: bool,
 }
 
 /// Results of every plan at one setting.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SweptSetting {
     /// Values, as written, in the order of the keys.
     pub values: Vec<String>,
@@ -49,8 +52,11 @@ pub struct SweptSetting {
     pub plans: Vec<SweptPlan>,
 }
 
+/// Number of columns with numbers that may lack.
+const NUMBERS: usize = 11;
+
 /// The result of a sweep.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SweepResult {
     /// `shoalwise/vary/1`.
     pub format: &'static str,
@@ -76,6 +82,40 @@ impl SweepResult {
     /// Settings within this share of the best mean count as nearly as good.
     pub const NEAR_BEST_SHARE: f64 = 0.02;
 
+    /// Columns of the table between those of the keys and those of their values in SI units.
+    pub const FIGURES: [CsvColumn; NUMBERS + 3] = [
+        CsvColumn::new("plan", Text, "", "Name of the plan."),
+        CsvColumn::new("days", WholeNumber, "", "Days fished at each setting, the same for all."),
+        CsvColumn::new("weight_kg", Number, "kg", "Mean weight at the scales."),
+        CsvColumn::new("low95_kg", Number, "kg", "Lower end of its 95 % interval.").or_empty(),
+        CsvColumn::new("high95_kg", Number, "kg", "Upper end of its 95 % interval.").or_empty(),
+        CsvColumn::new("p10_kg", Number, "kg", "First decile of weight: one day in ten is below."),
+        CsvColumn::new("p90_kg", Number, "kg", "Ninth decile of weight: one day in ten is above."),
+        CsvColumn::new("fish", Number, "count", "Mean number of fish landed a day."),
+        CsvColumn::new("casts", Number, "count", "Mean number of casts a day."),
+        CsvColumn::new("bait_kg", Number, "kg", "Mean bait used a day."),
+        CsvColumn::new(
+            "behind_best_kg",
+            Number,
+            "kg",
+            "Mean at the best setting of this plan minus the mean at this setting, compared day by day; 0 at the best setting.",
+        ),
+        CsvColumn::new(
+            "behind_low95_kg",
+            Number,
+            "kg",
+            "Lower end of its interval, which holds at all settings of the plan together with 95 %.",
+        )
+        .or_empty(),
+        CsvColumn::new("behind_high95_kg", Number, "kg", "Upper end of that interval.").or_empty(),
+        CsvColumn::new(
+            "near_best",
+            TrueOrFalse,
+            "",
+            "Whether the setting may lie within two per cent of the best setting of this plan: the interval does not rule it out.",
+        ),
+    ];
+
     /// The results as CSV with one row per setting and plan: one column per key, then plan, days and figures, then the
     /// keys' values in SI units where they are numbers.
     ///
@@ -86,22 +126,7 @@ impl SweepResult {
         let mut out = csv::Writer::from_writer(Vec::new());
         let first = self.settings.first().map(|setting| &setting.values);
         let columns = SiColumns::new(&self.keys, first);
-        let figures = [
-            "plan",
-            "days",
-            "weight_kg",
-            "low95_kg",
-            "high95_kg",
-            "p10_kg",
-            "p90_kg",
-            "fish",
-            "casts",
-            "bait_kg",
-            "behind_best_kg",
-            "behind_low95_kg",
-            "behind_high95_kg",
-            "near_best",
-        ];
+        let figures = Self::FIGURES.map(|column| column.name);
         let head = self.keys.iter().map(String::as_str).chain(figures);
         out.write_record(head.chain(columns.names().map(String::as_str)))?;
         for setting in &self.settings {
@@ -113,7 +138,7 @@ impl SweepResult {
                 .collect();
             for plan in &setting.plans {
                 let (kg, behind) = (plan.weight_kg, plan.shortfall_kg);
-                let figures = [
+                let figures: [Option<f64>; NUMBERS] = [
                     Some(kg.mean.value),
                     kg.mean.low95(),
                     kg.mean.high95(),

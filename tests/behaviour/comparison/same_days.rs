@@ -30,7 +30,7 @@ fn days(scenario: &Scenario, days: std::ops::RangeInclusive<u32>) -> Vec<DayOutc
 }
 
 fn json(comparison: &Comparison) -> String {
-    serde_json::to_string(&ComparisonDocument::new(comparison, Units::Metric))
+    serde_json::to_string(&ComparisonDocument::new(comparison, &pond(), Units::Metric))
         .expect("a comparison can be written")
 }
 

@@ -2,7 +2,7 @@
 
 use sim::report::warning_text;
 use sim::scenario::{Keepnet, Scenario, SessionKind, Units};
-use sim::session::{Activity, Catch, Outcome, TimeUse};
+use sim::session::{Activity, Catch, Outcome, ShoalCatch, TimeUse};
 use sim::study::{Comparison, DayOutcomes, Scoreboard, SessionsCsv, comparison, curve_times_s};
 use sim::water::Conditions;
 
@@ -276,15 +276,16 @@ fn a_plan_without_a_fish_causes_a_warning() {
 #[test]
 fn session_rows_have_one_row_a_plan_and_day() {
     let scenario = pond();
-    let mut rows = SessionsCsv::new(Vec::new()).expect("a header");
+    let mut rows = SessionsCsv::new(Vec::new(), &scenario).expect("a header");
     let mut first = caught(&[900, 850]);
     first.bait.feeder_kg = 0.2;
     first.swim.bait_in_water_s = 600.0;
     first.swim.fish_on_line_s = 1500.0;
     first.swim.scared = 3;
+    first.by_shoal = vec![ShoalCatch { fish: 2, weight_g: 1750 }];
     for n in 1..=2 {
         let day = day(n, FAIR, vec![first.clone(), caught(&[])]);
-        rows.write(&scenario.plans, &day).expect("rows");
+        rows.write(&scenario, &day).expect("rows");
     }
     let text = String::from_utf8(rows.finish().expect("an end")).expect("text");
     let lines: Vec<&str> = text.lines().collect();
@@ -292,11 +293,11 @@ fn session_rows_have_one_row_a_plan_and_day() {
         lines,
         [
             "plan,day,weight_g,fish,bites,lost,foul_hooked,casts,bait_g,fish_on_line,scared,temperature_c,wind_m_s,\
-             in_water_s,largest_g,first_fish_s",
-            "often,1,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00,600.0,900,900.0",
-            "seldom,1,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00,0.0,,",
-            "often,2,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00,600.0,900,900.0",
-            "seldom,2,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00,0.0,,",
+             in_water_s,largest_g,first_fish_s,fish.small,weight_g.small",
+            "often,1,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00,600.0,900,900.0,2,1750",
+            "seldom,1,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00,0.0,,,0,0",
+            "often,2,1750,2,4,0,0,10,200.0,2.500,3,18.00,2.00,600.0,900,900.0,2,1750",
+            "seldom,2,0,0,0,0,0,10,0.0,0.000,0,18.00,2.00,0.0,,,0,0",
         ]
     );
 }

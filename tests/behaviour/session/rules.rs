@@ -93,7 +93,7 @@ fn rules_give_the_same_bytes_on_any_number_of_threads() {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
             let compared = compared(&scenario, 1, 6);
-            let document = ComparisonDocument::new(&compared, Units::Metric);
+            let document = ComparisonDocument::new(&compared, &scenario, Units::Metric);
             serde_json::to_string(&document).expect("a comparison can be written")
         })
     };
