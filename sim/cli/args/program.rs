@@ -50,6 +50,7 @@ pub(in crate::cli) enum ShellArg {
     /// Fish.
     Fish,
     /// `PowerShell`.
+    #[value(help = "PowerShell")]
     Powershell,
 }
 
