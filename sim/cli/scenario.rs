@@ -4,6 +4,7 @@ use anyhow::anyhow;
 
 use super::args::ScenarioArgs;
 use super::exit_status::ExitError;
+use crate::angler::PlanId;
 use crate::scenario::{Scenario, load_learned_book, nearest_name};
 
 /// Reads the scenario with the values of `--set`, and then `varied`, the values of `--vary` as `KEY=VALUE`.
@@ -39,9 +40,9 @@ pub(super) fn keep_plans(scenario: &mut Scenario, names: &[String]) -> Result<()
 /// # Errors
 ///
 /// [`ExitError::WrongInput`] with all names and the nearest one if no plan has that name.
-pub(super) fn find_plan(scenario: &Scenario, name: &str) -> Result<usize, ExitError> {
+pub(super) fn find_plan(scenario: &Scenario, name: &str) -> Result<PlanId, ExitError> {
     let plans = &scenario.plans;
-    plans.iter().position(|plan| plan.name == name).ok_or_else(|| {
+    plans.iter().position(|plan| plan.name == name).map(PlanId).ok_or_else(|| {
         let names = plan_names(scenario);
         let nearest = nearest_name(name, names.iter().map(String::as_str));
         let hint = nearest.map_or_else(String::new, |known| format!(" Did you mean {known}?"));

@@ -1,5 +1,6 @@
 //! Changes that a rule makes to what the plan does.
 
+use crate::angler::ids::RecipeId;
 use crate::angler::phase::{LooseFeed, Phase};
 use crate::angler::tackle::TackleChange;
 use crate::water::LineId;
@@ -9,8 +10,8 @@ use crate::water::LineId;
 pub struct FeedChange {
     /// The line.
     pub line: LineId,
-    /// The recipe thrown, counted from 0.
-    pub recipe: Option<usize>,
+    /// The recipe thrown.
+    pub recipe: Option<RecipeId>,
     /// Time between throws [s].
     pub every_s: Option<f64>,
     /// Amount of each throw [kg]; zero stops the feed.

@@ -1,7 +1,7 @@
 //! Plans with their phases: the choices of a plan, overridden by those of each phase.
 
 use super::rules::rules;
-use crate::angler::{LooseFeed, Phase, Plan, Tackle};
+use crate::angler::{LooseFeed, Phase, Plan, RecipeId, Tackle};
 use crate::bait::LoadStyle;
 use crate::scenario::check::check_rules;
 use crate::scenario::diagnose::Diagnostics;
@@ -231,7 +231,7 @@ impl PlanReader<'_> {
     fn feeds(
         &self,
         window: &PhaseWindow,
-        feeder_recipe: usize,
+        feeder_recipe: RecipeId,
         faults: &mut Diagnostics,
     ) -> Vec<FeedWindow> {
         let mut line_names = self.table.names(keys::FEEDS, &[self.plan]);

@@ -160,7 +160,7 @@ impl<W: Observer<Event>> World<'_, W> {
         }
         self.announce(Event::LooseFeedThrown { line: feed.line, mass_kg: amount_kg });
         self.outcome.bait.loose_kg += amount_kg;
-        self.outcome.bait_by_recipe_kg[feed.recipe] += amount_kg;
+        self.outcome.bait_by_recipe_kg[feed.recipe.0] += amount_kg;
         let recipe = &self.day.recipes[feed.recipe];
         let depth_m = self.swims[feed.line].depth_m;
         let day = self.day;

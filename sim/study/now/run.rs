@@ -6,7 +6,7 @@ use super::forecast::{Forecast, SimulatedRest, better, from_own_rate};
 use super::result::{ForecastMethod, NowResult};
 use super::so_far::{SoFar, comparable, is_bait_out, until};
 use super::ways::{WayToGoOn, ways_to_go_on};
-use crate::angler::Plan;
+use crate::angler::{Plan, PlanId};
 use crate::catch_log::{CatchLog, LoggedSession};
 use crate::engine::Dice;
 use crate::fish::Shoal;
@@ -29,7 +29,7 @@ pub struct NowSpec<'a> {
     /// The scenario, with a learned book if there is one.
     pub scenario: &'a Scenario,
     /// The plan that is fished, by its place.
-    pub plan: usize,
+    pub plan: PlanId,
     /// The log; its last session is today's.
     pub log: &'a CatchLog,
     /// Today's session as a plan.

@@ -8,6 +8,7 @@ use super::reversal::reversals;
 use super::screening::screen;
 use super::sobol::pair_sobol_indices;
 use super::variance::{PairVarianceComponents, pair_variance_components};
+use crate::angler::PlanId;
 use crate::engine::Dice;
 use crate::scenario::{Scenario, UncertainInput};
 use crate::stats::{Interval, SobolIndices, t_quantile};
@@ -19,11 +20,11 @@ use crate::study::runner::Runner;
 /// Key of the random streams of the designs, separate from those of days.
 const DESIGN_STREAM: u64 = 0x646f_7562;
 
-/// Indices of the two plans with the highest mean weights, the higher first. `None` if there are fewer than two plans.
+/// The two plans with the highest mean weights, the higher first. `None` if there are fewer than two plans.
 #[must_use]
-pub fn two_best(comparison: &Comparison) -> Option<[usize; 2]> {
-    let mut order: Vec<usize> = (0..comparison.plans.len()).collect();
-    let mean = |plan: usize| comparison.plans[plan].weight_kg.mean;
+pub fn two_best(comparison: &Comparison) -> Option<[PlanId; 2]> {
+    let mut order: Vec<PlanId> = PlanId::all(comparison.plans.len()).collect();
+    let mean = |plan: PlanId| comparison.plans[plan.0].weight_kg.mean;
     order.sort_by(|&a, &b| mean(b).total_cmp(&mean(a)));
     order.first_chunk().copied()
 }

@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use sim::angler::PlanId;
 use sim::catch_log::{CatchLog, catch_log_text};
 use sim::engine::NullObserver;
 use sim::report::now_text;
@@ -46,7 +47,7 @@ fn advice(
     let past = logged_plans(log, "pond.csv", &scenario).expect("known names").pop().expect("one");
     let spec = NowSpec {
         scenario: &scenario,
-        plan,
+        plan: PlanId(plan),
         log,
         past: &past,
         clock_s: 60.0 * minutes,

@@ -3,6 +3,7 @@
 //! The waters are small and the sessions short, so that there can be many of them.
 
 use rayon::prelude::*;
+use sim::angler::PlanId;
 use sim::catch_log::{CatchLog, catch_log_text, read_catch_log};
 use sim::engine::Dice;
 use sim::scenario::{Scenario, read};
@@ -151,7 +152,7 @@ fn final_weights_lie_in_the_foretold_ranges_as_often_as_they_say() {
         let past = logged_plans(&log, "pond.csv", &scenario).expect("known names").pop()?;
         let spec = NowSpec {
             scenario: &scenario,
-            plan: 0,
+            plan: PlanId(0),
             log: &log,
             past: &past,
             clock_s: at_s,

@@ -11,6 +11,7 @@ use super::error::{StoreError, store_error};
 use super::lock::StoreLock;
 use super::schema::{self, APPLICATION_ID, FORMAT_VERSION};
 use super::verify::{VerifiedDays, Verifier};
+use crate::angler::PlanId;
 use crate::stats::Moments;
 use crate::study::sweep::block::WorkUnit;
 use crate::study::sweep::definition::SweepDefinition;
@@ -353,7 +354,7 @@ impl Store {
                     };
                     Ok(Moments::from_sums(row.get::<_, f64>(0)? as u64, sum(1)?, sum(2)?))
                 });
-                totals.set(index, plan, moments_g.map_err(to_error)?);
+                totals.set(index, PlanId(plan), moments_g.map_err(to_error)?);
             }
         }
         Ok(totals)
