@@ -61,8 +61,9 @@ pub use replicate::{DayOutcomes, replicate};
 pub use runner::seconds_per_session;
 pub use sensitivity::{
     Effort, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
-    ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponent, VarianceComponentsKg2,
-    ZeroCrossing, analyse_sensitivity, pair_variance_components, reversals, two_best,
+    ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt, VarianceComponent,
+    VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
+    pair_variance_components, reversals, two_best,
 };
 pub use sessions_csv::SessionsCsv;
 pub use stamp::{IS_DIRTY_BUILD, MODEL_VERSION, Stamp};
