@@ -11,11 +11,11 @@ mod rules;
 mod tackle;
 
 pub use cast::{Landing, cast};
-pub use ids::{HookbaitId, PlanId, RecipeId};
+pub use ids::{HookbaitId, RecipeId};
 pub use params::AnglerParams;
 pub use perceived::Perceived;
 pub use phase::{LooseFeed, Phase};
-pub use plan::Plan;
+pub use plan::{Plan, PlanId};
 pub use playing::{HookPosition, draw_fight_s, draw_foul_in_passing, draw_landed, hooks_share};
 pub use rules::{
     Condition, FeedChange, LighterFish, PlanChange, PlanRule, RuleDuration, RuleEvaluation,
