@@ -88,6 +88,7 @@ pub(super) fn routes(state: Arc<AppState>) -> Router {
     Router::new()
         .route("/api/shelf", get(catalogue))
         .route("/api/scenario", get(scenario))
+        .route("/api/lessons", get(lessons))
         .route("/api/live", get(live))
         .route("/api/cancel", post(cancel))
         .route("/api/film", get(recording))
@@ -152,6 +153,12 @@ fn document(value: &Value) -> Response {
 /// Names of the scenarios, and the limits of the page.
 async fn catalogue(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
     let value = compute(state, query, |state, _| Ok(answers::shelf(&state.catalogue)));
+    Ok(document(&value.await?))
+}
+
+/// Every lesson, with the faults of files that could not be read.
+async fn lessons(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    let value = compute(state, query, |state, _| Ok(answers::lessons(&state.catalogue)));
     Ok(document(&value.await?))
 }
 

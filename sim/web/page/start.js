@@ -51,8 +51,21 @@ class Page {
   setScenario(scenario) {
     const changed = this.#scenarioUnits !== scenario.units;
     this.#scenarioUnits = scenario.units;
-    document.title = `${scenario.title} – shoalwise`;
+    this.setTitle(scenario.title);
     if (changed) this.#drawSettings();
+  }
+
+  /** The title of a water. */
+  titleOf(name) {
+    const { scenarios, titles } = this.#catalogue;
+    const plain = name.replace(/^built-in\./, "");
+    return titles[scenarios.indexOf(plain)] ?? plain;
+  }
+
+  /** Titles the window: what it shows, and of which water. */
+  setTitle(subject) {
+    const [, view] = VIEWS.find(([name]) => name === this.state.view);
+    document.title = [view, subject, "shoalwise"].filter(Boolean).join(" – ");
   }
 
   async show() {
