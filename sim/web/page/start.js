@@ -1,8 +1,8 @@
-//! Starts the page: reads the state from the link, keeps the link up to date, and shows one of three views.
+//! Starts the page: reads the state from the link, keeps the link up to date, and shows one of its views.
 
 import { getJson } from "./api.js";
 import { CompareView } from "./compare.js";
-import { announce, el, errorBox, selectField } from "./elements.js";
+import { el, errorBox, say, selectField } from "./elements.js";
 import { LessonsView } from "./lessons.js";
 import { ReplayView } from "./replay.js";
 import { linkTo, stateFromLink } from "./state.js";
@@ -35,6 +35,7 @@ class Page {
       this.state = stateFromLink(location.hash);
       this.state.scenario ||= this.#catalogue.scenarios[0];
       this.show();
+      main.focus();
     });
     await this.show();
   }
@@ -103,7 +104,10 @@ class Page {
     const { state } = this;
     const form = document.getElementById("settings");
     form.onsubmit = (event) => event.preventDefault();
-    const names = [...new Set([state.scenario, ...this.#catalogue.scenarios])].map((name) => [name, name.replace(/^built-in\./, "").replaceAll("-", " ")]);
+    const { scenarios, titles } = this.#catalogue;
+    const isAmbiguous = (title) => titles.filter((other) => other === title).length > 1;
+    const names = [...new Set([state.scenario, ...scenarios])].map((name) => [name, this.titleOf(name)])
+      .map(([name, title]) => [name, isAmbiguous(title) ? `${title} (${name})` : title]);
     const setter = (key) => (value) => {
       state[key] = value;
       this.remember();
@@ -113,6 +117,7 @@ class Page {
       const input = el("input", { id, type: "number", min, max, step: 1, value: state[key], onchange: () => { if (input.value && input.reportValidity()) setter(key)(input.value); } });
       return el("label", { class: "field", for: id }, el("span", {}, label), input);
     };
+    const isOpen = form.querySelector(".more")?.open ?? narrow.matches;
     const isComparing = state.view === "compare";
     const fields = [
       state.view === "lessons" ? null : selectField("scenario", "Water", names, state.scenario, (name) => {
@@ -121,11 +126,12 @@ class Page {
         this.show();
       }),
       state.view === "swim" ? null : numberField("days", "Days", "days", 2, this.#catalogue.most_days),
-      numberField("seed", "Seed", "seed", 0, Number.MAX_SAFE_INTEGER),
-      selectField("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, setter("units")),
-      selectField("light", "Colours", [["", "as device"], ["light", "light"], ["dark", "dark"]], storedColourScheme(), setColourScheme),
-      isComparing ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null,
       el("button", { type: "button", onclick: () => copyLink() }, "Copy link"),
+      el("details", { class: "more", open: isOpen }, el("summary", {}, "More"), el("div", { class: "sheet" },
+        numberField("seed", "Set of days (seed)", "seed", 0, Number.MAX_SAFE_INTEGER),
+        selectField("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, setter("units")),
+        selectField("light", "Colours", [["", "as device"], ["light", "light"], ["dark", "dark"]], storedColourScheme(), setColourScheme),
+        isComparing ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null)),
     ].filter(Boolean);
     const focus = document.activeElement?.id;
     form.replaceChildren(...fields);
@@ -136,9 +142,9 @@ class Page {
 async function copyLink() {
   try {
     await navigator.clipboard.writeText(location.href);
-    announce("The link was copied; it opens exactly what you see.");
+    say("The link was copied; it opens exactly what you see.");
   } catch {
-    announce("The link is in the address bar.");
+    say("This browser does not let the page copy; the link is in the address bar.");
   }
 }
 
@@ -153,10 +159,16 @@ function setColourScheme(scheme) {
   dispatchEvent(new Event("resize"));
 }
 
-new Page().start().catch((error) => main.replaceChildren(errorBox(error)));
-
 // On a narrow screen the settings are folded away at first.
 const narrow = matchMedia("(max-width: 47.99rem)");
-const updateFold = () => { document.getElementById("fold").open = !narrow.matches; };
+const fold = document.getElementById("fold");
+const updateFold = () => { fold.open = !narrow.matches; };
 narrow.addEventListener("change", updateFold);
 updateFold();
+// A click elsewhere closes the sheet of further settings.
+addEventListener("pointerdown", (event) => {
+  const more = fold.querySelector(".more");
+  if (more?.open && !narrow.matches && !more.contains(event.target)) more.open = false;
+});
+
+new Page().start().catch((error) => main.replaceChildren(errorBox(error)));
