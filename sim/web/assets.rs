@@ -20,6 +20,7 @@ const ASSETS: &[Asset] = &[
     script!("canvas.js"),
     script!("changes.js"),
     script!("chart.js"),
+    script!("class_view.js"),
     script!("compare.js"),
     script!("controls.js"),
     script!("elements.js"),

@@ -416,6 +416,29 @@ await test("a plan whose settings are no longer the file's is marked", {}, `#pla
   await page.waitForFunction(() => !document.querySelector(".badge"));
 });
 
+await test("the class view is big and bare, by button, key and address", { viewport: { width: 1280, height: 720 } }, `?class#plan=bar-five-minutes&plan=bar-lead${FEW}`, async (page) => {
+  await finished(page);
+  const bare = async () => !(await page.locator(".controls").isVisible()) && !(await page.locator("#days").isVisible());
+  const size = () => verdict(page).evaluate((node) => parseFloat(getComputedStyle(node).fontSize));
+  holds(await bare(), "the address opens it");
+  const big = await size();
+  holds((await page.locator("svg.curves").boundingBox()).height > 0.45 * 720, "the picture is half of the screen");
+  holds((await wide(page)) <= 0, "nothing overflows");
+  await page.keyboard.press("F8");
+  await finished(page);
+  holds(!(await bare()) && !page.url().includes("?class"), "a key leaves it");
+  holds(big > 1.4 * (await size()), "its type is larger");
+  await page.getByRole("button", { name: "Class view" }).click();
+  await page.getByRole("button", { name: "Leave class view" }).waitFor();
+  holds((await bare()) && page.url().includes("?class"), "a button opens it, and the address says so");
+  await page.getByRole("link", { name: "Swim" }).click();
+  await page.locator("canvas.plan").waitFor();
+  const map = await page.locator("canvas.plan").first().boundingBox();
+  holds(map.y + map.height <= 720, "the swim is seen whole");
+  await page.keyboard.press("Space");
+  await page.getByRole("button", { name: "Pause" }).waitFor();
+});
+
 await test("print has title, settings and every column, and no buttons", { viewport: { width: 718, height: 1000 } }, `#plan=bar-five-minutes&plan=bar-lead${FEW}`, async (page) => {
   await finished(page);
   await page.emulateMedia({ media: "print" });
@@ -440,6 +463,27 @@ await test("a lesson prints as a handout with the answer on a second page", { vi
   holds((await page.locator(".second-page").evaluate((node) => getComputedStyle(node).breakBefore)) === "page", "the answer begins a page");
   const pages = (await page.pdf({ format: "A4" })).toString("latin1").match(/\/Type\s*\/Page\b/g).length;
   holds(pages >= 2 && pages <= 3, `the handout has ${pages} pages`);
+});
+
+await test("a page for a class has a QR code of its address", { viewport: { width: 1280, height: 720 } }, "", async (page) => {
+  const open = spawn(program, ["page", "scenarios/tern-bar.toml", "--no-open", "--host", "0.0.0.0"], { cwd: root, stdio: ["ignore", "pipe", "ignore"] });
+  try {
+    const shown = await new Promise((told) => open.stdout.once("data", (data) => told(String(data).split(" ")[0])));
+    holds(!shown.includes("0.0.0.0"), `an address that can be typed is printed: ${shown}`);
+    const { addresses } = await (await fetch(`${shown}api/shelf`)).json();
+    if (!addresses.length) return console.log("     this machine has no network: no code is shown");
+    holds(addresses[0] === shown, `other machines reach it at ${addresses}`);
+    const [plain, link] = await Promise.all(["", "%23view%3Dswim"].map(async (part) => (await fetch(`${shown}api/qr?link=${part}`)).text()));
+    holds(plain.startsWith("<?xml") && plain.includes("<svg") && link.length > plain.length, "the code is a picture of the address and what is shown");
+    const other = await page.context().newPage();
+    await other.goto(`${shown}?class#plan=bar-lead&days=20`);
+    await other.waitForFunction(() => document.querySelector(".qr img")?.naturalWidth > 100);
+    await other.locator(".qr button").click();
+    holds((await other.locator(".qr").count()) === 0, "a click takes it away");
+    await other.close();
+  } finally {
+    open.kill("SIGINT");
+  }
 });
 
 const WIDTHS = [[1366, 768], [768, 1024], [360, 740]];

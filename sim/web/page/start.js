@@ -1,6 +1,7 @@
 //! Starts the page: reads the state from the link, keeps the link up to date, and shows one of its views.
 
 import { getJson } from "./api.js";
+import { ClassView } from "./class_view.js";
 import { CompareView } from "./compare.js";
 import { el, errorBox, say, selectField } from "./elements.js";
 import { LessonsView } from "./lessons.js";
@@ -18,6 +19,7 @@ class Page {
 
   constructor() {
     this.state = stateFromLink(location.hash);
+    this.classView = new ClassView(() => this.show());
     this.views = { compare: new CompareView(this), swim: new ReplayView(this), lessons: new LessonsView(this) };
   }
 
@@ -29,6 +31,7 @@ class Page {
   async start() {
     setColourScheme(storedColourScheme());
     this.#catalogue = await getJson("shelf", new URLSearchParams());
+    this.classView.setAddresses(this.#catalogue.addresses ?? []);
     this.state.scenario ||= this.#catalogue.scenarios[0];
     addEventListener("hashchange", () => {
       if (location.hash === this.#fragment) return;
@@ -46,6 +49,7 @@ class Page {
     if (location.hash !== this.#fragment) history.replaceState(null, "", this.#fragment);
     // The browser may encode the fragment differently.
     this.#fragment = location.hash;
+    this.classView.update();
   }
 
   /** Takes units and title from the scenario that the server sent. */
@@ -126,12 +130,14 @@ class Page {
         this.show();
       }),
       state.view === "swim" ? null : numberField("days", "Days", "days", 2, this.#catalogue.most_days),
+      this.classView.button,
       el("button", { type: "button", onclick: () => copyLink() }, "Copy link"),
       el("details", { class: "more", open: isOpen }, el("summary", {}, "More"), el("div", { class: "sheet" },
         numberField("seed", "Set of days (seed)", "seed", 0, Number.MAX_SAFE_INTEGER),
         selectField("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, setter("units")),
         selectField("light", "Colours", [["", "as device"], ["light", "light"], ["dark", "dark"]], storedColourScheme(), setColourScheme),
         isComparing ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null)),
+      this.classView.leave,
     ].filter(Boolean);
     const focus = document.activeElement?.id;
     form.replaceChildren(...fields);
