@@ -7,6 +7,7 @@
 mod check;
 mod diagnose;
 mod edit;
+mod lessons;
 mod read;
 mod ready;
 mod schema;
@@ -18,6 +19,9 @@ pub use diagnose::{
 pub use edit::{
     ControlChoice, ScenarioControl, ScenarioEdit, VaryRange, controls, has_ordered_values, rewrite,
     si_value, vary_range, vary_values,
+};
+pub use lessons::{
+    LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES, lessons_beside, read_lessons,
 };
 pub use read::{
     LEARNED_BOOK_FORMAT, ScenarioSource, learned_book_text, load, load_learned_book, read,

@@ -21,6 +21,8 @@ mod live;
 #[cfg(feature = "program")]
 mod origin_policy;
 #[cfg(feature = "program")]
+mod qr;
+#[cfg(feature = "program")]
 mod runs;
 #[cfg(feature = "program")]
 mod server;

@@ -9,24 +9,24 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::output::json_document;
 use crate::cli::scenario::read;
 use crate::report::counted;
-use crate::scenario::{Diagnostics, SourceLocation};
+use crate::scenario::{Diagnostics, Lesson, Scenario, SourceLocation, lessons_beside};
 
 /// Name and version of the document.
 const FORMAT: &str = "shoalwise/check/1";
 
-/// Reads a scenario and says that it is sound, or lists all its faults.
+/// Reads a scenario and the lessons beside it and says that they are sound, or lists all their faults.
 ///
 /// # Errors
 ///
 /// [`ExitError::WrongInput`] with all faults.
 pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
-    let scenario = match (read(&args.scenario, &[]), args.json) {
+    let (scenario, lessons) = match (read_all(args), args.json) {
         (Err(ExitError::WrongInput(error)), true) => {
             let faults = error.downcast_ref::<Diagnostics>().map(fault_list).unwrap_or_default();
             print_document(&json!({ "format": FORMAT, "is_sound": false, "faults": faults }))?;
             return Err(ExitError::WrongInput(error));
         }
-        (scenario, _) => scenario?,
+        (sound, _) => sound?,
     };
     if args.json {
         return print_document(&json!({
@@ -38,18 +38,29 @@ pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
             "lines": scenario.lines.iter().map(|line| &line.name).collect::<Vec<_>>(),
             "shoals": scenario.shoals.iter().map(|shoal| &shoal.name).collect::<Vec<_>>(),
             "plans": scenario.plans.iter().map(|plan| &plan.name).collect::<Vec<_>>(),
+            "lessons": lessons.iter().map(|lesson| &lesson.name).collect::<Vec<_>>(),
             "session_s": scenario.session_s,
         }));
     }
     let hours = scenario.session_s / 3600.0;
+    let of_lessons = match lessons.len() {
+        0 => String::new(),
+        count => format!(", {}", counted(count as u64, "lesson")),
+    };
     writeln!(
         stdout(),
-        "scenario is sound: {}, {}, {}, {hours} h",
+        "scenario is sound: {}, {}, {}, {hours} h{of_lessons}",
         counted(scenario.lines.len() as u64, "line"),
         counted(scenario.shoals.len() as u64, "shoal"),
         counted(scenario.plans.len() as u64, "plan"),
     )?;
     Ok(())
+}
+
+/// The scenario, and the lessons beside it.
+fn read_all(args: &CheckArgs) -> Result<(Scenario, Vec<Lesson>), ExitError> {
+    let scenario = read(&args.scenario, &[])?;
+    Ok((scenario, lessons_beside(&args.scenario.path)?))
 }
 
 /// The faults as JSON, in the order of the file.

@@ -13,7 +13,7 @@ use crate::cli::args::PageArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
 use crate::cli::terminal::notify;
-use crate::scenario::load;
+use crate::scenario::{lessons_beside, load};
 
 /// Folder whose scenarios are shown if none is named.
 const DEFAULT_FOLDER: &str = "scenarios";
@@ -100,6 +100,7 @@ fn save(path: &Path, page: &str) -> Result<(), ExitError> {
 /// Folder and name of a scenario file, after it was checked for faults.
 fn folder_and_name(path: &Path) -> Result<(PathBuf, Option<String>), ExitError> {
     load(path, &[])?;
+    lessons_beside(path)?;
     if path.extension().is_none_or(|extension| extension != "toml") {
         let path = path.display();
         return Err(ExitError::WrongInput(anyhow!(

@@ -2,6 +2,7 @@
 
 mod answers;
 mod browser;
+mod lessons;
 mod limits;
 mod recording;
 mod server;
