@@ -19,7 +19,7 @@ class Page {
 
   constructor() {
     this.state = stateFromLink(location.hash);
-    this.classView = new ClassView(() => this.show());
+    this.classView = new ClassView(() => this.#redraw());
     this.views = { compare: new CompareView(this), swim: new ReplayView(this), lessons: new LessonsView(this) };
   }
 
@@ -82,6 +82,12 @@ class Page {
     if (main.firstChild !== next.node) main.replaceChildren(next.node);
     await next.show();
     this.remember();
+  }
+
+  /** Draws what is shown in another size; nothing is fished anew. */
+  #redraw() {
+    this.views.compare.verdict.draw();
+    this.views.swim.draw();
   }
 
   /** Opens another state; the back button returns to this one. */
