@@ -21,6 +21,7 @@ use tokio_stream::wrappers::ReceiverStream;
 
 use super::answers;
 use super::assets::asset;
+use super::bank::bank_log;
 use super::catalogue::Catalogue;
 use super::error::ApiError;
 use super::live;
@@ -93,6 +94,7 @@ pub(super) fn routes(state: Arc<AppState>) -> Router {
         .route("/api/shelf", get(catalogue))
         .route("/api/scenario", get(scenario))
         .route("/api/lessons", get(lessons))
+        .route("/api/bank", get(bank))
         .route("/api/qr", get(qr_code))
         .route("/api/live", get(live))
         .route("/api/cancel", post(cancel))
@@ -169,6 +171,11 @@ async fn catalogue(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery
 async fn lessons(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
     let value = compute(state, query, |state, _| Ok(answers::lessons(&state.catalogue)));
     Ok(document(&value.await?))
+}
+
+/// The catch log that was tapped in on the bank.
+async fn bank(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    Ok(document(&compute(state, query, |_, query| bank_log(query)).await?))
 }
 
 /// The QR code of the page for other machines.

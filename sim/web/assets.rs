@@ -17,6 +17,7 @@ const ASSETS: &[Asset] = &[
     ("/look.css", "text/css; charset=utf-8", include_bytes!("page/frame/look.css")),
     ("/mark.svg", "image/svg+xml", include_bytes!("page/frame/mark.svg")),
     script!("api.js"),
+    script!("bank.js"),
     script!("canvas.js"),
     script!("changes.js"),
     script!("chart.js"),

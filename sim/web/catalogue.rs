@@ -202,7 +202,7 @@ fn built_in(name: &str) -> Option<ScenarioSource> {
         .map(|(_, text)| ScenarioSource::new(text, name))
 }
 
-/// The file of lessons beside a scenario file. `None` if there is no plain file of that name in its folder.
+/// The file of lessons next to a scenario file. `None` if there is no plain file of that name in its folder.
 fn lessons_file(path: &Path) -> Option<PathBuf> {
     let file = fs::canonicalize(path.with_extension(&LESSONS_ENDING[1..])).ok()?;
     (file.parent() == path.parent() && file.is_file()).then_some(file)

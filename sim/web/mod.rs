@@ -5,6 +5,7 @@
 //! `cli`.
 
 mod answers;
+mod bank;
 mod catalogue;
 mod error;
 mod growing;

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
 use super::answers;
+use super::bank::bank_log;
 use super::catalogue::Catalogue;
 use super::error::ApiError;
 use super::growing::{ComparisonRequest, GrowingComparison};
@@ -62,7 +63,7 @@ impl PageModel {
 
     /// The answer to a request: a document, or what is wrong.
     ///
-    /// `shelf`, `lessons`, `scenario`, `film` and `export` answer as over HTTP. `begin` starts to add up a comparison, `day`
+    /// `shelf`, `lessons`, `bank`, `scenario`, `film` and `export` answer as over HTTP. `begin` starts to add up a comparison, `day`
     /// fishes one of its days, `add` adds the day in `body`, and `results` are those so far. `sessions` is the table
     /// of all its days.
     ///
@@ -78,6 +79,7 @@ impl PageModel {
         let document = |value: Value| value.to_string().into_bytes();
         match name {
             "shelf" => Ok(document(answers::shelf(&self.catalogue))),
+            "bank" => bank_log(&parsed).map(document),
             "lessons" => Ok(document(answers::lessons(&self.catalogue))),
             "scenario" => answers::scenario(&self.catalogue, &parsed).map(document),
             "film" => answers::film(&self.catalogue, &parsed, &AtomicBool::new(false)),

@@ -83,6 +83,11 @@ impl RequestQuery {
         })
     }
 
+    /// Entries of a catch log, in their order.
+    pub(super) fn entries(&self) -> Vec<String> {
+        self.values("entry")
+    }
+
     /// The seed; 1 if the query lacks it.
     pub(super) fn seed(&self) -> Result<u64, ApiError> {
         Ok(self.whole_number("seed", 0, u64::MAX)?.unwrap_or(1))

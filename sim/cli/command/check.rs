@@ -14,7 +14,7 @@ use crate::scenario::{Diagnostics, Lesson, Scenario, SourceLocation, lessons_bes
 /// Name and version of the document.
 const FORMAT: &str = "shoalwise/check/1";
 
-/// Reads a scenario and the lessons beside it and says that they are sound, or lists all their faults.
+/// Reads a scenario and the lessons next to it and says that they are sound, or lists all their faults.
 ///
 /// # Errors
 ///
@@ -57,7 +57,7 @@ pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
     Ok(())
 }
 
-/// The scenario, and the lessons beside it.
+/// The scenario, and the lessons next to it.
 fn read_all(args: &CheckArgs) -> Result<(Scenario, Vec<Lesson>), ExitError> {
     let scenario = read(&args.scenario, &[])?;
     Ok((scenario, lessons_beside(&args.scenario.path)?))

@@ -18,7 +18,7 @@ pub struct Lesson {
     pub name: String,
     /// Its title.
     pub title: String,
-    /// What is asked.
+    /// The question.
     pub question: String,
     /// What to look at on a day of it.
     pub look: String,
@@ -39,17 +39,17 @@ pub struct LessonChoice {
     pub sets: Vec<(String, String)>,
 }
 
-/// The lessons that stand beside a scenario file: of `tern-bar.toml` those in `tern-bar.lessons.toml`. None if there is no
+/// The lessons that stand next to a scenario file: of `tern-bar.toml` those in `tern-bar.lessons.toml`. None if there is no
 /// such file.
 ///
 /// # Errors
 ///
 /// Everything that is wrong with the file of lessons, or with the scenario.
 pub fn lessons_beside(path: &Path) -> Result<Vec<Lesson>, Diagnostics> {
-    let beside = path.with_extension(&LESSONS_ENDING[1..]);
-    if !beside.is_file() {
+    let file = path.with_extension(&LESSONS_ENDING[1..]);
+    if !file.is_file() {
         return Ok(Vec::new());
     }
-    let text = ScenarioSource::open(&beside)?.text;
-    read_lessons(&text, &beside.display().to_string(), &ScenarioSource::open(path)?)
+    let text = ScenarioSource::open(&file)?.text;
+    read_lessons(&text, &file.display().to_string(), &ScenarioSource::open(path)?)
 }

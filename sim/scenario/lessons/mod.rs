@@ -1,4 +1,4 @@
-//! Lessons beside a scenario: a question, choices that are settings of its plans, and what to look at.
+//! Lessons next to a scenario: a question, choices that are settings of its plans, and what to look at.
 //!
 //! A lesson never says which choice is best: that is measured. It must not know how a lesson is shown.
 

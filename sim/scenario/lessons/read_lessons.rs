@@ -19,7 +19,7 @@ const MIN_CHOICES: usize = 2;
 const KEYS: [&str; 6] = ["title", "question", "look", "answer", "plan", "choice"];
 
 /// One setting of a choice: its key below the plan, its value and its place.
-struct Setting {
+struct ChoiceSetting {
     key: String,
     value: String,
     place: SourceLocation,
@@ -246,7 +246,7 @@ impl LessonReader<'_> {
         table: &dyn TableLike,
         below: &str,
         above: &str,
-        settings: &mut Vec<Setting>,
+        settings: &mut Vec<ChoiceSetting>,
     ) {
         for (name, item) in table.iter().filter(|(name, _)| !(below.is_empty() && *name == "plan"))
         {
@@ -267,7 +267,7 @@ impl LessonReader<'_> {
                     continue;
                 }
             };
-            settings.push(Setting { key, value, place });
+            settings.push(ChoiceSetting { key, value, place });
         }
     }
 
@@ -275,7 +275,7 @@ impl LessonReader<'_> {
     fn try_out(
         &mut self,
         choice: &LessonChoice,
-        settings: &[Setting],
+        settings: &[ChoiceSetting],
         above: &str,
         place: &SourceLocation,
     ) {
@@ -295,8 +295,8 @@ impl LessonReader<'_> {
                 Some(set) => (&set.place, format!("{above}.{}", set.key)),
                 None => (place, above.to_owned()),
             };
-            let told = Diagnostic::new(place, key, fault.problem.clone(), fault.fix.clone());
-            self.faults.add(told.near(fault.nearest.clone()));
+            let own_fault = Diagnostic::new(place, key, fault.problem.clone(), fault.fix.clone());
+            self.faults.add(own_fault.near(fault.nearest.clone()));
         }
     }
 }

@@ -4,7 +4,7 @@ import { el } from "./elements.js";
 
 /** The key that opens and closes the class view; a key without a letter, so that it gets in nobody's way. */
 const KEY = "F8";
-/** Time that the state must rest before the QR code is made anew [ms]. */
+/** Time that the state must rest before the QR code is made again [ms]. */
 const REST_MS = 400;
 
 /** Switches the class view, as the address says: `?class`. */

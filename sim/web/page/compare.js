@@ -203,7 +203,7 @@ export class CompareView {
     this.details.replaceChildren(...details(results, units, this.indexOf, this.labelOf));
   }
 
-  /** What paper needs beside the results: the water, the days and every setting. */
+  /** What paper needs with the results: the water, the days and every setting. */
   #drawPaper(scenario, controlsOf) {
     const { state, units } = this.page;
     const words = (control) => `${control.name} ${setting(control.stops[control.at].shown, units)}`;

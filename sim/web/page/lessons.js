@@ -1,4 +1,4 @@
-//! Lessons: each asks a question first, then fishes the days and shows the answer. They are read from files beside the
+//! Lessons: each asks a question first, then fishes the days and shows the answer. They are read from files next to the
 //! scenarios; none is written here.
 
 import { getJson, LiveRun } from "./api.js";

@@ -35,7 +35,8 @@ export class ReplayView {
       el("div", { class: "side-by-side" }, this.fish, el("section", { class: "card", "aria-labelledby": "happens" }, el("h2", { id: "happens" }, "Events"), this.log)),
       el("p", { class: "quiet" }, "Drawn from the recording of the session. Distances are to scale. Scent is drawn where a fish would notice it, and the hookbait while a fish could take it. Fish are drawn larger than they are; those at a line are drawn around it, so that each can be seen."));
     new ResizeObserver(() => this.draw()).observe(this.node);
-    this.node.addEventListener("keydown", (event) => this.#key(event));
+    // Keys work wherever the focus is, also on nothing, as long as the swim is shown.
+    document.addEventListener("keydown", (event) => this.node.isConnected && this.#key(event));
   }
 
   async show() {
@@ -171,7 +172,7 @@ export class ReplayView {
   }
 
   #key(event) {
-    if (event.target.matches("input, select, button, summary")) return;
+    if (event.target.matches("input, select, button, summary, a") || event.altKey || event.ctrlKey || event.metaKey) return;
     const action = { " ": () => (this.playing ? this.pause() : this.play()), ArrowRight: () => this.#step(true), ArrowLeft: () => this.#step(false) }[event.key];
     if (!action) return;
     event.preventDefault();

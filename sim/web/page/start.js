@@ -1,6 +1,7 @@
 //! Starts the page: reads the state from the link, keeps the link up to date, and shows one of its views.
 
 import { getJson } from "./api.js";
+import { BankView } from "./bank.js";
 import { ClassView } from "./class_view.js";
 import { CompareView } from "./compare.js";
 import { el, errorBox, say, selectField } from "./elements.js";
@@ -8,7 +9,7 @@ import { LessonsView } from "./lessons.js";
 import { ReplayView } from "./replay.js";
 import { linkTo, stateFromLink } from "./state.js";
 
-const VIEWS = [["compare", "Compare"], ["swim", "Swim"], ["lessons", "Lessons"]];
+const VIEWS = [["compare", "Compare"], ["swim", "Swim"], ["lessons", "Lessons"], ["log", "Log"]];
 const main = document.getElementById("main");
 
 class Page {
@@ -19,8 +20,8 @@ class Page {
 
   constructor() {
     this.state = stateFromLink(location.hash);
-    this.classView = new ClassView(() => this.show());
-    this.views = { compare: new CompareView(this), swim: new ReplayView(this), lessons: new LessonsView(this) };
+    this.classView = new ClassView(() => this.#redraw());
+    this.views = { compare: new CompareView(this), swim: new ReplayView(this), lessons: new LessonsView(this), log: new BankView(this) };
   }
 
   /** The units in use. */
@@ -84,6 +85,12 @@ class Page {
     this.remember();
   }
 
+  /** Draws what is shown in another size; nothing is fished again. */
+  #redraw() {
+    this.views.compare.verdict.draw();
+    this.views.swim.draw();
+  }
+
   /** Opens another state; the back button returns to this one. */
   open(state) {
     this.state = state;
@@ -129,7 +136,7 @@ class Page {
         this.remember();
         this.show();
       }),
-      state.view === "swim" ? null : numberField("days", "Days", "days", 2, this.#catalogue.most_days),
+      ["swim", "log"].includes(state.view) ? null : numberField("days", "Days", "days", 2, this.#catalogue.most_days),
       this.classView.button,
       el("button", { type: "button", onclick: () => copyLink() }, "Copy link"),
       el("details", { class: "more", open: isOpen }, el("summary", {}, "More"), el("div", { class: "sheet" },

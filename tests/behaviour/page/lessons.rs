@@ -1,4 +1,4 @@
-//! Lessons of one's own: plain files beside a scenario, with clear faults.
+//! Lessons of one's own: plain files next to a scenario, with clear faults.
 
 use std::fs;
 
@@ -49,16 +49,22 @@ fn the_choices_of_every_built_in_lesson_can_be_fished() {
     let lessons = lessons["lessons"].as_array().expect("a list").clone();
     assert_eq!(lessons.len(), 5);
     for lesson in &lessons {
-        let mut pairs = vec![("scenario".to_owned(), lesson["scenario"].as_str().expect("a name").to_owned())];
+        let mut pairs =
+            vec![("scenario".to_owned(), lesson["scenario"].as_str().expect("a name").to_owned())];
         for choice in lesson["choices"].as_array().expect("a list") {
-            let (name, plan) = (choice["name"].as_str().expect("a name"), choice["plan"].as_str().expect("a plan"));
+            let (name, plan) = (
+                choice["name"].as_str().expect("a name"),
+                choice["plan"].as_str().expect("a plan"),
+            );
             pairs.push(("copy".to_owned(), format!("{plan}:{name}")));
             for set in choice["sets"].as_array().expect("a list") {
-                let (key, value) = (set[0].as_str().expect("a key"), set[1].as_str().expect("a value"));
+                let (key, value) =
+                    (set[0].as_str().expect("a key"), set[1].as_str().expect("a value"));
                 pairs.push(("set".to_owned(), format!("plan.{name}.{key}={value}")));
             }
         }
-        let pairs: Vec<(&str, &str)> = pairs.iter().map(|(key, value)| (key.as_str(), value.as_str())).collect();
+        let pairs: Vec<(&str, &str)> =
+            pairs.iter().map(|(key, value)| (key.as_str(), value.as_str())).collect();
         let answer = served.get(&format!("/api/scenario?{}", query(&pairs)));
         assert_eq!(answer.status, 200, "{lesson}: {}", answer.body);
     }
@@ -90,9 +96,18 @@ fn lessons_with_faults_stop_the_page_and_a_check() {
     for (text, words) in [
         ("lesson.a.title = 5", "bar.lessons.toml:1: lesson.a.title: is no text"),
         ("", "bar.lessons.toml: has no lesson"),
-        ("[lesson.a]\ntitle = \"t\"\nquestion = \"q\"\nlook = \"l\"\nchoice.x.plan = \"nobody\"\nchoice.y.load = \"5 g\"", "has no plan"),
-        ("[lesson.a]\ntitle = \"t\"\nquestion = \"q\"\nlook = \"l\"\nchoice.x.plan = \"nobody\"\nchoice.y.plan = \"bar-lead\"", "nobody"),
-        ("[lesson.a]\ntitle = \"t\"\nquestion = \"q\"\nlook = \"l\"\nplan = \"bar-lead\"\nchoice.x.recast = \"2 min\"", "has 1 choices; write 2 to 4 tables"),
+        (
+            "[lesson.a]\ntitle = \"t\"\nquestion = \"q\"\nlook = \"l\"\nchoice.x.plan = \"nobody\"\nchoice.y.load = \"5 g\"",
+            "has no plan",
+        ),
+        (
+            "[lesson.a]\ntitle = \"t\"\nquestion = \"q\"\nlook = \"l\"\nchoice.x.plan = \"nobody\"\nchoice.y.plan = \"bar-lead\"",
+            "nobody",
+        ),
+        (
+            "[lesson.a]\ntitle = \"t\"\nquestion = \"q\"\nlook = \"l\"\nplan = \"bar-lead\"\nchoice.x.recast = \"2 min\"",
+            "has 1 choices; write 2 to 4 tables",
+        ),
         ("[lesson.a\n", "bar.lessons.toml:1:"),
     ] {
         fs::write(folder.path().join("bar.lessons.toml"), text).expect("a file");
@@ -103,7 +118,8 @@ fn lessons_with_faults_stop_the_page_and_a_check() {
             assert!(said.contains(words), "{words} in {said}");
         }
     }
-    fs::copy("scenarios/tern-bar.lessons.toml", folder.path().join("bar.lessons.toml")).expect("a copy");
+    fs::copy("scenarios/tern-bar.lessons.toml", folder.path().join("bar.lessons.toml"))
+        .expect("a copy");
     let output = program().arg("check").arg(&scenario).output().expect("the program runs");
     let said = String::from_utf8_lossy(&output.stdout);
     assert!(output.status.success() && said.contains("5 lessons"), "{said}");

@@ -1,6 +1,7 @@
 //! The local page: correct answers, fixed limits, and a page that works in a browser.
 
 mod answers;
+mod bank;
 mod browser;
 mod lessons;
 mod limits;
