@@ -1,6 +1,7 @@
 //! The angler: plan, rules, casting and playing. It must not know of fish or bait; recipes are plain indices.
 
 mod cast;
+mod feed_method;
 mod ids;
 mod params;
 mod perceived;
@@ -11,6 +12,7 @@ mod rules;
 mod tackle;
 
 pub use cast::{Landing, cast};
+pub use feed_method::FeedMethod;
 pub use ids::{HookbaitId, RecipeId};
 pub use params::AnglerParams;
 pub use perceived::Perceived;

@@ -2,6 +2,7 @@
 //!
 //! A phase holds every choice at once, so that a rule that changes a choice has one place to change it.
 
+use super::feed_method::FeedMethod;
 use super::ids::RecipeId;
 use super::tackle::Tackle;
 use crate::water::LineId;
@@ -17,6 +18,8 @@ pub struct LooseFeed {
     pub every_s: f64,
     /// Amount of each throw [kg].
     pub amount_kg: f64,
+    /// How it gets there.
+    pub method: FeedMethod,
 }
 
 /// What the plan does between two times of the session.

@@ -11,6 +11,8 @@ use crate::angler::Plan;
 /// The same seed and days give the same bytes on every machine.
 pub struct SessionsCsv<W: Write> {
     out: csv::Writer<W>,
+    /// Whether the first column names the scenario.
+    has_scenario: bool,
 }
 
 impl<W: Write> SessionsCsv<W> {
@@ -42,7 +44,18 @@ impl<W: Write> SessionsCsv<W> {
     pub fn new(out: W) -> csv::Result<Self> {
         let mut out = csv::Writer::from_writer(out);
         out.write_record(Self::COLUMNS)?;
-        Ok(Self { out })
+        Ok(Self { out, has_scenario: false })
+    }
+
+    /// Writes the header of a table of several scenarios, whose first column names the scenario.
+    ///
+    /// # Errors
+    ///
+    /// If the output cannot be written.
+    pub fn across_scenarios(out: W) -> csv::Result<Self> {
+        let mut out = csv::Writer::from_writer(out);
+        out.write_record(["scenario"].into_iter().chain(Self::COLUMNS))?;
+        Ok(Self { out, has_scenario: true })
     }
 
     /// Writes one day, one row per plan.
@@ -51,11 +64,30 @@ impl<W: Write> SessionsCsv<W> {
     ///
     /// If the output cannot be written.
     pub fn write(&mut self, plans: &[Plan], day: &DayOutcomes) -> csv::Result<()> {
+        self.write_rows("", plans, day)
+    }
+
+    /// Writes one day of a scenario, one row per plan.
+    ///
+    /// # Errors
+    ///
+    /// If the output cannot be written.
+    pub fn write_in(
+        &mut self,
+        scenario: &str,
+        plans: &[Plan],
+        day: &DayOutcomes,
+    ) -> csv::Result<()> {
+        self.write_rows(scenario, plans, day)
+    }
+
+    fn write_rows(&mut self, scenario: &str, plans: &[Plan], day: &DayOutcomes) -> csv::Result<()> {
         for (plan, outcome) in plans.iter().zip(&day.outcomes) {
             let in_water_s = outcome.swim.bait_in_water_s;
             let fish_on_line =
                 if in_water_s > 0.0 { outcome.swim.fish_on_line_s / in_water_s } else { 0.0 };
-            self.out.write_record([
+            let scenario = self.has_scenario.then(|| safe_cell(scenario).into_owned());
+            let cells = [
                 safe_cell(&plan.name).into_owned(),
                 day.number.to_string(),
                 outcome.weight_g.to_string(),
@@ -72,7 +104,8 @@ impl<W: Write> SessionsCsv<W> {
                 format!("{in_water_s:.1}"),
                 or_empty(outcome.catches.iter().map(|fish| fish.mass_g).max()),
                 or_empty(outcome.catches.first().map(|fish| format!("{:.1}", fish.at_s))),
-            ])?;
+            ];
+            self.out.write_record(scenario.into_iter().chain(cells))?;
         }
         Ok(())
     }

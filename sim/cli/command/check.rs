@@ -9,7 +9,9 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::output::json_document;
 use crate::cli::scenario::read;
 use crate::report::counted;
-use crate::scenario::{Diagnostics, Lesson, Scenario, SourceLocation, lessons_beside};
+use crate::scenario::{
+    Diagnostics, Lesson, Scenario, SourceLocation, lessons_beside, measured_baits_kg,
+};
 
 /// Name and version of the document.
 const FORMAT: &str = "shoalwise/check/1";
@@ -40,6 +42,10 @@ pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
             "plans": scenario.plans.iter().map(|plan| &plan.name).collect::<Vec<_>>(),
             "lessons": lessons.iter().map(|lesson| &lesson.name).collect::<Vec<_>>(),
             "session_s": scenario.session_s,
+            "measures": measures(&scenario)
+                .iter()
+                .map(|(written, kg)| json!({ "written": written, "kg": kg }))
+                .collect::<Vec<_>>(),
         }));
     }
     let hours = scenario.session_s / 3600.0;
@@ -54,6 +60,9 @@ pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
         counted(scenario.shoals.len() as u64, "shoal"),
         counted(scenario.plans.len() as u64, "plan"),
     )?;
+    for (written, kg) in measures(&scenario) {
+        writeln!(stdout(), "{written} was taken to weigh {}", bait_weight(kg))?;
+    }
     Ok(())
 }
 
@@ -61,6 +70,26 @@ pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
 fn read_all(args: &CheckArgs) -> Result<(Scenario, Vec<Lesson>), ExitError> {
     let scenario = read(&args.scenario, &[])?;
     Ok((scenario, lessons_beside(&args.scenario.path)?))
+}
+
+/// Amounts of bait of a scenario that are not written as weights, with what they were taken to weigh [kg].
+fn measures(scenario: &Scenario) -> Vec<(String, f64)> {
+    let written = &scenario.written;
+    // What follows a hash is said to people.
+    let lines = written.text.lines().map(|line| line.split('#').next().unwrap_or_default());
+    let sets = written.sets.iter().filter_map(|set| Some(set.split_once('=')?.1.trim()));
+    let quoted = sets.map(|value| format!("\"{}\"", value.trim_matches(['"', '\''])));
+    let all: Vec<String> = lines.map(str::to_owned).chain(quoted).collect();
+    measured_baits_kg(&all.join("\n"))
+}
+
+/// A weight of bait as it is weighed out: `100 g`, `2.6 g`, `1.4 kg`.
+fn bait_weight(kg: f64) -> String {
+    match kg {
+        kg if kg >= 1.0 => format!("{kg:.2} kg"),
+        kg if kg >= 0.01 => format!("{:.0} g", 1000.0 * kg),
+        kg => format!("{:.2} g", 1000.0 * kg),
+    }
 }
 
 /// The faults as JSON, in the order of the file.

@@ -300,6 +300,9 @@ impl Folder {
         // A book that was laid over the built-in ones is named in the stamp of the scenario.
         stamp["book_sha256"] = stamp["stamp"]["book_sha256"].clone();
         stamp["scenario_text"] = origin.scenario_text.clone().into();
+        if !origin.waters.is_empty() {
+            stamp["waters"] = serde_json::to_value(&origin.waters).unwrap_or_default();
+        }
         stamp["until_clear"] = self.until_clear.into();
         stamp["files"] = self
             .files

@@ -8,9 +8,9 @@ use super::folder::Folder;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::{notify, wrapped};
-use crate::report::ComparisonDocument;
+use crate::report::{ComparisonDocument, WatersDocument};
 use crate::scenario::Units;
-use crate::study::Comparison;
+use crate::study::{Comparison, WatersComparison};
 
 /// A result as an indented JSON document that ends with a line break.
 pub(in crate::cli) fn json_document(result: &impl Serialize) -> Result<String, ExitError> {
@@ -20,6 +20,11 @@ pub(in crate::cli) fn json_document(result: &impl Serialize) -> Result<String, E
 /// A comparison as an indented JSON document, in SI units whatever the units of the scenario.
 pub(in crate::cli) fn comparison_document(comparison: &Comparison) -> Result<String, ExitError> {
     json_document(&ComparisonDocument::new(comparison, Units::Metric))
+}
+
+/// A comparison across waters as an indented JSON document, in SI units whatever the units of the scenarios.
+pub(in crate::cli) fn waters_document(waters: &WatersComparison) -> Result<String, ExitError> {
+    json_document(&WatersDocument::new(waters, Units::Metric))
 }
 
 /// Writes all files with `write_files`, prints `document` with `--json` and `text` without, then the names of the

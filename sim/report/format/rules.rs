@@ -139,6 +139,7 @@ fn changes(change: &PlanChange, scenario: &Scenario) -> Vec<String> {
         let mut parts = vec![format!("feed {}", line_name(scenario, feed.line))];
         parts.extend(feed.amount_kg.map(grams));
         parts.extend(feed.recipe.map(|recipe| format!("of {}", bait(recipe))));
+        parts.extend(feed.method.map(|method| method.words().unwrap_or("by catapult").to_owned()));
         parts.extend(feed.every_s.map(|s| format!("every {}", duration(s))));
         changes.push(parts.join(" "));
     }

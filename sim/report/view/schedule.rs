@@ -143,8 +143,9 @@ impl PlanWords<'_> {
 
     /// Loose feed and its interval: `6 g pellets-4mm every 3 min`.
     pub(crate) fn feed(&self, feed: &LooseFeed) -> String {
+        let how = feed.method.words().map_or_else(String::new, |words| format!(" {words}"));
         format!(
-            "{} {} every {}",
+            "{} {}{how} every {}",
             bait_amount(feed.amount_kg, self.units),
             self.recipe(feed.recipe),
             duration(feed.every_s)

@@ -95,11 +95,36 @@ pub(super) fn recipes(table: &ValueTable, faults: &mut Diagnostics) -> Vec<Recip
             name: name.to_owned(),
             classes: classes(&chain, faults),
             mouthful_kg: chain.spread(|name| keys::MOUTHFUL.at(&[name])),
-            attractant_mol_kg: chain.spread(|name| keys::ATTRACTANT.at(&[name])),
+            attractant_mol_kg: attractant(&chain, faults),
             opens_after_s: chain.spread(|name| keys::OPENS_AFTER.at(&[name])),
         }
     };
     table.names(keys::BAITS, &[]).into_iter().map(|name| recipe(name, faults)).collect()
+}
+
+/// The attractant of a bait: stated as a number or as a word by the nearest of the baits that it is like.
+fn attractant(chain: &Chain<'_>, faults: &mut Diagnostics) -> BaitValue {
+    let table = chain.table;
+    for name in &chain.names {
+        let (exact, word) = (keys::ATTRACTANT.at(&[name]), keys::SMELL.at(&[name]));
+        let (is_exact, is_word) = (table.has(&exact), table.has(&word));
+        if !is_exact && !is_word {
+            continue;
+        }
+        let of_exact = table.place(exact.dotted());
+        let is_changed = matches!(of_exact, SourceLocation::Set | SourceLocation::Vary);
+        let is_built_in = of_exact == SourceLocation::BuiltIn;
+        if is_exact && is_word && !is_changed && !is_built_in && *name == chain.names[0] {
+            let problem = "says again, in a word, what `attractant` says as a number";
+            faults.add(table.fault(word.dotted(), problem, "write one of the two"));
+        }
+        if is_word && (!is_exact || is_built_in) {
+            let spread = table.value(&word).attractant_mol_kg();
+            return BaitValue { spread, origin: exact.dotted().to_owned() };
+        }
+        break;
+    }
+    chain.spread(|name| keys::ATTRACTANT.at(&[name]))
 }
 
 /// The particle classes of a bait: those of its bases with its own changes and additions.

@@ -16,7 +16,7 @@ pub use choices::{SessionKind, Units};
 pub use json_schema::scenario_json_schema;
 pub use limits::MAX_LINES;
 pub use reference::key_reference_markdown;
-pub use units::{read_bait_kg, read_duration_s, read_mass_kg};
+pub use units::{measured_baits_kg, read_bait_kg, read_duration_s, read_mass_kg};
 
 pub(super) use choices::{Choice, FoulHooked};
 pub(super) use keys::{

@@ -4,7 +4,7 @@
 //! long as yours would have. In the simulator bites come at other times, so the number of casts differs; what was
 //! chosen does not.
 
-use crate::angler::{HookbaitId, LooseFeed, Phase, Plan, RecipeId, Rules, Tackle};
+use crate::angler::{FeedMethod, HookbaitId, LooseFeed, Phase, Plan, RecipeId, Rules, Tackle};
 use crate::catch_log::{CatchLog, EndKind, LoggedCast, LoggedSession};
 use crate::scenario::{Diagnostic, Diagnostics, Scenario, SourceLocation, nearest_name, quoted};
 use crate::water::LineId;
@@ -87,6 +87,7 @@ impl Reader<'_> {
                 recipe: self.loose_recipe(&tackle),
                 every_s: NEVER_AGAIN_S + number as f64,
                 amount_kg,
+                method: FeedMethod::default(),
             });
             let loose_feed = loose_feed.into_iter().collect();
             phases.push(Phase { from_s, until_s: session_s, tackle, loose_feed });
