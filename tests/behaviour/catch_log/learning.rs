@@ -232,6 +232,7 @@ fn a_log_that_does_not_say_which_fish_were_landed_is_not_taken_to_say_none() {
     assert_eq!((result.totals.landed, result.totals.landed_unknown), (Some(1), 1));
     assert!(words(&result).contains("1 landed (1 not written)"), "{}", words(&result));
     // Without a bite there is nothing to be landed.
-    let result = learnt("session,cast_at,line,recast_at\na,0:00,bar,0:05\na,0:06,bar,0:15\n");
+    let result =
+        learnt("session,cast_at,line,recast_at,bite_at\na,0:00,bar,0:05,\na,0:06,bar,0:15,\n");
     assert_eq!(result.totals.landed, Some(0));
 }
