@@ -60,7 +60,8 @@ impl Catalogue {
     /// Every scenario that is not built in, with its weigh-ins and the text of its lessons.
     #[cfg(feature = "program")]
     pub(super) fn own(&self) -> Result<Vec<(ScenarioSource, Option<String>)>, Diagnostics> {
-        let (mut names, files) = (self.names(), self.files());
+        let files = self.files();
+        let mut names = self.names_among(&files);
         names.retain(|name| files.iter().any(|(known, _)| known == name));
         let path =
             |name: &String| files.iter().find(|(known, _)| known == name).map(|(_, path)| path);
@@ -106,11 +107,7 @@ impl Catalogue {
         lessons
     }
 
-    /// Names of all scenarios, the one shown first at the front.
-    pub(super) fn names(&self) -> Vec<String> {
-        self.names_among(&self.files())
-    }
-
+    /// Names of all scenarios, the one shown first at the front; `files` are those of the folder.
     fn names_among(&self, files: &[(String, PathBuf)]) -> Vec<String> {
         let sources = self.sources.iter().map(|(source, _)| &source.name);
         let mut names: Vec<String> =
@@ -127,7 +124,7 @@ impl Catalogue {
         names
     }
 
-    /// Names and titles of all scenarios, in the order of [`Catalogue::names`].
+    /// Names and titles of all scenarios, the one shown first at the front.
     pub(super) fn titles(&self) -> Vec<(String, String)> {
         let files = self.files();
         let titled = |name: String| {

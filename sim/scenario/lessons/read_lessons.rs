@@ -295,8 +295,12 @@ impl LessonReader<'_> {
                 Some(set) => (&set.place, format!("{above}.{}", set.key)),
                 None => (place, above.to_owned()),
             };
-            let own_fault = Diagnostic::new(place, key, fault.problem.clone(), fault.fix.clone());
-            self.faults.add(own_fault.near(fault.nearest.clone()));
+            // The plan that the choice would be is the choice itself in the file of lessons.
+            let in_lesson = |words: &str| words.replace(own.trim_end_matches('.'), above);
+            let nearest = fault.nearest.as_deref().map(in_lesson);
+            let own_fault =
+                Diagnostic::new(place, key, in_lesson(&fault.problem), in_lesson(&fault.fix));
+            self.faults.add(own_fault.near(nearest));
         }
     }
 }

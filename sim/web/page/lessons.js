@@ -36,6 +36,7 @@ export class LessonsView {
     this.#run.cancel();
     this.#request?.abort();
     this.#request = new AbortController();
+    if (!this.node.childElementCount) this.node.append(el("p", { class: "quiet" }, "Loading …"));
     try {
       // Files may have changed since the view was last shown.
       const { lessons, faults } = await getJson("lessons", new URLSearchParams(), this.#request.signal);

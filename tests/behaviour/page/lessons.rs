@@ -81,7 +81,7 @@ fn faults_of_lessons_name_file_and_line_and_the_others_are_still_offered() {
         "other.lessons.toml:3: lesson.a.questoin: no such key; did you mean `question`?",
         "lesson.a.question: is missing",
         "other.lessons.toml:6: lesson.a.choice.one.recast: ",
-        "other.lessons.toml:7: lesson.a.choice.two.laod: no such key",
+        "other.lessons.toml:7: lesson.a.choice.two.laod: no such key; did you mean `lesson.a.choice.two.load`?",
     ] {
         assert!(faults.contains(part), "{part} in {faults}");
     }
