@@ -49,7 +49,7 @@ fn unknowns_behind_simulated_logs_are_found_with_honest_ranges() {
     let simulator =
         LogSimulator { plans: &plans, unknowns: &unknowns, seed: 318, time_unit_s: 1.0 };
     let starts: Vec<f64> = plans.iter().map(|plan| plan.start_s).collect();
-    let frame = SummaryFrame::new(&log.sessions, &starts);
+    let frame = SummaryFrame::new(&scenario, &log.sessions, &starts);
     let table = simulator.table(&frame, LOGS, Control::default()).expect("not stopped");
     let fits: Vec<_> = (0..TESTS)
         .into_par_iter()
