@@ -3,5 +3,6 @@
 mod answers;
 mod browser;
 mod limits;
+mod random_requests;
 mod recording;
 mod server;
