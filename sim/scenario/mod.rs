@@ -32,4 +32,4 @@ pub use schema::{
     key_reference_markdown, read_bait_kg, read_duration_s, read_mass_kg, scenario_json_schema,
 };
 
-pub(crate) use diagnose::quoted;
+pub(crate) use diagnose::{quoted, system_fault};
