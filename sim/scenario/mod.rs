@@ -32,8 +32,9 @@ pub use ready::{
     UnknownTarget, WrittenScenario,
 };
 pub use schema::{
-    Books, MAX_LINES, SessionKind, Units, key_reference_markdown, measured_baits_kg, read_bait_kg,
-    read_duration_s, read_mass_kg, scenario_json_schema,
+    Books, FormatKey, FormatValues, MAX_LINES, SessionKind, Units, format_keys,
+    key_reference_markdown, measured_baits_kg, read_bait_kg, read_duration_s, read_mass_kg,
+    scenario_json_schema,
 };
 
-pub(crate) use diagnose::quoted;
+pub(crate) use diagnose::{quoted, system_fault};

@@ -12,7 +12,7 @@ use super::run_files::{AGAIN_FILE, RunFile, STAMP_FILE};
 use super::run_origin::RunOrigin;
 use super::run_spec::RunSpec;
 use crate::cli::exit_status::ExitError;
-use crate::scenario::{Units, plain_name};
+use crate::scenario::{Units, plain_name, system_fault};
 use crate::study::{IS_DIRTY_BUILD, MODEL_VERSION, Store, StoreContent};
 
 /// Why a folder was refused or could not be written.
@@ -30,12 +30,12 @@ pub enum FolderError {
         content: String,
     },
     /// A file could not be written.
-    #[error("cannot write {path}: {source}")]
+    #[error("cannot write {path}: {}", system_fault(error))]
     Disk {
         /// The file or folder.
         path: PathBuf,
-        /// Error of the system.
-        source: io::Error,
+        /// Error of the system, which the message reports.
+        error: io::Error,
     },
 }
 
@@ -124,7 +124,7 @@ impl Folder {
                 return Ok(Err(holds));
             }
             let is_new = !path.exists();
-            let to_error = |source| FolderError::Disk { path: path.to_owned(), source };
+            let to_error = |error| FolderError::Disk { path: path.to_owned(), error };
             let Some(claim) = Claim::take(path).map_err(to_error)? else {
                 return Ok(Err(IN_USE.to_owned()));
             };
@@ -323,8 +323,8 @@ impl Folder {
         self.path.join(format!(".{name}.{}.unfinished", std::process::id()))
     }
 
-    fn error(&self, path: &Path, source: io::Error) -> FolderError {
-        FolderError::Disk { path: path.to_owned(), source }
+    fn error(&self, path: &Path, error: io::Error) -> FolderError {
+        FolderError::Disk { path: path.to_owned(), error }
     }
 }
 

@@ -102,7 +102,7 @@ pub fn waters_notes(waters: &WatersComparison, units: Units) -> Vec<String> {
         curves.map(|end| end.minute).fold(0.0, f64::max)
     };
     let mut notes = Vec::new();
-    if waters.waters.windows(2).any(|pair| minutes(&pair[0]) != minutes(&pair[1])) {
+    if waters.waters.windows(2).any(|pair| (minutes(&pair[0]) - minutes(&pair[1])).abs() > 0.0) {
         let length =
             |water: &Comparison| format!("{} {}", name(water), duration(60.0 * minutes(water)));
         let lengths: Vec<String> = waters.waters.iter().map(length).collect();

@@ -54,7 +54,8 @@ impl<'a> Chain<'a> {
         let mut last = name.to_owned();
         while let Some(base) = table.given(&like.at(&[&last])) {
             if names.contains(&base) {
-                if base == name {
+                // A built-in one is in a cycle only through a `like` that was reported for another.
+                if base == name && place != SourceLocation::BuiltIn {
                     let problem = "a cycle: it is like itself, directly or through others";
                     faults.add(table.fault(own_like.dotted(), problem, "remove one `like`"));
                 }
@@ -74,6 +75,12 @@ impl<'a> Chain<'a> {
         let keys = self.names.iter().map(|name| key_of(name));
         let mut written = keys.filter(|key| self.table.has(key));
         written.next().unwrap_or_else(|| key_of(&self.names[0]))
+    }
+
+    /// Where the user wrote something of the item or of what it is based on, nearest first. `None` if all is built in.
+    fn place(&self, dotted_of: impl Fn(&str) -> String) -> Option<SourceLocation> {
+        let mut places = self.names.iter().map(|name| self.table.place(&dotted_of(name)));
+        places.find(|place| !matches!(place, SourceLocation::BuiltIn | SourceLocation::File))
     }
 
     fn number(&self, key: Key<f64>) -> f64 {
@@ -154,7 +161,12 @@ fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass<Bai
         for key in [keys::CLASS_DIAMETER, keys::CLASS_SHARE] {
             if !table.has(&nearest(key)) {
                 let entry = keys::CLASSES.entry(&[bait, name]);
-                faults.add(missing_key(table, &entry, &key.at(&[bait, name])));
+                let mut fault = missing_key(table, &entry, &key.at(&[bait, name]));
+                // A class that is built in lacks something only because of a `like` that was reported.
+                if let Some(place) = chain.place(|bait| keys::CLASSES.entry(&[bait, name])) {
+                    fault.location = place;
+                    faults.add(fault);
+                }
                 readable = false;
             }
         }
@@ -170,19 +182,15 @@ fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass<Bai
         });
     }
     if readable {
-        check_shares(table, bait, &classes, faults);
+        check_shares(chain, &classes, faults);
     }
     classes.retain(|class| class.share > 0.0);
     classes
 }
 
 /// Checks that the shares of a bait's classes add up to 1.
-fn check_shares(
-    table: &ValueTable,
-    bait: &str,
-    classes: &[ParticleClass<BaitValue>],
-    faults: &mut Diagnostics,
-) {
+fn check_shares(chain: &Chain<'_>, classes: &[ParticleClass<BaitValue>], faults: &mut Diagnostics) {
+    let (table, bait) = (chain.table, chain.names[0].as_str());
     let sum: f64 = classes.iter().map(|class| class.share).sum();
     if (sum - 1.0).abs() <= 1e-6 {
         return;
@@ -193,24 +201,24 @@ fn check_shares(
         format!("the shares of its classes add up to {} ({})", tidy(sum), shares.join(", "));
     let fix = "they must add up to 1; a share of 0 removes a class of its base";
     let mut fault = table.fault(&keys::CLASSES.at(&[bait]), problem, fix);
-    fault.location = place_of_shares(table, bait, classes);
+    fault.location = place_of_shares(chain, classes).unwrap_or(fault.location);
     faults.add(fault);
 }
 
-/// The last place where the user wrote a share of a bait.
+/// The last place where the user wrote a share of a bait or of one that it is based on.
 fn place_of_shares(
-    table: &ValueTable,
-    bait: &str,
+    chain: &Chain<'_>,
     classes: &[ParticleClass<BaitValue>],
-) -> SourceLocation {
+) -> Option<SourceLocation> {
+    let share_of = |bait: &str, class: &str| {
+        let key = keys::CLASS_SHARE.at(&[bait, class]);
+        key.dotted().to_owned()
+    };
     classes
         .iter()
-        .map(|class| keys::CLASS_SHARE.at(&[bait, &class.name]))
-        .filter(|key| table.has(key))
-        .map(|key| table.place(key.dotted()))
-        .filter(|place| *place != SourceLocation::BuiltIn)
+        .filter_map(|class| chain.place(|bait| share_of(bait, &class.name)))
         .max()
-        .unwrap_or_else(|| table.place(&keys::BAITS.entry(&[bait])))
+        .or_else(|| chain.place(|bait| keys::BAITS.entry(&[bait])))
 }
 
 /// Every hookbait, the built-in ones first.

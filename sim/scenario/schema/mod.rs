@@ -5,6 +5,7 @@
 
 mod books;
 mod choices;
+mod format_keys;
 mod json_schema;
 mod keys;
 mod limits;
@@ -13,6 +14,7 @@ mod units;
 
 pub use books::Books;
 pub use choices::{SessionKind, Units};
+pub use format_keys::{FormatKey, FormatValues, format_keys};
 pub use json_schema::scenario_json_schema;
 pub use limits::MAX_LINES;
 pub use reference::key_reference_markdown;

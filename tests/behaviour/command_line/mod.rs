@@ -10,6 +10,7 @@ mod output_folder;
 mod program;
 mod readme;
 mod source_version;
+mod system_errors;
 mod waters;
 
 pub(crate) use program::{POND, ProgramFolder, ProgramOutput, json, names};

@@ -5,5 +5,6 @@ mod bank;
 mod browser;
 mod lessons;
 mod limits;
+mod random_requests;
 mod recording;
 mod server;

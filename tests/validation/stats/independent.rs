@@ -64,7 +64,7 @@ fn the_ends_of_welchs_interval_have_the_probability_of_its_level() {
             near(&format!("{n}, {m}, {level}"), t.cdf(at), 0.5 + 0.5 * level, 1e-9);
         }
         let turned = Welch::new(&b, &a).expect("values");
-        assert_eq!(turned.difference, -welch.difference);
+        assert!((turned.difference + welch.difference).abs() <= 0.0);
     }
     let same = moments(&[5, 5, 5]);
     let welch = Welch::new(&same, &moments(&[3, 3])).expect("values");
