@@ -2,6 +2,8 @@
 //!
 //! A phase holds every choice at once, so that a rule that changes a choice has one place to change it.
 
+use super::feed_method::FeedMethod;
+use super::ids::RecipeId;
 use super::tackle::Tackle;
 use crate::water::LineId;
 
@@ -10,12 +12,14 @@ use crate::water::LineId;
 pub struct LooseFeed {
     /// The line.
     pub line: LineId,
-    /// The recipe thrown, counted from 0.
-    pub recipe: usize,
+    /// The recipe thrown.
+    pub recipe: RecipeId,
     /// Time between throws [s].
     pub every_s: f64,
     /// Amount of each throw [kg].
     pub amount_kg: f64,
+    /// How it gets there.
+    pub method: FeedMethod,
 }
 
 /// What the plan does between two times of the session.

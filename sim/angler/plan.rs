@@ -1,5 +1,7 @@
 //! A plan: phases on the clock, and rules that change them.
 
+use std::ops::{Index, IndexMut};
+
 use super::phase::Phase;
 use super::rules::Rules;
 
@@ -14,4 +16,29 @@ pub struct Plan {
     pub bait_limit_kg: Option<f64>,
     /// Rules that change the plan when something is perceived.
     pub rules: Rules,
+}
+
+/// A plan, by its index among those of the scenario.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PlanId(pub usize);
+
+impl PlanId {
+    /// Every plan of a scenario with `count`.
+    pub fn all(count: usize) -> impl Iterator<Item = Self> {
+        (0..count).map(Self)
+    }
+}
+
+impl Index<PlanId> for Vec<Plan> {
+    type Output = Plan;
+
+    fn index(&self, plan: PlanId) -> &Plan {
+        &self[plan.0]
+    }
+}
+
+impl IndexMut<PlanId> for Vec<Plan> {
+    fn index_mut(&mut self, plan: PlanId) -> &mut Plan {
+        &mut self[plan.0]
+    }
 }

@@ -1,5 +1,6 @@
 //! Tackle: where and how the rod is fished, and what a rule may change of it.
 
+use super::ids::{HookbaitId, RecipeId};
 use crate::water::LineId;
 
 /// Where and how the rod is fished.
@@ -13,14 +14,14 @@ pub struct Tackle {
     pub load_kg: f64,
     /// Mass of feeder or lead without load [kg].
     pub feeder_kg: f64,
-    /// The recipe on the feeder, counted from 0.
-    pub recipe: usize,
+    /// The recipe on the feeder.
+    pub recipe: RecipeId,
     /// Whether the hookbait is buried in the load, rather than on top.
     pub buried: bool,
     /// How hard the load is pressed: 1 is ordinary, a harder load opens later.
     pub compression: f64,
-    /// The hookbait, counted from 0.
-    pub hookbait: usize,
+    /// The hookbait.
+    pub hookbait: HookbaitId,
 }
 
 /// A change of the tackle; `None` leaves a choice as it is.
@@ -35,13 +36,13 @@ pub struct TackleChange {
     /// As [`Tackle::feeder_kg`].
     pub feeder_kg: Option<f64>,
     /// As [`Tackle::recipe`].
-    pub recipe: Option<usize>,
+    pub recipe: Option<RecipeId>,
     /// As [`Tackle::buried`].
     pub buried: Option<bool>,
     /// As [`Tackle::compression`].
     pub compression: Option<f64>,
     /// As [`Tackle::hookbait`].
-    pub hookbait: Option<usize>,
+    pub hookbait: Option<HookbaitId>,
 }
 
 impl TackleChange {

@@ -57,6 +57,14 @@ impl Patch {
         self.laid_kg_m2 = self.density_kg_m2();
     }
 
+    /// Spreads the patch for food that is about to be added over an area: the mean of both areas, by food.
+    pub fn spread_over(&mut self, area_m2: f64, food_kg: f64) {
+        let total_kg = self.food_kg + food_kg;
+        if food_kg > 0.0 && total_kg > 0.0 {
+            self.area_m2 = (self.food_kg * self.area_m2 + food_kg * area_m2) / total_kg;
+        }
+    }
+
     /// Takes an amount, or what is left of it; a last part of less than one item goes with it [kg].
     pub fn take(&mut self, amount_kg: f64) -> f64 {
         let rest_kg = self.food_kg - amount_kg;

@@ -73,6 +73,25 @@ impl BankLog {
         &self.state.text
     }
 
+    /// Whether a bait is out: cast, and neither bitten nor wound in.
+    #[must_use]
+    pub fn is_bait_out(&self) -> bool {
+        self.state.last_row.is_some() && self.state.is_bait_out()
+    }
+
+    /// Whether the last cast had a bite of which it is not yet said how it ended.
+    #[must_use]
+    pub fn awaits_end(&self) -> bool {
+        let state = &self.state;
+        state.needs_bite().is_ok() && state.field(LANDED).is_empty()
+    }
+
+    /// Line, bait and feeder of the next cast.
+    #[must_use]
+    pub fn next_cast(&self) -> [&str; 3] {
+        [&self.state.line, &self.state.bait, &self.state.feeder]
+    }
+
     /// Records an entry that happened at `time_s` [s since midnight]; returns what is recorded now, in words.
     ///
     /// # Errors

@@ -4,7 +4,7 @@ use std::io;
 use std::process::ExitCode;
 
 use super::interrupt;
-use crate::scenario::Diagnostics;
+use crate::scenario::{Diagnostics, system_fault};
 use crate::study::{DesignError, MergeError, StoreError, SweepError};
 
 /// Why a command did not succeed.
@@ -16,6 +16,9 @@ pub enum ExitError {
     /// Failure while working: disk, memory or a bug. Exit code 1.
     #[error("{0:#}")]
     Failed(anyhow::Error),
+    /// Failure of the system while a file or the output was written. Exit code 1.
+    #[error("cannot write: {}", system_fault(.0))]
+    System(io::Error),
     /// Stopped from outside; the text says what was kept. Exit code 130 for Ctrl-C, 143 for the request to terminate.
     #[error("{0}")]
     Interrupted(String),
@@ -27,7 +30,7 @@ impl ExitError {
     pub fn exit_code(&self) -> ExitCode {
         match self {
             Self::WrongInput(_) => ExitCode::from(2),
-            Self::Failed(_) => ExitCode::from(1),
+            Self::Failed(_) | Self::System(_) => ExitCode::from(1),
             Self::Interrupted(_) => ExitCode::from(interrupt::exit_code()),
         }
     }
@@ -41,30 +44,27 @@ impl ExitError {
     /// Whether the only failure is a closed pipe, as in `shoalwise params | head`.
     #[must_use]
     pub fn is_broken_pipe(&self) -> bool {
-        let Self::Failed(error) = self else { return false };
-        error
-            .chain()
-            .filter_map(|cause| cause.downcast_ref::<io::Error>())
-            .any(|cause| cause.kind() == io::ErrorKind::BrokenPipe)
+        matches!(self, Self::System(error) if error.kind() == io::ErrorKind::BrokenPipe)
     }
 }
 
 impl From<io::Error> for ExitError {
     fn from(error: io::Error) -> Self {
-        Self::Failed(error.into())
+        Self::System(error)
     }
 }
 
 impl From<serde_json::Error> for ExitError {
     fn from(error: serde_json::Error) -> Self {
-        // As an `io::Error`, so that `is_broken_pipe` recognises a closed pipe.
-        Self::Failed(io::Error::from(error).into())
+        // An error of the system keeps its kind, so that `is_broken_pipe` recognises a closed pipe.
+        Self::System(io::Error::from(error))
     }
 }
 
 impl From<csv::Error> for ExitError {
     fn from(error: csv::Error) -> Self {
-        Self::Failed(error.into())
+        // An error of the system keeps its kind.
+        Self::System(io::Error::from(error))
     }
 }
 

@@ -1,11 +1,11 @@
-//! A comparison as the document that is written as JSON.
+//! Comparisons as the documents that are written as JSON.
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::text::warning_text;
 use crate::scenario::{Scenario, Units};
-use crate::study::{Comparison, MODEL_VERSION, Warning};
+use crate::study::{Comparison, MODEL_VERSION, Warning, WatersComparison};
 
 /// A comparison with its warnings in words, in the shape in which it is written as JSON.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -72,4 +72,28 @@ fn warnings(comparison: &Comparison, units: Units) -> Vec<WarningEntry> {
         sentence: warning_text(warning, units),
     };
     comparison.warnings.iter().map(entry).collect()
+}
+
+/// A comparison across waters in the shape in which it is written as JSON: each water is a [`ComparisonDocument`].
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct WatersDocument<'a> {
+    #[serde(flatten)]
+    comparison: &'a WatersComparison,
+    /// Each water by itself, in the order given.
+    waters: Vec<ComparisonDocument<'a>>,
+}
+
+impl<'a> WatersDocument<'a> {
+    /// The document of a comparison across waters; `scenarios` are those that were compared, in the same order, and
+    /// `units` those in which the run shows its results, while all figures and sentences of the document are metric.
+    #[must_use]
+    pub fn new(comparison: &'a WatersComparison, scenarios: &'a [Scenario], units: Units) -> Self {
+        let waters = comparison.waters.iter().zip(scenarios);
+        Self {
+            comparison,
+            waters: waters
+                .map(|(water, scenario)| ComparisonDocument::new(water, scenario, units))
+                .collect(),
+        }
+    }
 }

@@ -17,9 +17,9 @@ pub use card::{Card, card, card_html, card_svg};
 pub use card::{CardPdfError, card_pdf};
 pub use chart::{
     HEAT_RAMP, expected_bites_svg, recast_rate_svg, response_curve_svg, search_chart_svg,
-    sweep_pictures, tornado_svg, unknowns_svg, waits_svg, weight_curve_svg,
+    sweep_pictures, tornado_svg, unknowns_svg, waits_svg, water_curves_svg, weight_curve_svg,
 };
-pub use document::ComparisonDocument;
+pub use document::{ComparisonDocument, WatersDocument};
 pub use draw::{BACKGROUND, PALETTE};
 #[cfg(feature = "program")]
 pub use draw::{PngError, png};
@@ -32,6 +32,7 @@ pub use text::{
     aims_table, comparison_markdown, comparison_table, comparison_table_within, early_sentence,
     finalist_lines, fit_text, learn_text, misfit_text, next_text, now_text, reasons,
     response_table, rules_fired_sentences, search_sentences, search_table, sensitivity_text,
-    superiority_table, sweep_text, verdict, warning_text,
+    superiority_table, sweep_text, verdict, warning_text, waters_chances, waters_markdown,
+    waters_notes, waters_table, waters_verdict,
 };
 pub use view::{ResponseCurve, ResponsePoint};

@@ -7,6 +7,7 @@
 mod check;
 mod diagnose;
 mod edit;
+mod lessons;
 mod read;
 mod ready;
 mod schema;
@@ -19,6 +20,9 @@ pub use edit::{
     ControlChoice, ScenarioControl, ScenarioEdit, VaryRange, controls, has_ordered_values, rewrite,
     si_value, vary_range, vary_values,
 };
+pub use lessons::{
+    LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES, lessons_beside, read_lessons,
+};
 pub use read::{
     LEARNED_BOOK_FORMAT, ScenarioSource, learned_book_text, load, load_learned_book, read,
     read_learned_book,
@@ -28,8 +32,9 @@ pub use ready::{
     UnknownTarget, WrittenScenario,
 };
 pub use schema::{
-    Books, MAX_LINES, SessionKind, Units, key_reference_markdown, read_bait_kg, read_duration_s,
-    read_mass_kg, scenario_json_schema,
+    Books, FormatKey, FormatValues, MAX_LINES, SessionKind, Units, format_keys,
+    key_reference_markdown, measured_baits_kg, read_bait_kg, read_duration_s, read_mass_kg,
+    scenario_json_schema,
 };
 
-pub(crate) use diagnose::quoted;
+pub(crate) use diagnose::{quoted, system_fault};

@@ -3,6 +3,7 @@
 use std::ops::{Index, IndexMut};
 
 use super::day::Day;
+use crate::angler::FeedMethod;
 use crate::bait::{
     Attractant, BaitParams, Cloud, FallingBait, Feed, Patch, Plume, Puff, REFERENCE_LOAD_KG,
 };
@@ -23,6 +24,8 @@ pub(super) struct Throw {
     pub(super) attractant_mol_kg: f64,
     /// What its food is made of.
     pub(super) feed: Feed,
+    /// How it was sent.
+    pub(super) method: FeedMethod,
     /// Whether it has reached the bed.
     pub(super) is_down: bool,
 }

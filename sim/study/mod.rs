@@ -1,7 +1,7 @@
 //! Studies of many sessions: comparison of plans, search for the best setting, sweeps, and sensitivity analysis.
 //!
 //! [`replicate`] fishes days in parallel and delivers them in order; a [`Scoreboard`] adds them up, and [`compare`]
-//! turns the sums into a result. [`find_best`] searches for the best setting. A [`SweepDefinition`] covers many settings: [`run_sweep()`]
+//! turns the sums into a result. [`CompareWaters`] does so for plans of several waters, each on its own days. [`find_best`] searches for the best setting. A [`SweepDefinition`] covers many settings: [`run_sweep()`]
 //! fishes it into a [`Store`], and [`summarise()`] summarises it. [`analyse_sensitivity`] analyses how far uncertain inputs put a
 //! verdict in doubt. [`learn()`] says what a catch log alone says, [`fit()`] fits the simulator to one, and [`now()`] advises during a
 //! session. This layer must not know how a result is shown or where it is kept.
@@ -23,6 +23,7 @@ mod sessions_csv;
 mod stamp;
 mod sweep;
 mod units;
+mod waters;
 
 pub use compare::{
     Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Compare, CompareResult,
@@ -63,8 +64,9 @@ pub use replicate::{DayOutcomes, replicate};
 pub use runner::seconds_per_session;
 pub use sensitivity::{
     Effort, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
-    ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponent, VarianceComponentsKg2,
-    ZeroCrossing, analyse_sensitivity, pair_variance_components, reversals, two_best,
+    ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt, VarianceComponent,
+    VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
+    pair_variance_components, reversals, two_best,
 };
 pub use sessions_csv::SessionsCsv;
 pub use stamp::{IS_DIRTY_BUILD, MODEL_VERSION, Stamp};
@@ -75,3 +77,4 @@ pub use sweep::{
     is_reproducible_here, merge_shards, open_lock_file, open_shards, run_sweep, summarise,
 };
 pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg, is_untouched, plan_of_key};
+pub use waters::{CompareWaters, PairDays, WaterPair, WaterPlan, WatersComparison, WatersOutcome};

@@ -65,7 +65,7 @@ pub fn replicate<E>(
 /// Fishes one day with every plan. `None` if the study was stopped.
 fn fish_day(scenario: &Scenario, number: u32, runner: Runner<'_>) -> Option<DayOutcomes> {
     let day = runner.draw(scenario, number)?;
-    let outcomes = runner.fish_plans(scenario, 0..scenario.plans.len(), &day)?;
+    let outcomes = runner.fish_plans(scenario, &day)?;
     let uncertain_inputs = day.uncertain_inputs(scenario);
     Some(DayOutcomes { number, conditions: day.conditions, uncertain_inputs, outcomes })
 }

@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::progress::Control;
 use super::units::kg;
+use crate::angler::PlanId;
 use crate::scenario::Scenario;
 use crate::session::{Day, Outcome, run_session};
 
@@ -23,8 +24,8 @@ impl Runner<'_> {
         (!self.control.is_stopped()).then(|| Day::draw(scenario, self.seed, number))
     }
 
-    /// Fishes one session: one plan, by its index, on one day. `None` if the study was stopped.
-    pub(super) fn fish(self, scenario: &Scenario, plan: usize, day: &Day) -> Option<Outcome> {
+    /// Fishes one session: one plan on one day. `None` if the study was stopped.
+    pub(super) fn fish(self, scenario: &Scenario, plan: PlanId, day: &Day) -> Option<Outcome> {
         if self.control.is_stopped() {
             return None;
         }
@@ -33,25 +34,17 @@ impl Runner<'_> {
         Some(outcome)
     }
 
-    /// Fishes some plans on one day in parallel; the outcomes are in the order of `plans`. `None` if the study was
-    /// stopped.
-    pub(super) fn fish_plans<P>(
-        self,
-        scenario: &Scenario,
-        plans: P,
-        day: &Day,
-    ) -> Option<Vec<Outcome>>
-    where
-        P: IntoParallelIterator<Item = usize>,
-    {
-        plans.into_par_iter().map(|plan| self.fish(scenario, plan, day)).collect()
+    /// Fishes all plans on one day in parallel; the outcomes are in their order. `None` if the study was stopped.
+    pub(super) fn fish_plans(self, scenario: &Scenario, day: &Day) -> Option<Vec<Outcome>> {
+        let plans = (0..scenario.plans.len()).into_par_iter();
+        plans.map(|plan| self.fish(scenario, PlanId(plan), day)).collect()
     }
 
     /// Fishes two plans on one day; their weights in order [kg]. `None` if the study was stopped.
     pub(super) fn weigh_pair(
         self,
         scenario: &Scenario,
-        pair: [usize; 2],
+        pair: [PlanId; 2],
         day: &Day,
     ) -> Option<[f64; 2]> {
         let [a, b] = pair

@@ -20,9 +20,17 @@ const SHOAL: &str = "<shoal>";
 /// The same seed and days give the same bytes on every machine.
 pub struct SessionsCsv<W: Write> {
     out: csv::Writer<W>,
+    /// Whether the first column names the scenario.
+    has_scenario: bool,
+    /// Names of the shoals that have columns, in their order.
+    shoals: Vec<String>,
 }
 
 impl<W: Write> SessionsCsv<W> {
+    /// First column of a table of several scenarios.
+    pub const SCENARIO_COLUMN: CsvColumn =
+        CsvColumn::new("scenario", Text, "", "Name of the scenario: the water.");
+
     /// Columns that every table has, in order.
     pub const COLUMNS: [CsvColumn; COLUMNS] = [
         CsvColumn::new("plan", Text, "", "Name of the plan."),
@@ -87,13 +95,34 @@ impl<W: Write> SessionsCsv<W> {
     ///
     /// If the output cannot be written.
     pub fn new(out: W, scenario: &Scenario) -> csv::Result<Self> {
-        let mut out = csv::Writer::from_writer(out);
+        Self::with_header(out, std::slice::from_ref(scenario), false)
+    }
+
+    /// Writes the header of a table of several scenarios, whose first column names the scenario. It has the columns of every
+    /// shoal of any of them.
+    ///
+    /// # Errors
+    ///
+    /// If the output cannot be written.
+    pub fn across_scenarios(out: W, scenarios: &[Scenario]) -> csv::Result<Self> {
+        Self::with_header(out, scenarios, true)
+    }
+
+    fn with_header(out: W, scenarios: &[Scenario], has_scenario: bool) -> csv::Result<Self> {
+        let mut shoals: Vec<String> = Vec::new();
+        for shoal in scenarios.iter().flat_map(|scenario| &scenario.shoals) {
+            if !shoals.contains(&shoal.name) {
+                shoals.push(shoal.name.clone());
+            }
+        }
+        let first = has_scenario.then(|| Self::SCENARIO_COLUMN.name.to_owned());
         let fixed = Self::COLUMNS.map(|column| column.name.to_owned());
-        let by_shoal = scenario.shoals.iter().flat_map(|shoal| {
-            Self::SHOAL_COLUMNS.map(|column| column.name.replace(SHOAL, &shoal.name))
-        });
-        out.write_record(fixed.into_iter().chain(by_shoal))?;
-        Ok(Self { out })
+        let by_shoal = shoals
+            .iter()
+            .flat_map(|shoal| Self::SHOAL_COLUMNS.map(|column| column.name.replace(SHOAL, shoal)));
+        let mut out = csv::Writer::from_writer(out);
+        out.write_record(first.into_iter().chain(fixed).chain(by_shoal))?;
+        Ok(Self { out, has_scenario, shoals })
     }
 
     /// Writes one day, one row per plan.
@@ -102,6 +131,13 @@ impl<W: Write> SessionsCsv<W> {
     ///
     /// If the output cannot be written.
     pub fn write(&mut self, scenario: &Scenario, day: &DayOutcomes) -> csv::Result<()> {
+        // Where each shoal of the table is in this scenario, if it has it.
+        let shoals: Vec<Option<usize>> = self
+            .shoals
+            .iter()
+            .map(|name| scenario.shoals.iter().position(|shoal| shoal.name == *name))
+            .collect();
+        let first = self.has_scenario.then(|| safe_cell(&scenario.name).into_owned());
         for (plan, outcome) in scenario.plans.iter().zip(&day.outcomes) {
             let in_water_s = outcome.swim.bait_in_water_s;
             let fish_on_line =
@@ -124,12 +160,12 @@ impl<W: Write> SessionsCsv<W> {
                 or_empty(outcome.catches.iter().map(|fish| fish.mass_g).max()),
                 or_empty(outcome.catches.first().map(|fish| format!("{:.1}", fish.at_s))),
             ];
-            let by_shoal =
-                (0..scenario.shoals.len()).flat_map(|shoal| -> [String; SHOAL_COLUMNS] {
-                    let caught = outcome.by_shoal.get(shoal).copied().unwrap_or_default();
-                    [caught.fish.to_string(), caught.weight_g.to_string()]
-                });
-            self.out.write_record(cells.into_iter().chain(by_shoal))?;
+            let by_shoal = shoals.iter().flat_map(|shoal| -> [String; SHOAL_COLUMNS] {
+                let caught =
+                    shoal.map(|shoal| outcome.by_shoal.get(shoal).copied().unwrap_or_default());
+                [or_empty(caught.map(|of| of.fish)), or_empty(caught.map(|of| of.weight_g))]
+            });
+            self.out.write_record(first.clone().into_iter().chain(cells).chain(by_shoal))?;
         }
         Ok(())
     }

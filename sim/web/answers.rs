@@ -9,19 +9,52 @@ use super::error::ApiError;
 use super::growing::ComparisonRequest;
 use super::replay::replay_document;
 use super::request::{MAX_DAYS, MAX_PLANS, RequestQuery};
-use crate::scenario::{Scenario, ScenarioControl, Units, controls};
+use crate::scenario::{Lesson, Scenario, ScenarioControl, Units, controls};
 use crate::session::{Day, record_session_unless};
 
 /// Maximum number of rows in the recording of one day.
 const MAX_RECORDING_ROWS: usize = 300_000;
 
-/// Names of the scenarios, and the limits of the page.
+/// Names and titles of the scenarios, and the limits of the page.
 pub(super) fn shelf(catalogue: &Catalogue) -> Value {
+    let (names, titles): (Vec<String>, Vec<String>) = catalogue.titles().into_iter().unzip();
     json!({
         "version": env!("CARGO_PKG_VERSION"),
-        "scenarios": catalogue.names(),
+        "scenarios": names,
+        "titles": titles,
         "most_plans": MAX_PLANS,
         "most_days": MAX_DAYS,
+    })
+}
+
+/// Every lesson with the scenario that it belongs to, and the faults of files that could not be read.
+pub(super) fn lessons(catalogue: &Catalogue) -> Value {
+    let (mut lessons, mut faults) = (Vec::new(), Vec::new());
+    for (scenario, read) in catalogue.lessons() {
+        match read {
+            Ok(read) => {
+                lessons.extend(read.iter().map(|lesson| lesson_document(&scenario, lesson)))
+            }
+            Err(wrong) => faults.extend(wrong.reported().iter().map(ToString::to_string)),
+        }
+    }
+    json!({ "lessons": lessons, "faults": faults })
+}
+
+/// A lesson as JSON.
+fn lesson_document(scenario: &str, lesson: &Lesson) -> Value {
+    let choices = lesson
+        .choices
+        .iter()
+        .map(|choice| json!({ "name": choice.name, "plan": choice.plan, "sets": choice.sets }));
+    json!({
+        "scenario": scenario,
+        "name": lesson.name,
+        "title": lesson.title,
+        "question": lesson.question,
+        "look": lesson.look,
+        "answer": lesson.answer,
+        "choices": choices.collect::<Vec<_>>(),
     })
 }
 
@@ -31,10 +64,11 @@ pub(super) fn scenario(catalogue: &Catalogue, query: &RequestQuery) -> Result<Va
     let unchanged = query.unchanged_text(catalogue)?;
     let scenario = edited.read(&[])?;
     // The edited text has lost the range of a value that was set; the unchanged text still offers it.
+    let of_file = controls(&unchanged)?;
     let of_plans = controls(&edited)?.into_iter().filter(|control| control.plan.is_some());
-    let of_water = controls(&unchanged)?.into_iter().filter(|control| control.plan.is_none());
+    let of_water = of_file.iter().filter(|control| control.plan.is_none()).cloned();
     let controls: Vec<Value> =
-        of_plans.chain(of_water).map(|control| control_document(&control)).collect();
+        of_plans.chain(of_water).map(|control| control_document(&control, &of_file)).collect();
     Ok(scenario_document(&edited.name, &scenario, controls))
 }
 
@@ -51,8 +85,10 @@ fn scenario_document(name: &str, scenario: &Scenario, controls: Vec<Value>) -> V
     })
 }
 
-/// A control of the page as JSON.
-fn control_document(control: &ScenarioControl) -> Value {
+/// A control of the page as JSON, with the value that the file has for it.
+fn control_document(control: &ScenarioControl, of_file: &[ScenarioControl]) -> Value {
+    let written = of_file.iter().find(|known| known.key == control.key);
+    let written = written.map(|known| &known.choices[known.selected].shown);
     let stops = control
         .choices
         .iter()
@@ -65,6 +101,7 @@ fn control_document(control: &ScenarioControl) -> Value {
         "ordered": control.is_ordered,
         "stops": stops.collect::<Vec<_>>(),
         "at": control.selected,
+        "file": written,
     })
 }
 

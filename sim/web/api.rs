@@ -21,9 +21,11 @@ use tokio_stream::wrappers::ReceiverStream;
 
 use super::answers;
 use super::assets::asset;
+use super::bank::bank_log;
 use super::catalogue::Catalogue;
 use super::error::ApiError;
 use super::live;
+use super::qr;
 use super::request::RequestQuery;
 use super::runs::{Runs, busy};
 
@@ -41,6 +43,8 @@ type ApiResult = Result<Response, ApiError>;
 /// State that all requests share.
 pub(super) struct AppState {
     catalogue: Catalogue,
+    /// The address at which other machines reach the page. `None` if they do not.
+    public_address: Option<String>,
     runs: Arc<Runs>,
     pool: Arc<ThreadPool>,
     short: Arc<Semaphore>,
@@ -58,10 +62,11 @@ impl Drop for StopOnDrop {
 
 impl AppState {
     /// The state at the start; no comparison is running.
-    pub(super) fn new(catalogue: Catalogue) -> io::Result<Self> {
+    pub(super) fn new(catalogue: Catalogue, public_address: Option<String>) -> io::Result<Self> {
         let pool = ThreadPoolBuilder::new().build().map_err(io::Error::other)?;
         Ok(Self {
             catalogue,
+            public_address,
             runs: Arc::default(),
             pool: Arc::new(pool),
             short: Arc::new(Semaphore::new(MAX_SHORT)),
@@ -88,6 +93,9 @@ pub(super) fn routes(state: Arc<AppState>) -> Router {
     Router::new()
         .route("/api/shelf", get(catalogue))
         .route("/api/scenario", get(scenario))
+        .route("/api/lessons", get(lessons))
+        .route("/api/bank", get(bank))
+        .route("/api/qr", get(qr_code))
         .route("/api/live", get(live))
         .route("/api/cancel", post(cancel))
         .route("/api/film", get(recording))
@@ -151,8 +159,32 @@ fn document(value: &Value) -> Response {
 
 /// Names of the scenarios, and the limits of the page.
 async fn catalogue(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
-    let value = compute(state, query, |state, _| Ok(answers::shelf(&state.catalogue)));
+    let value = compute(state, query, |state, _| {
+        let mut shelf = answers::shelf(&state.catalogue);
+        shelf["addresses"] = json!(state.public_address.iter().collect::<Vec<_>>());
+        Ok(shelf)
+    });
     Ok(document(&value.await?))
+}
+
+/// Every lesson, with the faults of files that could not be read.
+async fn lessons(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    let value = compute(state, query, |state, _| Ok(answers::lessons(&state.catalogue)));
+    Ok(document(&value.await?))
+}
+
+/// The catch log that was tapped in on the bank.
+async fn bank(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    Ok(document(&compute(state, query, |_, query| bank_log(query)).await?))
+}
+
+/// The QR code of the page for other machines.
+async fn qr_code(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
+    let query = RequestQuery::parse(query.as_deref())?;
+    let unreachable = || ApiError::not_found("only this machine reaches the page");
+    let address = state.public_address.as_deref().ok_or_else(unreachable)?;
+    let code = qr::code(address, query.optional("link")?)?;
+    Ok(([(header::CONTENT_TYPE, "image/svg+xml")], code).into_response())
 }
 
 /// The scenario with its plans, lines and controls.

@@ -13,12 +13,15 @@ macro_rules! script {
 }
 
 const ASSETS: &[Asset] = &[
-    ("/", HTML, include_bytes!("page/index.html")),
-    ("/look.css", "text/css; charset=utf-8", include_bytes!("page/look.css")),
-    ("/mark.svg", "image/svg+xml", include_bytes!("page/mark.svg")),
+    ("/", HTML, include_bytes!("page/frame/index.html")),
+    ("/look.css", "text/css; charset=utf-8", include_bytes!("page/frame/look.css")),
+    ("/mark.svg", "image/svg+xml", include_bytes!("page/frame/mark.svg")),
     script!("api.js"),
+    script!("bank.js"),
     script!("canvas.js"),
+    script!("changes.js"),
     script!("chart.js"),
+    script!("class_view.js"),
     script!("compare.js"),
     script!("controls.js"),
     script!("elements.js"),

@@ -4,9 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::error::ApiError;
-#[cfg(feature = "program")]
-use crate::scenario::Diagnostics;
-use crate::scenario::ScenarioSource;
+use crate::scenario::{Diagnostics, LESSONS_ENDING, Lesson, ScenarioSource, read_lessons};
 
 /// Maximum number of files of the folder that are offered.
 const MAX_FILES: usize = 200;
@@ -29,6 +27,10 @@ const BUILT_IN: &[(&str, &str)] = &[
     ("weathercock", include_str!("../../scenarios/weathercock.toml")),
 ];
 
+/// Lessons built into the program: name of the scenario and text.
+const BUILT_IN_LESSONS: &[(&str, &str)] =
+    &[("tern-bar", include_str!("../../scenarios/tern-bar.lessons.toml"))];
+
 /// Prefix of a name that means the built-in scenario even if the folder has one of the same name.
 const BUILT_IN_PREFIX: &str = "built-in.";
 
@@ -38,8 +40,8 @@ pub struct Catalogue {
     folder: Option<PathBuf>,
     /// The one named on the command line. It is always offered, whatever its name and however many others there are.
     first: Option<String>,
-    /// Scenarios that come with the page and need no folder.
-    sources: Vec<ScenarioSource>,
+    /// Scenarios that come with the page and need no folder, each with the text of its lessons.
+    sources: Vec<(ScenarioSource, Option<String>)>,
 }
 
 impl Catalogue {
@@ -50,27 +52,66 @@ impl Catalogue {
     }
 
     /// The built-in scenarios and these, of which the first is shown first.
-    pub(super) fn from_sources(sources: Vec<ScenarioSource>) -> Self {
-        let first = sources.first().map(|source| source.name.clone());
+    pub(super) fn from_sources(sources: Vec<(ScenarioSource, Option<String>)>) -> Self {
+        let first = sources.first().map(|(source, _)| source.name.clone());
         Self { folder: None, first, sources }
     }
 
-    /// Every scenario that is not built in, with its weigh-ins.
+    /// Every scenario that is not built in, with its weigh-ins and the text of its lessons.
     #[cfg(feature = "program")]
-    pub(super) fn own(&self) -> Result<Vec<ScenarioSource>, Diagnostics> {
-        let (mut names, files) = (self.names(), self.files());
+    pub(super) fn own(&self) -> Result<Vec<(ScenarioSource, Option<String>)>, Diagnostics> {
+        let files = self.files();
+        let mut names = self.names_among(&files);
         names.retain(|name| files.iter().any(|(known, _)| known == name));
         let path =
             |name: &String| files.iter().find(|(known, _)| known == name).map(|(_, path)| path);
         let paths = names.iter().filter_map(path);
-        paths.map(|path| ScenarioSource::open_confined(path)?.with_stored_weigh_ins(&[])).collect()
+        let opened = |path: &PathBuf| {
+            let source = ScenarioSource::open_confined(path)?.with_stored_weigh_ins(&[])?;
+            let lessons =
+                lessons_file(path).map(|file| Ok(ScenarioSource::open_confined(&file)?.text));
+            let lessons = lessons.transpose()?;
+            if let Some(text) = &lessons {
+                read_lessons(text, &shown_file(&source.name), &source)?;
+            }
+            Ok((source, lessons))
+        };
+        paths.map(opened).collect()
     }
 
-    /// Names of all scenarios, the one shown first at the front.
-    pub(super) fn names(&self) -> Vec<String> {
-        let sources = self.sources.iter().map(|source| source.name.clone());
+    /// The lessons of every scenario that has some: those of the folder, then the built-in ones.
+    pub(super) fn lessons(&self) -> Vec<(String, Result<Vec<Lesson>, Diagnostics>)> {
+        let of_source = |(source, text): &(ScenarioSource, Option<String>)| {
+            let text = text.as_deref()?;
+            Some((source.name.clone(), read_lessons(text, &shown_file(&source.name), source)))
+        };
+        let of_file = |(name, path): &(String, PathBuf)| {
+            let file = lessons_file(path)?;
+            let read = || {
+                let text = ScenarioSource::open_confined(&file)?.text;
+                read_lessons(&text, &shown_file(name), &ScenarioSource::open_confined(path)?)
+            };
+            Some((name.clone(), read()))
+        };
+        let files = self.files();
+        let own = self.sources.iter().filter_map(of_source);
+        let mut lessons: Vec<_> = own.chain(files.iter().filter_map(of_file)).collect();
+        for (name, text) in BUILT_IN_LESSONS {
+            if !lessons.iter().any(|(known, _)| known == name)
+                && let Some(source) = built_in(name)
+            {
+                let read = read_lessons(text, &shown_file(name), &source);
+                lessons.push((format!("{BUILT_IN_PREFIX}{name}"), read));
+            }
+        }
+        lessons
+    }
+
+    /// Names of all scenarios, the one shown first at the front; `files` are those of the folder.
+    fn names_among(&self, files: &[(String, PathBuf)]) -> Vec<String> {
+        let sources = self.sources.iter().map(|(source, _)| &source.name);
         let mut names: Vec<String> =
-            sources.chain(self.files().into_iter().map(|(name, _)| name)).collect();
+            sources.chain(files.iter().map(|(name, _)| name)).cloned().collect();
         for (name, _) in BUILT_IN {
             if !names.iter().any(|known| known == name) {
                 names.push((*name).to_owned());
@@ -83,19 +124,37 @@ impl Catalogue {
         names
     }
 
+    /// Names and titles of all scenarios, the one shown first at the front.
+    pub(super) fn titles(&self) -> Vec<(String, String)> {
+        let files = self.files();
+        let titled = |name: String| {
+            let title = self.text_among(&name, &files).ok().and_then(|source| title_of(&source));
+            (name.clone(), title.unwrap_or(name))
+        };
+        self.names_among(&files).into_iter().map(titled).collect()
+    }
+
     /// The text of a scenario; a file takes precedence over a built-in scenario of the same name.
     ///
     /// The name is looked up in the list of files and never becomes part of a path.
     pub(super) fn text(&self, name: &str) -> Result<ScenarioSource, ApiError> {
+        self.text_among(name, &self.files())
+    }
+
+    fn text_among(
+        &self,
+        name: &str,
+        files: &[(String, PathBuf)],
+    ) -> Result<ScenarioSource, ApiError> {
         if let Some(name) = name.strip_prefix(BUILT_IN_PREFIX) {
             return built_in(name)
                 .ok_or_else(|| ApiError::not_found("no built-in scenario has that name"));
         }
-        if let Some(source) = self.sources.iter().find(|source| source.name == name) {
+        if let Some((source, _)) = self.sources.iter().find(|(source, _)| source.name == name) {
             return Ok(source.clone());
         }
-        if let Some((_, path)) = self.files().into_iter().find(|(known, _)| known == name) {
-            return Ok(ScenarioSource::open_confined(&path)?);
+        if let Some((_, path)) = files.iter().find(|(known, _)| known == name) {
+            return Ok(ScenarioSource::open_confined(path)?);
         }
         built_in(name).ok_or_else(|| ApiError::not_found("no scenario has that name"))
     }
@@ -126,6 +185,12 @@ impl Catalogue {
     }
 }
 
+/// The title that a scenario gives itself; `None` if it has none or is no TOML.
+fn title_of(source: &ScenarioSource) -> Option<String> {
+    let table: toml::Table = source.text.parse().ok()?;
+    Some(table.get("title")?.as_str()?.to_owned())
+}
+
 /// The built-in scenario of this name.
 fn built_in(name: &str) -> Option<ScenarioSource> {
     BUILT_IN
@@ -134,9 +199,20 @@ fn built_in(name: &str) -> Option<ScenarioSource> {
         .map(|(_, text)| ScenarioSource::new(text, name))
 }
 
+/// The file of lessons next to a scenario file. `None` if there is no plain file of that name in its folder.
+fn lessons_file(path: &Path) -> Option<PathBuf> {
+    let file = fs::canonicalize(path.with_extension(&LESSONS_ENDING[1..])).ok()?;
+    (file.parent() == path.parent() && file.is_file()).then_some(file)
+}
+
+/// The name of a file of lessons, as it stands in faults.
+fn shown_file(scenario: &str) -> String {
+    format!("{scenario}{LESSONS_ENDING}")
+}
+
 /// Name and real path of a scenario file; `None` if it is no plain file of this folder, such as a link out of it.
 fn scenario_file(path: &Path, folder: &Path) -> Option<(String, PathBuf)> {
-    if path.extension()? != "toml" {
+    if path.extension()? != "toml" || path.to_str()?.ends_with(LESSONS_ENDING) {
         return None;
     }
     let real = fs::canonicalize(path).ok()?;

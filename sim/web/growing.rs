@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde_json::{Value, json};
 
-use crate::report::{ComparisonDocument, reasons, verdict};
+use crate::report::{ComparisonDocument, early_sentence, reasons, verdict};
 use crate::scenario::{Scenario, Units};
 use crate::study::{DayOutcomes, Scoreboard, comparison};
 
@@ -32,19 +32,25 @@ pub(super) struct GrowingComparison {
     request: Arc<ComparisonRequest>,
     board: Scoreboard,
     size_classes: SizeClasses,
+    /// Weight of each day [g], by plan; with them the page compares two settings of one plan on the same days.
+    weights_g: Vec<Vec<u64>>,
 }
 
 impl GrowingComparison {
     /// A comparison without any day yet.
     pub(super) fn new(request: Arc<ComparisonRequest>) -> Self {
         let size_classes = SizeClasses::new(request.scenario.plans.len(), request.units);
-        Self { board: Scoreboard::new(&request.scenario), size_classes, request }
+        let weights_g = vec![Vec::new(); request.scenario.plans.len()];
+        Self { board: Scoreboard::new(&request.scenario), size_classes, weights_g, request }
     }
 
     /// Adds one day; days must come in order.
     pub(super) fn add(&mut self, day: &DayOutcomes) {
         self.board.add(day);
         self.size_classes.add(day);
+        for (weights_g, outcome) in self.weights_g.iter_mut().zip(&day.outcomes) {
+            weights_g.push(outcome.weight_g);
+        }
     }
 
     /// The day after which results are shown next: after a few days at first, later after a quarter more days.
@@ -61,9 +67,11 @@ impl GrowingComparison {
             "run": run,
             "days": comparison.days,
             "of": days,
+            "early": early_sentence(&comparison),
             "verdict": verdict(&comparison, *units),
             "reasons": reasons(&comparison, *units),
             "sizes": self.size_classes.document(comparison.days),
+            "weights_g": self.weights_g,
             "comparison": ComparisonDocument::new(&comparison, scenario, *units).with_words_in(*units),
         })
     }

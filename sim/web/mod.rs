@@ -5,6 +5,7 @@
 //! `cli`.
 
 mod answers;
+mod bank;
 mod catalogue;
 mod error;
 mod growing;
@@ -20,6 +21,8 @@ mod assets;
 mod live;
 #[cfg(feature = "program")]
 mod origin_policy;
+#[cfg(feature = "program")]
+mod qr;
 #[cfg(feature = "program")]
 mod runs;
 #[cfg(feature = "program")]

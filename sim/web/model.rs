@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
 use super::answers;
+use super::bank::bank_log;
 use super::catalogue::Catalogue;
 use super::error::ApiError;
 use super::growing::{ComparisonRequest, GrowingComparison};
@@ -21,6 +22,8 @@ pub(super) struct ShelvedScenario {
     pub(super) text: String,
     /// The weigh-ins of a file that it names.
     pub(super) weigh_ins: Option<String>,
+    /// Its lessons, as text.
+    pub(super) lessons: Option<String>,
 }
 
 /// Answers the requests of a page that has no server.
@@ -44,14 +47,15 @@ pub struct PageModel {
 }
 
 impl PageModel {
-    /// The built-in scenarios, and those of `shelf`: a JSON list of objects with name, text and weigh-ins.
+    /// The built-in scenarios, and those of `shelf`: a JSON list of objects with name, text, weigh-ins and lessons.
     ///
     /// A list that cannot be read counts as empty.
     #[must_use]
     pub fn new(shelf: &str) -> Self {
         let shelved: Vec<ShelvedScenario> = serde_json::from_str(shelf).unwrap_or_default();
-        let sources = shelved.into_iter().map(|ShelvedScenario { name, text, weigh_ins }| {
-            ScenarioSource::from_stored(text, name, weigh_ins)
+        let sources = shelved.into_iter().map(|shelved| {
+            let ShelvedScenario { name, text, weigh_ins, lessons } = shelved;
+            (ScenarioSource::from_stored(text, name, weigh_ins), lessons)
         });
         let catalogue = Catalogue::from_sources(sources.collect());
         Self { catalogue, fishing: None, growing: None }
@@ -59,7 +63,7 @@ impl PageModel {
 
     /// The answer to a request: a document, or what is wrong.
     ///
-    /// `shelf`, `scenario`, `film` and `export` answer as over HTTP. `begin` starts to add up a comparison, `day`
+    /// `shelf`, `lessons`, `bank`, `scenario`, `film` and `export` answer as over HTTP. `begin` starts to add up a comparison, `day`
     /// fishes one of its days, `add` adds the day in `body`, and `results` are those so far. `sessions` is the table
     /// of all its days.
     ///
@@ -75,6 +79,8 @@ impl PageModel {
         let document = |value: Value| value.to_string().into_bytes();
         match name {
             "shelf" => Ok(document(answers::shelf(&self.catalogue))),
+            "bank" => bank_log(&parsed).map(document),
+            "lessons" => Ok(document(answers::lessons(&self.catalogue))),
             "scenario" => answers::scenario(&self.catalogue, &parsed).map(document),
             "film" => answers::film(&self.catalogue, &parsed, &AtomicBool::new(false)),
             "export" => {
@@ -188,7 +194,8 @@ mod tests {
     #[test]
     fn a_shelved_scenario_comes_with_its_weigh_ins() {
         let scenario = include_str!("../../scenarios/first-try.toml");
-        let shelf = json!([{ "name": "own-water", "text": scenario, "weigh_ins": null }]);
+        let shelf =
+            json!([{ "name": "own-water", "text": scenario, "weigh_ins": null, "lessons": null }]);
         let mut model = PageModel::new(&shelf.to_string());
         assert!(text(model.answer("shelf", "", "")).contains("own-water"));
         let rows = text(model.answer("sessions", "day=1&scenario=own-water&run=r&days=2", ""));

@@ -63,6 +63,12 @@ impl RequestQuery {
         }
     }
 
+    /// The value of a key; empty if the query lacks it.
+    #[cfg(feature = "program")]
+    pub(super) fn optional(&self, key: &str) -> Result<&str, ApiError> {
+        Ok(self.value(key)?.unwrap_or(""))
+    }
+
     /// The value of a key that must be given.
     pub(super) fn required(&self, key: &str) -> Result<&str, ApiError> {
         self.value(key)?.ok_or_else(|| ApiError::bad_request(format!("{key} is missing")))
@@ -75,6 +81,11 @@ impl RequestQuery {
         number.map(Some).ok_or_else(|| {
             ApiError::bad_request(format!("{key} is no whole number from {min} to {max}"))
         })
+    }
+
+    /// Entries of a catch log, in their order.
+    pub(super) fn entries(&self) -> Vec<String> {
+        self.values("entry")
     }
 
     /// The seed; 1 if the query lacks it.

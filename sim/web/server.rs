@@ -17,6 +17,7 @@ use tokio::time::{sleep, timeout};
 use super::api::{AppState, routes};
 use super::catalogue::Catalogue;
 use super::origin_policy::{OriginPolicy, enforce};
+use super::qr;
 
 /// Maximum number of connections served at once; more have to wait. A connection that sends nothing costs a few
 /// kilobytes, so there is room for hundreds of them.
@@ -32,7 +33,7 @@ const STOP_CHECK_INTERVAL: Duration = Duration::from_millis(50);
 
 /// Serves the page at `address` until `stop` is set; port 0 takes a free one.
 ///
-/// Calls `ready` with the actual address as soon as requests are accepted.
+/// Calls `ready` with the address to type as soon as requests are accepted.
 ///
 /// # Errors
 ///
@@ -48,14 +49,14 @@ pub fn serve(
         .max_blocking_threads(8)
         .enable_all()
         .build()?;
-    let state = Arc::new(AppState::new(catalogue)?);
+    let listener = runtime.block_on(TcpListener::bind(address))?;
+    let bound = listener.local_addr()?;
+    let state = Arc::new(AppState::new(catalogue, qr::public_address(bound))?);
     let result = runtime.block_on(async {
-        let listener = TcpListener::bind(address).await?;
-        let bound = listener.local_addr()?;
         let policy = OriginPolicy { port: bound.port(), is_local_only: bound.ip().is_loopback() };
         let policy = middleware::from_fn_with_state(policy, enforce);
         let service = routes(Arc::clone(&state)).layer(policy);
-        ready(bound)?;
+        ready(qr::typed_address(bound))?;
         tokio::select! {
             () = accept(&listener, &service) => {}
             () = stopped(stop) => {}

@@ -19,7 +19,7 @@ pub enum SingleFileError {
         "this build of the program has no model for browsers inside; a released program has one, and `.ci/page` builds one"
     )]
     NoModel,
-    /// A scenario of the folder has faults.
+    /// A scenario of the folder, or a file of lessons, has faults.
     #[error("{0}")]
     Scenario(#[from] Diagnostics),
 }
@@ -36,9 +36,9 @@ pub fn page_in_one_file(catalogue: &Catalogue) -> Result<String, SingleFileError
     let shelf: Vec<ShelvedScenario> = catalogue
         .own()?
         .into_iter()
-        .map(|source| {
+        .map(|(source, lessons)| {
             let weigh_ins = source.stored_weigh_ins().map(str::to_owned);
-            ShelvedScenario { name: source.name, text: source.text, weigh_ins }
+            ShelvedScenario { name: source.name, text: source.text, weigh_ins, lessons }
         })
         .collect();
     Ok(assembled(&shelf, PACKED_MODEL))
@@ -98,7 +98,8 @@ mod tests {
     #[test]
     fn nothing_in_the_file_is_fetched_from_elsewhere() {
         let text = "title = \"</script><script>alert(1)</script>\"".to_owned();
-        let shelved = ShelvedScenario { name: "own".to_owned(), text, weigh_ins: None };
+        let shelved =
+            ShelvedScenario { name: "own".to_owned(), text, weigh_ins: None, lessons: None };
         let page = assembled(&[shelved], b"model");
         for outside in ["src=\"/", "href=\"/", "src=\"http", "href=\"http", "from \"./", "url(/"] {
             assert!(!page.contains(outside), "{outside}");

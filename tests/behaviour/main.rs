@@ -5,6 +5,7 @@
     reason = "what is compared with the model may use the functions of the system"
 )]
 
+mod attack;
 mod catch_log;
 mod command_line;
 mod comparison;

@@ -78,7 +78,7 @@ const wide = async (page) => page.evaluate(() => document.documentElement.scroll
 
 await test("curves grow, the verdict appears and its interval tightens", {}, "#days=2000", async (page) => {
   const interval = async () => {
-    const words = await verdict(page).textContent();
+    const words = await page.getByTestId("verdict").textContent();
     const [low, high] = words.match(/95\s% sure: (.*?) to (.*?)\)/).slice(1).map((w) => {
       const [, minus, lb, oz] = w.match(/^(−)?(?:(\d+)\slb)?\s?(?:(\d+)\soz)?/);
       return (minus ? -1 : 1) * (Number(lb ?? 0) * 16 + Number(oz ?? 0));
@@ -89,7 +89,10 @@ await test("curves grow, the verdict appears and its interval tightens", {}, "#d
   const first = await interval();
   await daysOf(page, Math.max(160, 4 * (await days(page))));
   holds((await interval()) < first, "the interval is no narrower with more days");
-  holds((await page.locator("path.band").count()) === 4 && (await page.locator("path.line:not(.sign *)").count()) >= 4, "four curves with bands");
+  holds((await page.locator("path.span").count()) === 4 && (await page.locator("path.line:not(.sign *, .span)").count()) === 4, "four curves, and where each ends on eight days in ten");
+  holds((await page.locator("path.band").count()) === 1, "one band at a time where four would cover one another");
+  await page.locator("#band").selectOption("bar-lead");
+  await page.locator("path.band.plan-3").waitFor();
 });
 
 await test("a slider moves the curves within half a second, and stale runs are ignored", {}, "#plan=bar-five-minutes&plan=bar-twelve-minutes&days=2000", async (page) => {
@@ -141,6 +144,7 @@ await test("a link reproduces the state, and the same link the same verdict", {}
 await test("an exported scenario gives the same numbers on the command line", {}, `#plan=bar-five-minutes&plan=bar-twelve-minutes&set=plan.bar-twelve-minutes.recast%3D4+min&set=plan.bar-five-minutes.load%3D35+g${FEW}`, async (page) => {
   await finished(page);
   const shown = await page.getByTestId("verdict").locator("p").allTextContents();
+  await page.locator(".more summary").click();
   const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Export" }).click()]);
   const file = path.join(place, download.suggestedFilename());
   await download.saveAs(file);
@@ -203,6 +207,7 @@ await test("the replay runs at thirty frames a second with 150 fish", {}, "#view
 });
 
 await test("each lesson asks first and then measures", {}, `#view=lessons${FEW}`, async (page) => {
+  await page.locator(".list h2").first().waitFor();
   const titles = await page.locator(".list h2").allTextContents();
   holds(titles.length === 5, `five lessons: ${titles}`);
   for (const title of titles) {
@@ -273,13 +278,265 @@ await test("errors are reported, and the page continues to work", { faulty: true
   await other.locator(".top").waitFor();
 });
 
+await test("a few days are too early for a verdict", {}, "#plan=bar-five-minutes&plan=bar-lead&days=20", async (page) => {
+  await finished(page);
+  holds((await verdict(page).textContent()) === "20 days so far: too early to say.", `the first words are ${await verdict(page).textContent()}`);
+  const weight = await page.getByTestId("verdict").locator("p").nth(1).evaluate((node) => Number(getComputedStyle(node).fontWeight));
+  holds(weight < 600, "and what the days say so far is not in bold");
+});
+
+await test("settings, figures and the link fit a small projector", { viewport: { width: 1280, height: 720 } }, `${FEW.replace("&", "#")}`, async (page) => {
+  await finished(page);
+  holds((await page.locator(".top").boundingBox()).height < 90, "the settings stand in one line");
+  holds(await page.locator(".scroll").evaluate((node) => node.scrollWidth <= node.clientWidth), "no column of the figures is cut off");
+  holds((await page.locator("svg.curves .label").allTextContents()).every((name) => !name.endsWith("…")), "no name is cut in the chart");
+  holds((await page.locator("#scenario option:checked").textContent()) === "Tern Bar, five-hour match in August", "the list of waters shows their titles");
+  await page.getByRole("button", { name: "Copy link" }).click();
+  await page.locator(".said.shown").waitFor();
+  holds(/link/.test(await page.locator(".said").textContent()), "copying the link is answered on the page");
+  holds(!/--days/.test(await page.locator("main").textContent()), "no option of the command line is named");
+});
+
+await test("the swim is seen whole, with what is what, and does not tell its end", { viewport: { width: 1280, height: 720 } }, "#view=swim&swim=bar-five-minutes&at=4000", async (page) => {
+  for (const second of ["", "bar-lead"]) {
+    if (second) await page.locator("#swim-b").selectOption(second);
+    await page.locator("canvas.plan").nth(second ? 1 : 0).waitFor();
+    const [map, legend] = [await page.locator("canvas.plan").first().boundingBox(), await page.locator(".legend ul").boundingBox()];
+    holds(map.y + map.height <= 720, `the map ends at ${map.y + map.height} px`);
+    holds(legend.y > 0 && legend.y + legend.height <= map.y, "what is what stands above it");
+    // Right of the present minute nothing is drawn but the ground and the line at the top.
+    const shades = await page.locator("canvas.weight").evaluate((canvas) => {
+      const ratio = canvas.width / canvas.clientWidth;
+      const [left, top] = [Math.round(canvas.width * 0.4), Math.round(24 * ratio)];
+      const { data } = canvas.getContext("2d").getImageData(left, top, canvas.width - left, canvas.height - top);
+      return [...new Set(Array.from({ length: data.length / 4 }, (_, n) => data.slice(4 * n, 4 * n + 3).join()))];
+    });
+    const allowed = shades.every((shade) => { const [r, g, b] = shade.split(",").map(Number); return Math.max(r, g, b) - Math.min(r, g, b) < 30; });
+    holds(allowed, `no plan's colour stands right of the present minute: ${shades}`);
+  }
+  holds(!/\d\s(oz|lb|kg)/.test(await page.locator("#status").textContent()), "nor is the end announced");
+  holds((await page.locator("section.pane h2").allTextContents()).join() === "A: bar-five-minutes,B: bar-lead", "A and B are explained");
+});
+
+await test("imperial units are not mixed with metric ones", {}, "#view=swim&swim=bar-five-minutes&at=9000", async (page) => {
+  await page.locator("canvas.plan").waitFor();
+  const metric = /\d\s?(kg|cm|km\/h|°F)/;
+  holds(/°C/.test(await page.locator(".weather").textContent()) && !metric.test(await page.locator(".weather").textContent()), `the weather: ${await page.locator(".weather").textContent()}`);
+  await page.locator("#fish").selectOption({ index: 5 });
+  holds(/\d\sin:/.test(await page.locator("section[aria-labelledby=one-fish] b").textContent()), "the length of a fish is in inches");
+  await page.goto(`${address}#plan=bar-lead${FEW}`);
+  await finished(page);
+  await page.locator(".water summary").click();
+  const settings = await page.locator(".controls").innerText();
+  holds(/mph/.test(settings) && !metric.test(settings), `the settings: ${settings.replaceAll("\n", " ").slice(-200)}`);
+});
+
+await test("each view has a title of its own, and a link of the page keeps the focus", {}, `#plan=bar-lead${FEW}`, async (page) => {
+  await finished(page);
+  const titles = [await page.title()];
+  for (const view of ["Swim", "Lessons"]) {
+    await page.getByRole("link", { name: view }).focus();
+    await page.keyboard.press("Enter");
+    await page.waitForFunction((before) => document.title !== before, titles.at(-1));
+    titles.push(await page.title());
+    holds((await page.evaluate(() => document.activeElement.id)) === "main", `after ${view} the focus is in the content`);
+  }
+  holds(new Set(titles).size === 3 && titles.every((title) => title.endsWith("shoalwise")), `titles: ${titles.join(" | ")}`);
+});
+
+await test("plans that weigh the same are level, neither ahead nor behind", {}, `#plan=bar-lead&plan=twin&copy=bar-lead:twin${FEW}`, async (page) => {
+  await finished(page);
+  const ahead = await page.locator("section:has(> h2:text-is('Days ahead'))").textContent();
+  holds(/weigh the same on every day/.test(ahead) && !/ahead of/.test(ahead), `days ahead: ${ahead}`);
+});
+
+const changed = (page) => page.getByTestId("changed");
+
+await test("what a moved setting did is said once enough days are in", {}, `#plan=bar-five-minutes&plan=bar-lead${FEW}`, async (page) => {
+  await finished(page);
+  holds(!(await changed(page).isVisible()), "nothing has changed at first");
+  await page.locator(dial("plan.bar-five-minutes.recast")).press("ArrowRight");
+  await page.locator(dial("plan.bar-five-minutes.recast")).press("ArrowRight");
+  await changed(page).getByText("too early to say").waitFor();
+  await changed(page).getByText("on the same 60 days").waitFor();
+  const words = await changed(page).textContent();
+  holds(/^Changed: bar-five-minutes, recast after: 5 min → 8 min\./.test(words), `what was moved: ${words}`);
+  holds(/lb.* → .*expected.*95\s% sure: /.test(words) && !/bar-lead:/.test(words), `what it did, to this plan only: ${words}`);
+  // The same numbers come from the days themselves.
+  const { difference, means } = await page.evaluate(async () => {
+    const weights = async (recast) => new Promise((told) => {
+      const source = new EventSource(`/api/live?scenario=tern-bar&plan=bar-five-minutes&set=plan.bar-five-minutes.recast%3D${recast}+min&days=60&seed=1&tab=t${recast}&run=r${recast}`);
+      source.addEventListener("days", (event) => { const all = JSON.parse(event.data); if (all.days === 60) { source.close(); told([all.weights_g[0], all.comparison.plans[0].weight_kg.mean]); } });
+    });
+    const [before, now] = [await weights(5), await weights(8)];
+    return { difference: now[1] - before[1], means: [before, now].map(([g, mean]) => g.reduce((sum, each) => sum + each, 0) / 60000 - mean) };
+  });
+  holds(means.every((off) => Math.abs(off) < 1e-6), "the days add up to the mean");
+  const ounces = Math.round(Math.abs(difference) / 0.45359237 * 16);
+  const shown = words.match(/\(([+−])?(?:(\d+)\slb\s)?(\d+)\soz, 95/u);
+  holds(Number(shown[2] ?? 0) * 16 + Number(shown[3]) === ounces && (shown[1] === "−") === (difference < 0), `the difference is ${ounces} oz: ${words}`);
+  await page.locator(dial("plan.bar-five-minutes.recast")).press("ArrowLeft");
+  await page.locator(dial("plan.bar-five-minutes.recast")).press("ArrowLeft");
+  await page.waitForFunction(() => document.querySelector("[data-testid=changed]").hidden);
+});
+
+await test("a setting moved at once is compared with days that are fished afterwards", {}, `#plan=bar-five-minutes${FEW}`, async (page) => {
+  await page.locator(dial("plan.bar-five-minutes.load")).waitFor();
+  await daysOf(page, 4);
+  await page.locator(dial("plan.bar-five-minutes.load")).press("ArrowRight");
+  await changed(page).getByText(/on the same [56]\d days/).waitFor({ timeout: 60000 });
+});
+
+await test("too few days say nothing about a change, and no change is no difference", {}, "#plan=bar-five-minutes&days=20", async (page) => {
+  await finished(page);
+  await page.locator(dial("plan.bar-five-minutes.recast")).press("ArrowRight");
+  await changed(page).getByText("too early to say what it did (20 days so far)").waitFor();
+  const said = await page.evaluate(async () => {
+    const { effect, pairedDifference } = await import("/changes.js");
+    const days = Array.from({ length: 64 }, (_, day) => 1000 * (day % 8));
+    const more = days.map((g, day) => g + (day % 2 ? 2000 : 0));
+    return [effect("p", days, days, "metric"), pairedDifference(days, more), effect("p", days, more, "metric")];
+  });
+  holds(/no difference on any of 64 days/.test(said[0]), said[0]);
+  // Half the days gain 2 kg: mean 1 kg, standard deviation 1.008 kg, standard error 0.126 kg, t 1.998.
+  holds(Math.abs(said[1].mean - 1) < 1e-12 && Math.abs(said[1].low - (1 - 1.998 * 0.126)) < 1e-3, `the interval is ${said[1].low} to ${said[1].high}`);
+  holds(!/no clear difference/.test(said[2]), said[2]);
+});
+
+await test("a plan whose settings are no longer the file's is marked", {}, `#plan=bar-five-minutes&plan=bar-lead${FEW}`, async (page) => {
+  await finished(page);
+  holds((await page.locator(".badge").count()) === 0, "no plan is marked at first");
+  await page.locator(dial("plan.bar-five-minutes.recast")).press("ArrowRight");
+  await page.locator(".cards .badge").waitFor();
+  holds((await page.locator(".card:has(.badge) h2").textContent()).startsWith("bar-five-minutes"), "the plan that was changed");
+  holds(/recast after 5 min → 6 min/.test(await page.locator(".changes").textContent()), await page.locator(".changes").textContent());
+  await finished(page);
+  holds((await page.locator("svg.curves .label").allTextContents()).some((name) => name.endsWith("bar-five-minutes *")), "in the chart too");
+  await page.locator(".card:has(.badge)").getByRole("button", { name: "Reset" }).click();
+  await page.waitForFunction(() => !document.querySelector(".badge"));
+});
+
+await test("the class view is big and bare, by button, key and address", { viewport: { width: 1280, height: 720 } }, `?class#plan=bar-five-minutes&plan=bar-lead${FEW}`, async (page) => {
+  await finished(page);
+  const bare = async () => !(await page.locator(".controls").isVisible()) && !(await page.locator("#days").isVisible());
+  const size = () => verdict(page).evaluate((node) => parseFloat(getComputedStyle(node).fontSize));
+  holds(await bare(), "the address opens it");
+  const big = await size();
+  holds((await page.locator("svg.curves").boundingBox()).height > 0.45 * 720, "the picture is half of the screen");
+  holds((await wide(page)) <= 0, "nothing overflows");
+  await page.keyboard.press("F8");
+  await finished(page);
+  holds(!(await bare()) && !page.url().includes("?class"), "a key leaves it");
+  const small = await size();
+  holds(big > 1.4 * small, `its type is larger: ${big} px against ${small} px`);
+  await page.getByRole("button", { name: "Class view" }).click();
+  await page.getByRole("button", { name: "Leave class view" }).waitFor();
+  holds((await bare()) && page.url().includes("?class"), "a button opens it, and the address says so");
+  await page.getByRole("link", { name: "Swim" }).click();
+  await page.locator("canvas.plan").waitFor();
+  const map = await page.locator("canvas.plan").first().boundingBox();
+  holds(map.y + map.height <= 720, `the swim is seen whole: it ends at ${map.y + map.height} px`);
+  await page.keyboard.press("Space");
+  await page.getByRole("button", { name: "Pause" }).waitFor();
+});
+
+await test("print has title, settings and every column, and no buttons", { viewport: { width: 718, height: 1000 } }, `#plan=bar-five-minutes&plan=bar-lead${FEW}`, async (page) => {
+  await finished(page);
+  await page.emulateMedia({ media: "print" });
+  for (const name of ["Cancel", "Copy link", "Reset"]) holds((await page.getByRole("button", { name }).count()) === 0 || !(await page.getByRole("button", { name }).first().isVisible()), `${name} is not printed`);
+  const paper = await page.locator(".paper").innerText();
+  holds(/Tern Bar/.test(paper) && /seed\) 1/.test(paper) && /recast after 5 min/.test(paper), `on paper: ${paper}`);
+  holds(await page.locator(".scroll").evaluate((node) => node.scrollWidth <= node.clientWidth), "no column is cut off");
+  const colour = await page.locator(".bar .fill").first().evaluate((node) => getComputedStyle(node).printColorAdjust);
+  holds(colour === "exact", "bars keep their colour");
+});
+
+await test("a lesson prints as a handout with the answer on a second page", { viewport: { width: 718, height: 1000 } }, `#view=lessons&lesson=too-much${FEW}`, async (page) => {
+  await page.locator("input[name=guess]").first().check();
+  await page.getByRole("button", { name: "Fish the days and see" }).click();
+  await page.getByRole("button", { name: "See a day of it" }).waitFor({ timeout: 120000 });
+  await page.emulateMedia({ media: "print" });
+  holds(!(await page.getByRole("button", { name: "Fish the days and see" }).isVisible()), "no buttons are printed");
+  const front = await page.locator(".handout").innerText();
+  const [question, answer] = front.split("The answer");
+  holds(/Can one feed too much/.test(question) && /5-g/.test(question) && !/Measured/.test(question), `the front: ${question}`);
+  holds(/Measured on 60 days/.test(answer) && /150-g/.test(answer), `the back: ${answer}`);
+  holds((await page.locator(".second-page").evaluate((node) => getComputedStyle(node).breakBefore)) === "page", "the answer begins a page");
+  const pages = (await page.pdf({ format: "A4" })).toString("latin1").match(/\/Type\s*\/Page\b/g).length;
+  holds(pages >= 2 && pages <= 3, `the handout has ${pages} pages`);
+});
+
+await test("the bank log takes casts with two taps, keeps them, undoes slips, and is a catch log", {}, "#view=log", async (page) => {
+  await page.locator("#bank-line").fill("far-bank");
+  await page.locator("#bank-bait").fill("corn");
+  await page.locator("#bank-bait").blur();
+  const tap = async (name, says) => {
+    await page.getByRole("button", { name, exact: true }).click();
+    await page.getByTestId("told").locator("li").first().getByText(says).waitFor();
+  };
+  await tap("Cast", "cast to far-bank, corn");
+  await tap("Bite", "bite");
+  await page.getByRole("spinbutton", { name: "Weight, lb" }).fill("3");
+  await page.getByRole("spinbutton", { name: "Weight, oz" }).fill("4");
+  await tap("Landed", "landed 3 lb 4 oz");
+  await tap("Cast", "cast to far-bank");
+  await tap("Robbed", "robbed");
+  holds(await page.getByRole("button", { name: "Bite", exact: true }).isDisabled(), "without a bait out there is no bite");
+  await tap("Cast", "cast to far-bank");
+  await page.getByRole("button", { name: "Undo" }).click();
+  await page.getByTestId("told").locator("li").first().getByText("robbed").waitFor();
+  await page.reload();
+  await page.getByTestId("told").locator("li").first().getByText("robbed").waitFor();
+  const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Download the log" }).click()]);
+  const file = path.join(place, download.suggestedFilename());
+  await download.saveAs(file);
+  const rows = fs.readFileSync(file, "utf8").trim().split("\n");
+  holds(rows.length === 3 && rows[0].startsWith("session,date,cast_at,line") && /yes,3 lb 4 oz,,corn/.test(rows[1]) && /robbed/.test(rows[2]), `the log: ${rows.join(" | ")}`);
+  const read = spawnSync(program, ["learn", file, "--out", path.join(place, "learned")], { encoding: "utf8" });
+  holds(read.status === 0 && /2 casts/.test(read.stdout), `learn reads it: ${read.stdout.slice(0, 200)}${read.stderr}`);
+});
+
+await test("an entry of the bank log that cannot be recorded is told and not kept", { faulty: true }, "#view=log", async (page) => {
+  await page.locator("#bank-line").fill("far-bank");
+  await page.locator("#bank-feeder").fill("a lot");
+  await page.locator("#bank-feeder").blur();
+  await page.getByRole("button", { name: "Cast", exact: true }).click();
+  await page.getByRole("alert").getByText("a lot").waitFor();
+  holds((await page.evaluate(() => JSON.parse(localStorage.getItem("bank-log")).entries.length)) === 0, "nothing is kept of it");
+  await page.locator("#bank-feeder").fill("25 g");
+  await page.locator("#bank-feeder").blur();
+  await page.getByRole("button", { name: "Cast", exact: true }).click();
+  await page.getByTestId("told").locator("li").first().getByText("cast to far-bank, 25 g").waitFor();
+});
+
+await test("a page for a class has a QR code of its address", { viewport: { width: 1280, height: 720 } }, "", async (page) => {
+  const open = spawn(program, ["page", "scenarios/tern-bar.toml", "--no-open", "--host", "0.0.0.0"], { cwd: root, stdio: ["ignore", "pipe", "ignore"] });
+  try {
+    const shown = await new Promise((told) => open.stdout.once("data", (data) => told(String(data).split(" ")[0])));
+    holds(!shown.includes("0.0.0.0"), `an address that can be typed is printed: ${shown}`);
+    const { addresses } = await (await fetch(`${shown}api/shelf`)).json();
+    if (!addresses.length) return console.log("     this machine has no network: no code is shown");
+    holds(addresses[0] === shown, `other machines reach it at ${addresses}`);
+    const [plain, link] = await Promise.all(["", "%23view%3Dswim"].map(async (part) => (await fetch(`${shown}api/qr?link=${part}`)).text()));
+    holds(plain.startsWith("<?xml") && plain.includes("<svg") && link.length > plain.length, "the code is a picture of the address and what is shown");
+    const other = await page.context().newPage();
+    await other.goto(`${shown}?class#plan=bar-lead&days=20`);
+    await other.waitForFunction(() => document.querySelector(".qr img")?.naturalWidth > 100);
+    await other.locator(".qr button").click();
+    holds((await other.locator(".qr").count()) === 0, "a click takes it away");
+    await other.close();
+  } finally {
+    open.kill("SIGINT");
+  }
+});
+
 const WIDTHS = [[1366, 768], [768, 1024], [360, 740]];
 for (const [width, height] of WIDTHS) {
   for (const colorScheme of ["light", "dark"]) {
     const options = { viewport: { width, height }, colorScheme };
     await test(`nothing overflows and no serious accessibility error at ${width} px, ${colorScheme}`, options, `#plan=bar-five-minutes&plan=bar-lead${FEW}`, async (page) => {
       await finished(page);
-      const views = [["compare", ""], ["swim", "#view=swim&swim=bar-five-minutes&at=4000"], ["lessons", "#view=lessons"], ["lesson", "#view=lessons&lesson=on-the-bar"]];
+      const views = [["compare", ""], ["swim", "#view=swim&swim=bar-five-minutes&at=4000"], ["lessons", "#view=lessons"], ["lesson", "#view=lessons&lesson=on-the-bar"], ["log", "#view=log"]];
       for (const [name, hash] of views) {
         if (hash) await page.goto(address + hash);
         if (name === "swim") await page.locator("canvas.plan").waitFor();

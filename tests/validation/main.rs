@@ -16,3 +16,4 @@ mod patterns;
 mod session;
 mod stats;
 mod tables;
+mod worth;

@@ -1,5 +1,7 @@
 //! Changes that a rule makes to what the plan does.
 
+use crate::angler::feed_method::FeedMethod;
+use crate::angler::ids::RecipeId;
 use crate::angler::phase::{LooseFeed, Phase};
 use crate::angler::tackle::TackleChange;
 use crate::water::LineId;
@@ -9,12 +11,14 @@ use crate::water::LineId;
 pub struct FeedChange {
     /// The line.
     pub line: LineId,
-    /// The recipe thrown, counted from 0.
-    pub recipe: Option<usize>,
+    /// The recipe thrown.
+    pub recipe: Option<RecipeId>,
     /// Time between throws [s].
     pub every_s: Option<f64>,
     /// Amount of each throw [kg]; zero stops the feed.
     pub amount_kg: Option<f64>,
+    /// How it gets there.
+    pub method: Option<FeedMethod>,
 }
 
 impl FeedChange {
@@ -25,6 +29,7 @@ impl FeedChange {
             recipe: self.recipe.unwrap_or(feed.recipe),
             every_s: self.every_s.unwrap_or(feed.every_s),
             amount_kg: self.amount_kg.unwrap_or(feed.amount_kg),
+            method: self.method.unwrap_or(feed.method),
         }
     }
 
@@ -33,6 +38,7 @@ impl FeedChange {
         differ(self.recipe, other.recipe)
             || differ(self.every_s, other.every_s)
             || differ(self.amount_kg, other.amount_kg)
+            || differ(self.method, other.method)
     }
 }
 
@@ -60,7 +66,8 @@ impl PlanChange {
         for change in &self.feeds {
             let index = phase.loose_feed.iter().position(|feed| feed.line == change.line);
             let ((every_s, amount_kg), recipe) = (self.new_feed, phase.tackle.recipe);
-            let new = LooseFeed { line: change.line, recipe, every_s, amount_kg };
+            let method = FeedMethod::default();
+            let new = LooseFeed { line: change.line, recipe, every_s, amount_kg, method };
             let before = index.map_or(new, |index| phase.loose_feed[index]);
             let feed = change.over(before);
             match index {

@@ -103,7 +103,13 @@ pub enum Command {
 pub struct CompareArgs {
     #[command(flatten)]
     pub(in crate::cli) scenario: ScenarioArgs,
-    /// Fish only this plan; may be repeated.
+    /// More scenario files: the plans of all of them are compared, each water on days of its own.
+    ///
+    /// The first water has the days of --seed, the next one those of the seed greater by one, and so on. With --set, a key
+    /// may begin with the name of one water, as in pool/plan.patient.recast="8 min"; otherwise it is set in all.
+    #[arg(value_name = "MORE_SCENARIOS")]
+    pub(in crate::cli) others: Vec<PathBuf>,
+    /// Fish only this plan; may be repeated. With several scenarios, SCENARIO/NAME is the plan of one of them.
     #[arg(long = "plan", value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
     pub(in crate::cli) plans: Vec<String>,
     /// Fish every plan at each of these values: KEY=A,B,C or KEY=LOW..HIGH/COUNT; may be repeated.

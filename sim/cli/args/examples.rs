@@ -4,7 +4,8 @@ pub(super) const COMPARE: &str = "Examples:
   shoalwise compare first-try.toml
   shoalwise compare first-try.toml --set plan.every-two.recast=90s
   shoalwise compare first-try.toml --vary \"plan.every-two.recast=1..10 min/10\"
-  shoalwise compare first-try.toml --days 400 --json --out -";
+  shoalwise compare first-try.toml --days 400 --json --out -
+  shoalwise compare summer.toml winter.toml --plan summer/patient --plan winter/patient";
 
 pub(super) const BEST: &str = "Examples:
   shoalwise best first-try.toml

@@ -15,6 +15,8 @@ pub use commands::{
     PageArgs, ParamsArgs, ReplayArgs, SweepArgs,
 };
 pub(super) use commands::{CommandLine, SamplingArg};
-pub(super) use option_groups::{OutputOptions, RunOptions, ScenarioArgs, UNITS_VARIABLE, UnitsArg};
+pub(super) use option_groups::{
+    OutputOptions, RunOptions, ScenarioArgs, UNITS_VARIABLE, UnitsArg, source_of,
+};
 pub(super) use program::SchemaArg;
 pub use program::{CompletionsArgs, ManArgs, NewArgs, SchemaArgs};

@@ -54,11 +54,16 @@ impl ScenarioArgs {
         if let Some(source) = self.source.get() {
             return Ok(source);
         }
-        let source = match self.path == Path::new("-") {
-            true => ScenarioSource::from_input(stdin().lock())?,
-            false => ScenarioSource::open(&self.path)?,
-        };
+        let source = source_of(&self.path)?;
         Ok(self.source.get_or_init(|| source))
+    }
+}
+
+/// The scenario as written in a file, or on standard input for `-`.
+pub(in crate::cli) fn source_of(path: &Path) -> Result<ScenarioSource, Diagnostics> {
+    match path == Path::new("-") {
+        true => ScenarioSource::from_input(stdin().lock()),
+        false => ScenarioSource::open(path),
     }
 }
 

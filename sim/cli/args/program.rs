@@ -39,6 +39,12 @@ pub(in crate::cli) enum SchemaArg {
     /// A row per fish.
     #[value(name = "catches.csv", alias = "catches")]
     Catches,
+    /// The whole result of `compare` of several waters, also printed with --json.
+    #[value(name = "waters.json", alias = "waters")]
+    Waters,
+    /// A row per water, plan and day.
+    #[value(name = "waters.csv")]
+    WatersTable,
     /// The result of `sweep` and `compare --vary`.
     #[value(name = "vary.json", alias = "vary")]
     Vary,
@@ -100,6 +106,7 @@ pub(in crate::cli) enum ShellArg {
     /// Fish.
     Fish,
     /// `PowerShell`.
+    #[value(help = "PowerShell")]
     Powershell,
 }
 

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use anyhow::anyhow;
 
 use super::cost::estimated_time;
+use crate::angler::PlanId;
 use crate::cli::args::BestArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::formats::BestDocument;
@@ -173,7 +174,7 @@ fn plan_at(
     point: &[usize],
 ) -> Option<PlanVariant> {
     if point.is_empty() {
-        return Some(PlanVariant { scenario: base.clone(), plan: 0 });
+        return Some(PlanVariant { scenario: base.clone(), plan: PlanId(0) });
     }
     let mut sets = Vec::new();
     let mut plan = base.plans.first()?.name.as_str();
@@ -184,7 +185,7 @@ fn plan_at(
         }
     }
     let scenario = read(&args.scenario, &sets).ok()?;
-    let plan = scenario.plans.iter().position(|known| known.name == plan)?;
+    let plan = scenario.plans.iter().position(|known| known.name == plan).map(PlanId)?;
     Some(PlanVariant { scenario, plan })
 }
 

@@ -1,4 +1,4 @@
-//! `compare`: fishes every plan on the same days and says which is best and why.
+//! `compare`: fishes every plan on the same days and says which is best and why; of several waters, each on its own days.
 
 use std::io::{Write, stdout};
 
@@ -9,20 +9,28 @@ use super::sweep_job::SweepJob;
 use crate::cli::args::CompareArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{ComparisonFiles, Folder, comparison_document, run_request};
+use crate::cli::output::{
+    ComparisonFiles, Folder, WatersFiles, comparison_document, run_request, waters_document,
+    waters_request,
+};
 use crate::cli::progress::ProgressDisplay;
-use crate::cli::scenario::{keep_plans, read};
+use crate::cli::scenario::{keep_plans, read, read_waters};
 use crate::cli::threads::on_threads;
-use crate::report::comparison_markdown;
-use crate::scenario::Scenario;
-use crate::study::{Compare, CompareResult, Control, DayOutcomes, Sampling, Shard};
+use crate::report::{comparison_markdown, waters_markdown};
+use crate::scenario::{Scenario, Units};
+use crate::study::{
+    Compare, CompareResult, CompareWaters, Control, DayOutcomes, Sampling, Shard, WatersOutcome,
+};
 
-/// Runs one of the four forms of `compare`: the plain one, `--vary`, `--part` and `--doubt`.
+/// Runs one of the five forms of `compare`: the plain one, `--vary`, `--part`, `--doubt` and that of several waters.
 ///
 /// # Errors
 ///
 /// [`ExitError`], as its variants say.
 pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
+    if !args.others.is_empty() {
+        return compare_waters(args);
+    }
     let share = args.part.unwrap_or(Shard::WHOLE);
     if !args.vary.is_empty() || !share.is_whole() {
         // A share is a sweep over one point, whose days are its pieces of work.
@@ -63,11 +71,7 @@ fn print_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitError>
             "--catches writes a file, and --out - writes none: leave one of the two out"
         )));
     }
-    if !output.json && !args.markdown {
-        return Err(ExitError::WrongInput(anyhow!(
-            "--out - writes no files: say with --json or --markdown what to print, or name a folder"
-        )));
-    }
+    refuse_silence(args)?;
     let stop = interrupt::listen()?;
     let sessions = u64::from(args.days.unwrap_or(0)) * scenario.plans.len() as u64;
     let progress = ProgressDisplay::new(sessions, output.quiet);
@@ -87,6 +91,16 @@ fn print_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitError>
             "interrupted after {days} days; nothing was printed"
         ))),
     }
+}
+
+/// Refuses a run that would neither write nor print.
+fn refuse_silence(args: &CompareArgs) -> Result<(), ExitError> {
+    if !args.run.output.json && !args.markdown {
+        return Err(ExitError::WrongInput(anyhow!(
+            "--out - writes no files: say with --json or --markdown what to print, or name a folder"
+        )));
+    }
+    Ok(())
 }
 
 /// The comparison that the arguments ask for.
@@ -131,4 +145,95 @@ fn compare_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitErro
         }
         CompareResult::Interrupted { days } => Err(files.interrupted(days, args.days)?),
     }
+}
+
+/// Options that were given and that only a comparison of one scenario has.
+fn options_of_one_water(args: &CompareArgs) -> Vec<&'static str> {
+    let given = [
+        ("--vary", !args.vary.is_empty()),
+        ("--doubt", args.doubt),
+        ("--part", args.part.is_some()),
+        ("--repair", args.repair),
+        ("--catches", args.catches),
+    ];
+    given.into_iter().filter_map(|(option, is_given)| is_given.then_some(option)).collect()
+}
+
+/// Fishes the plans of several waters, each on days of its own, and prints and writes the comparison.
+fn compare_waters(args: &CompareArgs) -> Result<(), ExitError> {
+    let refused = options_of_one_water(args);
+    if !refused.is_empty() {
+        return Err(ExitError::WrongInput(anyhow!(
+            "several scenarios are compared without {}: leave it out, or run `compare` on each scenario alone",
+            refused.join(" and ")
+        )));
+    }
+    let is_without_files = args.run.output.is_without_files();
+    if is_without_files {
+        refuse_silence(args)?;
+    }
+    let scenarios = read_waters(&args.scenario, &args.others, &args.plans)?;
+    let units = args.run.simulation.units(&scenarios[0]);
+    let comparing = CompareWaters::new(&scenarios).seed(args.run.simulation.seed);
+    let comparing = args.days.map_or(comparing, |days| comparing.days(days));
+    let mut files = match is_without_files {
+        true => None,
+        false => {
+            let folder = waters_folder(args, comparing, &scenarios, units)?;
+            Some(WatersFiles::new(folder, &scenarios))
+        }
+    };
+    let stop = interrupt::listen()?;
+    let plans: usize = scenarios.iter().map(|scenario| scenario.plans.len()).sum();
+    let sessions = u64::from(args.days.unwrap_or(0)) * plans as u64;
+    let progress = ProgressDisplay::new(sessions, args.run.output.quiet);
+    let control = Control { progress: &progress, stop };
+    let write_day = |water: usize, day: &DayOutcomes| match &mut files {
+        Some(files) => files.write_day(water, day),
+        None => Ok(()),
+    };
+    let result = on_threads(args.run.threads, || comparing.run_with(control, write_day));
+    progress.finish();
+    let result = result.flatten().inspect_err(|_| {
+        if let Some(files) = &mut files {
+            files.discard();
+        }
+    });
+    match (result?, files) {
+        (WatersOutcome::Done(waters), Some(files)) => {
+            files.publish(&waters, units, &args.run.output, args.markdown)
+        }
+        (WatersOutcome::Done(waters), None) => {
+            let text = match args.markdown {
+                true => waters_markdown(&waters, units),
+                false => waters_document(&waters, &scenarios, units)?,
+            };
+            Ok(stdout().write_all(text.as_bytes())?)
+        }
+        (WatersOutcome::Interrupted { days }, Some(files)) => Err(files.interrupted(days)),
+        (WatersOutcome::Interrupted { days }, None) => Err(ExitError::Interrupted(format!(
+            "interrupted after {days} days; nothing was printed"
+        ))),
+    }
+}
+
+/// The folder of a comparison across waters.
+fn waters_folder(
+    args: &CompareArgs,
+    comparing: CompareWaters<'_>,
+    scenarios: &[Scenario],
+    units: Units,
+) -> Result<Folder, ExitError> {
+    let waters: Vec<(&Scenario, u64)> = scenarios
+        .iter()
+        .enumerate()
+        .map(|(index, scenario)| (scenario, comparing.seed_of(index)))
+        .collect();
+    let days = args.days.unwrap_or(0);
+    let request = waters_request(&waters, &args.scenario.sets, days, units);
+    let out = args.run.output.folder();
+    Ok(match args.days {
+        Some(_) => Folder::choose(out, request)?,
+        None => Folder::choose_until_clear(out, request)?,
+    })
 }

@@ -11,6 +11,7 @@ use clap_mangen::Man;
 use crate::cli::args::{CommandLine, CompletionsArgs, ManArgs};
 use crate::cli::entry::COMPLETION_VARIABLE;
 use crate::cli::exit_status::ExitError;
+use crate::scenario::system_fault;
 
 /// Name of the program.
 const PROGRAM: &str = "shoalwise";
@@ -53,5 +54,5 @@ pub fn man(args: &ManArgs) -> Result<(), ExitError> {
 }
 
 fn failed(args: &ManArgs, error: &std::io::Error) -> ExitError {
-    ExitError::Failed(anyhow!("cannot write {}: {error}", args.folder.display()))
+    ExitError::Failed(anyhow!("cannot write {}: {}", args.folder.display(), system_fault(error)))
 }

@@ -13,7 +13,7 @@ use crate::cli::exit_status::ExitError;
 use crate::cli::output::{Folder, RunOrigin, RunSpec, json_document, publish, write_picture};
 use crate::cli::terminal::{notify, text_width};
 use crate::report::{expected_bites_svg, learn_text, recast_rate_svg, waits_svg};
-use crate::scenario::Units;
+use crate::scenario::{Units, system_fault};
 use crate::study::{LearnResult, LearnSpec};
 
 /// Reads a log, writes pictures and figures of what it says, and prints it; or writes an empty log.
@@ -88,7 +88,11 @@ fn write_template(path: Option<&Path>) -> Result<(), ExitError> {
                     "{} exists already, and is left as it is: name a new file",
                     path.display()
                 )),
-                _ => ExitError::Failed(anyhow!("cannot write {}: {error}", path.display())),
+                _ => ExitError::Failed(anyhow!(
+                    "cannot write {}: {}",
+                    path.display(),
+                    system_fault(&error)
+                )),
             })?;
             file.write_all(template.as_bytes())?;
             notify(&format!("{} is an empty catch log", path.display()));

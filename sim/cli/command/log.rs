@@ -11,6 +11,7 @@ use crate::catch_log::{BankEntry, BankLog, TimedEntry, read_log_text, save_log_t
 use crate::cli::args::LogArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
+use crate::scenario::system_fault;
 
 /// A log file that is being added to.
 struct OpenFile {
@@ -97,8 +98,9 @@ impl OpenFile {
                  start again"
             )));
         }
-        save_log_text(&self.path, text)
-            .map_err(|error| ExitError::Failed(anyhow!("cannot write {path}: {error}")))?;
+        save_log_text(&self.path, text).map_err(|error| {
+            ExitError::Failed(anyhow!("cannot write {path}: {}", system_fault(&error)))
+        })?;
         self.on_disk = Some(text.to_owned());
         Ok(())
     }

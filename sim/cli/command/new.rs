@@ -10,7 +10,7 @@ use super::schema::schema_text;
 use crate::cli::args::NewArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
-use crate::scenario::{plain_name, read};
+use crate::scenario::{plain_name, read, system_fault};
 
 /// Name of the schema, as the first line of a scenario names it.
 const SCHEMA_FILE: &str = "scenario.schema.json";
@@ -86,7 +86,9 @@ fn write_new(path: &Path, text: &str) -> Result<(), ExitError> {
             "there is no folder for {}: make it first",
             path.display()
         )),
-        _ => ExitError::Failed(anyhow!("cannot write {}: {error}", path.display())),
+        _ => {
+            ExitError::Failed(anyhow!("cannot write {}: {}", path.display(), system_fault(&error)))
+        }
     })?;
     Ok(file.write_all(text.as_bytes())?)
 }

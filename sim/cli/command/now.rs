@@ -4,6 +4,7 @@ use std::io::{Write, stdout};
 
 use anyhow::anyhow;
 
+use crate::angler::PlanId;
 use crate::catch_log::{CatchLog, load_catch_log};
 use crate::cli::args::{NowArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
@@ -63,10 +64,10 @@ pub fn now(args: &NowArgs) -> Result<(), ExitError> {
 }
 
 /// The plan that is fished: the named one, or the only one.
-fn chosen_plan(args: &NowArgs, scenario: &Scenario) -> Result<usize, ExitError> {
+fn chosen_plan(args: &NowArgs, scenario: &Scenario) -> Result<PlanId, ExitError> {
     match &args.plan {
         Some(name) => find_plan(scenario, name),
-        None if scenario.plans.len() == 1 => Ok(0),
+        None if scenario.plans.len() == 1 => Ok(PlanId(0)),
         None => Err(ExitError::WrongInput(anyhow!(
             "say with --plan which plan you fish; {} has: {}",
             scenario.name,

@@ -13,7 +13,7 @@ use crate::cli::args::PageArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
 use crate::cli::terminal::notify;
-use crate::scenario::load;
+use crate::scenario::{lessons_beside, load, system_fault};
 
 /// Folder whose scenarios are shown if none is named.
 const DEFAULT_FOLDER: &str = "scenarios";
@@ -87,19 +87,20 @@ pub fn page(
 /// Writes the page and says what to do with it.
 fn save(path: &Path, page: &str) -> Result<(), ExitError> {
     fs::write(path, page).map_err(|error| {
-        ExitError::Failed(anyhow!(error).context(format!("{} cannot be written", path.display())))
+        ExitError::Failed(anyhow!("cannot write {}: {}", path.display(), system_fault(&error)))
     })?;
     let megabytes = page.len() as f64 / 1e6;
     let words = format!(
         "{} ({megabytes:.1} MB): open it in any browser, also without a network",
         path.display()
     );
-    writeln!(stdout(), "{words}").map_err(|error| ExitError::Failed(error.into()))
+    Ok(writeln!(stdout(), "{words}")?)
 }
 
 /// Folder and name of a scenario file, after it was checked for faults.
 fn folder_and_name(path: &Path) -> Result<(PathBuf, Option<String>), ExitError> {
     load(path, &[])?;
+    lessons_beside(path)?;
     if path.extension().is_none_or(|extension| extension != "toml") {
         let path = path.display();
         return Err(ExitError::WrongInput(anyhow!(

@@ -15,7 +15,7 @@ use crate::cli::scenario::{keep_plans, plan_names};
 use crate::cli::terminal::{SlowNotice, notify};
 use crate::cli::threads::on_threads;
 use crate::report::counted;
-use crate::scenario::{Scenario, vary_range};
+use crate::scenario::{Diagnostics, Scenario, vary_range};
 use crate::study::{Control, Design, Repair, Sampling, Shard, Stamp, Store, SweepDefinition};
 
 /// A sweep to run, or to continue where it was interrupted.
@@ -50,6 +50,11 @@ impl SweepJob<'_> {
             SlowNotice::new("reading the points of the sweep; this takes a moment".to_owned())
         });
         let PreparedSweep { sweep, base, folder, store_path } = self.prepare()?;
+        // No store is created before all points were read without a fault.
+        if !store_path.exists() {
+            let checked = on_threads(self.options.threads, || sweep.check_every_point())?;
+            checked.or_else(|faults| self.report(&sweep, faults))?;
+        }
         let stop = interrupt::listen()?;
         if self.repair {
             self.repair_store(&store_path, &sweep)?;
@@ -135,11 +140,14 @@ impl SweepJob<'_> {
             days: self.days,
             shard: self.share,
         };
-        if let Err(faults) = sweep.check() {
-            self.check_ends(&sweep)?;
-            return Err(faults.into());
-        }
+        sweep.check().or_else(|faults| self.report(&sweep, faults))?;
         Ok((sweep, base))
+    }
+
+    /// The error of a sweep with faults at a point.
+    fn report(&self, sweep: &SweepDefinition, faults: Diagnostics) -> Result<(), ExitError> {
+        self.check_ends(sweep)?;
+        Err(faults.into())
     }
 
     /// Reads the scenario at both ends of each sampled range, so that a fault names what was written and not a number that

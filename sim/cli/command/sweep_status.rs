@@ -75,7 +75,7 @@ pub(super) fn best_so_far(sweep: &SweepDefinition, best: &BestSoFar) -> String {
 fn best_in_units(sweep: &SweepDefinition, best: &BestSoFar, units: Units) -> String {
     let setting = setting_name(&sweep.design.keys, &sweep.design.points[best.point]);
     let (mean, se) = (weight(best.mean_kg, units), weight(best.se_kg, units));
-    format!("{mean} ± {se}, {} at {setting}, {} days", sweep.plans[best.plan], best.days)
+    format!("{mean} ± {se}, {} at {setting}, {} days", sweep.plans[best.plan.0], best.days)
 }
 
 /// How far a sweep is.
@@ -117,7 +117,7 @@ impl SweepStatus {
             sessions_per_s: self.sessions_per_s,
             left_s: self.left_s(),
             best: self.best.as_ref().map(|best| BestPoint {
-                plan: &sweep.plans[best.plan],
+                plan: &sweep.plans[best.plan.0],
                 values: &sweep.design.points[best.point],
                 weight_kg: MeanAndError { mean: best.mean_kg, se: best.se_kg },
                 days: best.days,

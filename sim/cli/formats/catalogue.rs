@@ -12,7 +12,7 @@ use super::sweep_status::SweepStatusDocument;
 use crate::catch_log::{LOG_COLUMNS, LogColumn};
 use crate::cli::args::SchemaArg;
 use crate::cli::output::{CatchesCsv, RunFile, RunStamp};
-use crate::report::ComparisonDocument;
+use crate::report::{ComparisonDocument, WatersDocument};
 use crate::study::{
     CellKind, CsvColumn, EVALUATION_COLUMNS, LearnResult, NowResult, SensitivityReport,
     SessionsCsv, SweepResult,
@@ -44,6 +44,8 @@ impl OutputFormat {
             SchemaArg::Summary => file("summary.json", document::<ComparisonDocument<'_>>()),
             SchemaArg::Sessions => file("sessions.csv", sessions_table()),
             SchemaArg::Catches => file("catches.csv", table(&CatchesCsv::<Vec<u8>>::COLUMNS)),
+            SchemaArg::Waters => file("waters.json", document::<WatersDocument<'_>>()),
+            SchemaArg::WatersTable => file("waters.csv", waters_table()),
             SchemaArg::Vary => file("vary.json", document::<SweepResult>()),
             SchemaArg::VaryTable => file("vary.csv", vary_table()),
             SchemaArg::Best => file("best.json", document::<BestDocument<'_>>()),
@@ -120,6 +122,14 @@ fn table(columns: &[CsvColumn]) -> Content {
 fn sessions_table() -> Content {
     let by_shoal = SessionsCsv::<Vec<u8>>::SHOAL_COLUMNS;
     Content::Table(SessionsCsv::<Vec<u8>>::COLUMNS.into_iter().chain(by_shoal).collect())
+}
+
+/// The columns of `waters.csv`: a water has no catch of a shoal that only another one has.
+fn waters_table() -> Content {
+    let by_shoal = SessionsCsv::<Vec<u8>>::SHOAL_COLUMNS.map(CsvColumn::or_empty);
+    let columns = SessionsCsv::<Vec<u8>>::COLUMNS.into_iter().chain(by_shoal);
+    let scenario = SessionsCsv::<Vec<u8>>::SCENARIO_COLUMN;
+    Content::Table([scenario].into_iter().chain(columns).collect())
 }
 
 /// The columns of `vary.csv`: those of the keys differ between runs.

@@ -3,14 +3,14 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::scenario::{Diagnostic, Diagnostics, Scenario, SourceLocation};
+use crate::scenario::{Diagnostic, Diagnostics, Lesson, Scenario, SourceLocation};
 
-/// Whether a scenario is sound.
+/// Whether a scenario is sound, and the lessons next to it.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(in crate::cli) struct CheckDocument<'a> {
     /// Name and version of the format.
     format: &'static str,
-    /// Whether the scenario has no fault.
+    /// Whether scenario and lessons have no fault.
     is_sound: bool,
     /// The faults, in the order of the file.
     faults: Vec<FaultEntry<'a>>,
@@ -31,8 +31,21 @@ struct SoundScenario<'a> {
     shoals: Vec<&'a str>,
     /// Names of the plans.
     plans: Vec<&'a str>,
+    /// Names of the lessons in the file next to the scenario; empty without such a file.
+    lessons: Vec<&'a str>,
     /// Length of the session [s].
     session_s: f64,
+    /// Amounts of bait that are not written as weights, once each, in order.
+    measures: Vec<BaitMeasure>,
+}
+
+/// An amount of bait that is not written as a weight.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(in crate::cli) struct BaitMeasure {
+    /// The amount as written: `2 handfuls`.
+    pub(in crate::cli) written: String,
+    /// What it was taken to weigh [kg].
+    pub(in crate::cli) kg: f64,
 }
 
 /// A fault of a scenario.
@@ -59,15 +72,22 @@ impl<'a> CheckDocument<'a> {
     /// Name and version of the format.
     pub(super) const FORMAT: &'static str = "shoalwise/check/1";
 
-    /// The document of a sound scenario.
-    pub(in crate::cli) fn new(scenario: &'a Scenario) -> Self {
+    /// The document of a sound scenario with the lessons next to it; `measures` are its amounts of bait that are not
+    /// written as weights.
+    pub(in crate::cli) fn new(
+        scenario: &'a Scenario,
+        lessons: &'a [Lesson],
+        measures: Vec<BaitMeasure>,
+    ) -> Self {
         let content = SoundScenario {
             scenario: &scenario.name,
             scenario_sha256: &scenario.sha256,
             lines: scenario.lines.iter().map(|line| line.name.as_str()).collect(),
             shoals: scenario.shoals.iter().map(|shoal| shoal.name.as_str()).collect(),
             plans: scenario.plans.iter().map(|plan| plan.name.as_str()).collect(),
+            lessons: lessons.iter().map(|lesson| lesson.name.as_str()).collect(),
             session_s: scenario.session_s,
+            measures,
         };
         Self { format: Self::FORMAT, is_sound: true, faults: Vec::new(), content: Some(content) }
     }

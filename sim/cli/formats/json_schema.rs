@@ -29,22 +29,13 @@ pub(super) fn schema_of(output: &OutputFormat) -> Value {
 /// The schema of a row of a table; a table that people write may lack columns.
 fn row_schema(columns: &[CsvColumn], has_all: bool) -> Value {
     let fixed = columns.iter().filter(|column| !column.name.contains('<'));
-    let mut properties = Map::new();
-    for column in fixed.clone() {
-        let kind = match column.kind {
-            CellKind::Text => "string",
-            CellKind::WholeNumber => "integer",
-            CellKind::Number => "number",
-            CellKind::TrueOrFalse => "boolean",
-        };
-        let kind = if column.may_lack { json!([kind, "null"]) } else { kind.into() };
-        let mut property = json!({ "type": kind, "description": column.meaning });
-        if !column.unit.is_empty() {
-            property["unit"] = column.unit.into();
-        }
-        properties.insert(column.name.to_owned(), property);
-    }
-    json!({
+    let properties: Map<String, Value> =
+        fixed.clone().map(|column| (column.name.to_owned(), cell_schema(column))).collect();
+    let patterns: Map<String, Value> = columns
+        .iter()
+        .filter_map(|column| Some((name_pattern(column.name)?, cell_schema(column))))
+        .collect();
+    let mut schema = json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "type": "object",
         "properties": properties,
@@ -52,7 +43,36 @@ fn row_schema(columns: &[CsvColumn], has_all: bool) -> Value {
             .filter(|column| has_all || !column.may_lack)
             .map(|column| column.name)
             .collect::<Vec<_>>(),
-    })
+    });
+    if !patterns.is_empty() {
+        schema["patternProperties"] = patterns.into();
+    }
+    schema
+}
+
+/// The pattern of the names for which a name such as `fish.<shoal>` stands. `None` for a fixed name, and for one that begins
+/// with what differs, which any name would fit.
+fn name_pattern(name: &str) -> Option<String> {
+    let (before, rest) = name.split_once('<')?;
+    let (_, after) = rest.split_once('>')?;
+    (!before.is_empty())
+        .then(|| format!("^{}.+{}$", before.replace('.', "\\."), after.replace('.', "\\.")))
+}
+
+/// The schema of a cell of a column.
+fn cell_schema(column: &CsvColumn) -> Value {
+    let kind = match column.kind {
+        CellKind::Text => "string",
+        CellKind::WholeNumber => "integer",
+        CellKind::Number => "number",
+        CellKind::TrueOrFalse => "boolean",
+    };
+    let kind = if column.may_lack { json!([kind, "null"]) } else { kind.into() };
+    let mut schema = json!({ "type": kind, "description": column.meaning });
+    if !column.unit.is_empty() {
+        schema["unit"] = column.unit.into();
+    }
+    schema
 }
 
 /// Descriptions as readers of JSON need them: on one line, with the words of JSON.

@@ -15,7 +15,7 @@ mod replay;
 mod sweep_status;
 
 pub(super) use best::BestDocument;
-pub(super) use check::CheckDocument;
+pub(super) use check::{BaitMeasure, CheckDocument};
 pub(super) use dictionary::dictionary_markdown;
 pub(super) use fit::FitDocument;
 pub(super) use json_schema::output_schema;

@@ -11,32 +11,42 @@ use crate::study::{MODEL_VERSION, Stamp};
 
 /// Options that change no file, or only where the files go.
 const LEFT_OUT: [&str; 6] = ["out", "threads", "quiet", "json", "repair", "status"];
-/// Name of the variable that stands for the scenario file.
-const SCENARIO: &str = "path";
+/// Names of the arguments that stand for scenario files.
+const SCENARIOS: [&str; 2] = ["path", "others"];
 
 /// The script for the arguments of this program. `None` if they are not those of a command.
-pub(super) fn again_script(scenario: Option<&Scenario>) -> Option<String> {
+pub(super) fn again_script(scenarios: &[&Scenario]) -> Option<String> {
     let given: Vec<String> =
         std::env::args_os().skip(1).map(|word| word.to_string_lossy().into_owned()).collect();
-    script(&given, std::env::var(UNITS_VARIABLE).ok(), scenario)
+    script(&given, std::env::var(UNITS_VARIABLE).ok(), scenarios)
 }
 
 /// The script for some arguments; `units` are those of the environment.
-fn script(given: &[String], units: Option<String>, scenario: Option<&Scenario>) -> Option<String> {
+fn script(given: &[String], units: Option<String>, scenarios: &[&Scenario]) -> Option<String> {
     let program = CommandLine::command();
     let (name, rest) = given.split_first()?;
     let command = program.find_subcommand(name)?;
     let is_wanted = |arg: &Arg| !LEFT_OUT.contains(&arg.get_id().as_str());
     let mut line = format!("\"${{SHOALWISE:-shoalwise}}\" {name}");
-    let mut positionals = command.get_positionals();
+    let mut positionals = command.get_positionals().peekable();
+    let mut written = scenarios.iter().enumerate();
     let mut words = rest.iter();
     while let Some(word) = words.next() {
         let option = word.strip_prefix("--").filter(|long| !long.is_empty());
         let Some(option) = option else {
-            let arg = positionals.next();
-            let is_scenario = arg.is_some_and(|arg| arg.get_id() == SCENARIO);
-            let shown = match scenario.filter(|_| is_scenario) {
-                Some(scenario) => format!("\"$work\"/{}.toml", shell_quoted(&scenario.name)),
+            let arg = positionals.peek().copied();
+            let is_scenario = arg.is_some_and(|arg| SCENARIOS.contains(&arg.get_id().as_str()));
+            // An argument that takes many words takes all that follow.
+            if !arg.is_some_and(|arg| matches!(arg.get_action(), ArgAction::Append)) {
+                positionals.next();
+            }
+            let next = if is_scenario { written.next() } else { None };
+            let shown = match next {
+                Some((index, scenario)) => format!(
+                    "\"$work\"/{}{}.toml",
+                    folder_of(index, scenarios),
+                    shell_quoted(&scenario.name)
+                ),
                 None => shell_quoted(word),
             };
             // Writing to a string does not fail.
@@ -59,11 +69,16 @@ fn script(given: &[String], units: Option<String>, scenario: Option<&Scenario>) 
     if let Some(units) = units.filter(|_| !has_units) {
         let _ = write!(line, " --units {}", shell_quoted(&units));
     }
-    Some(script_around(&format!("{line} --out \"$out\""), scenario))
+    Some(script_around(&format!("{line} --out \"$out\""), scenarios))
 }
 
-/// The script that writes the scenario file and then runs a line.
-fn script_around(line: &str, scenario: Option<&Scenario>) -> String {
+/// The folder of a scenario file, with a slash: one for each if there are several, since they may name weigh-ins alike.
+fn folder_of(index: usize, scenarios: &[&Scenario]) -> String {
+    if scenarios.len() > 1 { format!("{}/", index + 1) } else { String::new() }
+}
+
+/// The script that writes the scenario files and then runs a line.
+fn script_around(line: &str, scenarios: &[&Scenario]) -> String {
     let stamp = Stamp::new("", "", 0);
     let mut text = format!(
         "#!/bin/sh\n# Makes these files again in a new folder: sh again.sh FOLDER\n\
@@ -72,12 +87,18 @@ fn script_around(line: &str, scenario: Option<&Scenario>) -> String {
          set -eu\nout=${{1:?name a new folder, as in: sh again.sh FOLDER}}\n",
         stamp.version, stamp.commit, stamp.target
     );
-    if let Some(scenario) = scenario {
-        let (name, written) = (&scenario.name, &scenario.written);
+    if !scenarios.is_empty() {
         text.push_str("work=$(mktemp -d)\ntrap 'rm -rf \"$work\"' EXIT\n");
+    }
+    for (index, scenario) in scenarios.iter().enumerate() {
+        let (name, written) = (&scenario.name, &scenario.written);
+        let folder = folder_of(index, scenarios);
+        if !folder.is_empty() {
+            let _ = writeln!(text, "mkdir \"$work\"/{folder}");
+        }
         let mut file = |name: &str, content: &str| {
             let (name, content) = (shell_quoted(name), single_quoted(content));
-            let _ = writeln!(text, "printf %s {content} > \"$work\"/{name}");
+            let _ = writeln!(text, "printf %s {content} > \"$work\"/{folder}{name}");
         };
         if let Some((name, content)) = &written.weigh_ins {
             // A file elsewhere is read where it is.

@@ -49,7 +49,7 @@ pub(super) fn comparison_text(
 }
 
 /// Appends a list of sentences under a heading; nothing if there are none.
-fn push_list(text: &mut String, heading: &str, sentences: &[String]) {
+pub(super) fn push_list(text: &mut String, heading: &str, sentences: &[String]) {
     if sentences.is_empty() {
         return;
     }

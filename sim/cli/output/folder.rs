@@ -11,7 +11,7 @@ use super::run_origin::RunOrigin;
 use super::run_spec::RunSpec;
 use super::run_stamp::{RunIdentity, RunStamp};
 use crate::cli::exit_status::ExitError;
-use crate::scenario::plain_name;
+use crate::scenario::{plain_name, system_fault};
 use crate::study::{Store, StoreContent};
 
 /// Why a folder was refused or could not be written.
@@ -29,12 +29,12 @@ pub enum FolderError {
         content: String,
     },
     /// A file could not be written.
-    #[error("cannot write {path}: {source}")]
+    #[error("cannot write {path}: {}", system_fault(error))]
     Disk {
         /// The file or folder.
         path: PathBuf,
-        /// Error of the system.
-        source: io::Error,
+        /// Error of the system, which the message reports.
+        error: io::Error,
     },
 }
 
@@ -123,7 +123,7 @@ impl Folder {
                 return Ok(Err(holds));
             }
             let is_new = !path.exists();
-            let to_error = |source| FolderError::Disk { path: path.to_owned(), source };
+            let to_error = |error| FolderError::Disk { path: path.to_owned(), error };
             let Some(claim) = Claim::take(path).map_err(to_error)? else {
                 return Ok(Err(IN_USE.to_owned()));
             };
@@ -307,8 +307,8 @@ impl Folder {
         self.path.join(format!(".{name}.{}.unfinished", std::process::id()))
     }
 
-    fn error(&self, path: &Path, source: io::Error) -> FolderError {
-        FolderError::Disk { path: path.to_owned(), source }
+    fn error(&self, path: &Path, error: io::Error) -> FolderError {
+        FolderError::Disk { path: path.to_owned(), error }
     }
 }
 

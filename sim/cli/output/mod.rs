@@ -17,16 +17,20 @@ mod run_request;
 mod run_spec;
 mod run_stamp;
 mod sweep_files;
+mod waters_files;
 
 pub(super) use again::shell_quoted;
 pub use catches_csv::CatchesCsv;
 pub(super) use comparison_files::ComparisonFiles;
 pub use folder::{Folder, FolderError};
 pub(super) use picture::write_picture;
-pub(super) use publish::{comparison_document, earlier_results, json_document, publish};
+pub(super) use publish::{
+    comparison_document, earlier_results, json_document, publish, waters_document,
+};
 pub use run_files::{RUN_FILES, RunFile};
 pub use run_origin::RunOrigin;
 pub(super) use run_request::run_request;
 pub use run_spec::RunSpec;
 pub(super) use run_stamp::RunStamp;
 pub(super) use sweep_files::{choose_sweep_folder, publish_sweep};
+pub(super) use waters_files::{WatersFiles, waters_request};

@@ -8,9 +8,9 @@ use super::folder::Folder;
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::{notify, wrapped};
-use crate::report::ComparisonDocument;
+use crate::report::{ComparisonDocument, WatersDocument};
 use crate::scenario::{Scenario, Units};
-use crate::study::Comparison;
+use crate::study::{Comparison, WatersComparison};
 
 /// A result as an indented JSON document that ends with a line break.
 pub(in crate::cli) fn json_document(result: &impl Serialize) -> Result<String, ExitError> {
@@ -24,6 +24,16 @@ pub(in crate::cli) fn comparison_document(
     units: Units,
 ) -> Result<String, ExitError> {
     json_document(&ComparisonDocument::new(comparison, scenario, units))
+}
+
+/// A comparison across waters as an indented JSON document, with metric figures whatever `units` the run shows its
+/// results in.
+pub(in crate::cli) fn waters_document(
+    waters: &WatersComparison,
+    scenarios: &[Scenario],
+    units: Units,
+) -> Result<String, ExitError> {
+    json_document(&WatersDocument::new(waters, scenarios, units))
 }
 
 /// Writes all files with `write_files`, prints `document` with `--json` and `text` without, then the names of the

@@ -5,7 +5,7 @@
 use crate::scenario::LEARNED_BOOK_FORMAT;
 use crate::study::{
     Comparison, FitResult, LearnResult, SearchResult, SensitivityReport, Store, SweepResult,
-    TableFile,
+    TableFile, WatersComparison,
 };
 
 /// Name of the file that describes what a folder holds.
@@ -32,7 +32,7 @@ pub struct RunFile {
 }
 
 /// Every file that a run writes.
-pub static RUN_FILES: [RunFile; 35] = [
+pub static RUN_FILES: [RunFile; 37] = [
     file(
         "summary.json",
         "`compare`, `merge`, `card`",
@@ -41,6 +41,18 @@ pub static RUN_FILES: [RunFile; 35] = [
     ),
     file("sessions.csv", COMPARISONS, "a row per plan and day", Some("shoalwise/sessions/1")),
     file("catches.csv", "`compare --catches`", "a row per fish", Some("shoalwise/catches/1")),
+    file(
+        "waters.json",
+        "`compare` of several waters",
+        "the whole result",
+        Some(WatersComparison::FORMAT),
+    ),
+    file(
+        "waters.csv",
+        "`compare` of several waters",
+        "a row per water, plan and day",
+        Some(WatersComparison::SESSIONS_FORMAT),
+    ),
     file("weight-curve.svg", COMPARISONS, "expected weight against time", None),
     file("weight-curve.png", COMPARISONS, "the same picture", None),
     file("report.html", COMPARISONS, "everything on one page", None),

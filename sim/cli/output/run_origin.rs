@@ -1,7 +1,11 @@
 //! How a run was asked for: the scenario as written, the values changed, and a script that does it again.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::again::again_script;
 use crate::scenario::{Scenario, Units};
+use crate::study::Stamp;
 
 /// How a run was asked for.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -18,6 +22,19 @@ pub struct RunOrigin {
     pub file_sha256: Option<String>,
     /// A shell script that makes the same files again. `None` without arguments.
     pub again: Option<String>,
+    /// Each of several waters; empty for a run on one scenario.
+    pub waters: Vec<WaterOrigin>,
+}
+
+/// One of several waters of a run.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct WaterOrigin {
+    /// Name of the scenario, its SHA-256 with all values set, and the seed of its days.
+    pub stamp: Stamp,
+    /// Text of the scenario file.
+    pub scenario_text: String,
+    /// SHA-256 of the scenario file, as `sha256sum` prints it.
+    pub file_sha256: String,
 }
 
 impl RunOrigin {
@@ -31,14 +48,34 @@ impl RunOrigin {
             units: Some(units),
             scenario_text: written.text.clone(),
             file_sha256: Some(written.file_sha256()),
-            again: again_script(Some(scenario)),
+            again: again_script(&[scenario]),
+            waters: Vec::new(),
         }
     }
 
     /// How the running program was asked for a result that needs no scenario.
     #[must_use]
     pub fn without_scenario(units: Units) -> Self {
-        Self { units: Some(units), again: again_script(None), ..Self::default() }
+        Self { units: Some(units), again: again_script(&[]), ..Self::default() }
+    }
+
+    /// How the running program was asked for its results on several waters, each with the seed of its days.
+    #[must_use]
+    pub fn across_waters(waters: &[(&Scenario, u64)], sets: &[String], units: Units) -> Self {
+        let scenarios: Vec<&Scenario> = waters.iter().map(|&(scenario, _)| scenario).collect();
+        let water = |&(scenario, seed): &(&Scenario, u64)| WaterOrigin {
+            stamp: Stamp::from_scenario(scenario, seed),
+            scenario_text: scenario.written.text.clone(),
+            file_sha256: scenario.written.file_sha256(),
+        };
+        Self {
+            sets: sets.to_vec(),
+            fixed_days: scenarios.iter().any(|scenario| scenario.fixed_days),
+            units: Some(units),
+            again: again_script(&scenarios),
+            waters: waters.iter().map(water).collect(),
+            ..Self::default()
+        }
     }
 
     /// What differs from the scenario file, in words. `None` if nothing does.

@@ -7,6 +7,7 @@ use serde::{Serialize, Serializer};
 use serde_json::{Map, Value};
 
 use super::run_files::STAMP_FORMAT;
+use super::run_origin::WaterOrigin;
 use super::run_spec::RunSpec;
 use crate::scenario::Units;
 use crate::study::{IS_DIRTY_BUILD, MODEL_VERSION, Stamp};
@@ -64,12 +65,15 @@ pub(in crate::cli) struct RunStamp<'a> {
     model_version: u32,
     /// Whether the program was built from a source that differs from its commit; the commit then ends in `-dirty`.
     dirty: bool,
-    /// SHA-256 of the scenario file, as `sha256sum` prints it. `None` without a scenario.
+    /// SHA-256 of the scenario file, as `sha256sum` prints it. `None` without a scenario, or with several.
     file_sha256: Option<&'a str>,
     /// SHA-256 of the parameter book that was laid over the built-in ones, if any.
     book_sha256: Option<&'a str>,
-    /// Text of the scenario file; empty without a scenario.
+    /// Text of the scenario file; empty without a scenario, or with several.
     scenario_text: &'a str,
+    /// Each of several waters, in order; only for a run on several.
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    waters: &'a [WaterOrigin],
     /// Whether the run stopped when its verdict was clear.
     until_clear: bool,
     /// Name and version of the format of each file, by its name.
@@ -106,6 +110,7 @@ impl<'a> RunStamp<'a> {
             file_sha256: origin.file_sha256.as_deref(),
             book_sha256: spec.stamp.book_sha256.as_deref(),
             scenario_text: &origin.scenario_text,
+            waters: &origin.waters,
             until_clear,
             files,
         }

@@ -23,7 +23,7 @@ pub use search::search_chart_svg;
 pub use sweep::sweep_pictures;
 pub use tornado::tornado_svg;
 pub use unknowns::unknowns_svg;
-pub use weight_curve::weight_curve_svg;
+pub use weight_curve::{water_curves_svg, weight_curve_svg};
 
 pub(super) use catch_by_hour::catch_by_hour_svg;
 pub(super) use difference::difference_chart_svg;

@@ -11,9 +11,9 @@ use crate::report::draw::{
 use crate::report::format::{
     counted, day_range_kg, weight, weight_on_axis, weight_range, weight_unit,
 };
-use crate::report::view::{by_weight, index_of};
+use crate::report::view::{index_among, plans_by_weight};
 use crate::scenario::Units;
-use crate::study::{Comparison, CurvePoint, PlanResult};
+use crate::study::{Comparison, CurvePoint, PlanResult, WatersComparison};
 
 /// Height of the picture [points].
 const HEIGHT: f64 = 540.0;
@@ -62,7 +62,35 @@ impl Label {
 #[must_use]
 pub fn weight_curve_svg(comparison: &Comparison, units: Units) -> String {
     let title = format!("Expected weight, {}", counted(comparison.days, "day"));
-    let description: Vec<_> = by_weight(comparison)
+    curves_svg(&title, &comparison.plans, &DETAILS, units)
+}
+
+/// The same picture for the plans of several waters; the curve of a session that ends before others stays level from there.
+#[must_use]
+pub fn water_curves_svg(waters: &WatersComparison, units: Units) -> String {
+    let title = format!("Expected weight, {} on each water", counted(waters.days, "day"));
+    let plans_of = |water: &Comparison| {
+        let name = water.stamp.scenario.clone();
+        let named = move |plan: &PlanResult| PlanResult {
+            name: format!("{name}: {}", plan.name),
+            ..plan.clone()
+        };
+        water.plans.iter().map(named).collect::<Vec<_>>()
+    };
+    let mut plans: Vec<PlanResult> = waters.waters.iter().flat_map(plans_of).collect();
+    let ends = plans.iter().filter_map(|plan| plan.curve.last());
+    let last_minute = ends.map(|point| point.minute).fold(0.0, f64::max);
+    for plan in &mut plans {
+        if let Some(&end) = plan.curve.last().filter(|end| end.minute < last_minute) {
+            plan.curve.push(CurvePoint { minute: last_minute, ..end });
+        }
+    }
+    curves_svg(&title, &plans, &WATER_DETAILS, units)
+}
+
+/// A curve and a band for each of some plans.
+fn curves_svg(title: &str, plans: &[PlanResult], details: &[Detail], units: Units) -> String {
+    let description: Vec<_> = plans_by_weight(plans)
         .iter()
         .map(|plan| {
             let (low_kg, high_kg) = day_range_kg(plan);
@@ -74,25 +102,25 @@ pub fn weight_curve_svg(comparison: &Comparison, units: Units) -> String {
             )
         })
         .collect();
-    picture(LARGE.size(HEIGHT), &title, &description.join("; "), |canvas| {
-        LARGE.head(canvas, &title, &[&note(comparison)])?;
-        draw(canvas, comparison, units)
+    picture(LARGE.size(HEIGHT), title, &description.join("; "), |canvas| {
+        LARGE.head(canvas, title, &[&note(plans)])?;
+        draw(canvas, plans, details, units)
     })
 }
 
-fn draw(canvas: &Canvas<'_>, comparison: &Comparison, units: Units) -> DrawResult {
-    let points = || comparison.plans.iter().flat_map(|plan| &plan.curve);
+fn draw(canvas: &Canvas<'_>, plans: &[PlanResult], details: &[Detail], units: Units) -> DrawResult {
+    let points = || plans.iter().flat_map(|plan| &plan.curve);
     let axis = |kg: f64| weight_on_axis(kg, units);
     let highest = |plan: &PlanResult| {
         let points = plan.curve.iter();
         points.map(|p| axis(plan.day_range_kg(p).1).max(axis(p.mean_kg))).fold(0.0, f64::max)
     };
-    let top = comparison.plans.iter().map(highest).fold(0.0, f64::max);
+    let top = plans.iter().map(highest).fold(0.0, f64::max);
     let last_h = points().map(hours).fold(0.0, f64::max);
     let last_h = if last_h > 0.0 { last_h } else { 1.0 };
     let weight_ticks = ticks(top);
     let top = weight_ticks.last().copied().unwrap_or(1.0);
-    let labels = labels(comparison, units, PLOT_Y.1 - PLOT_Y.0 + 60.0);
+    let labels = labels(plans, details, units, PLOT_Y.1 - PLOT_Y.0 + 60.0);
     let label_lines = labels.iter().flat_map(|label| &label.lines);
     let label_width =
         label_lines.map(|(line, size)| text_width(line, *size, false)).fold(0.0, f64::max);
@@ -104,7 +132,7 @@ fn draw(canvas: &Canvas<'_>, comparison: &Comparison, units: Units) -> DrawResul
     canvas.text(weight_unit(units), (left - LABEL_GAP, PLOT_Y.0 - 26.0), unit)?;
     LARGE.horizontal_grid(canvas, &area, &weight_ticks, (left, right))?;
     draw_time_axis(canvas, &area, last_h, 0.5 * (left + right))?;
-    draw_curves(canvas, comparison, &WeightCurvePlot { area: &area, last_h, units })?;
+    draw_curves(canvas, plans, &WeightCurvePlot { area: &area, last_h, units })?;
     draw_labels(canvas, &labels, &area, (right, last_h))
 }
 
@@ -139,12 +167,12 @@ impl WeightCurvePlot<'_> {
 /// Draws the bands, then the curves of means, then their marks; the heaviest plan on top.
 fn draw_curves(
     canvas: &Canvas<'_>,
-    comparison: &Comparison,
+    plans: &[PlanResult],
     plot: &WeightCurvePlot<'_>,
 ) -> DrawResult {
-    let plans: Vec<_> = by_weight(comparison).into_iter().rev().collect();
-    let hue = |plan: &PlanResult| colour(index_of(comparison, plan));
-    let banded = if plans.len() > MAX_BANDS { &plans[plans.len() - 1..] } else { &plans[..] };
+    let ranked: Vec<_> = plans_by_weight(plans).into_iter().rev().collect();
+    let hue = |plan: &PlanResult| colour(index_among(plans, plan));
+    let banded = if ranked.len() > MAX_BANDS { &ranked[ranked.len() - 1..] } else { &ranked[..] };
     let opacity = 0.24 / powf(banded.len().max(1) as f64, 0.65);
     for plan in banded {
         let high = band_edge(plan, |point| plan.day_range_kg(point).1, plot);
@@ -155,24 +183,23 @@ fn draw_curves(
         canvas.translucent_line(&low, hue(plan), 1.25, 0.5)?;
     }
     canvas.line(&[plot.position(0.0, 0.0), plot.position(plot.last_h, 0.0)], INK, 1.5)?;
-    for plan in &plans {
+    for plan in &ranked {
         let points = plan.curve.iter().filter(|point| point.mean_kg.is_finite());
         let curve: Vec<Position> =
             points.map(|point| plot.position(hours(point), point.mean_kg)).collect();
         canvas.line(&curve, hue(plan), 3.0)?;
     }
-    for (turn, plan) in plans.iter().enumerate().filter(|_| plans.len() <= MAX_MARKED) {
-        for point in marked_points(plan, plot.last_h, turn, plans.len()) {
+    for (turn, plan) in ranked.iter().enumerate().filter(|_| ranked.len() <= MAX_MARKED) {
+        for point in marked_points(plan, plot.last_h, turn, ranked.len()) {
             let centre = plot.position(hours(point), point.mean_kg);
-            canvas.mark(centre, 5.0, outline(index_of(comparison, plan)), hue(plan))?;
+            canvas.mark(centre, 5.0, outline(index_among(plans, plan)), hue(plan))?;
         }
     }
     Ok(())
 }
 
 /// The note below the title.
-fn note(comparison: &Comparison) -> String {
-    let plans = &comparison.plans;
+fn note(plans: &[PlanResult]) -> String {
     let is_known = plans.iter().all(|plan| plan.known_water.is_some());
     let water = if is_known { "if one knew the fish" } else { "unknowns included" };
     match plans.len() {
@@ -247,29 +274,37 @@ const DETAILS: [Detail; 5] = [
     Detail { size: SMALL_NAME, lines: 1, has_weight: false },
 ];
 
+/// Details for plans of several waters, whose names have two parts: rather small letters than a cut name.
+const WATER_DETAILS: [Detail; 4] = [
+    Detail { size: NAME, lines: 3, has_weight: true },
+    Detail { size: SMALL_NAME, lines: 3, has_weight: true },
+    Detail { size: SMALL_NAME, lines: 2, has_weight: false },
+    Detail { size: SMALL_NAME, lines: 1, has_weight: false },
+];
+
 /// The labels of the curves, in as much detail as there is room for.
-fn labels(comparison: &Comparison, units: Units, room: f64) -> Vec<Label> {
-    let all = comparison.plans.len();
+fn labels(plans: &[PlanResult], details: &[Detail], units: Units, room: f64) -> Vec<Label> {
+    let all = plans.len();
     let height = |labels: &[Label]| labels.iter().map(Label::height).sum::<f64>();
-    DETAILS
+    details
         .iter()
-        .map(|detail| labels_in_detail(comparison, units, detail, all))
+        .map(|detail| labels_in_detail(plans, units, detail, all))
         .find(|labels| height(labels) <= room)
         .unwrap_or_else(|| {
             let label_height = 1.2 * SMALL_NAME + 6.0;
             let shown = ((room / label_height) as usize).saturating_sub(1);
-            labels_in_detail(comparison, units, &DETAILS[DETAILS.len() - 1], shown.min(all))
+            labels_in_detail(plans, units, &details[details.len() - 1], shown.min(all))
         })
 }
 
 /// Labels of the `shown` heaviest plans, and a note if some are left out.
 fn labels_in_detail(
-    comparison: &Comparison,
+    plans: &[PlanResult],
     units: Units,
     detail: &Detail,
     shown: usize,
 ) -> Vec<Label> {
-    let ranked = by_weight(comparison);
+    let ranked = plans_by_weight(plans);
     let label = |plan: &&PlanResult| {
         let end_kg = plan.curve.last().map_or(plan.weight_kg.mean, |point| point.mean_kg);
         let name = wrap(&plan.name, detail.size, MAX_LABEL_WIDTH, detail.lines);
@@ -277,7 +312,7 @@ fn labels_in_detail(
         if detail.has_weight {
             lines.push((weight(plan.weight_kg.mean, units), LARGE.note));
         }
-        Label { plan: Some(index_of(comparison, plan)), lines, end: weight_on_axis(end_kg, units) }
+        Label { plan: Some(index_among(plans, plan)), lines, end: weight_on_axis(end_kg, units) }
     };
     let mut labels: Vec<_> = ranked.iter().take(shown).map(label).collect();
     if shown < ranked.len() {

@@ -2,7 +2,7 @@
 
 use super::units::{duration, speed, weight};
 use super::wording::counted;
-use crate::angler::{Condition, PlanChange, PlanRule, RuleDuration};
+use crate::angler::{Condition, PlanChange, PlanRule, RecipeId, RuleDuration};
 use crate::scenario::{Scenario, Units};
 use crate::water::LineId;
 
@@ -117,8 +117,8 @@ fn grams(kg: f64) -> String {
 
 /// What a rule changes.
 fn changes(change: &PlanChange, scenario: &Scenario) -> Vec<String> {
-    let bait = |recipe: usize| {
-        scenario.recipes.get(recipe).map_or("another bait", |recipe| recipe.name.as_str())
+    let bait = |recipe: RecipeId| {
+        scenario.recipes.get(recipe.0).map_or("another bait", |recipe| recipe.name.as_str())
     };
     let tackle = &change.tackle;
     let mut changes = Vec::new();
@@ -132,13 +132,14 @@ fn changes(change: &PlanChange, scenario: &Scenario) -> Vec<String> {
     changes.extend(tackle.hookbait.map(|hookbait| {
         scenario
             .hookbaits
-            .get(hookbait)
+            .get(hookbait.0)
             .map_or_else(String::new, |bait| format!("hookbait {}", bait.name))
     }));
     for feed in &change.feeds {
         let mut parts = vec![format!("feed {}", line_name(scenario, feed.line))];
         parts.extend(feed.amount_kg.map(grams));
         parts.extend(feed.recipe.map(|recipe| format!("of {}", bait(recipe))));
+        parts.extend(feed.method.map(|method| method.words().unwrap_or("by catapult").to_owned()));
         parts.extend(feed.every_s.map(|s| format!("every {}", duration(s))));
         changes.push(parts.join(" "));
     }

@@ -49,7 +49,7 @@ pub(crate) fn table(caption: &str, heads: &[&str], rows: &[Vec<Markup>]) -> Mark
     html! {
         div.scroll tabindex="0" role="region" aria-label=(caption) {
             table {
-                caption { (caption) }
+                caption { span { (caption) } }
                 thead { tr { @for head in heads { th scope="col" { (head) } } } }
                 tbody {
                     @for row in rows {

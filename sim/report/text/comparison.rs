@@ -19,8 +19,8 @@ const MAX_UNWRAPPED_NAME: usize = 32;
 const OPTIONAL_COLUMNS: [&str; 3] = ["casts", "bait", "avg fish"];
 
 /// A column: its head, and a cell for each plan.
-struct Column {
-    head: &'static str,
+pub(super) struct Column {
+    pub(super) head: &'static str,
     cells: Vec<String>,
 }
 
@@ -45,9 +45,26 @@ pub fn comparison_table(comparison: &Comparison, units: Units) -> String {
 pub fn comparison_table_within(comparison: &Comparison, units: Units, columns: usize) -> String {
     let width = columns.clamp(40, WIDTH);
     let ranked = by_weight(comparison);
-    let mut names: Vec<String> = ranked.iter().map(|plan| one_line(&plan.name)).collect();
-    let widest = names.iter().map(|name| name.width()).fold("plan".len(), usize::max);
-    let mut shown = all_columns(&ranked, units);
+    let names = ranked.iter().map(|plan| one_line(&plan.name)).collect();
+    let mut notes = vec![
+        format!("Means of {}, heaviest first.", counted(comparison.days, "day")),
+        range_note(ranked.iter().all(|plan| plan.known_water.is_some())).to_owned(),
+    ];
+    if ranked.len() > 1 {
+        notes.push("Best on: share of days with the heaviest net.".to_owned());
+    }
+    table_within(width, "plan", names, all_columns(&ranked, units), &notes)
+}
+
+/// A table of names and columns with notes below it, `width` columns wide; `head` stands over the names.
+pub(super) fn table_within(
+    width: usize,
+    head: &str,
+    mut names: Vec<String>,
+    mut shown: Vec<Column>,
+    notes: &[String],
+) -> String {
+    let widest = names.iter().map(|name| name.width()).fold(head.width(), usize::max);
     let room = |shown: &[Column]| width.saturating_sub(shown.iter().map(Column::width).sum());
     for head in OPTIONAL_COLUMNS {
         if widest.min(MAX_UNWRAPPED_NAME) > room(&shown) {
@@ -60,47 +77,51 @@ pub fn comparison_table_within(comparison: &Comparison, units: Units, columns: u
     }
 
     let heads: Vec<&str> =
-        ["plan"].into_iter().chain(shown.iter().map(|column| column.head)).collect();
+        [head].into_iter().chain(shown.iter().map(|column| column.head)).collect();
     let mut table = empty_table(&heads);
     for (row, name) in names.into_iter().enumerate() {
         let cells = shown.iter().map(|column| column.cells[row].clone());
         table.add_row([name].into_iter().chain(cells));
     }
     align_columns(&mut table, &[0]);
-    let mut notes = vec![
-        format!("Means of {}, heaviest first.", counted(comparison.days, "day")),
-        range_note(ranked.iter().all(|plan| plan.known_water.is_some())).to_owned(),
-    ];
-    if ranked.len() > 1 {
-        notes.push("Best on: share of days with the heaviest net.".to_owned());
-    }
-    format!("{}\n{}", table.trim_fmt(), unbroken_sentences(&notes, width))
+    format!("{}\n{}", table.trim_fmt(), unbroken_sentences(notes, width))
 }
 
 /// The table of a comparison and its verdict as Markdown, for a page or a forum.
 #[must_use]
 pub fn comparison_markdown(comparison: &Comparison, units: Units) -> String {
     let ranked = by_weight(comparison);
-    let columns = all_columns(&ranked, units);
-    let cell = |text: &str| text.replace('\\', r"\\").replace('|', r"\|");
-    let heads: Vec<&str> = columns.iter().map(|column| column.head).collect();
-    let mut lines = vec![
-        format!("| plan | {} |", heads.join(" | ")),
-        format!("|---|{}", "---:|".repeat(heads.len())),
-    ];
-    for (row, plan) in ranked.iter().enumerate() {
-        let cells = columns.iter().map(|column| cell(column.cells[row].trim()));
-        let name = std::iter::once(cell(&one_line(&plan.name)));
-        lines.push(format!("| {} |", name.chain(cells).collect::<Vec<_>>().join(" | ")));
-    }
+    let names = ranked.iter().map(|plan| one_line(&plan.name)).collect();
+    let mut lines = markdown_rows("plan", names, &all_columns(&ranked, units));
     let (days, seed) = (counted(comparison.days, "day"), comparison.stamp.seed);
     lines.push(format!("\n{days} of seed {seed}, every plan on the same days.\n"));
-    lines.extend(verdict(comparison, units).iter().map(|sentence| format!("- {}", cell(sentence))));
+    let sentences = verdict(comparison, units);
+    lines.extend(sentences.iter().map(|sentence| format!("- {}", markdown_cell(sentence))));
     format!("{}\n", lines.join("\n"))
 }
 
+/// A text without characters that would end a cell of a Markdown table.
+pub(super) fn markdown_cell(text: &str) -> String {
+    text.replace('\\', r"\\").replace('|', r"\|")
+}
+
+/// The rows of a Markdown table of names and columns; `head` stands over the names.
+pub(super) fn markdown_rows(head: &str, names: Vec<String>, columns: &[Column]) -> Vec<String> {
+    let heads: Vec<&str> = columns.iter().map(|column| column.head).collect();
+    let mut lines = vec![
+        format!("| {head} | {} |", heads.join(" | ")),
+        format!("|---|{}", "---:|".repeat(heads.len())),
+    ];
+    for (row, name) in names.iter().enumerate() {
+        let cells = columns.iter().map(|column| markdown_cell(column.cells[row].trim()));
+        let name = std::iter::once(markdown_cell(name));
+        lines.push(format!("| {} |", name.chain(cells).collect::<Vec<_>>().join(" | ")));
+    }
+    lines
+}
+
 /// All columns that follow the names.
-fn all_columns(ranked: &[&PlanResult], units: Units) -> Vec<Column> {
+pub(super) fn all_columns(ranked: &[&PlanResult], units: Units) -> Vec<Column> {
     let top_kg = ranked.iter().map(|plan| plan.weight_kg.p90).fold(0.0, f64::max);
     let column = |head, cell: &dyn Fn(&PlanResult) -> String| Column {
         head,

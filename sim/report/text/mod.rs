@@ -18,6 +18,7 @@ mod superiority;
 mod sweep;
 mod verdict;
 mod warnings;
+mod waters;
 
 pub use aims::aims_table;
 pub use comparison::{comparison_markdown, comparison_table, comparison_table_within};
@@ -34,6 +35,7 @@ pub use superiority::superiority_table;
 pub use sweep::sweep_text;
 pub use verdict::{early_sentence, verdict};
 pub use warnings::warning_text;
+pub use waters::{waters_chances, waters_markdown, waters_notes, waters_table, waters_verdict};
 
 pub(super) use reasons::reason;
 pub(super) use safety::{CAUTIONS, LOCAL_RULES_FIRST};

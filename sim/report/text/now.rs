@@ -21,14 +21,18 @@ pub fn now_text(result: &NowResult, units: Units, width: usize) -> String {
 }
 
 fn heading(result: &NowResult, units: Units) -> String {
+    let net = match result.landed {
+        Some(landed) => format!("{landed} landed, {} in the net", weight(result.weight_kg, units)),
+        None => {
+            "which were landed is not written, so weights are of what is still to come".to_owned()
+        }
+    };
     format!(
-        "{} gone, {} left: {}, {}, {} landed, {} in the net.",
+        "{} gone, {} left: {}, {}, {net}.",
         clock(result.at_s),
         clock(result.left_s),
         counted(result.casts, "cast"),
         counted(result.bites, "bite"),
-        result.landed,
-        weight(result.weight_kg, units)
     )
 }
 

@@ -5,8 +5,8 @@ use crate::report::format::{
 };
 use crate::scenario::Units;
 use crate::study::{
-    InfluentialInput, ReversalInterval, ScreenedInput, SensitivityReport, VarianceComponentsKg2,
-    ZeroCrossing,
+    InfluentialInput, ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt,
+    VarianceComponentsKg2, WithoutMechanism, ZeroCrossing,
 };
 
 /// A sensitivity analysis in words, on lines of `width` characters at most.
@@ -33,6 +33,9 @@ pub fn sensitivity_text(report: &SensitivityReport, units: Units, width: usize) 
         paragraphs.push(influential.join("\n"));
     }
     paragraphs.push(textwrap::fill(&noise(report, units), width));
+    let structure = structure(report, units);
+    let structure = structure.iter().map(|sentence| textwrap::fill(sentence, width));
+    paragraphs.push(structure.collect::<Vec<_>>().join("\n"));
     paragraphs.push(variance(report, units, width));
     paragraphs.join("\n\n") + "\n"
 }
@@ -199,6 +202,39 @@ fn influence(report: &SensitivityReport, input: &InfluentialInput, units: Units)
         )
     });
     format!("{}{}", ends.unwrap_or_default(), share.unwrap_or_default())
+}
+
+/// Mechanisms without which the verdict turns, and how sure it is if the model may have one too many.
+fn structure(report: &SensitivityReport, units: Units) -> Vec<String> {
+    let (a, b) = (one_line(&report.a), one_line(&report.b));
+    let StructureDoubt { chance_better, chance_better_if_unsure, without } = &report.structure;
+    let by = |without: &WithoutMechanism| weight(without.mean_kg.abs(), units);
+    let turned = without.iter().filter(|without| without.mean_kg < 0.0);
+    let mut sentences: Vec<String> = turned
+        .map(|without| {
+            let would = if without.joint_high_kg < 0.0 { "would" } else { "might" };
+            let mechanism = &without.mechanism;
+            format!("Were it not true that {mechanism}, {b} {would} beat {a}, by {}.", by(without))
+        })
+        .collect();
+    if let (true, Some(closest)) = (sentences.is_empty(), without.first()) {
+        sentences.push(format!(
+            "{a} stays ahead without any one of the {} mechanisms of the model. Were it not true that {}, its lead would be \
+             smallest: {}.",
+            without.len(),
+            closest.mechanism,
+            by(closest),
+        ));
+    }
+    sentences.extend(chance_better.zip(*chance_better_if_unsure).map(|(right, unsure)| {
+        format!(
+            "If the model is right, you can be {} sure that {a} is better on average; if it is as likely to have one \
+             mechanism too many, {}.",
+            percent(right),
+            percent(unsure),
+        )
+    }));
+    sentences
 }
 
 /// How much chance remains in these figures.

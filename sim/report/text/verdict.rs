@@ -3,11 +3,11 @@
 use crate::report::format::{counted, interval_ends, is_shown_as_zero, one_line, percent, weight};
 use crate::report::view::{PairView, by_weight};
 use crate::scenario::Units;
-use crate::stats::Verdict;
+use crate::stats::{Interval, Verdict};
 use crate::study::{Comparison, PlanResult};
 
 /// With fewer days a verdict is said to be early.
-const MIN_DAYS_FOR_VERDICT: u32 = 50;
+pub(super) const MIN_DAYS_FOR_VERDICT: u32 = 50;
 /// Neighbours in rank are compared as well if there are at most this many plans.
 const MAX_PLANS_WITH_NEIGHBOURS: usize = 4;
 
@@ -70,7 +70,7 @@ fn sentence(pair: &PairView<'_>, days: u32, margin_kg: f64, units: Units) -> Str
         _ => String::new(),
     };
     let ahead = days_with(pair.ahead_share, days);
-    let interval = interval(pair, units);
+    let interval = interval_words(pair.interval_kg, units);
     if pair.is_clearly_ahead() {
         let ahead_on = if pair.ahead_share < 0.5 { "but ahead on only" } else { "ahead on" };
         let by = weight(pair.mean_kg, units);
@@ -105,8 +105,8 @@ fn days_with(share: f64, days: u32) -> String {
 }
 
 /// The interval of the mean difference in words.
-fn interval(pair: &PairView<'_>, units: Units) -> String {
-    match pair.interval_kg {
+pub(super) fn interval_words(interval_kg: Option<Interval>, units: Units) -> String {
+    match interval_kg {
         None => "too few days to say how sure".to_owned(),
         interval_kg => {
             let ends = interval_ends(interval_kg, |kg| interval_end(kg, units));

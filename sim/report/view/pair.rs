@@ -5,9 +5,14 @@ use crate::study::{Comparison, Estimate, FactorContribution, PairResult, PlanRes
 
 /// Plans by mean weight, best first; equal ones in the order of the scenario.
 pub(crate) fn by_weight(comparison: &Comparison) -> Vec<&PlanResult> {
-    let mut plans: Vec<_> = comparison.plans.iter().collect();
-    plans.sort_by(|a, b| b.weight_kg.mean.total_cmp(&a.weight_kg.mean));
-    plans
+    plans_by_weight(&comparison.plans)
+}
+
+/// Some plans by mean weight, best first; equal ones in their order.
+pub(crate) fn plans_by_weight(plans: &[PlanResult]) -> Vec<&PlanResult> {
+    let mut ranked: Vec<_> = plans.iter().collect();
+    ranked.sort_by(|a, b| b.weight_kg.mean.total_cmp(&a.weight_kg.mean));
+    ranked
 }
 
 /// Chance that the second plan of a pair is heavier on the same day; level days count for neither.
@@ -19,8 +24,12 @@ fn second_ahead(pair: &PairResult, days: u32) -> Estimate {
 
 /// A plan's index in the scenario, which gives its colour and mark.
 pub(crate) fn index_of(comparison: &Comparison, plan: &PlanResult) -> usize {
-    let is_same = |other: &PlanResult| std::ptr::eq(other, plan);
-    comparison.plans.iter().position(is_same).unwrap_or(0)
+    index_among(&comparison.plans, plan)
+}
+
+/// A plan's index among some plans.
+pub(crate) fn index_among(plans: &[PlanResult], plan: &PlanResult) -> usize {
+    plans.iter().position(|other| std::ptr::eq(other, plan)).unwrap_or(0)
 }
 
 /// Two plans on the same days, seen from the first of them.

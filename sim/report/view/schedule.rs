@@ -1,6 +1,6 @@
 //! The timetable of a plan: what the rod does from when to when, and what is fed meanwhile.
 
-use crate::angler::{LooseFeed, Plan, PlanRule, Tackle};
+use crate::angler::{LooseFeed, Plan, PlanRule, RecipeId, Tackle};
 use crate::numerics::hypot;
 use crate::report::format::{RuleDescription, bait_amount, clock, duration, length, one_line};
 use crate::scenario::{Scenario, Units};
@@ -97,8 +97,11 @@ impl PlanWords<'_> {
         length(distance_m.unwrap_or(f64::NAN), self.units)
     }
 
-    fn recipe(&self, recipe: usize) -> String {
-        self.scenario.recipes.get(recipe).map_or_else(String::new, |recipe| one_line(&recipe.name))
+    fn recipe(&self, recipe: RecipeId) -> String {
+        self.scenario
+            .recipes
+            .get(recipe.0)
+            .map_or_else(String::new, |recipe| one_line(&recipe.name))
     }
 
     /// Recast interval: `every 2 min`.
@@ -123,7 +126,7 @@ impl PlanWords<'_> {
 
     /// The hookbait and where it is: `soft-pellet, on top of the load`.
     pub(crate) fn hookbait(&self, tackle: &Tackle) -> String {
-        let hookbait = self.scenario.hookbaits.get(tackle.hookbait);
+        let hookbait = self.scenario.hookbaits.get(tackle.hookbait.0);
         let hookbait = hookbait.map_or_else(String::new, |recipe| one_line(&recipe.name));
         match (tackle.load_kg > 0.0, tackle.buried) {
             (false, _) => hookbait,
@@ -140,8 +143,9 @@ impl PlanWords<'_> {
 
     /// Loose feed and its interval: `6 g pellets-4mm every 3 min`.
     pub(crate) fn feed(&self, feed: &LooseFeed) -> String {
+        let how = feed.method.words().map_or_else(String::new, |words| format!(" {words}"));
         format!(
-            "{} {} every {}",
+            "{} {}{how} every {}",
             bait_amount(feed.amount_kg, self.units),
             self.recipe(feed.recipe),
             duration(feed.every_s)

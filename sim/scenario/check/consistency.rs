@@ -54,13 +54,15 @@ pub(crate) fn check_sizes(tables: &[(String, SourceLocation)], faults: &mut Diag
 }
 
 fn missing_tables(table: &ValueTable, faults: &mut Diagnostics) {
+    // What is missing has no line of its own.
+    let first = SourceLocation::Line(1);
     if table.names(water::LINES, &[]).is_empty() {
         let fix = "write [line.NAME] with its distance, such as distance = \"28 m\"";
-        faults.add(Diagnostic::new(&SourceLocation::File, "line", "there is no line to fish", fix));
+        faults.add(Diagnostic::new(&first, "line", "there is no line to fish", fix));
     }
     if table.names(plan::PLANS, &[]).is_empty() {
         let fix = "write [plan.NAME]; every key below it may be left out";
-        faults.add(Diagnostic::new(&SourceLocation::File, "plan", "there is no plan to fish", fix));
+        faults.add(Diagnostic::new(&first, "plan", "there is no plan to fish", fix));
     }
 }
 

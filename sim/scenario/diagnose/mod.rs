@@ -5,6 +5,7 @@
 mod diagnostic;
 mod plain;
 mod suggest;
+mod system_fault;
 
 pub use diagnostic::{Diagnostic, Diagnostics, SourceLocation};
 pub use plain::{plain_name, shown_plainly};
@@ -13,3 +14,4 @@ pub use suggest::nearest_name;
 pub(crate) use diagnostic::quoted;
 pub(super) use plain::is_hidden;
 pub(super) use suggest::listed;
+pub(crate) use system_fault::system_fault;

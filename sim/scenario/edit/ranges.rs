@@ -113,7 +113,8 @@ impl VaryRange {
 ///
 /// Everything that is wrong with it, the key included.
 pub fn vary_range(vary: &str) -> Result<VaryRange, Diagnostics> {
-    let range = split_assignment(vary).filter(|(_, text)| has_range(text) && !text.contains('/'));
+    let range =
+        split_assignment(vary).filter(|(_, text)| has_range(text) && split_count(text).is_none());
     let Some((dotted, text)) = range else {
         let (key, values) = vary_values(vary)?;
         return Ok(VaryRange { key, values: VaryRangeValues::Listed(values) });
@@ -202,6 +203,16 @@ fn pieces(text: &str) -> Vec<&str> {
     pieces
 }
 
+/// A text split at the first slash before a whole number: what is before it, the number, and the words after it. Units such
+/// as `km/h` have a slash too. `None` if there is no such slash.
+fn split_count(text: &str) -> Option<(&str, usize, &str)> {
+    text.match_indices('/').find_map(|(at, _)| {
+        let rest = text[at + 1..].trim_start();
+        let end = rest.find(char::is_whitespace).unwrap_or(rest.len());
+        Some((&text[..at], rest[..end].parse().ok()?, &rest[end..]))
+    })
+}
+
 /// The values of `LOW..HIGH/COUNT`.
 fn expand_range(key: &KeySpec, text: &str) -> Result<Vec<String>, RangeProblem> {
     let malformed = || {
@@ -209,10 +220,8 @@ fn expand_range(key: &KeySpec, text: &str) -> Result<Vec<String>, RangeProblem> 
         (problem, "write 1..10/10 min, or 1..16/5 min log for equal ratios".to_owned())
     };
     let (low, rest) = text.split_once("..").ok_or_else(malformed)?;
-    let (high, rest) = rest.split_once('/').ok_or_else(malformed)?;
-    let mut words = rest.split_whitespace();
-    let count: usize = words.next().and_then(|word| word.parse().ok()).ok_or_else(malformed)?;
-    let mut words: Vec<&str> = words.collect();
+    let (high, count, unit) = split_count(rest).ok_or_else(malformed)?;
+    let mut words: Vec<&str> = unit.split_whitespace().collect();
     let is_geometric = words.last() == Some(&"log");
     if is_geometric {
         words.pop();

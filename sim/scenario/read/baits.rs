@@ -54,7 +54,8 @@ impl<'a> Chain<'a> {
         let mut last = name.to_owned();
         while let Some(base) = table.given(&like.at(&[&last])) {
             if names.contains(&base) {
-                if base == name {
+                // A built-in one is in a cycle only through a `like` that was reported for another.
+                if base == name && place != SourceLocation::BuiltIn {
                     let problem = "a cycle: it is like itself, directly or through others";
                     faults.add(table.fault(own_like.dotted(), problem, "remove one `like`"));
                 }
@@ -76,6 +77,12 @@ impl<'a> Chain<'a> {
         written.next().unwrap_or_else(|| key_of(&self.names[0]))
     }
 
+    /// Where the user wrote something of the item or of what it is based on, nearest first. `None` if all is built in.
+    fn place(&self, dotted_of: impl Fn(&str) -> String) -> Option<SourceLocation> {
+        let mut places = self.names.iter().map(|name| self.table.place(&dotted_of(name)));
+        places.find(|place| !matches!(place, SourceLocation::BuiltIn | SourceLocation::File))
+    }
+
     fn number(&self, key: Key<f64>) -> f64 {
         self.table.value(&self.nearest(|name| key.at(&[name])))
     }
@@ -95,11 +102,36 @@ pub(super) fn recipes(table: &ValueTable, faults: &mut Diagnostics) -> Vec<Recip
             name: name.to_owned(),
             classes: classes(&chain, faults),
             mouthful_kg: chain.spread(|name| keys::MOUTHFUL.at(&[name])),
-            attractant_mol_kg: chain.spread(|name| keys::ATTRACTANT.at(&[name])),
+            attractant_mol_kg: attractant(&chain, faults),
             opens_after_s: chain.spread(|name| keys::OPENS_AFTER.at(&[name])),
         }
     };
     table.names(keys::BAITS, &[]).into_iter().map(|name| recipe(name, faults)).collect()
+}
+
+/// The attractant of a bait: stated as a number or as a word by the nearest of the baits that it is like.
+fn attractant(chain: &Chain<'_>, faults: &mut Diagnostics) -> BaitValue {
+    let table = chain.table;
+    for name in &chain.names {
+        let (exact, word) = (keys::ATTRACTANT.at(&[name]), keys::SMELL.at(&[name]));
+        let (is_exact, is_word) = (table.has(&exact), table.has(&word));
+        if !is_exact && !is_word {
+            continue;
+        }
+        let of_exact = table.place(exact.dotted());
+        let is_changed = matches!(of_exact, SourceLocation::Set | SourceLocation::Vary);
+        let is_built_in = of_exact == SourceLocation::BuiltIn;
+        if is_exact && is_word && !is_changed && !is_built_in && *name == chain.names[0] {
+            let problem = "says again, in a word, what `attractant` says as a number";
+            faults.add(table.fault(word.dotted(), problem, "write one of the two"));
+        }
+        if is_word && (!is_exact || is_built_in) {
+            let spread = table.value(&word).attractant_mol_kg();
+            return BaitValue { spread, origin: exact.dotted().to_owned() };
+        }
+        break;
+    }
+    chain.spread(|name| keys::ATTRACTANT.at(&[name]))
 }
 
 /// The particle classes of a bait: those of its bases with its own changes and additions.
@@ -129,7 +161,12 @@ fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass<Bai
         for key in [keys::CLASS_DIAMETER, keys::CLASS_SHARE] {
             if !table.has(&nearest(key)) {
                 let entry = keys::CLASSES.entry(&[bait, name]);
-                faults.add(missing_key(table, &entry, &key.at(&[bait, name])));
+                let mut fault = missing_key(table, &entry, &key.at(&[bait, name]));
+                // A class that is built in lacks something only because of a `like` that was reported.
+                if let Some(place) = chain.place(|bait| keys::CLASSES.entry(&[bait, name])) {
+                    fault.location = place;
+                    faults.add(fault);
+                }
                 readable = false;
             }
         }
@@ -145,19 +182,15 @@ fn classes(chain: &Chain<'_>, faults: &mut Diagnostics) -> Vec<ParticleClass<Bai
         });
     }
     if readable {
-        check_shares(table, bait, &classes, faults);
+        check_shares(chain, &classes, faults);
     }
     classes.retain(|class| class.share > 0.0);
     classes
 }
 
 /// Checks that the shares of a bait's classes add up to 1.
-fn check_shares(
-    table: &ValueTable,
-    bait: &str,
-    classes: &[ParticleClass<BaitValue>],
-    faults: &mut Diagnostics,
-) {
+fn check_shares(chain: &Chain<'_>, classes: &[ParticleClass<BaitValue>], faults: &mut Diagnostics) {
+    let (table, bait) = (chain.table, chain.names[0].as_str());
     let sum: f64 = classes.iter().map(|class| class.share).sum();
     if (sum - 1.0).abs() <= 1e-6 {
         return;
@@ -168,24 +201,24 @@ fn check_shares(
         format!("the shares of its classes add up to {} ({})", tidy(sum), shares.join(", "));
     let fix = "they must add up to 1; a share of 0 removes a class of its base";
     let mut fault = table.fault(&keys::CLASSES.at(&[bait]), problem, fix);
-    fault.location = place_of_shares(table, bait, classes);
+    fault.location = place_of_shares(chain, classes).unwrap_or(fault.location);
     faults.add(fault);
 }
 
-/// The last place where the user wrote a share of a bait.
+/// The last place where the user wrote a share of a bait or of one that it is based on.
 fn place_of_shares(
-    table: &ValueTable,
-    bait: &str,
+    chain: &Chain<'_>,
     classes: &[ParticleClass<BaitValue>],
-) -> SourceLocation {
+) -> Option<SourceLocation> {
+    let share_of = |bait: &str, class: &str| {
+        let key = keys::CLASS_SHARE.at(&[bait, class]);
+        key.dotted().to_owned()
+    };
     classes
         .iter()
-        .map(|class| keys::CLASS_SHARE.at(&[bait, &class.name]))
-        .filter(|key| table.has(key))
-        .map(|key| table.place(key.dotted()))
-        .filter(|place| *place != SourceLocation::BuiltIn)
+        .filter_map(|class| chain.place(|bait| share_of(bait, &class.name)))
         .max()
-        .unwrap_or_else(|| table.place(&keys::BAITS.entry(&[bait])))
+        .or_else(|| chain.place(|bait| keys::BAITS.entry(&[bait])))
 }
 
 /// Every hookbait, the built-in ones first.

@@ -1,13 +1,13 @@
 //! Plans with their phases: the choices of a plan, overridden by those of each phase.
 
 use super::rules::rules;
-use crate::angler::{LooseFeed, Phase, Plan, Tackle};
+use crate::angler::{FeedMethod, LooseFeed, Phase, Plan, RecipeId, Tackle};
 use crate::bait::LoadStyle;
 use crate::scenario::check::check_rules;
-use crate::scenario::diagnose::Diagnostics;
-use crate::scenario::schema::Dimension::Time;
+use crate::scenario::diagnose::{Diagnostics, quoted};
+use crate::scenario::schema::Dimension::{Bait, Length, Time};
 use crate::scenario::schema::{
-    ChoiceKeys, FeedKeys, FeedTimes, FullKey, Key, KeyPath, plan as keys,
+    ChoiceKeys, FeedKeys, FeedTimes, FullKey, Key, KeyPath, plan as keys, water,
 };
 use crate::scenario::values::{Names, ValueTable};
 
@@ -231,7 +231,7 @@ impl PlanReader<'_> {
     fn feeds(
         &self,
         window: &PhaseWindow,
-        feeder_recipe: usize,
+        feeder_recipe: RecipeId,
         faults: &mut Diagnostics,
     ) -> Vec<FeedWindow> {
         let mut line_names = self.table.names(keys::FEEDS, &[self.plan]);
@@ -261,13 +261,51 @@ impl PlanReader<'_> {
                 self.check_feed_times(key, from_s, until_s, faults);
             }
             let every_s = self.table.value(&self.feed_key(window, name, |keys| keys.every));
+            let by = self.feed_key(window, name, |keys| keys.by);
+            let method = self.table.value(&by);
+            if self.table.has(&by) {
+                self.check_feed_method(&by, name, method, amount_kg, faults);
+            }
             feeds.push(FeedWindow {
-                feed: LooseFeed { line, recipe, every_s, amount_kg },
+                feed: LooseFeed { line, recipe, every_s, amount_kg, method },
                 from_s,
                 until_s,
             });
         }
         feeds
+    }
+
+    /// Checks once whether a way to feed reaches its line and holds the amount.
+    fn check_feed_method(
+        &self,
+        key: &KeyPath<FeedMethod>,
+        line: &str,
+        method: FeedMethod,
+        amount_kg: f64,
+        faults: &mut Diagnostics,
+    ) {
+        let words = method.words().unwrap_or("by catapult");
+        let distance_m = self.table.value(&water::LINE_DISTANCE.at(&[line]));
+        let (reach_m, max_kg) = (method.reach_m(), method.max_amount_kg());
+        let (problem, fix) = if distance_m > reach_m {
+            let (distance, reach) = (Length.show(distance_m), Length.show(reach_m));
+            (
+                format!("feed {words} gets {reach} far, and {} is at {distance}", quoted(line)),
+                "feed a nearer line, or in another way: a catapult and a ball go farthest",
+            )
+        } else if amount_kg > max_kg {
+            let (amount, most) = (Bait.show(amount_kg), Bait.show(max_kg));
+            (
+                format!("{amount} {words} is too much: {most} at a time is the most"),
+                "feed less and more often, or in another way: a pot and a ball hold most",
+            )
+        } else {
+            return;
+        };
+        let is_reported = faults.list().iter().any(|fault| fault.key == key.dotted());
+        if !is_reported && !self.table.failed(key) {
+            faults.add(self.table.fault(key.dotted(), problem, fix));
+        }
     }
 
     /// Checks the times of a feed once, although a plan's feed is read again for each of its phases.

@@ -134,6 +134,7 @@ impl RuleReader<'_> {
                 recipe: recipe.and_then(|name| self.names.recipe(&name)),
                 every_s: self.table.given(&keys::FEED.every.at(path)),
                 amount_kg: self.table.given(&keys::FEED.amount.at(path)),
+                method: self.table.given(&keys::FEED.by.at(path)),
             })
         };
         // Unknown names were reported earlier.

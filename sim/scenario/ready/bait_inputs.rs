@@ -11,14 +11,18 @@ impl Scenario {
         let mut hookbaits = vec![false; self.hookbaits.len()];
         for plan in &self.plans {
             for phase in &plan.phases {
-                recipes[phase.tackle.recipe] = true;
-                hookbaits[phase.tackle.hookbait] = true;
-                phase.loose_feed.iter().for_each(|feed| recipes[feed.recipe] = true);
+                recipes[phase.tackle.recipe.0] = true;
+                hookbaits[phase.tackle.hookbait.0] = true;
+                phase.loose_feed.iter().for_each(|feed| recipes[feed.recipe.0] = true);
             }
             for change in plan.rules.list.iter().map(|rule| &rule.change) {
                 let thrown = change.feeds.iter().filter_map(|feed| feed.recipe);
-                thrown.chain(change.tackle.recipe).for_each(|recipe| recipes[recipe] = true);
-                change.tackle.hookbait.into_iter().for_each(|hookbait| hookbaits[hookbait] = true);
+                thrown.chain(change.tackle.recipe).for_each(|recipe| recipes[recipe.0] = true);
+                change
+                    .tackle
+                    .hookbait
+                    .into_iter()
+                    .for_each(|hookbait| hookbaits[hookbait.0] = true);
             }
         }
         [recipes, hookbaits]

@@ -2,6 +2,7 @@
 //!
 //! It must not know how a scenario is read.
 
+mod bait_ids;
 mod bait_inputs;
 mod learned_book;
 mod mechanism;

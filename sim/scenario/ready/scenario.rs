@@ -58,6 +58,7 @@ impl WrittenScenario {
 
 /// Everything that a comparison needs.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Scenario {
     /// Name of the file without its extension; output folders have it too.
     pub name: String,

@@ -1,7 +1,9 @@
 //! Keys whose value is one of a few words, and what each word stands for.
 
+use crate::angler::FeedMethod;
 use crate::bait::{LoadStyle, ParticleShape};
 use crate::fish::Species;
+use crate::params::DailyDistribution;
 use crate::water::Clarity;
 
 /// A type whose values are chosen by a word.
@@ -95,6 +97,39 @@ impl Choice for WindFrom {
         &["behind me", "in my face", "left to right", "right to left"];
     const VALUES: &'static [Self] =
         &[Self::BehindMe, Self::InMyFace, Self::LeftToRight, Self::RightToLeft];
+}
+
+/// How strongly a bait smells, in words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Smell {
+    /// As plain pellets that were soaked long.
+    Little,
+    /// As pellets.
+    Middling,
+    /// As a groundbait of fishmeal.
+    Strong,
+}
+
+impl Smell {
+    /// Soluble attractant per mass of bait [mol/kg]: common practice has only the order, so each word stands for a wide spread.
+    pub(crate) fn attractant_mol_kg(self) -> DailyDistribution {
+        let mean = match self {
+            Self::Little => 0.02,
+            Self::Middling => 0.06,
+            Self::Strong => 0.15,
+        };
+        DailyDistribution::LogNormal { mean, cv: 0.5 }
+    }
+}
+
+impl Choice for Smell {
+    const WORDS: &'static [&'static str] = &["little", "middling", "strong"];
+    const VALUES: &'static [Self] = &[Self::Little, Self::Middling, Self::Strong];
+}
+
+impl Choice for FeedMethod {
+    const WORDS: &'static [&'static str] = &["catapult", "hand", "pot", "ball"];
+    const VALUES: &'static [Self] = &[Self::Catapult, Self::Hand, Self::Pot, Self::Ball];
 }
 
 impl Choice for Clarity {

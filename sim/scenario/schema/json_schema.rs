@@ -161,12 +161,22 @@ fn definitions() -> Map<String, Value> {
         .map(|dimension| {
             let units: Vec<_> = dimension.spellings().collect();
             let term = format!(r"[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?\s*({})", units.join("|"));
-            let pattern = if dimension.compounds() {
+            let pattern = if dimension == Dimension::Bait {
+                let number = r"[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?";
+                let lengths: Vec<_> = Dimension::Length.spellings().collect();
+                let pellets =
+                    format!(r"{number}\s*pellets? of \s*{number}\s*({})", lengths.join("|"));
+                format!(r"^\s*({term}(\s*{term})*|{pellets})\s*$")
+            } else if dimension.compounds() {
                 format!(r"^\s*{term}(\s*{term})*\s*$")
             } else {
                 format!(r"^\s*{term}\s*$")
             };
-            let description = format!("Units: {}.", dimension.unit_list());
+            let counted = match dimension {
+                Dimension::Bait => ", or a number of pellets such as \"20 pellets of 6 mm\"",
+                _ => "",
+            };
+            let description = format!("Units: {}{counted}.", dimension.unit_list());
             let schema = json!({
                 "type": "string",
                 "pattern": pattern,

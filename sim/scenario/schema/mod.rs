@@ -5,6 +5,7 @@
 
 mod books;
 mod choices;
+mod format_keys;
 mod json_schema;
 mod keys;
 mod limits;
@@ -13,10 +14,11 @@ mod units;
 
 pub use books::Books;
 pub use choices::{SessionKind, Units};
+pub use format_keys::{FormatKey, FormatValues, format_keys};
 pub use json_schema::scenario_json_schema;
 pub use limits::MAX_LINES;
 pub use reference::key_reference_markdown;
-pub use units::{read_bait_kg, read_duration_s, read_mass_kg};
+pub use units::{measured_baits_kg, read_bait_kg, read_duration_s, read_mass_kg};
 
 pub(super) use choices::{Choice, FoulHooked};
 pub(super) use keys::{

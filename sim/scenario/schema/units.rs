@@ -4,6 +4,16 @@ use crate::scenario::diagnose::{nearest_name, quoted};
 
 /// Mass of one pint of bait [kg]: common practice for small pellets, no source.
 const PINT_KG: f64 = 0.35;
+/// Mass of one handful of bait [kg]: common practice for small pellets, no source.
+const HANDFUL_KG: f64 = 0.05;
+/// Mass of one pouch of bait, as a catapult throws it [kg]: common practice for small pellets, no source.
+const POUCH_KG: f64 = 0.02;
+/// Density of a soaked pellet [kg/m³], as of a class of a bait whose density is left out.
+const PELLET_DENSITY_KG_M3: f64 = 1150.0;
+/// Smallest and largest diameter of pellets that are counted [m].
+const PELLET_DIAMETERS_M: [f64; 2] = [0.5e-3, 0.03];
+/// Words for a number of pellets.
+const PELLETS: [&str; 2] = ["pellets", "pellet"];
 
 /// What a quantity measures, with its unit inside the program.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,7 +22,7 @@ pub(crate) enum Dimension {
     Time,
     /// In kilograms.
     Mass,
-    /// In kilograms; may be written in pints.
+    /// In kilograms; may be written in pints, handfuls, pouches or as a number of pellets.
     Bait,
     /// In metres.
     Length,
@@ -60,7 +70,9 @@ const BAIT: &[UnitScale] = &[
     unit(&["kg"], 1.0),
     unit(&["lb", "lbs"], 0.453_592_37),
     unit(&["pint", "pints"], PINT_KG),
+    unit(&["handful", "handfuls"], HANDFUL_KG),
     unit(&["oz"], 0.453_592_37 / 16.0),
+    unit(&["pouch", "pouches"], POUCH_KG),
     unit(&["g", "gram", "grams"], 1e-3),
 ];
 const LENGTH: &[UnitScale] = &[
@@ -140,7 +152,9 @@ impl Dimension {
         match self {
             Self::Time => r#"a time such as "2 min" or "90 s""#,
             Self::Mass => r#"a mass such as "25 g" or "3 lb 4 oz""#,
-            Self::Bait => r#"an amount of bait such as "25 g" or "1 pint""#,
+            Self::Bait => {
+                r#"an amount of bait such as "25 g", "2 handfuls" or "20 pellets of 6 mm""#
+            }
             Self::Length => r#"a length such as "28 m" or "4 mm""#,
             Self::Temperature => r#"a temperature such as "18 C" or "64 F""#,
             Self::TemperatureDifference => r#"a temperature difference such as "3 C" or "5 F""#,
@@ -235,6 +249,11 @@ pub(crate) fn read_quantity(text: &str, dimension: Dimension) -> Result<f64, Qua
         fix: format!("write {}", dimension.such_as()),
         nearest,
     };
+    if dimension == Dimension::Bait
+        && let Some(kg) = counted_pellets_kg(text)
+    {
+        return kg;
+    }
     let terms = split_quantity(text)
         .ok_or_else(|| error(format!("{} is not a quantity", quoted(text)), None))?;
     if let Some(term) = terms.iter().find(|term| term.unit == ",") {
@@ -268,6 +287,61 @@ pub(crate) fn read_quantity(text: &str, dimension: Dimension) -> Result<f64, Qua
         return Err(error(format!("{} is too large a number", quoted(text)), None));
     }
     Ok(sum)
+}
+
+/// The mass of a number of pellets, as in `20 pellets of 6 mm` [kg]. `None` if the text is not about pellets.
+///
+/// A pellet is a sphere of the density of soaked pellets: π/6 d³ ρ, 0.13 g at 6 mm.
+fn counted_pellets_kg(text: &str) -> Option<Result<f64, QuantityError>> {
+    let (count, size) = match text.split_once(" of ") {
+        Some((count, size)) => (count, Some(size)),
+        None => (text, None),
+    };
+    let terms = split_quantity(count)?;
+    let [Term { number, unit }] = terms.as_slice() else { return None };
+    if !PELLETS.contains(&unit.as_str()) {
+        return None;
+    }
+    let error = |problem: String| QuantityError {
+        problem,
+        fix: "write a number and a diameter, as in \"20 pellets of 6 mm\"".to_owned(),
+        nearest: None,
+    };
+    let Some(size) = size else {
+        return Some(Err(error(format!("{} does not say how large they are", quoted(text)))));
+    };
+    let [smallest_m, largest_m] = PELLET_DIAMETERS_M;
+    let diameter_m = match read_quantity(size, Dimension::Length) {
+        Ok(diameter_m) if (smallest_m..=largest_m).contains(&diameter_m) => diameter_m,
+        Ok(_) => {
+            return Some(Err(error(format!("{} are no pellets of 0.5 to 30 mm", quoted(text)))));
+        }
+        Err(why) => return Some(Err(error(why.problem))),
+    };
+    let volume_m3 = std::f64::consts::PI / 6.0 * crate::numerics::cube(diameter_m);
+    Some(Ok(number * PELLET_DENSITY_KG_M3 * volume_m3))
+}
+
+/// Whether a text measures bait in something other than weights, so that it is worth saying what it was taken to weigh.
+fn is_measured(text: &str) -> bool {
+    let words = ["pint", "handful", "pouch", "pellet"];
+    words.iter().any(|word| text.contains(word))
+}
+
+/// Every amount of bait in a text that is written in pints, handfuls, pouches or pellets, once each in order, with what it
+/// was taken to weigh [kg].
+#[must_use]
+pub fn measured_baits_kg(text: &str) -> Vec<(String, f64)> {
+    let mut measured: Vec<(String, f64)> = Vec::new();
+    for line in text.lines() {
+        for written in line.split(['"', '\'']).skip(1).step_by(2).filter(|part| is_measured(part)) {
+            let is_known = measured.iter().any(|(known, _)| known == written);
+            if let (Ok(kg), false) = (read_quantity(written, Dimension::Bait), is_known) {
+                measured.push((written.to_owned(), kg));
+            }
+        }
+    }
+    measured
 }
 
 /// Reads a weight such as `80 lb` or `36 kg` [kg].

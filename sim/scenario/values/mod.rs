@@ -10,6 +10,6 @@ mod value_table;
 
 pub(super) use names::Names;
 pub(super) use overrides::{apply_overrides, bad_name, item_from_text, split_assignment};
-pub(super) use toml_text::{split_text, unknown_key};
+pub(super) use toml_text::{not_toml, place_in, split_text, unknown_key};
 pub(super) use value::SiValue;
 pub(super) use value_table::{ValueTable, default_of};

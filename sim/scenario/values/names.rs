@@ -1,5 +1,6 @@
 //! The names that a plan may use: lines, baits and hookbaits, each standing for its index.
 
+use crate::angler::{HookbaitId, RecipeId};
 use crate::bait::{HookbaitPrior, RecipePrior};
 use crate::scenario::diagnose::quoted;
 use crate::water::{Line, LineId};
@@ -22,14 +23,14 @@ impl Names<'_> {
         self.lines.iter().position(|line| line.name == name).map(LineId)
     }
 
-    /// The index of a bait. `None` if there is none of that name.
-    pub(crate) fn recipe(&self, name: &str) -> Option<usize> {
-        self.recipes.iter().position(|recipe| recipe.name == name)
+    /// The bait of a name. `None` if there is none of that name.
+    pub(crate) fn recipe(&self, name: &str) -> Option<RecipeId> {
+        self.recipes.iter().position(|recipe| recipe.name == name).map(RecipeId)
     }
 
-    /// The index of a hookbait. `None` if there is none of that name.
-    pub(crate) fn hookbait(&self, name: &str) -> Option<usize> {
-        self.hookbaits.iter().position(|hookbait| hookbait.name == name)
+    /// The hookbait of a name. `None` if there is none of that name.
+    pub(crate) fn hookbait(&self, name: &str) -> Option<HookbaitId> {
+        self.hookbaits.iter().position(|hookbait| hookbait.name == name).map(HookbaitId)
     }
 
     /// The name of a line in quotation marks.

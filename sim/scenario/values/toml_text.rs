@@ -81,6 +81,13 @@ impl<'a> LineIndex<'a> {
     }
 }
 
+/// The place of a span of a text; the file as a whole if there is no span.
+pub(crate) fn place_in(text: &str, span: Option<Range<usize>>) -> SourceLocation {
+    span.map_or(SourceLocation::File, |span| {
+        SourceLocation::Line(LineIndex::new(text).line(span.start))
+    })
+}
+
 /// Splits a text into entries; what is misplaced is added to `faults`.
 ///
 /// `None` if the text is not TOML, which is a fault too.
@@ -263,7 +270,7 @@ fn elsewhere(word: &str) -> Option<String> {
 }
 
 /// The fault of a text that is not TOML.
-fn not_toml(text: &str, error: &TomlError) -> Diagnostic {
+pub(crate) fn not_toml(text: &str, error: &TomlError) -> Diagnostic {
     let lines = LineIndex::new(text);
     let (line, column) = lines.position(error.span().map_or(0, |span| span.start));
     let place = SourceLocation::Position { line, column };

@@ -94,14 +94,25 @@ impl ValueTable {
             .unwrap_or(SourceLocation::File)
     }
 
-    /// A fault of a key or a table, at the place where it was written.
+    /// The place where a key or a table was written, otherwise that of the nearest table above it.
+    fn nearest_place(&self, dotted: &str) -> SourceLocation {
+        let mut dotted = dotted;
+        loop {
+            match (self.place(dotted), dotted.rsplit_once('.')) {
+                (SourceLocation::File, Some((above, _))) => dotted = above,
+                (place, _) => return place,
+            }
+        }
+    }
+
+    /// A fault of a key or a table, at the place where it was written, or the table above it.
     pub(crate) fn fault(
         &self,
         dotted: &str,
         problem: impl Into<String>,
         fix: impl Into<String>,
     ) -> Diagnostic {
-        Diagnostic::new(&self.place(dotted), dotted, problem, fix)
+        Diagnostic::new(&self.nearest_place(dotted), dotted, problem, fix)
     }
 
     /// Tables in the order of their first mention.

@@ -1,6 +1,7 @@
 //! Bait: loads open, feed lands, scent is released, hookbaits are lost.
 
 use crate::engine::Observer;
+use crate::numerics::square;
 use crate::session::event::Event;
 use crate::session::rod::{HookbaitState, Load};
 use crate::session::world::{World, rank};
@@ -63,7 +64,13 @@ impl<W: Observer<Event>> World<'_, W> {
     }
 
     /// Makes the hookbait available to fish, until it is lost.
+    ///
+    /// A hookbait that tempts no fish is none: the hook is bare.
     pub(super) fn expose_hookbait(&mut self, hook: HookbaitState) {
+        if self.day.hookbaits[self.rod.tackle.hookbait].temptation <= 0.0 {
+            self.rod.hook = HookbaitState::Bare;
+            return;
+        }
         self.count_presence();
         self.rod.hook = hook;
         let lasts_s = self.day.hookbaits[self.rod.tackle.hookbait].lasts_s
@@ -89,14 +96,23 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn feed_reaches_bed(&mut self, line: LineId, throw: u32) {
         self.announce(Event::FeedReachesBed { line, throw });
         self.lose_bait(line);
-        let taken_kg = self.intercept(line, throw as usize);
+        let method = self.throws[throw as usize].method;
+        let taken_kg = match method.falls_whole() {
+            true => 0.0,
+            false => self.intercept(line, throw as usize),
+        };
         let throw = &mut self.throws[throw as usize];
         throw.is_down = true;
         let landed_kg = throw.falling.food_kg - taken_kg;
         let wet_kg = landed_kg + throw.falling.inert_kg;
         let attractant_mol = wet_kg * throw.attractant_mol_kg;
         let feed = throw.feed;
+        let radius_m = self.day.bait.scatter_radius_m;
         let swim = &mut self.swims[line];
+        if let Some(times) = method.radius_times(&self.day.angler) {
+            let area_m2 = std::f64::consts::PI * square(times * radius_m);
+            swim.scatter.spread_over(area_m2, landed_kg);
+        }
         swim.scatter.add(landed_kg, feed);
         swim.inert_kg += throw.falling.inert_kg;
         self.add_attractant(line, attractant_mol);

@@ -147,7 +147,7 @@ impl<W: Observer<Event>> World<'_, W> {
             return false;
         }
         let feed = self.angler.feed_due.remove(0);
-        let takes_s = self.task_time_s(self.day.angler.feed_s);
+        let takes_s = self.task_time_s(feed.method.throw_s(&self.day.angler));
         self.start_task(Activity::Feeding, NextStep::Throw { feed }, takes_s);
         true
     }
@@ -160,18 +160,34 @@ impl<W: Observer<Event>> World<'_, W> {
         }
         self.announce(Event::LooseFeedThrown { line: feed.line, mass_kg: amount_kg });
         self.outcome.bait.loose_kg += amount_kg;
-        self.outcome.bait_by_recipe_kg[feed.recipe] += amount_kg;
+        self.outcome.bait_by_recipe_kg[feed.recipe.0] += amount_kg;
         let recipe = &self.day.recipes[feed.recipe];
         let depth_m = self.swims[feed.line].depth_m;
         let day = self.day;
-        let falling = FallingBait::new(recipe, amount_kg, depth_m, &day.fluid, &day.bait);
+        let mut falling = FallingBait::new(recipe, amount_kg, depth_m, &day.fluid, &day.bait);
+        if feed.method.falls_whole() {
+            falling.fall_s = depth_m / day.angler.sink_m_s;
+        }
         let attractant_mol_kg = recipe.attractant_mol_kg * day.bait.attractant_factor;
         self.add_fines(feed.line, falling.hanging_kg, attractant_mol_kg);
-        self.throws.push(Throw { falling, attractant_mol_kg, feed: recipe.feed(), is_down: false });
+        let method = feed.method;
+        self.throws.push(Throw {
+            falling,
+            attractant_mol_kg,
+            feed: recipe.feed(),
+            method,
+            is_down: false,
+        });
         let throw = (self.throws.len() - 1) as u32;
         let lands = self.now.after(falling.fall_s);
         self.agenda.schedule(lands, rank::BAIT, Event::FeedReachesBed { line: feed.line, throw });
-        self.on_loose_feed_splash(feed.line, amount_kg, falling.food_kg / recipe.mouthful_kg);
+        if method.falls_whole() {
+            self.on_feeder_splash(feed.line, self.swims[feed.line].at, amount_kg);
+        } else {
+            let loud_kg = amount_kg * method.loudness_share(&day.angler);
+            let mouthfuls = falling.food_kg / recipe.mouthful_kg;
+            self.on_loose_feed_splash(feed.line, loud_kg, mouthfuls);
+        }
     }
 
     /// The part of an amount that the plan's bait limit still allows [kg].

@@ -46,7 +46,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let recipe = &self.day.recipes[self.rod.tackle.recipe];
         let pressed_kg = self.rod.pressed_kg;
         self.outcome.bait.feeder_kg += pressed_kg;
-        self.outcome.bait_by_recipe_kg[self.rod.tackle.recipe] += pressed_kg;
+        self.outcome.bait_by_recipe_kg[self.rod.tackle.recipe.0] += pressed_kg;
         let day = self.day;
         let sorted = FallingBait::new(recipe, pressed_kg, depth_m, &day.fluid, &day.bait);
         self.rod.load = Load {

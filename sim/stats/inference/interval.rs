@@ -31,7 +31,7 @@ pub struct Proportion {
 }
 
 /// From this many degrees of freedom on, t is computed from the normal quantile with corrections.
-const MIN_NU_FOR_SERIES: u64 = 1000;
+const MIN_NU_FOR_SERIES: f64 = 1000.0;
 
 /// Two-sided quantile of the standard normal: |z| stays below it with probability `level`.
 pub(in crate::stats) fn z_quantile(level: f64) -> f64 {
@@ -54,9 +54,13 @@ pub(in crate::stats) fn z_quantile(level: f64) -> f64 {
 /// If `level` is not between 0 and 1 or there are no degrees of freedom.
 #[must_use]
 pub fn t_quantile(level: f64, degrees_of_freedom: u64) -> f64 {
+    t_quantile_between(level, degrees_of_freedom as f64)
+}
+
+/// The same quantile where the degrees of freedom are no whole number.
+pub(super) fn t_quantile_between(level: f64, nu: f64) -> f64 {
     let z = z_quantile(level);
-    let nu = degrees_of_freedom as f64;
-    if degrees_of_freedom < MIN_NU_FOR_SERIES {
+    if nu < MIN_NU_FOR_SERIES {
         return StudentsT::new(0.0, 1.0, nu)
             .expect("t needs at least one degree of freedom")
             .inverse_cdf(0.5 + 0.5 * level);

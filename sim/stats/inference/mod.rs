@@ -2,6 +2,7 @@
 //! samples were made.
 
 mod bootstrap;
+mod independent;
 mod interim_analyses;
 mod interval;
 mod lowest_mean;
@@ -12,6 +13,7 @@ mod superiority;
 mod verdict;
 
 pub use bootstrap::{BootstrapDistribution, bootstrap_counts, lower_tail_mean};
+pub use independent::{MannWhitney, Welch};
 pub use interim_analyses::{InterimAnalyses, bonferroni_level};
 pub use interval::{Interval, Proportion, mean_interval, t_quantile, wilson_interval};
 pub use lowest_mean::{lowest_influences, lowest_mean_interval};

@@ -10,7 +10,7 @@ use super::result::{PairResult, VerdictRule};
 use super::tally::Tally;
 use super::weather::WeatherExtremes;
 use crate::scenario::Scenario;
-use crate::stats::{InputScores, Paired, Verdict};
+use crate::stats::{InputScores, Moments, Paired, Verdict};
 use crate::study::estimate::Estimate;
 use crate::study::replicate::DayOutcomes;
 use crate::study::units::kg;
@@ -112,8 +112,25 @@ impl Scoreboard {
     }
 
     /// Weight of one plan on each day, in the order of the days [g].
-    pub(super) fn days_g(&self, plan: usize) -> &[u32] {
+    pub(in crate::study) fn days_g(&self, plan: usize) -> &[u32] {
         self.tallies[plan].days_g()
+    }
+
+    /// Number, sum and sum of squares of the weights of one plan [g].
+    pub(in crate::study) fn moments_g(&self, plan: usize) -> &Moments {
+        self.tallies[plan].moments_g()
+    }
+
+    /// Verdict by `rule` on two plans on the same days, `a` before `b` in the scenario.
+    pub(in crate::study) fn verdict_between(
+        &self,
+        a: usize,
+        b: usize,
+        rule: &VerdictRule,
+    ) -> Verdict {
+        let mut pairs = pairs_of(self.tallies.len()).zip(&self.pairs);
+        let pair = pairs.find(|(pair, _)| *pair == (a, b));
+        pair.map_or(Verdict::Inconclusive, |(_, pair)| verdict(pair, rule))
     }
 
     /// Extremes of the weather so far.
@@ -122,7 +139,7 @@ impl Scoreboard {
     }
 
     /// Largest mean weight of any plan [kg]; zero before the first day.
-    pub(super) fn heaviest_mean_kg(&self) -> f64 {
+    pub(in crate::study) fn heaviest_mean_kg(&self) -> f64 {
         let means_g = self.tallies.iter().filter_map(|tally| tally.moments_g().mean());
         kg(means_g.fold(0.0, f64::max))
     }

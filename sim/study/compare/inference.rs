@@ -20,17 +20,27 @@ const MARGIN_SHARE: f64 = 0.02;
 const FIRST_ANALYSIS_DAYS: u32 = 200;
 
 /// Interim analyses of a comparison that runs until its verdicts are clear, up to a limit of days.
-pub(super) fn interim_analyses(limit_days: u32) -> InterimAnalyses {
+pub(in crate::study) fn interim_analyses(limit_days: u32) -> InterimAnalyses {
     InterimAnalyses::new(FIRST_ANALYSIS_DAYS.min(limit_days), limit_days)
 }
 
 /// Margin within which plans are level [kg]: that of the scenario, or else a share of the heaviest mean.
 pub(super) fn margin_kg(scenario: &Scenario, heaviest_mean_kg: f64) -> f64 {
-    scenario.aims.margin_kg.unwrap_or(MARGIN_SHARE * heaviest_mean_kg)
+    scenario.aims.margin_kg.unwrap_or(default_margin_kg(heaviest_mean_kg))
+}
+
+/// Margin within which plans are level if no scenario sets one [kg].
+pub(in crate::study) fn default_margin_kg(heaviest_mean_kg: f64) -> f64 {
+    MARGIN_SHARE * heaviest_mean_kg
 }
 
 /// Rule for verdicts between all pairs of `plans` plans after `performed` of at most `max_analyses` interim analyses.
-pub(super) fn rule(plans: usize, margin_kg: f64, performed: u32, max_analyses: u32) -> VerdictRule {
+pub(in crate::study) fn rule(
+    plans: usize,
+    margin_kg: f64,
+    performed: u32,
+    max_analyses: u32,
+) -> VerdictRule {
     let plans = plans as u32;
     let pairs = plans * plans.saturating_sub(1) / 2;
     VerdictRule {

@@ -33,3 +33,6 @@ pub use result::{
 };
 pub use run::{CompareResult, compare, compare_until_clear, comparison};
 pub use warning::Warning;
+
+pub(super) use inference::{default_margin_kg, interim_analyses, rule};
+pub(super) use run::by_rule;

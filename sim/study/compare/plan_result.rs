@@ -188,6 +188,7 @@ pub struct CurvePoint {
 
 /// Result of one plan over all days.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
 pub struct PlanResult {
     /// Name of the plan.
     pub name: String,

@@ -44,6 +44,7 @@ pub struct Superiority {
 
 /// Two plans compared on the same days.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
 pub struct PairResult {
     /// Name of plan a.
     pub a: String,
@@ -157,6 +158,7 @@ pub struct AimResult {
 
 /// The result of a comparison.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
 pub struct Comparison {
     /// `shoalwise/compare/1`.
     pub format: &'static str,

@@ -100,7 +100,7 @@ pub fn comparison(scenario: &Scenario, seed: u64, board: &Scoreboard) -> Compari
 }
 
 /// Comparison from a scoreboard, with verdicts by `rule`.
-fn by_rule(
+pub(in crate::study) fn by_rule(
     scenario: &Scenario,
     seed: u64,
     board: &Scoreboard,

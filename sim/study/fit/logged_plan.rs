@@ -4,7 +4,7 @@
 //! long as yours would have. In the simulator bites come at other times, so the number of casts differs; what was
 //! chosen does not.
 
-use crate::angler::{LooseFeed, Phase, Plan, Rules, Tackle};
+use crate::angler::{FeedMethod, HookbaitId, LooseFeed, Phase, Plan, RecipeId, Rules, Tackle};
 use crate::catch_log::{CatchLog, EndKind, LoggedCast, LoggedSession};
 use crate::scenario::{Diagnostic, Diagnostics, Scenario, SourceLocation, nearest_name, quoted};
 use crate::water::LineId;
@@ -87,6 +87,7 @@ impl Reader<'_> {
                 recipe: self.loose_recipe(&tackle),
                 every_s: NEVER_AGAIN_S + number as f64,
                 amount_kg,
+                method: FeedMethod::default(),
             });
             let loose_feed = loose_feed.into_iter().collect();
             phases.push(Phase { from_s, until_s: session_s, tackle, loose_feed });
@@ -140,8 +141,8 @@ impl Reader<'_> {
             faults.add(self.unknown_name(cast, "bait", &cast.bait, &baits));
             return None;
         }
-        let hookbait = bait.filter(|bait| *bait < scenario.hookbaits.len());
-        let recipe = bait.and_then(|bait| bait.checked_sub(scenario.hookbaits.len()));
+        let hookbait = bait.filter(|bait| *bait < scenario.hookbaits.len()).map(HookbaitId);
+        let recipe = bait.and_then(|bait| bait.checked_sub(scenario.hookbaits.len())).map(RecipeId);
         let line = line?;
         let mut tackle = self.template(line, hookbait, recipe)?;
         tackle.line = LineId(line);
@@ -170,8 +171,8 @@ impl Reader<'_> {
     fn template(
         &self,
         line: usize,
-        hookbait: Option<usize>,
-        recipe: Option<usize>,
+        hookbait: Option<HookbaitId>,
+        recipe: Option<RecipeId>,
     ) -> Option<Tackle> {
         let tackles = || {
             let phases = self.scenario.plans.iter().flat_map(|plan| &plan.phases);
@@ -189,7 +190,7 @@ impl Reader<'_> {
     }
 
     /// What the angler throws in by hand: as the scenario's plans do on that line, or else what is on the feeder.
-    fn loose_recipe(&self, tackle: &Tackle) -> usize {
+    fn loose_recipe(&self, tackle: &Tackle) -> RecipeId {
         let feeds = self.scenario.plans.iter().flat_map(|plan| &plan.phases);
         let mut feeds = feeds.flat_map(|phase| &phase.loose_feed);
         feeds.find(|feed| feed.line == tackle.line).map_or(tackle.recipe, |feed| feed.recipe)

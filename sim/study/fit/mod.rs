@@ -4,6 +4,7 @@
 //! from their priors. Waters whose logs resemble the real one say what the unknowns are. It must not know how the result
 //! is shown.
 
+mod check_figures;
 mod logged_plan;
 mod posterior;
 mod result;
@@ -13,6 +14,7 @@ mod simulated_table;
 mod summaries;
 mod table_file;
 
+pub use check_figures::CheckFigures;
 pub use logged_plan::{LoggedPlan, logged_plans};
 pub use posterior::{Misfit, UnknownsPosterior, unknowns_posterior};
 pub use result::{FitCheck, FitResult, LearnedUnknown, PlanBeforeAfter};
@@ -20,5 +22,5 @@ pub use run::{FitOutcome, FitSpec, SummaryOutside, fit, fit_from, fit_sessions, 
 pub(super) use simulated_log::LogWriter;
 pub use simulated_log::simulated_session;
 pub use simulated_table::{LogSimulator, SimulatedCase};
-pub use summaries::{CheckFigures, SummaryFrame};
+pub use summaries::SummaryFrame;
 pub use table_file::TableFile;

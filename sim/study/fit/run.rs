@@ -3,11 +3,12 @@
 use std::convert::Infallible;
 use std::fmt::Write;
 
+use super::check_figures::CheckFigures;
 use super::logged_plan::LoggedPlan;
 use super::posterior::{Misfit, UnknownsPosterior, unknowns_posterior};
 use super::result::{FitCheck, FitResult, LearnedUnknown, PlanBeforeAfter};
 use super::simulated_table::{LogSimulator, SimulatedCase};
-use super::summaries::{CheckFigures, SummaryFrame};
+use super::summaries::SummaryFrame;
 use crate::catch_log::CatchLog;
 use crate::params::Parameter;
 use crate::scenario::{LearnedBook, Scenario, Unknown, learned_book_text, read_learned_book};
@@ -111,7 +112,7 @@ pub fn fit_from<E>(
 ) -> Result<FitOutcome, E> {
     let unknowns = spec.scenario.unknowns();
     let starts_s: Vec<f64> = spec.plans.iter().map(|plan| plan.start_s).collect();
-    let frame = SummaryFrame::new(&spec.log.sessions, &starts_s);
+    let frame = SummaryFrame::new(spec.scenario, &spec.log.sessions, &starts_s);
     let simulator = LogSimulator {
         plans: spec.plans,
         unknowns: &unknowns,

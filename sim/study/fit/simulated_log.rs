@@ -71,7 +71,7 @@ impl<'a> LogWriter<'a> {
         self.is_on_bed = false;
         let phases = self.plan.phases.iter();
         let tackle = phases.rev().find(|phase| phase.from_s <= now_s).map(|phase| phase.tackle);
-        let bait = tackle.and_then(|tackle| self.scenario.hookbaits.get(tackle.hookbait));
+        let bait = tackle.and_then(|tackle| self.scenario.hookbaits.get(tackle.hookbait.0));
         self.casts.push(LoggedCast {
             row: self.casts.len() + 2,
             cast_s: self.clock.at(now_s),

@@ -4,9 +4,10 @@ use std::convert::Infallible;
 
 use rayon::prelude::*;
 
+use super::check_figures::CheckFigures;
 use super::logged_plan::LoggedPlan;
 use super::simulated_log::simulated_session;
-use super::summaries::{CheckFigures, SummaryFrame};
+use super::summaries::SummaryFrame;
 use crate::catch_log::LoggedSession;
 use crate::engine::Dice;
 use crate::scenario::{Unknown, UnknownTarget};

@@ -2,11 +2,14 @@
 
 use crate::catch_log::{LoggedCast, LoggedSession};
 use crate::numerics::{exp, ln, square};
+use crate::scenario::Scenario;
 
 /// A line is summarised by itself if at least this share of the casts went there.
 const MIN_LINE_SHARE: f64 = 0.1;
 /// Largest number of lines that are summarised by themselves.
 const MAX_LINES: usize = 3;
+/// Largest number of hookbaits on a line that are summarised by themselves.
+const MAX_BAITS: usize = 3;
 /// Waits at which the hazard of a bite may change [s].
 const WAIT_CUTS_S: [f64; 5] = [30.0, 60.0, 120.0, 240.0, 480.0];
 /// Hazard is summarised where at least this share of all waiting was.
@@ -15,12 +18,14 @@ const MIN_WAITING_SHARE: f64 = 0.03;
 const PARTS: usize = 3;
 /// Fewest weighed fish for their weights to be summarised.
 const MIN_WEIGHED: usize = 5;
-const HOUR_S: f64 = 3600.0;
+pub(super) const HOUR_S: f64 = 3600.0;
 
-/// What is summarised, as the log of the angler allows; and what is only looked at afterwards.
+/// What is summarised, as the log of the angler allows.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SummaryFrame {
     lines: Vec<String>,
+    /// Line and hookbait, on lines that were fished with several hookbaits.
+    baits: Vec<[String; 2]>,
     /// Bins of waits: from, until [s].
     bins: Vec<[f64; 2]>,
     /// Start and end of each session, on the log's clock [s].
@@ -34,12 +39,13 @@ pub struct SummaryFrame {
 }
 
 /// The casts of one session.
-type Session<'a> = &'a [LoggedCast];
+pub(super) type Session<'a> = &'a [LoggedCast];
 
 impl SummaryFrame {
-    /// What the log of an angler allows to be summarised; `starts_s` are the starts of its sessions on its clock [s].
+    /// What the log of an angler allows to be summarised, on the water of a scenario; `starts_s` are the starts of its sessions on
+    /// its clock [s].
     #[must_use]
-    pub fn new(sessions: &[LoggedSession], starts_s: &[f64]) -> Self {
+    pub fn new(scenario: &Scenario, sessions: &[LoggedSession], starts_s: &[f64]) -> Self {
         let casts = || sessions.iter().flat_map(|session| &session.casts);
         let count = casts().count() as f64;
         let mut lines: Vec<(String, f64)> = Vec::new();
@@ -64,8 +70,10 @@ impl SummaryFrame {
         let weights: Vec<f64> = casts().filter_map(weight_kg).map(ln).collect();
         let usual_ln_kg = (weights.len() >= MIN_WEIGHED)
             .then(|| weights.iter().sum::<f64>() / weights.len() as f64);
+        let lines: Vec<String> = lines.into_iter().map(|(name, _)| name).collect();
         Self {
-            lines: lines.into_iter().map(|(name, _)| name).collect(),
+            baits: lines.iter().flat_map(|line| baits_on(scenario, sessions, line)).collect(),
+            lines,
             bins: bins.collect(),
             sessions: sessions
                 .iter()
@@ -87,10 +95,11 @@ impl SummaryFrame {
     /// A summary as people read it: a rate and not its logarithm, a share and not its odds.
     #[must_use]
     pub fn readable(&self, place: usize, value: f64) -> f64 {
-        let rates = self.lines.len() + self.bins.len() + PARTS + 1;
+        let rates = self.lines.len() + self.baits.len() + self.bins.len() + PARTS + 1;
         let after_spread = rates + 1 + usize::from(self.sessions.len() > 1);
         let weight = after_spread + usize::from(self.has_landed);
-        if place < rates || self.usual_ln_kg.is_some() && place == weight {
+        let is_weight = |place| place == weight || place > weight + 1;
+        if place < rates || self.usual_ln_kg.is_some() && is_weight(place) {
             exp(value)
         } else if self.has_landed && place == after_spread {
             1.0 / (1.0 + exp(-value))
@@ -104,6 +113,11 @@ impl SummaryFrame {
     pub fn names(&self) -> Vec<String> {
         let mut names: Vec<String> =
             self.lines.iter().map(|line| format!("bites an hour of waiting at {line}")).collect();
+        names.extend(
+            self.baits
+                .iter()
+                .map(|[line, bait]| format!("bites an hour of waiting at {line} with {bait}")),
+        );
         names.extend(self.bins.iter().map(|[from_s, until_s]| {
             let from = from_s / 60.0;
             if until_s.is_finite() {
@@ -125,6 +139,10 @@ impl SummaryFrame {
         if self.usual_ln_kg.is_some() {
             names.push("typical weight of a fish in kg".to_owned());
             names.push("spread of weights (of their logarithm)".to_owned());
+            let typical = |[line, bait]: &[String; 2]| {
+                format!("typical weight of a fish at {line} with {bait} in kg")
+            };
+            names.extend(self.baits.iter().map(typical));
         }
         names
     }
@@ -136,6 +154,10 @@ impl SummaryFrame {
         let mut values = Vec::new();
         for line in &self.lines {
             let casts = all().filter(|cast| cast.line == *line);
+            values.push(self.ln_rate(casts.map(|cast| (cast, 0.0, f64::INFINITY))));
+        }
+        for [line, bait] in &self.baits {
+            let casts = all().filter(|cast| cast.line == *line && cast.bait == *bait);
             values.push(self.ln_rate(casts.map(|cast| (cast, 0.0, f64::INFINITY))));
         }
         for &[from_s, until_s] in &self.bins {
@@ -169,11 +191,17 @@ impl SummaryFrame {
             values.push(ln((count(true) + 0.5) / (count(false) + 0.5)));
         }
         if let Some(usual) = self.usual_ln_kg {
+            let typical = |weights: &[f64]| {
+                (weights.iter().sum::<f64>() + usual) / (weights.len() as f64 + 1.0)
+            };
             let weights: Vec<f64> = all().filter_map(weight_kg).map(ln).collect();
-            let n = weights.len() as f64;
-            let mean = (weights.iter().sum::<f64>() + usual) / (n + 1.0);
-            values.push(mean);
+            values.push(typical(&weights));
             values.push(spread(&weights));
+            for [line, bait] in &self.baits {
+                let casts = all().filter(|cast| cast.line == *line && cast.bait == *bait);
+                let weights: Vec<f64> = casts.filter_map(weight_kg).map(ln).collect();
+                values.push(typical(&weights));
+            }
         }
         values
     }
@@ -190,80 +218,24 @@ impl SummaryFrame {
     }
 }
 
-/// Figures of a log that are not used for the fit, to look at afterwards.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct CheckFigures {
-    /// Longest run of casts without a bite.
-    pub longest_blank_run: f64,
-    /// Time from the start of a session to its first bite, mean over sessions, in minutes.
-    pub first_bite_min: f64,
-    /// Most bites in any half hour.
-    pub best_half_hour: f64,
-    /// Heaviest fish [kg]; zero without a weight.
-    pub heaviest_kg: f64,
-}
-
-impl CheckFigures {
-    /// The figures of a log whose sessions start at `starts_s` on its clock [s].
-    #[must_use]
-    pub fn new(sessions: &[LoggedSession], starts_s: &[f64]) -> Self {
-        let casts = || sessions.iter().flat_map(|session| &session.casts);
-        let firsts: Vec<f64> = sessions
-            .iter()
-            .zip(starts_s)
-            .map(|(session, start_s)| {
-                let first_s = bite_times_s(&session.casts).next();
-                (first_s.unwrap_or_else(|| last_s(&session.casts)) - start_s) / 60.0
-            })
-            .collect();
-        Self {
-            longest_blank_run: sessions
-                .iter()
-                .map(|session| longest_blank_run(&session.casts))
-                .fold(0.0, f64::max),
-            first_bite_min: firsts.iter().sum::<f64>() / firsts.len().max(1) as f64,
-            best_half_hour: sessions
-                .iter()
-                .map(|session| best_half_hour(&session.casts))
-                .fold(0.0, f64::max),
-            heaviest_kg: casts().filter_map(weight_kg).fold(0.0, f64::max),
+/// The hookbaits with which a line was fished, if there are several, each with its line. A log may also name what is on the
+/// feeder, which simulated logs do not.
+fn baits_on(scenario: &Scenario, sessions: &[LoggedSession], line: &str) -> Vec<[String; 2]> {
+    let casts = || sessions.iter().flat_map(|session| &session.casts);
+    let count = casts().count() as f64;
+    let mut baits: Vec<[String; 2]> = Vec::new();
+    for hookbait in &scenario.hookbaits {
+        let with_bait = casts().filter(|cast| cast.line == line && cast.bait == hookbait.name);
+        if with_bait.count() as f64 >= MIN_LINE_SHARE * count {
+            baits.push([line.to_owned(), hookbait.name.clone()]);
         }
     }
-
-    /// Each figure with its name and unit.
-    #[must_use]
-    pub fn named(&self) -> [(&'static str, f64); 4] {
-        [
-            ("longest run of casts without a bite", self.longest_blank_run),
-            ("first bite after [min]", self.first_bite_min),
-            ("most bites in half an hour", self.best_half_hour),
-            ("heaviest fish [kg]", self.heaviest_kg),
-        ]
-    }
-}
-
-fn longest_blank_run(casts: Session<'_>) -> f64 {
-    let (mut run, mut longest) = (0, 0);
-    for cast in casts {
-        run = if cast.has_bite() { 0 } else { run + 1 };
-        longest = longest.max(run);
-    }
-    f64::from(longest)
-}
-
-fn best_half_hour(casts: Session<'_>) -> f64 {
-    let times: Vec<f64> = bite_times_s(casts).collect();
-    let in_half_hour =
-        |from: &f64| times.iter().filter(|at| (*from..from + 0.5 * HOUR_S).contains(*at)).count();
-    times.iter().map(in_half_hour).max().unwrap_or(0) as f64
-}
-
-fn bite_times_s(casts: Session<'_>) -> impl Iterator<Item = f64> {
-    casts.iter().filter(|cast| cast.has_bite()).filter_map(|cast| Some(cast.end.as_ref()?.at_s))
+    baits.truncate(MAX_BAITS);
+    if baits.len() > 1 { baits } else { Vec::new() }
 }
 
 /// When the last cast of a session ended, or was made if it has no end [s].
-fn last_s(casts: Session<'_>) -> f64 {
+pub(super) fn last_s(casts: Session<'_>) -> f64 {
     let end_s = |cast: &LoggedCast| cast.end.as_ref().map_or(cast.cast_s, |end| end.at_s);
     casts.iter().map(end_s).fold(0.0, f64::max)
 }
@@ -272,7 +244,7 @@ fn landed(cast: &LoggedCast) -> Option<bool> {
     cast.end.as_ref()?.catch.as_ref()?.landed
 }
 
-fn weight_kg(cast: &LoggedCast) -> Option<f64> {
+pub(super) fn weight_kg(cast: &LoggedCast) -> Option<f64> {
     cast.end.as_ref()?.catch.as_ref()?.weight_kg
 }
 

@@ -9,8 +9,8 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
+use super::check_figures::CheckFigures;
 use super::simulated_table::SimulatedCase;
-use super::summaries::CheckFigures;
 
 /// Name and version of the format.
 const FORMAT: &str = "shoalwise/simulated-logs/1";

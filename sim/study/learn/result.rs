@@ -46,8 +46,10 @@ pub struct LogTotals {
     pub still_out: u64,
     /// Number of bites.
     pub bites: u64,
-    /// Fish landed.
-    pub landed: u64,
+    /// Fish landed. `None` if the log does not say it of any bite.
+    pub landed: Option<u64>,
+    /// Bites of which the log does not say whether the fish was landed.
+    pub landed_unknown: u64,
     /// Sum of the weights that are written down [kg].
     pub weight_kg: f64,
     /// Fish landed whose weight is written down.
@@ -287,8 +289,8 @@ pub struct SessionTrend {
     pub factor_low95: Option<f64>,
     /// Upper end of its 95 % interval [ratio].
     pub factor_high95: Option<f64>,
-    /// Fish landed for each hour of fishing, recasting included [1/h].
-    pub landed_per_hour: f64,
+    /// Fish landed for each hour of fishing, recasting included [1/h]. `None` if the log does not say which were landed.
+    pub landed_per_hour: Option<f64>,
     /// Weight written down for each hour of fishing [kg/h].
     pub weight_kg_per_hour: f64,
 }
@@ -300,8 +302,8 @@ pub struct RateByHour {
     pub hour: u32,
     /// Bites in it.
     pub bites: u64,
-    /// Fish landed from these bites.
-    pub landed: u64,
+    /// Fish landed from these bites. `None` if the log does not say which were landed.
+    pub landed: Option<u64>,
     /// Time with a bait in the water in it [s].
     pub exposure_s: f64,
     /// Bite rate. `None` if no bait was in the water.

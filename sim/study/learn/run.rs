@@ -5,7 +5,7 @@ use super::groups::{all_casts, cast_groups};
 use super::recast::recast_advice;
 use super::recast_time::recast_time;
 use super::result::{LearnResult, LogTotals};
-use super::session_trend::{is_landed, session_trend};
+use super::session_trend::{is_landed, is_landed_unknown, session_trend};
 use super::waits::{difference, wait_group};
 use crate::catch_log::{CatchLog, LoggedCast, LoggedSession};
 use crate::study::stamp::Stamp;
@@ -49,12 +49,16 @@ fn totals(log: &CatchLog) -> LogTotals {
         let catches = log.casts().filter_map(|cast| cast.end.as_ref()?.catch.as_ref());
         catches.filter_map(|catch| catch.weight_kg)
     };
+    let bites = log.casts().filter(|cast| cast.has_bite()).count() as u64;
+    let landed_unknown = log.casts().filter(|cast| is_landed_unknown(cast)).count() as u64;
+    let landed = log.casts().filter(|cast| is_landed(cast)).count() as u64;
     LogTotals {
         sessions: log.sessions.len() as u64,
         casts: log.casts().count() as u64,
         still_out: log.casts().filter(|cast| cast.end.is_none()).count() as u64,
-        bites: log.casts().filter(|cast| cast.has_bite()).count() as u64,
-        landed: log.casts().filter(|cast| is_landed(cast)).count() as u64,
+        bites,
+        landed: (bites == 0 || landed_unknown < bites).then_some(landed),
+        landed_unknown,
         weight_kg: weights().sum(),
         weighed: weights().count() as u64,
         fished_s: log.sessions.iter().map(fished_s).sum(),

@@ -36,6 +36,12 @@ pub(super) fn is_landed(cast: &LoggedCast) -> bool {
     catch.is_some_and(|catch| catch.landed == Some(true))
 }
 
+/// Whether a cast had a bite of which it is not written down whether the fish was landed.
+pub(super) fn is_landed_unknown(cast: &LoggedCast) -> bool {
+    let catch = cast.end.as_ref().and_then(|end| end.catch.as_ref());
+    cast.has_bite() && catch.is_none_or(|catch| catch.landed.is_none())
+}
+
 /// Bites by hour since the first cast, and their trend.
 pub(super) fn session_trend(log: &CatchLog, totals: &LogTotals) -> SessionTrend {
     let casts: Vec<CastHours> = log.sessions.iter().flat_map(cast_hours).collect();
@@ -46,16 +52,16 @@ pub(super) fn session_trend(log: &CatchLog, totals: &LogTotals) -> SessionTrend 
     let factor = |errors: f64| trend.map(|trend| exp(trend.slope + errors * trend.se));
     let fished_h = (totals.fished_s / HOUR_S).max(f64::MIN_POSITIVE);
     SessionTrend {
-        hours: by_hour(&casts),
+        hours: by_hour(&casts, totals.landed.is_some()),
         factor_per_hour: factor(0.0),
         factor_low95: factor(-normal_quantile()),
         factor_high95: factor(normal_quantile()),
-        landed_per_hour: totals.landed as f64 / fished_h,
+        landed_per_hour: totals.landed.map(|landed| landed as f64 / fished_h),
         weight_kg_per_hour: totals.weight_kg / fished_h,
     }
 }
 
-fn by_hour(casts: &[CastHours]) -> Vec<RateByHour> {
+fn by_hour(casts: &[CastHours], says_landed: bool) -> Vec<RateByHour> {
     let last_h = casts.iter().map(|cast| cast.to_h).fold(0.0, f64::max);
     (0..last_h.ceil() as u32)
         .map(|hour| {
@@ -70,7 +76,7 @@ fn by_hour(casts: &[CastHours]) -> Vec<RateByHour> {
             RateByHour {
                 hour: hour + 1,
                 bites,
-                landed: inside().filter(|cast| cast.is_landed).count() as u64,
+                landed: says_landed.then(|| inside().filter(|cast| cast.is_landed).count() as u64),
                 exposure_s,
                 rate: bite_rate(rate, bites as f64 / exposure_s).filter(|_| exposure_s > 0.0),
             }

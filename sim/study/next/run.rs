@@ -231,7 +231,8 @@ fn frame(spec: &NextSpec<'_>, practice: &Practice) -> SummaryFrame {
     let waters = 1..=FRAME_WATERS.min(spec.waters);
     let sessions: Vec<LoggedSession> =
         waters.map(|water| practised(spec, practice, water)).collect();
-    SummaryFrame::new(&sessions, &vec![0.0; sessions.len()]).for_one_session(spec.practice_s)
+    SummaryFrame::new(spec.scenario, &sessions, &vec![0.0; sessions.len()])
+        .for_one_session(spec.practice_s)
 }
 
 /// The favourite plan for the time of a practice.

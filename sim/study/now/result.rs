@@ -65,9 +65,9 @@ pub struct NowResult {
     pub casts: u32,
     /// Bites so far.
     pub bites: u32,
-    /// Fish landed so far.
-    pub landed: u32,
-    /// Weight so far [kg].
+    /// Fish landed so far. `None` if the log does not say it of any bite.
+    pub landed: Option<u32>,
+    /// Weight so far, without fish of which the log does not say that they were landed [kg].
     pub weight_kg: f64,
     /// How the rest was foretold.
     pub method: ForecastMethod,

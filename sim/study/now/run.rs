@@ -6,7 +6,7 @@ use super::forecast::{Forecast, SimulatedRest, better, from_own_rate};
 use super::result::{ForecastMethod, NowResult};
 use super::so_far::{SoFar, comparable, is_bait_out, until};
 use super::ways::{WayToGoOn, ways_to_go_on};
-use crate::angler::Plan;
+use crate::angler::{Plan, PlanId};
 use crate::catch_log::{CatchLog, LoggedSession};
 use crate::engine::Dice;
 use crate::fish::Shoal;
@@ -29,7 +29,7 @@ pub struct NowSpec<'a> {
     /// The scenario, with a learned book if there is one.
     pub scenario: &'a Scenario,
     /// The plan that is fished, by its place.
-    pub plan: usize,
+    pub plan: PlanId,
     /// The log; its last session is today's.
     pub log: &'a CatchLog,
     /// Today's session as a plan.
@@ -89,6 +89,7 @@ pub fn now(spec: &NowSpec<'_>, control: Control<'_>) -> Result<NowResult, NowErr
         past: past_to_the_end(past, scenario, at_s),
         ways: &ways,
         lines: &lines,
+        says_landed: so_far.says_landed,
         usual_per_h,
     };
     let rests: Option<Vec<SimulatedRest>> =
@@ -96,7 +97,7 @@ pub fn now(spec: &NowSpec<'_>, control: Control<'_>) -> Result<NowResult, NowErr
     let rests = rests.ok_or(NowError::Interrupted)?;
     let usual_kg = mean_kg(&scenario.shoals);
     let weight_kg = so_far.weight_kg(usual_kg);
-    let observed = comparable(&today, &lines, clock_s, usual_per_h);
+    let observed = comparable(&today, so_far.says_landed, &lines, clock_s, usual_per_h);
     let target_kg = scenario.aims.target_kg;
     let forecast = Forecast::new(&rests, &ways, &observed, weight_kg);
     let (method, effective, mut forecasts) = match &forecast {
@@ -104,7 +105,9 @@ pub fn now(spec: &NowSpec<'_>, control: Control<'_>) -> Result<NowResult, NowErr
             (ForecastMethod::SimulatedSessions, forecast.effective(), forecast.ways(target_kg))
         }
         None => {
-            let landed_share = (f64::from(so_far.landed) + 2.0) / (f64::from(so_far.bites) + 3.0);
+            // Two of three bites are landed, as far as the log does not say otherwise.
+            let written_bites = if so_far.says_landed { so_far.bites } else { 0 };
+            let landed_share = (f64::from(so_far.landed) + 2.0) / (f64::from(written_bites) + 3.0);
             let mean_kg =
                 if so_far.landed > 0 { weight_kg / f64::from(so_far.landed) } else { usual_kg };
             let seen = (so_far.bites, at_s);
@@ -124,7 +127,7 @@ pub fn now(spec: &NowSpec<'_>, control: Control<'_>) -> Result<NowResult, NowErr
         left_s,
         casts: so_far.casts,
         bites: so_far.bites,
-        landed: so_far.landed,
+        landed: so_far.says_landed.then_some(so_far.landed),
         weight_kg,
         method,
         simulated: spec.sessions,
@@ -164,6 +167,7 @@ struct RestSimulator<'a> {
     past: Plan,
     ways: &'a [WayToGoOn],
     lines: &'a [String],
+    says_landed: bool,
     usual_per_h: f64,
 }
 
@@ -189,7 +193,7 @@ impl RestSimulator<'_> {
         let next = planned.catches.iter().map(|fish| fish.at_s).find(|fish_s| *fish_s > at_s);
         let session = writer.into_session(at_s);
         Some(SimulatedRest {
-            so_far: comparable(&session, self.lines, clock_s, self.usual_per_h),
+            so_far: comparable(&session, self.says_landed, self.lines, clock_s, self.usual_per_h),
             gains_kg: outcomes
                 .iter()
                 .map(|outcome| (outcome.weight_g - before_g) as f64 * GRAM_KG)

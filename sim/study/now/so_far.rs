@@ -13,6 +13,8 @@ pub(super) struct SoFar {
     pub(super) casts: u32,
     pub(super) bites: u32,
     pub(super) landed: u32,
+    /// Whether it is written down of any bite whether the fish was landed, or there was no bite.
+    pub(super) says_landed: bool,
     /// Time that baits waited [s].
     pub(super) waited_s: f64,
     /// Weight of the fish that were weighed [kg].
@@ -30,6 +32,8 @@ impl SoFar {
             casts: session.casts.len() as u32,
             bites: casts().filter(|cast| cast.has_bite()).count() as u32,
             landed: catches().filter(|catch| catch.landed == Some(true)).count() as u32,
+            says_landed: !casts().any(LoggedCast::has_bite)
+                || catches().any(|catch| catch.landed.is_some()),
             waited_s: casts().filter_map(LoggedCast::wait_s).sum(),
             weighed_kg: weights().sum(),
             weighed: weights().count() as u32,
@@ -66,9 +70,11 @@ pub(super) fn until(session: &LoggedSession, now_s: f64) -> LoggedSession {
 
 /// Numbers by which sessions so far are compared: rates as logarithms, counts and weights as roots.
 ///
-/// `lines` are compared each by itself; `usual_per_h` is what a line without waiting is taken to have.
+/// What was landed is compared only if `says_landed`; `lines` are compared each by itself; `usual_per_h` is what a line without
+/// waiting is taken to have.
 pub(super) fn comparable(
     session: &LoggedSession,
+    says_landed: bool,
     lines: &[String],
     now_s: f64,
     usual_per_h: f64,
@@ -87,10 +93,11 @@ pub(super) fn comparable(
     let mut values = vec![
         rate(&mut session.casts.iter()),
         rate(&mut session.casts.iter().filter(|cast| cast.cast_s > now_s - RECENT_S)),
-        so_far.weighed_kg.sqrt(),
-        f64::from(so_far.landed).sqrt(),
-        (now_s - last_s).clamp(0.0, RECENT_S).sqrt(),
     ];
+    if says_landed {
+        values.extend([so_far.weighed_kg.sqrt(), f64::from(so_far.landed).sqrt()]);
+    }
+    values.push((now_s - last_s).clamp(0.0, RECENT_S).sqrt());
     if lines.len() > 1 {
         values.extend(
             lines

@@ -9,6 +9,7 @@ use super::day_quality::DayQuality;
 use super::objective::Objective;
 use super::request::SearchSpec;
 use super::result::Setting;
+use crate::angler::PlanId;
 use crate::scenario::Scenario;
 use crate::session::Outcome;
 use crate::stats::{GridPoint, Simulator, Trial};
@@ -22,8 +23,8 @@ use crate::study::units::kg;
 pub struct PlanVariant {
     /// The scenario.
     pub scenario: Scenario,
-    /// Index of the plan in the scenario.
-    pub plan: usize,
+    /// The plan.
+    pub plan: PlanId,
 }
 
 /// Reads the variant of a point. `None` if its values are valid alone but not together. The empty point is the

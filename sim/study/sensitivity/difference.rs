@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use super::effort::REPLICATES;
+use crate::angler::PlanId;
 use crate::scenario::{Scenario, UncertainInput};
 use crate::study::runner::Runner;
 
@@ -10,7 +11,7 @@ use crate::study::runner::Runner;
 pub(super) struct PairedRuns<'a> {
     pub(super) scenario: &'a Scenario,
     /// Indices of the two plans.
-    pub(super) pair: [usize; 2],
+    pub(super) pair: [PlanId; 2],
     pub(super) runner: Runner<'a>,
 }
 

@@ -1,6 +1,7 @@
 //! Effort of a sensitivity analysis: how much is fished for each of its parts.
 
 use super::variance::SESSIONS_PER_BLOCK;
+use crate::scenario::Mechanism;
 
 /// Replicates at each point: days that the points to be compared share.
 pub(super) const REPLICATES: u32 = 4;
@@ -16,7 +17,7 @@ pub struct Effort {
     pub trajectories: u32,
     /// Rows of the design for the sensitivity indices; a power of two.
     pub rows: u32,
-    /// Days at each point of a profile.
+    /// Days at each point of a profile, and without each mechanism of the model.
     pub profile_days: u32,
     /// Blocks for the variance components.
     pub blocks: u32,
@@ -42,7 +43,8 @@ impl Effort {
         let replicates = u64::from(REPLICATES);
         let screening = u64::from(self.trajectories) * (inputs + 1) * replicates;
         let indices = u64::from(self.rows) * (influential + 2) * replicates;
-        let profiles = u64::from(self.profile_days) * (influential * QUANTILES.len() as u64 + 1);
+        let held = influential * QUANTILES.len() as u64 + Mechanism::ALL.len() as u64;
+        let profiles = u64::from(self.profile_days) * (held + 1);
         2 * (screening + indices + profiles) + u64::from(self.blocks) * SESSIONS_PER_BLOCK
     }
 }

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::profile::ProfilePoint;
 use super::reversal::ReversalInterval;
+use super::structure::StructureDoubt;
 use super::variance::VarianceComponentsKg2;
 use crate::study::estimate::{Estimate, MeanEstimate};
 use crate::study::stamp::Stamp;
@@ -111,6 +112,8 @@ pub struct SensitivityReport {
     /// The most influential inputs.
     #[serde(rename = "few")]
     pub influential: Vec<InfluentialInput>,
+    /// The verdict without each mechanism of the model.
+    pub structure: StructureDoubt,
     /// Variance components.
     pub variance: PairVariances,
 }

@@ -2,12 +2,15 @@
 
 use super::difference::PairedRuns;
 use super::effort::{Effort, MAX_INFLUENTIAL, QUANTILES};
-use super::profile::{OverallDifference, profile};
+use super::held::OverallDifference;
+use super::profile::profile;
 use super::result::{InfluentialInput, PairVariances, SensitivityReport};
 use super::reversal::reversals;
 use super::screening::screen;
 use super::sobol::pair_sobol_indices;
+use super::structure::structure_doubt;
 use super::variance::{PairVarianceComponents, pair_variance_components};
+use crate::angler::PlanId;
 use crate::engine::Dice;
 use crate::scenario::{Scenario, UncertainInput};
 use crate::stats::{Interval, SobolIndices, t_quantile};
@@ -19,11 +22,11 @@ use crate::study::runner::Runner;
 /// Key of the random streams of the designs, separate from those of days.
 const DESIGN_STREAM: u64 = 0x646f_7562;
 
-/// Indices of the two plans with the highest mean weights, the higher first. `None` if there are fewer than two plans.
+/// The two plans with the highest mean weights, the higher first. `None` if there are fewer than two plans.
 #[must_use]
-pub fn two_best(comparison: &Comparison) -> Option<[usize; 2]> {
-    let mut order: Vec<usize> = (0..comparison.plans.len()).collect();
-    let mean = |plan: usize| comparison.plans[plan].weight_kg.mean;
+pub fn two_best(comparison: &Comparison) -> Option<[PlanId; 2]> {
+    let mut order: Vec<PlanId> = PlanId::all(comparison.plans.len()).collect();
+    let mean = |plan: PlanId| comparison.plans[plan.0].weight_kg.mean;
     order.sort_by(|&a, &b| mean(b).total_cmp(&mean(a)));
     order.first_chunk().copied()
 }
@@ -56,11 +59,12 @@ pub fn analyse_sensitivity(
     let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 2]);
     let indices = pair_sobol_indices(&runs, &influential, effort.rows, &mut dice)?;
     let overall = overall(comparison.days, &difference_kg);
-    let influential_inputs =
-        examine(&runs, &influential, indices.as_ref(), &overall, effort.profile_days)?;
+    let drawn_kg = runs.days_kg(scenario, effort.profile_days)?;
+    let influential_inputs = examine(&runs, &influential, indices.as_ref(), &overall, &drawn_kg)?;
     let components: PairVarianceComponents =
         pair_variance_components(scenario, pair, seed, effort.blocks, control)?;
     let [of_a, of_b, of_difference] = components;
+    let structure = structure_doubt(&runs, &drawn_kg, &overall, chance_better(comparison, &a, &b))?;
     Some(SensitivityReport {
         format: SensitivityReport::FORMAT,
         stamp: comparison.stamp.clone(),
@@ -73,6 +77,7 @@ pub fn analyse_sensitivity(
         noise_sd_kg: indices.as_ref().map(|indices| indices.noise_variance.max(0.0).sqrt()),
         screened,
         influential: influential_inputs,
+        structure,
         variance: PairVariances { a: of_a, b: of_b, difference: of_difference },
     })
 }
@@ -83,6 +88,15 @@ fn difference(comparison: &Comparison, a: &str, b: &str) -> Option<Estimate> {
     pair(a, b)
         .map(|pair| pair.difference_kg)
         .or_else(|| pair(b, a).map(|pair| pair.difference_kg.negated()))
+}
+
+/// Chance that a is better than b on average, in a comparison, for either order of the two plans.
+fn chance_better(comparison: &Comparison, a: &str, b: &str) -> Option<f64> {
+    let chance = |a: &str, b: &str| {
+        let pair = comparison.pairs.iter().find(|pair| pair.a == a && pair.b == b)?;
+        Some(pair.superiority.mean_higher?.value)
+    };
+    chance(a, b).or_else(|| chance(b, a).map(|chance| 1.0 - chance))
 }
 
 /// Difference over all days, with the standard error that its interval implies.
@@ -102,15 +116,14 @@ fn examine(
     influential: &[&UncertainInput],
     indices: Option<&SobolIndices>,
     overall: &OverallDifference,
-    days: u32,
+    drawn_kg: &[f64],
 ) -> Option<Vec<InfluentialInput>> {
     let points = influential.len() * QUANTILES.len();
-    let drawn_kg = runs.days_kg(runs.scenario, days)?;
     influential
         .iter()
         .enumerate()
         .map(|(number, input)| {
-            let line = profile(runs, input, &drawn_kg, overall, points)?;
+            let line = profile(runs, input, drawn_kg, overall, points)?;
             let index = indices.map(|indices| indices.inputs[number]);
             Some(InfluentialInput {
                 key: input.key.clone(),

@@ -4,6 +4,7 @@ use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::angler::PlanId;
 use crate::scenario::Scenario;
 use crate::session::Day;
 use crate::stats::{CrossedBlock, VarianceComponents, VarianceEstimate, variance_components};
@@ -55,7 +56,7 @@ pub(super) const SESSIONS_PER_BLOCK: u64 = 16;
 #[must_use]
 pub fn pair_variance_components(
     scenario: &Scenario,
-    pair: [usize; 2],
+    pair: [PlanId; 2],
     seed: u64,
     blocks: u32,
     control: Control<'_>,
@@ -76,7 +77,7 @@ pub fn pair_variance_components(
 /// Fishes one block; the values of the first plan, of the second, and of their difference. `None` if it was stopped.
 fn fish_block(
     scenario: &Scenario,
-    pair: [usize; 2],
+    pair: [PlanId; 2],
     block: u32,
     runner: Runner<'_>,
 ) -> Option<[CrossedBlock; 3]> {

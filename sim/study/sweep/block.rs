@@ -1,5 +1,6 @@
 //! Blocks of days: the units of work of a sweep, and what a store keeps of them.
 
+use crate::angler::PlanId;
 use crate::session::Outcome;
 use crate::stats::Moments;
 use crate::study::replicate::DayOutcomes;
@@ -40,8 +41,8 @@ pub(super) struct FinishedUnit {
 #[derive(Clone, Debug)]
 pub(super) struct BlockRow {
     pub(super) unit: WorkUnit,
-    /// Index of the plan.
-    pub(super) plan: usize,
+    /// The plan.
+    pub(super) plan: PlanId,
     pub(super) moments_g: Moments,
     pub(super) fish: u64,
     pub(super) bites: u64,
@@ -53,7 +54,7 @@ pub(super) struct BlockRow {
 
 impl BlockRow {
     /// A row without days.
-    pub(super) fn new(unit: WorkUnit, plan: usize) -> Self {
+    pub(super) fn new(unit: WorkUnit, plan: PlanId) -> Self {
         let moments_g = Moments::default();
         Self { unit, plan, moments_g, fish: 0, bites: 0, casts: 0, bait_mg: 0, weights_g: vec![] }
     }

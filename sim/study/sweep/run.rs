@@ -11,6 +11,7 @@ use super::definition::SweepDefinition;
 use super::shard::Shard;
 use super::shared_plans::SharedSessions;
 use super::totals::SweepTotals;
+use crate::angler::PlanId;
 use crate::scenario::Diagnostics;
 use crate::study::progress::{Control, NoProgress, Progress};
 use crate::study::replicate::replicate;
@@ -54,16 +55,17 @@ impl SweepDefinition {
     }
 }
 
-/// Fishes one unit of work with some of the plans, by their indices. Once begun it runs to its end: a stop takes effect between batches.
+/// Fishes one unit of work with some of the plans. Once begun it runs to its end: a stop takes effect
+/// between batches.
 fn fish(
     sweep: &SweepDefinition,
     unit: WorkUnit,
-    plans: &[usize],
+    plans: &[PlanId],
     progress: &dyn Progress,
 ) -> Result<FinishedUnit, Diagnostics> {
     let mut scenario = sweep.scenario(&sweep.design.points[unit.point])?;
-    let mut index = 0..;
-    scenario.plans.retain(|_| index.next().is_some_and(|plan| plans.contains(&plan)));
+    let mut ids = (0..).map(PlanId);
+    scenario.plans.retain(|_| ids.next().is_some_and(|plan| plans.contains(&plan)));
     let mut rows: Vec<BlockRow> = plans.iter().map(|&plan| BlockRow::new(unit, plan)).collect();
     if plans.is_empty() {
         return Ok(FinishedUnit { rows, days: Vec::new() });
@@ -107,7 +109,7 @@ pub fn run_sweep(
             return Ok(false);
         }
         let mut sessions = 0;
-        let batch: Vec<(WorkUnit, Vec<usize>)> = std::iter::from_fn(|| {
+        let batch: Vec<(WorkUnit, Vec<PlanId>)> = std::iter::from_fn(|| {
             let is_full = sessions >= BATCH_SESSIONS * threads as u64;
             let unit = if is_full { None } else { units.next() }?;
             let plans = shared.plans_to_fish(unit);
@@ -139,7 +141,7 @@ pub fn run_sweep(
 /// If the store cannot be read.
 pub fn is_reproducible_here(store: &Store, shares: usize) -> Result<bool, SweepError> {
     let sweep = store.sweep();
-    let plans: Vec<usize> = (0..sweep.plans.len()).collect();
+    let plans: Vec<PlanId> = PlanId::all(sweep.plans.len()).collect();
     let units = sample(&store.units()?, sweep.shard, (SAMPLED_UNITS / shares.max(1)).max(1));
     let finished: Vec<FinishedUnit> = units
         .par_iter()

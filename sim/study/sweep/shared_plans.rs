@@ -7,9 +7,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::block::{BlockRow, FinishedUnit, WorkUnit};
 use super::design::Design;
 use super::touched_plans::plan_of_key;
+use crate::angler::PlanId;
 
 /// Sessions of a plan that are the same at several points: the plan, the first of these points, first and last day.
-type SharedKey = (usize, usize, u32, u32);
+type SharedKey = (PlanId, usize, u32, u32);
 
 /// For each plan, the first point at which it is as at each point.
 #[derive(Debug)]
@@ -39,8 +40,8 @@ impl SharedPlans {
         Self { first_points: plans.iter().map(first_points).collect() }
     }
 
-    fn key(&self, unit: WorkUnit, plan: usize) -> Option<SharedKey> {
-        let first = self.first_points[plan].as_ref()?[unit.point];
+    fn key(&self, unit: WorkUnit, plan: PlanId) -> Option<SharedKey> {
+        let first = self.first_points[plan.0].as_ref()?[unit.point];
         Some((plan, first, unit.from, unit.to))
     }
 }
@@ -62,18 +63,18 @@ impl SharedSessions {
         Self { plans, from: 0, begun: BTreeSet::new(), fished: BTreeMap::new() }
     }
 
-    /// Indices of the plans that must be fished for the next unit of work.
-    pub(super) fn plans_to_fish(&mut self, unit: WorkUnit) -> Vec<usize> {
+    /// The plans that must be fished for the next unit of work.
+    pub(super) fn plans_to_fish(&mut self, unit: WorkUnit) -> Vec<PlanId> {
         // All points come with the same days before any comes with later ones.
         if unit.from > self.from {
             self.begun.retain(|&(_, _, _, to)| to >= unit.from);
         }
         self.from = unit.from;
-        let is_new = |&plan: &usize| match self.plans.key(unit, plan) {
+        let is_new = |&plan: &PlanId| match self.plans.key(unit, plan) {
             Some(key) => self.begun.insert(key),
             None => true,
         };
-        (0..self.plans.first_points.len()).filter(is_new).collect()
+        PlanId::all(self.plans.first_points.len()).filter(is_new).collect()
     }
 
     /// Forgets the sessions of days before `day`.
@@ -88,7 +89,7 @@ impl SharedSessions {
                 self.fished.insert(key, row.clone());
             }
         }
-        for plan in 0..self.plans.first_points.len() {
+        for plan in PlanId::all(self.plans.first_points.len()) {
             let is_there = finished.rows.iter().any(|row| row.plan == plan);
             let key = self.plans.key(unit, plan).filter(|_| !is_there);
             if let Some(row) = key.and_then(|key| self.fished.get(&key)) {

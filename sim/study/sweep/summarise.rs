@@ -5,6 +5,7 @@ use sha2::{Digest, Sha256};
 use super::block::days_g;
 use super::result::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 use super::totals::SweepTotals;
+use crate::angler::PlanId;
 use crate::stats::{Interval, Moments, mean_interval, quantiles_in_passes};
 use crate::study::estimate::Estimate;
 use crate::study::sweep::store::{Store, StoreError};
@@ -23,13 +24,13 @@ pub fn summarise(store: &Store) -> Result<SweepResult, StoreError> {
     let mut settings = Vec::with_capacity(sweep.design.points.len());
     for (point, values) in sweep.design.points.iter().enumerate() {
         let mut plans = Vec::with_capacity(sweep.plans.len());
-        for (plan, name) in sweep.plans.iter().enumerate() {
+        for (plan, name) in PlanId::all(sweep.plans.len()).zip(&sweep.plans) {
             store.each_block(point, plan, |block| weights.update(block))?;
             let weights_g = totals.weights_g(point, plan);
             let days = weights_g.n() as f64;
             let [fish, casts, bait_mg] = store.counts(point, plan)?;
-            let best_g = known(store, totals.weights_g(best[plan], plan).mean())?;
-            let shortfall_kg = shortfall(store, best[plan], point, plan)?;
+            let best_g = known(store, totals.weights_g(best[plan.0], plan).mean())?;
+            let shortfall_kg = shortfall(store, best[plan.0], point, plan)?;
             plans.push(SweptPlan {
                 name: name.clone(),
                 weight_kg: weight_kg(store, point, plan, weights_g)?,
@@ -61,7 +62,7 @@ fn best_points(totals: &SweepTotals, points: usize, plans: usize) -> Vec<usize> 
     let mean = |point, plan| totals.weights_g(point, plan).mean().unwrap_or(f64::NEG_INFINITY);
     let better =
         |plan| move |best, point| if mean(point, plan) > mean(best, plan) { point } else { best };
-    (0..plans).map(|plan| (0..points).reduce(better(plan)).unwrap_or(0)).collect()
+    PlanId::all(plans).map(|plan| (0..points).reduce(better(plan)).unwrap_or(0)).collect()
 }
 
 /// Mean of the best point of a plan minus that of another point.
@@ -72,7 +73,7 @@ fn shortfall(
     store: &Store,
     best: usize,
     point: usize,
-    plan: usize,
+    plan: PlanId,
 ) -> Result<Estimate, StoreError> {
     if best == point {
         return Ok(Estimate::new(0.0, 0.0, 0.0));
@@ -90,7 +91,7 @@ fn shortfall(
 fn weight_kg(
     store: &Store,
     point: usize,
-    plan: usize,
+    plan: PlanId,
     weights_g: &Moments,
 ) -> Result<SweptWeightKg, StoreError> {
     let deciles_g = quantiles_in_passes(weights_g.n(), &[0.1, 0.9], |take| {

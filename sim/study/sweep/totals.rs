@@ -1,6 +1,7 @@
 //! Running totals of a sweep: the weights of every plan at every point so far, and the best of them.
 
 use super::block::BlockRow;
+use crate::angler::PlanId;
 use crate::stats::Moments;
 use crate::study::units::kg;
 
@@ -16,8 +17,8 @@ pub struct SweepTotals {
 pub struct BestSoFar {
     /// Index of the point in the design.
     pub point: usize,
-    /// Index of the plan.
-    pub plan: usize,
+    /// The plan.
+    pub plan: PlanId,
     /// Mean weight [kg].
     pub mean_kg: f64,
     /// Standard error of the mean [kg].
@@ -33,18 +34,18 @@ impl SweepTotals {
     }
 
     /// Sets the sums of a plan at a point.
-    pub(super) fn set(&mut self, point: usize, plan: usize, weights_g: Moments) {
-        self.weights_g[point * self.plans + plan] = weights_g;
+    pub(super) fn set(&mut self, point: usize, plan: PlanId, weights_g: Moments) {
+        self.weights_g[point * self.plans + plan.0] = weights_g;
     }
 
     /// Adds one block of days.
     pub(super) fn add(&mut self, row: &BlockRow) {
-        self.weights_g[row.unit.point * self.plans + row.plan].merge(&row.moments_g);
+        self.weights_g[row.unit.point * self.plans + row.plan.0].merge(&row.moments_g);
     }
 
     /// Sums of a plan at a point [g].
-    pub(super) fn weights_g(&self, point: usize, plan: usize) -> &Moments {
-        &self.weights_g[point * self.plans + plan]
+    pub(super) fn weights_g(&self, point: usize, plan: PlanId) -> &Moments {
+        &self.weights_g[point * self.plans + plan.0]
     }
 
     /// Number of sessions so far.
@@ -59,7 +60,7 @@ impl SweepTotals {
         let means = self.weights_g.iter().enumerate().filter_map(|(index, weights_g)| {
             Some(BestSoFar {
                 point: index / self.plans,
-                plan: index % self.plans,
+                plan: PlanId(index % self.plans),
                 mean_kg: kg(weights_g.mean()?),
                 se_kg: kg(weights_g.se()?),
                 days: weights_g.n(),

@@ -108,10 +108,10 @@ export class LiveRun {
       while (isCurrent() && fished.has(added + 1)) {
         const day = fished.get(added + 1);
         fished.delete(added + 1);
-        const added = JSON.parse(await desk.ask("add", "", day));
+        const sums = JSON.parse(await desk.ask("add", "", day));
         added += 1;
         if (added < until || !isCurrent()) continue;
-        until = added.until;
+        until = sums.until;
         const results = JSON.parse(await desk.ask("results", ""));
         if (!isCurrent()) return;
         const isLast = added === begun.days;

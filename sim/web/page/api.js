@@ -26,7 +26,8 @@ export const getJson = async (name, params, signal) => (await request(`/api/${na
 /** Fetches a text. */
 export const getText = async (name, params) => (await request(`/api/${name}?${params}`)).text();
 
-const TAB = crypto.randomUUID();
+// Over plain HTTP from another machine, browsers have no `randomUUID`.
+const TAB = Array.from(crypto.getRandomValues(new Uint32Array(4)), (part) => part.toString(36)).join("");
 let runCount = 0;
 
 /** The comparison in progress in one part of the page; a new one replaces the one before. */

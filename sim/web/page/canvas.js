@@ -1,6 +1,6 @@
 //! Colours, canvas set-up and the shapes that all pictures of the swim share.
 
-const COLOUR_NAMES = ["page", "card", "ink", "plan-0", "plan-1", "shallow", "deep", "bank", "cover", "edge", "line", "plate", "scent", "cloud", "bait",
+const COLOUR_NAMES = ["page", "card", "ink", "rule", "plan-0", "plan-1", "shallow", "deep", "bank", "cover", "edge", "line", "plate", "scent", "cloud", "bait",
   "feeder", "hookbait", "fish-roaming", "fish-coming", "fish-feeding", "fish-up", "fish-fled", "fish-hooked"];
 const dark = matchMedia("(prefers-color-scheme: dark)");
 let cached = {};
@@ -18,13 +18,16 @@ export function colours() {
 /** Angle between one item and the next when many stand round a point, so that none hides another [rad]. */
 export const TURN = 2.399963;
 
-/** Device pixels per CSS pixel, at most 2. */
-export const pixelRatio = () => Math.min(2, window.devicePixelRatio || 1);
+/** How much larger everything is drawn, so that a whole room can read it. */
+export const zoom = () => (document.documentElement.classList.contains("class-view") ? 1.5 : 1);
+
+/** Pixels of a canvas per unit of drawing: device pixels, at most 2 for each of the page, times the zoom. */
+export const pixelRatio = () => Math.min(2, window.devicePixelRatio || 1) * zoom();
 
 /** Fits a canvas to its box and the pixels of the screen; returns its drawing context and size. */
 export function fit(canvas) {
   const ratio = pixelRatio();
-  const [width, height] = [canvas.clientWidth, canvas.clientHeight];
+  const [width, height] = [canvas.clientWidth / zoom(), canvas.clientHeight / zoom()];
   if (canvas.width !== Math.round(width * ratio) || canvas.height !== Math.round(height * ratio)) {
     canvas.width = Math.round(width * ratio);
     canvas.height = Math.round(height * ratio);

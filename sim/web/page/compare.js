@@ -1,10 +1,12 @@
 //! The view that compares: settings of each plan, and results while their days are fished.
 
 import { planSign } from "./chart.js";
-import { Controls, planCard } from "./controls.js";
-import { announce, el, errorBox } from "./elements.js";
+import { WhatChanged } from "./changes.js";
+import { changesOf, Controls, planCard } from "./controls.js";
+import { announce, el, errorBox, say } from "./elements.js";
 import { requestParams, resetPlan } from "./state.js";
 import { details, Verdict } from "./results.js";
+import { setting } from "./units.js";
 import { getJson, getText, LiveRun } from "./api.js";
 
 /** Time that a slider must rest before a new run starts [ms]. */
@@ -16,13 +18,19 @@ const foldName = (node) => `${node.closest(".card").getAttribute("aria-labelledb
 /** The view that compares plans. */
 export class CompareView {
   #run = new LiveRun();
+  #before = new LiveRun();
   #timer = null;
+  #changed = new Set();
+  /** What each control shows, by key. */
+  #shownNow = new Map();
   #request = null;
 
   constructor(page) {
     this.page = page;
     this.verdict = new Verdict();
-    this.controls = new Controls((control, choice) => this.#set(control, choice));
+    this.controls = new Controls((control, choice) => this.#set(control, choice), () => this.page.units);
+    this.whatChanged = new WhatChanged();
+    this.paper = el("section", { class: "paper", "aria-hidden": "true" });
     this.problem = el("div");
     this.plans = el("fieldset", { class: "pick" });
     this.cards = el("div", { class: "cards" });
@@ -31,24 +39,30 @@ export class CompareView {
     this.cancel = el("button", { type: "button", disabled: true, onclick: () => this.stop() }, "Cancel");
     this.node = el("div", { class: "compare" },
       el("h1", { class: "unseen" }, "Compare plans"),
+      this.paper,
       el("div", { class: "work" }, this.verdict.node, this.problem,
         el("div", { class: "controls" }, this.plans, this.cards, this.water)),
       this.details);
     this.verdict.node.querySelector(".so-far").append(this.cancel);
+    this.verdict.node.append(this.whatChanged.node);
   }
 
   /** Shows the state of the page and starts a run. */
   async show() {
+    this.whatChanged.forget();
     await this.#loadSettings();
     this.start();
   }
 
   leave() {
     this.#run.cancel();
+    this.#before.cancel();
   }
 
   #set(control, choice) {
     const { state } = this.page;
+    this.whatChanged.moved(control, this.#shownNow.get(control.key), choice.shown);
+    this.#shownNow.set(control.key, choice.shown);
     if (choice.written === null) state.sets.delete(control.key);
     else state.sets.set(control.key, choice.written);
     this.#restart();
@@ -58,12 +72,16 @@ export class CompareView {
   #restart() {
     this.page.remember();
     this.#run.cancel();
+    this.#before.cancel();
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => this.start(() => this.#loadSettings()), REST_MS);
   }
 
   /** Index of a plan's colour and line style: its position among the chosen plans. */
   indexOf = (plan) => Math.max(0, this.page.state.plans.indexOf(plan)) % 4;
+
+  /** A plan's name as shown: with a star if its settings are no longer those of the file. */
+  labelOf = (plan) => (this.#changed.has(plan) ? `${plan} *` : plan);
 
   /** Starts a run; calls `onFirst` after its first results or its error. */
   start(onFirst = () => {}) {
@@ -82,11 +100,15 @@ export class CompareView {
     this.node.classList.add("running");
     announce("Fishing the days.");
     const { units } = this.page;
+    const request = `${params}`;
     this.#run.start(params, (results, isLast) => {
-      this.verdict.show(results, units, this.indexOf);
-      if (isLast || results.days > 40 || !this.details.childElementCount) this.details.replaceChildren(...details(results, units, this.indexOf));
+      this.verdict.show(results, units, this.indexOf, this.labelOf);
+      this.whatChanged.shown(results, request, units);
+      if (isLast || results.days > 40 || !this.details.childElementCount) this.details.replaceChildren(...details(results, units, this.indexOf, this.labelOf));
       firstAnswer();
-      if (isLast) this.#ended(`Done: ${results.verdict[0] ?? "there is only one plan."}`);
+      if (!isLast) return;
+      this.#ended(`Done: ${results.early ?? results.verdict[0] ?? "there is only one plan."}`);
+      this.#fishBefore(units);
     }, (error) => {
       this.problem.replaceChildren(errorBox(error), this.#undoButton());
       this.#ended(error.message);
@@ -94,7 +116,15 @@ export class CompareView {
     });
   }
 
+  /** Fishes the days that are missing to say what a change did: the settings before it were shown for a moment only. */
+  #fishBefore(units) {
+    const request = this.whatChanged.missing();
+    if (!request) return;
+    this.#before.start(new URLSearchParams(request), (results) => this.whatChanged.shownBefore(results, units), () => {});
+  }
+
   stop() {
+    this.#before.cancel();
     if (this.#run.cancel()) {
       this.verdict.showStopped("Stopped; the figures are for the days fished so far.");
       this.#ended("Stopped.");
@@ -138,23 +168,51 @@ export class CompareView {
 
   #draw(scenario) {
     const { state } = this.page;
-    this.plans.replaceChildren(el("legend", {}, "Plans to compare, up to four"),
+    const { units } = this.page;
+    const controlsOf = (plan) => scenario.dials.filter((control) => control.plan === plan);
+    const changes = new Map(scenario.plans.map((plan) => [plan, changesOf(controlsOf(plan), units)]));
+    this.#changed = new Set(scenario.plans.filter((plan) => changes.get(plan).length));
+    this.#drawPaper(scenario, controlsOf);
+    this.#redrawResults();
+    this.plans.replaceChildren(...[el("legend", {}, "Plans to compare, up to four"),
       ...scenario.plans.map((plan) => el("label", { class: "tick" },
         el("input", { type: "checkbox", name: "plan", value: plan, checked: state.plans.includes(plan), onchange: (event) => this.#choose(scenario, plan, event.target) }),
-        state.plans.includes(plan) ? planSign(this.indexOf(plan)) : null, plan)));
+        state.plans.includes(plan) ? planSign(this.indexOf(plan)) : null, plan, this.#changed.has(plan) ? el("span", { class: "badge" }, "changed") : null)),
+      this.#changed.size ? el("p", { class: "quiet star" }, "* changed: its settings are no longer those of the file, whatever its name says.") : null].filter(Boolean));
     const focus = document.activeElement?.id;
     const unfolded = [...this.cards.querySelectorAll("details")].filter((node) => node.open).map(foldName);
     this.cards.replaceChildren(...state.plans.map((plan) => planCard(plan, this.indexOf(plan),
-      this.controls.planElements(scenario.dials.filter((control) => control.plan === plan)), this.#buttons(scenario, plan))));
+      this.controls.planElements(controlsOf(plan)), changes.get(plan), this.#buttons(scenario, plan))));
     for (const node of this.cards.querySelectorAll("details")) node.open = unfolded.includes(foldName(node));
     const water = scenario.dials.filter((control) => control.plan === null).map((control) => {
       const value = state.sets.get(control.key);
       const index = value === undefined ? control.at : control.stops.findIndex((choice) => choice.written === value);
       return { ...control, at: Math.max(0, index) };
     });
+    this.#shownNow = new Map([...scenario.dials.filter(({ plan }) => plan !== null), ...water].map((control) => [control.key, control.stops[control.at].shown]));
     this.water.hidden = false;
-    this.water.replaceChildren(el("summary", {}, "The water and its fish"), ...water.map((control) => this.controls.element(control)));
+    this.water.replaceChildren(el("summary", {}, el("h2", {}, "The water and its fish")), ...water.map((control) => this.controls.element(control)));
     if (focus && document.activeElement?.id !== focus) document.getElementById(focus)?.focus();
+  }
+
+  /** Draws results again that came before it was known which plans are changed. */
+  #redrawResults() {
+    const { results, units } = this.verdict;
+    if (!results || !results.comparison.plans.every(({ name }) => this.page.state.plans.includes(name))) return;
+    this.verdict.show(results, units, this.indexOf, this.labelOf);
+    this.details.replaceChildren(...details(results, units, this.indexOf, this.labelOf));
+  }
+
+  /** What paper needs with the results: the water, the days and every setting. */
+  #drawPaper(scenario, controlsOf) {
+    const { state, units } = this.page;
+    const words = (control) => `${control.name} ${setting(control.stops[control.at].shown, units)}`;
+    const water = scenario.dials.filter((control) => control.plan === null).map((control) => {
+      const choice = control.stops.find(({ written }) => written === (state.sets.get(control.key) ?? null)) ?? control.stops[control.at];
+      return `${control.name} ${setting(choice.shown, units)}`;
+    });
+    this.paper.replaceChildren(el("h1", {}, scenario.title), el("p", {}, `${state.days} days, set of days (seed) ${state.seed}. ${water.join("; ")}.`),
+      el("ul", {}, state.plans.map((plan) => el("li", {}, planSign(this.indexOf(plan)), el("b", {}, this.labelOf(plan)), `: ${controlsOf(plan).map(words).join(", ")}`))));
   }
 
   #choose(scenario, plan, box) {
@@ -162,10 +220,11 @@ export class CompareView {
     const chosen = scenario.plans.filter((name) => (name === plan ? box.checked : state.plans.includes(name)));
     if (chosen.length < 1 || chosen.length > 4) {
       box.checked = !box.checked;
-      announce("Choose one to four plans.");
+      say("Choose one to four plans.");
       return;
     }
     state.plans = chosen;
+    this.whatChanged.forget();
     this.#restart();
   }
 
@@ -173,7 +232,7 @@ export class CompareView {
     const { state } = this.page;
     const isChanged = [...state.sets.keys()].some((key) => key.startsWith(`plan.${plan}.`));
     return [
-      el("button", { type: "button", disabled: !isChanged, onclick: () => { resetPlan(state, plan); this.#restart(); } }, "Reset"),
+      el("button", { type: "button", disabled: !isChanged, onclick: () => { resetPlan(state, plan); this.whatChanged.forget(); this.#restart(); } }, "Reset"),
       el("button", { type: "button", disabled: state.plans.length >= 4, onclick: () => this.#copy(scenario, plan) }, "Copy"),
       el("button", { type: "button", onclick: () => this.page.watch([plan]) }, "Watch a day"),
     ];
@@ -189,6 +248,7 @@ export class CompareView {
       if (key.startsWith(`plan.${plan}.`)) state.sets.set(key.replace(`plan.${plan}.`, `plan.${name}.`), value);
     }
     state.plans.push(name);
+    this.whatChanged.forget();
     this.#restart();
   }
 
@@ -199,7 +259,7 @@ export class CompareView {
       const href = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
       el("a", { href, download: `${this.page.state.scenario.replace("built-in.", "")}-edited.toml` }).click();
       setTimeout(() => URL.revokeObjectURL(href), 10000);
-      announce("The scenario was saved as a file.");
+      say("The scenario was saved as a file.");
     } catch (error) {
       this.problem.replaceChildren(errorBox(error));
     }

@@ -2,25 +2,27 @@
 
 import { planSign } from "./chart.js";
 import { el } from "./elements.js";
+import { setting } from "./units.js";
 
 /** Settings that are rarely changed; they are folded away below the others. */
 const RARELY_CHANGED = /(load_style|squeeze|feeder)$/;
 
 /** The element of one control. */
-function controlElement(control, onChange) {
+function controlElement(control, onChange, units) {
+  const words = (choice) => setting(choice.shown, units);
   const id = `dial-${control.key.replaceAll(/[^\w]/g, "-")}`;
   const hint = `${id}-hint`;
-  const shown = el("output", { for: id }, control.stops[control.at].shown);
+  const shown = el("output", { for: id }, words(control.stops[control.at]));
   let input;
   if (control.ordered) {
     const showChoice = () => {
       const choice = control.stops[input.value];
-      shown.textContent = choice.shown;
-      input.setAttribute("aria-valuetext", choice.shown);
+      shown.textContent = words(choice);
+      input.setAttribute("aria-valuetext", words(choice));
     };
     input = el("input", {
       id, type: "range", min: 0, max: control.stops.length - 1, step: 1, "aria-describedby": hint,
-      "aria-valuetext": control.stops[control.at].shown, "data-key": control.key,
+      "aria-valuetext": words(control.stops[control.at]), "data-key": control.key,
       oninput: () => {
         showChoice();
         onChange(control, control.stops[input.value]);
@@ -29,7 +31,7 @@ function controlElement(control, onChange) {
     input.value = control.at;
   } else {
     input = el("select", { id, "aria-describedby": hint, "data-key": control.key, onchange: () => onChange(control, control.stops[input.value]) },
-      control.stops.map((choice, index) => el("option", { value: String(index), selected: index === control.at }, choice.shown)));
+      control.stops.map((choice, index) => el("option", { value: String(index), selected: index === control.at }, words(choice))));
   }
   return el("div", { class: control.ordered ? "dial" : "dial choice" },
     el("label", { for: id }, capitalised(control.name.replace(/^phase \d+: /, ""))), control.ordered ? shown : null, input,
@@ -42,26 +44,30 @@ const capitalised = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 export class Controls {
   #kept = new Map();
 
-  constructor(onChange) {
+  /** `units` gives the units in use. */
+  constructor(onChange, units) {
     this.onChange = onChange;
+    this.units = units;
   }
 
   /** The element of a control. */
   element(control) {
-    const content = JSON.stringify([control.stops, control.name]);
+    const units = this.units();
+    const content = JSON.stringify([control.stops, control.name, units]);
     const kept = this.#kept.get(control.key);
     if (kept?.content === content) {
       const input = kept.node.querySelector("input, select");
       if (document.activeElement !== input && input.value !== String(control.at)) {
         input.value = String(control.at);
         if (control.ordered) {
-          kept.node.querySelector("output").textContent = control.stops[control.at].shown;
-          input.setAttribute("aria-valuetext", control.stops[control.at].shown);
+          const words = setting(control.stops[control.at].shown, units);
+          kept.node.querySelector("output").textContent = words;
+          input.setAttribute("aria-valuetext", words);
         }
       }
       return kept.node;
     }
-    const node = controlElement(control, this.onChange);
+    const node = controlElement(control, this.onChange, units);
     this.#kept.set(control.key, { content, node });
     return node;
   }
@@ -77,7 +83,7 @@ export class Controls {
       const common = group.filter((control) => !RARELY_CHANGED.test(control.key));
       const rare = group.filter((control) => RARELY_CHANGED.test(control.key));
       return [
-        phase ? el("h4", {}, `Phase ${phase}`) : null,
+        phase ? el("h3", {}, `Phase ${phase}`) : null,
         ...common.map((control) => this.element(control)),
         rare.length ? el("details", {}, el("summary", {}, `More tackle${phase ? `, phase ${phase}` : ""}`), rare.map((control) => this.element(control))) : null,
       ].filter(Boolean);
@@ -85,8 +91,14 @@ export class Controls {
   }
 }
 
-/** The card of a plan. */
-export function planCard(plan, index, controls, buttons) {
+/** What a plan's settings were in the file and are now, where they differ, in words. */
+export const changesOf = (controls, units) => controls.filter((control) => control.file && control.file !== control.stops[control.at].shown)
+  .map((control) => `${control.name} ${setting(control.file, units)} → ${setting(control.stops[control.at].shown, units)}`);
+
+/** The card of a plan, with what is no longer as in the file. */
+export function planCard(plan, index, controls, changes, buttons) {
   return el("section", { class: `card plan-${index}`, "aria-labelledby": `plan-${plan}` },
-    el("h3", { id: `plan-${plan}` }, planSign(index), plan), ...controls, el("p", { class: "buttons" }, buttons));
+    el("h2", { id: `plan-${plan}` }, planSign(index), plan, changes.length ? el("span", { class: "badge" }, "changed") : null),
+    changes.length ? el("p", { class: "quiet changes" }, `Not as in the file: ${changes.join("; ")}.`) : null,
+    ...controls, el("p", { class: "buttons" }, buttons));
 }

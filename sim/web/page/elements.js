@@ -24,6 +24,18 @@ export function announce(text) {
   document.getElementById("status").textContent = text;
 }
 
+let hiding = null;
+
+/** Says something for a few seconds to everybody: on the page and to screen readers. */
+export function say(text) {
+  announce(text);
+  const said = document.getElementById("said");
+  said.textContent = text;
+  said.classList.add("shown");
+  clearTimeout(hiding);
+  hiding = setTimeout(() => said.classList.remove("shown"), 4000);
+}
+
 /** A labelled list to choose from; `options` are pairs of value and text. */
 export function selectField(id, label, options, selected, onChange) {
   return el("label", { class: "field", for: id }, el("span", {}, label),

@@ -1,59 +1,23 @@
-//! Five lessons: each asks a question first, then fishes the days and shows the answer.
+//! Lessons: each asks a question first, then fishes the days and shows the answer. They are read from files next to the
+//! scenarios; none is written here.
 
-import { LiveRun } from "./api.js";
+import { getJson, LiveRun } from "./api.js";
 import { planSign } from "./chart.js";
 import { announce, el, errorBox } from "./elements.js";
 import { Verdict } from "./results.js";
 import { defaultState, requestParams } from "./state.js";
 import { weight } from "./units.js";
 
-const recastOptions = (times) => times.map((time) => ({ name: time.replaceAll(" ", "-"), sets: { recast: time } }));
+/** What the link calls a lesson. */
+const idOf = (lesson) => `${lesson.scenario}/${lesson.name}`;
 
-/** Each lesson asks what one choice in one plan is worth. No text here may give the answer: it is measured. */
-export const LESSONS = [
-  {
-    id: "on-the-bar", title: "On the bar: how long to wait", plan: "bar-five-minutes", options: recastOptions(["1 min", "2 min", "5 min", "12 min"]),
-    question: "Fish graze on a gravel bar. Fresh groundbait and its scent bring them; each splash may frighten those that are there, and each recast takes the bait out of the water for a while. How often should you recast the feeder?",
-    look: "Watch a day: which fish come to the splash, which flee from it, and how long is there nothing left on the line?",
-  },
-  {
-    id: "bare-lead", title: "A bare lead over pellets: does patience pay?", plan: "bar-lead", options: recastOptions(["2 min", "5 min", "10 min", "20 min"]),
-    question: "A catapult does the feeding, so nothing needs to be brought to the fish by casting. How long should you leave the bait out?",
-    look: "Watch a day, pick a fish, and read what it noticed and what scared it.",
-  },
-  {
-    id: "too-much", title: "Can one feed too much?", plan: "bar-five-minutes",
-    options: ["5 g", "25 g", "70 g", "150 g"].map((load) => ({ name: load.replace(" ", "-"), sets: { load } })),
-    question: "More bait gives more scent and keeps more fish feeding. It also hides the hookbait and fills the fish. How much bait should each cast carry?",
-    look: "Watch a day: how much of the pile in the side view is left when the feeder is wound in?",
-  },
-  {
-    id: "priming", title: "Priming the margin", plan: "bar-then-margin",
-    options: [
-      { name: "fed-all-day", sets: { "feed.margin.from": "0 min" } },
-      { name: "fed-from-3-h", sets: { "feed.margin.from": "3 h" } },
-      { name: "never-fed", sets: { "feed.margin.amount": "0 g" } },
-    ],
-    question: "The plan fishes the margin only for the last hour and a half. Should you feed it by hand from the start, only shortly before, or not at all?",
-    look: "Watch two of the plans together: which fish are in the margin when you first cast there?",
-  },
-  {
-    id: "hookbait", title: "Hookbait on top, or buried", plan: "bar-five-minutes",
-    options: [["top", "2 min"], ["buried", "2 min"], ["top", "8 min"], ["buried", "8 min"]].map(([style, recast]) => ({
-      name: `${style}-${recast.replace(" ", "-")}`, sets: { load_style: style, recast },
-    })),
-    question: "On top of the load, the hookbait can be taken as soon as the load opens, but it may roll off. Buried, it lies in the middle of the feed, but only once all of the load is out. Which is better, and does it depend on how soon you recast?",
-    look: "Watch a day: the side view shows the hookbait from the moment it can be taken.",
-  },
-];
-
-/** The state in which each option of a lesson is a plan, copied from the lesson's plan. */
+/** The state in which each choice of a lesson is a plan, copied from the plan that it names. */
 export function lessonState(lesson, base) {
-  const state = { ...defaultState(), scenario: "built-in.tern-bar", seed: base.seed, days: base.days, units: base.units };
-  for (const option of lesson.options) {
-    state.copies.push(`${lesson.plan}:${option.name}`);
-    state.plans.push(option.name);
-    for (const [key, value] of Object.entries(option.sets)) state.sets.set(`plan.${option.name}.${key}`, value);
+  const state = { ...defaultState(), scenario: lesson.scenario, seed: base.seed, days: base.days, units: base.units };
+  for (const choice of lesson.choices) {
+    state.copies.push(`${choice.plan}:${choice.name}`);
+    state.plans.push(choice.name);
+    for (const [key, value] of choice.sets) state.sets.set(`plan.${choice.name}.${key}`, value);
   }
   return state;
 }
@@ -61,6 +25,7 @@ export function lessonState(lesson, base) {
 /** The view of the lessons. */
 export class LessonsView {
   #run = new LiveRun();
+  #request = null;
 
   constructor(page) {
     this.page = page;
@@ -69,46 +34,61 @@ export class LessonsView {
 
   async show() {
     this.#run.cancel();
-    const lesson = LESSONS.find(({ id }) => id === this.page.state.lesson);
-    this.node.replaceChildren(...(lesson ? this.#lesson(lesson) : this.#list()));
+    this.#request?.abort();
+    this.#request = new AbortController();
+    if (!this.node.childElementCount) this.node.append(el("p", { class: "quiet" }, "Loading …"));
+    try {
+      // Files may have changed since the view was last shown.
+      const { lessons, faults } = await getJson("lessons", new URLSearchParams(), this.#request.signal);
+      const wanted = this.page.state.lesson;
+      const lesson = wanted && (lessons.find((lesson) => idOf(lesson) === wanted) ?? lessons.find(({ name }) => name === wanted));
+      this.page.setTitle(lesson ? lesson.title : "");
+      this.node.replaceChildren(...(lesson ? this.#lesson(lesson) : this.#list(lessons, faults)));
+    } catch (error) {
+      if (error.name !== "AbortError") this.node.replaceChildren(errorBox(error));
+    }
   }
 
   leave() {
     this.#run.cancel();
+    this.#request?.abort();
   }
 
-  #open(id) {
+  async #open(id) {
     this.page.state.lesson = id;
     this.page.remember();
-    this.show();
+    await this.show();
     document.getElementById("main").focus();
   }
 
-  #list() {
+  #list(lessons, faults) {
     return [
       el("h1", {}, "Lessons"),
-      el("p", { class: "lead" }, "Five questions about one water. First say what you think. Then the program fishes the days, and you see the result and the reasons. Tern Bar is an invented water."),
-      el("ol", { class: "list" }, LESSONS.map((lesson) => el("li", { class: "card" }, el("h2", {}, lesson.title), el("p", {}, lesson.question),
-        el("button", { type: "button", "aria-label": `Begin: ${lesson.title}`, onclick: () => this.#open(lesson.id) }, "Begin")))),
-    ];
+      el("p", { class: "lead" }, "First say what you think. Then the program fishes the days, and you see the result and the reasons. The waters are invented."),
+      faults.length ? errorBox({ message: "Lessons that cannot be read are left out:", faults }) : null,
+      el("ol", { class: "list" }, lessons.map((lesson) => el("li", { class: "card" }, el("h2", {}, lesson.title),
+        el("p", { class: "quiet" }, this.page.titleOf(lesson.scenario)), el("p", {}, lesson.question),
+        el("button", { type: "button", "aria-label": `Begin: ${lesson.title}`, onclick: () => this.#open(idOf(lesson)) }, "Begin")))),
+    ].filter(Boolean);
   }
 
   #lesson(lesson) {
     const state = lessonState(lesson, this.page.state);
     const answer = el("div", { class: "answer" });
+    const back = el("div", { class: "back" });
     const start = el("button", { type: "submit", disabled: true }, "Fish the days and see");
-    const form = el("form", { class: "card", onsubmit: (event) => { event.preventDefault(); this.#measure(lesson, state, form, answer); } },
+    const form = el("form", { class: "card", onsubmit: (event) => { event.preventDefault(); this.#measure(lesson, state, form, answer, back); } },
       el("fieldset", {}, el("legend", {}, "What do you think is best?"),
-        lesson.options.map((option) => el("label", { class: "tick" },
-          el("input", { type: "radio", name: "guess", value: option.name, onchange: () => { start.disabled = false; } }), option.name))),
-      start);
+        lesson.choices.map((choice) => el("label", { class: "tick" },
+          el("input", { type: "radio", name: "guess", value: choice.name, onchange: () => { start.disabled = false; } }), choice.name))),
+      el("p", { class: "buttons" }, start, el("button", { type: "button", onclick: () => print() }, "Print as a handout")));
     return [
       el("p", {}, el("button", { type: "button", class: "link", onclick: () => this.#open("") }, "← All lessons")),
-      el("h1", {}, lesson.title), el("p", { class: "lead" }, lesson.question), form, answer,
+      el("h1", {}, lesson.title), el("p", { class: "lead" }, lesson.question), form, answer, handout(lesson, this.page.titleOf(lesson.scenario), back),
     ];
   }
 
-  #measure(lesson, state, form, answer) {
+  #measure(lesson, state, form, answer, back) {
     const guess = new FormData(form).get("guess");
     const { units } = this.page;
     const verdict = new Verdict();
@@ -125,15 +105,30 @@ export class LessonsView {
       verdict.show(results, units, indexOf);
       bars.replaceChildren(...weightBars(results.comparison.plans, units, guess, indexOf));
       if (!isLast) return;
-      sentence.textContent = judgement(results.comparison, guess);
+      sentence.textContent = results.early ?? judgement(results.comparison, guess);
       next.replaceChildren(
+        ...(lesson.answer ? [el("p", {}, lesson.answer)] : []),
         el("p", {}, lesson.look),
         el("button", { type: "button", onclick: () => this.page.open({ ...state, view: "swim", swim: state.plans.slice(0, 2) }) }, "See a day of it"),
         el("button", { type: "button", onclick: () => this.page.open({ ...state, view: "compare" }) }, "Change it yourself"),
         ...results.reasons.map((reason) => el("p", { class: "quiet" }, reason)));
+      back.replaceChildren(el("p", {}, `Measured on ${results.days} days.`), ...weightBars(results.comparison.plans, units, "", indexOf),
+        ...[results.early, ...results.verdict, ...results.reasons].filter(Boolean).map((words) => el("p", {}, words)));
       announce(sentence.textContent);
     }, (error) => answer.replaceChildren(errorBox(error)));
   }
+}
+
+/** What a printer gets of a lesson: a page with the question, and a second one with the answer. */
+function handout(lesson, water, back) {
+  back.append(el("p", {}, "Fish the days on the page before you print, and the result stands here."));
+  return el("section", { class: "paper handout", "aria-hidden": "true" },
+    el("h1", {}, lesson.title), el("p", {}, water), el("p", { class: "lead" }, lesson.question),
+    el("h2", {}, "What do you think is best? Tick one."),
+    el("ul", { class: "boxes" }, lesson.choices.map((choice) => el("li", {}, choice.name))),
+    el("h2", {}, "Why?"), ...Array.from({ length: 4 }, () => el("p", { class: "write-here" })),
+    el("h2", {}, "Then"), el("p", {}, lesson.look),
+    el("div", { class: "second-page" }, el("h1", {}, "The answer"), el("p", {}, lesson.title), lesson.answer ? el("p", { class: "lead" }, lesson.answer) : null, back));
 }
 
 /** Whether a guess was right, with no more certainty than the intervals allow. */

@@ -6,7 +6,7 @@ import { KEPT, Recording, STATES } from "./recording.js";
 import { drawSide, drawWeight } from "./side_view.js";
 import { requestParams } from "./state.js";
 import { SwimView } from "./swim_view.js";
-import { clock, readable, temperature, weight, wind } from "./units.js";
+import { clock, fishLength, readable, temperature, weight, wind } from "./units.js";
 
 const SPEEDS = [[1, "real time"], [10, "10 times"], [30, "30 times"], [60, "60 times"], [150, "150 times"], [400, "400 times"]];
 const reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
@@ -31,11 +31,12 @@ export class ReplayView {
     this.fish = el("section", { class: "card", "aria-labelledby": "one-fish" });
     this.log = el("ol", { class: "log" });
     this.problem = el("div");
-    this.node = el("div", { class: "replay" }, el("h1", { class: "unseen" }, "Replay of a day"), this.controls, this.problem, this.panes, this.weight,
+    this.node = el("div", { class: "replay" }, el("h1", { class: "unseen" }, "Replay of a day"), this.controls, this.problem, legend(), this.panes, this.weight,
       el("div", { class: "side-by-side" }, this.fish, el("section", { class: "card", "aria-labelledby": "happens" }, el("h2", { id: "happens" }, "Events"), this.log)),
-      legend());
+      el("p", { class: "quiet" }, "Drawn from the recording of the session. Distances are to scale. Scent is drawn where a fish would notice it, and the hookbait while a fish could take it. Fish are drawn larger than they are; those at a line are drawn around it, so that each can be seen."));
     new ResizeObserver(() => this.draw()).observe(this.node);
-    this.node.addEventListener("keydown", (event) => this.#key(event));
+    // Keys work wherever the focus is, also on nothing, as long as the swim is shown.
+    document.addEventListener("keydown", (event) => this.node.isConnected && this.#key(event));
   }
 
   async show() {
@@ -86,18 +87,19 @@ export class ReplayView {
         const box = plan.getBoundingClientRect();
         this.#select(index, view.pick(plan, event.clientX - box.left, event.clientY - box.top, this.s));
       });
-      const node = el("section", { class: `pane plan-${index}` }, el("h2", {}, name), plan, side, now);
+      const node = el("section", { class: `pane plan-${index}` }, el("h2", {}, films.length > 1 ? `${"AB"[index]}: ${name}` : name), plan, side, now);
       return { recording, view, plan, side, now, node };
     });
     this.panes.classList.toggle("two", films.length > 1);
+    this.node.classList.toggle("single", films.length === 1);
     this.panes.replaceChildren(...this.#panes.map((pane) => pane.node));
     const { weather } = films[0];
-    this.weather.textContent = `Day ${films[0].day}: water ${temperature(weather.temperature_c, units)}, wind ${wind(weather.wind_m_s, units)}`;
+    this.weather.textContent = `Day ${films[0].day}: water ${temperature(weather.temperature_c)}, wind ${wind(weather.wind_m_s, units)}`;
     this.scrub.max = films[0].session_s;
     this.selected = null;
     this.#drawFishList();
     this.goTo(Math.min(Number(this.page.state.at) || 0, films[0].session_s));
-    announce(`Day ${films[0].day} is ready: ${films.map((film) => `${film.plan} ends with ${weight(film.weight_g / 1000, units)}`).join(", ")}.`);
+    announce(`Day ${films[0].day} is ready: ${films.map((film) => film.plan).join(" and ")}.`);
   }
 
   #drawControls(scenario) {
@@ -112,12 +114,13 @@ export class ReplayView {
     this.clock = el("output", { for: "scrub", class: "clock" }, "0:00:00");
     this.weather = el("p", { class: "quiet weather" });
     const day = el("input", { id: "day", type: "number", min: 1, max: 1000000, value: state.day, onchange: () => { if (day.reportValidity() && day.value) { state.day = day.value; state.at = "0"; reload(); } } });
-    const stepButton = (label, forward) => el("button", { type: "button", onclick: () => this.#step(forward) }, label);
+    const stepButton = (label, forward) => el("button", { type: "button", class: "step", "aria-label": label, onclick: () => this.#step(forward) },
+      label.split(" ").map((part) => el("span", { class: part === "Event" ? "word" : null }, part)));
     this.controls.replaceChildren(
-      el("div", { class: "line" }, this.button, stepButton("◀ Event", false), stepButton("Event ▶", true),
+      el("div", { class: "line first" }, this.button, stepButton("◀ Event", false), stepButton("Event ▶", true),
         selectField("speed", "Speed", SPEEDS.map(([n, label]) => [String(n), label]), String(this.speed), (n) => { this.speed = Number(n); })),
       el("div", { class: "line scrub" }, this.scrub, this.clock),
-      el("div", { class: "line" },
+      el("div", { class: "line picks" },
         selectField("swim-a", "Plan", plans, state.swim[0], (plan) => { state.swim[0] = plan; reload(); }),
         selectField("swim-b", "Second plan", [["", "none"], ...plans], state.swim[1] ?? "", (plan) => { state.swim = plan ? [state.swim[0], plan] : [state.swim[0]]; reload(); }),
         el("label", { class: "field", for: "day" }, el("span", {}, "Day"), day), this.weather));
@@ -169,7 +172,7 @@ export class ReplayView {
   }
 
   #key(event) {
-    if (event.target.matches("input, select, button, summary")) return;
+    if (event.target.matches("input, select, button, summary, a") || event.altKey || event.ctrlKey || event.metaKey) return;
     const action = { " ": () => (this.playing ? this.pause() : this.play()), ArrowRight: () => this.#step(true), ArrowLeft: () => this.#step(false) }[event.key];
     if (!action) return;
     event.preventDefault();
@@ -209,7 +212,7 @@ export class ReplayView {
     const rows = this.#panes.flatMap((pane, index) => pane.recording.film.told.slice(Math.max(0, counts[index] - 8), counts[index]).map((row) => [row, index]));
     rows.sort((a, b) => b[0][0] - a[0][0]);
     this.log.replaceChildren(...rows.slice(0, 8).map(([[t, , , text], index]) => el("li", {}, el("time", {}, clock(t / 10)),
-      this.#panes.length > 1 ? el("b", { class: `plan-${index}` }, `${"AB"[index]} `) : null, text)));
+      this.#panes.length > 1 ? el("b", { class: `letter plan-${index}` }, "AB"[index]) : null, text)));
   }
 
   #select(pane, fish) {
@@ -243,17 +246,22 @@ export class ReplayView {
     const [, grams, cm] = recording.film.fish[fish];
     const state = STATES[move[7]];
     this.story.replaceChildren(
-      el("p", {}, el("b", {}, `${weight(grams / 1000, this.page.units)}, ${cm} cm: ${state}`), move[7] === KEPT ? "" : `; gut ${100 - move[11]} % full`),
+      el("p", {}, el("b", {}, `${weight(grams / 1000, this.page.units)}, ${fishLength(cm, this.page.units)}: ${state}`), move[7] === KEPT ? "" : `; gut ${100 - move[11]} % full`),
       el("ol", { class: "log" }, recording.story(fish, this.s, 7).map(([s, text]) => el("li", {}, el("time", {}, clock(s)), text))));
   }
 }
 
 function legend() {
   const kinds = [["roaming", "roaming"], ["coming", "has noticed a line"], ["feeding", "feeding on the bottom"], ["up", "taking falling feed"], ["fled", "fleeing"], ["hooked", "hooked"]];
-  return el("section", { class: "legend", "aria-label": "Legend" },
+  const node = el("details", { class: "legend" }, el("summary", {}, "What is what"),
     el("ul", {}, kinds.map(([kind, label]) => el("li", {}, el("span", { class: `key ${kind}`, "aria-hidden": "true" }), label)),
-      el("li", {}, el("span", { class: "key scent", "aria-hidden": "true" }), "scent strong enough to be noticed"),
-      el("li", {}, el("span", { class: "key cloud", "aria-hidden": "true" }), "fine particles in the water"),
-      el("li", {}, el("span", { class: "key feeder", "aria-hidden": "true" }), "feeder, with the hookbait when it can be taken")),
-    el("p", { class: "quiet" }, "Drawn from the recording of the session. Distances are to scale. Fish are drawn larger than they are; those at a line are drawn around it, so that each can be seen."));
+      el("li", {}, el("span", { class: "key scent", "aria-hidden": "true" }), "scent"),
+      el("li", {}, el("span", { class: "key cloud", "aria-hidden": "true" }), "fine particles"),
+      el("li", {}, el("span", { class: "key feeder", "aria-hidden": "true" }), "feeder or lead"),
+      el("li", {}, el("span", { class: "key hookbait", "aria-hidden": "true" }), "hookbait")));
+  const wide = matchMedia("(min-width: 60rem)");
+  const open = () => { node.open = wide.matches; };
+  wide.addEventListener("change", open);
+  open();
+  return node;
 }

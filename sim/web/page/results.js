@@ -1,7 +1,7 @@
 //! Results so far: the verdict, figures of each plan, fish by size, and use of time.
 
-import { bar, drawCurves, planSign } from "./chart.js";
-import { el } from "./elements.js";
+import { drawCurves, planSign } from "./chart.js";
+import { el, selectField } from "./elements.js";
 import { count, percent, range, weight } from "./units.js";
 
 const ACTIVITIES = [
@@ -9,11 +9,19 @@ const ACTIVITIES = [
   ["rebaiting", "unhooking, loading, baiting"], ["feeding", "loose feeding"], ["other", "snags, moving, idle"],
 ];
 
+/** With more plans than this, only one band is drawn at a time: several would cover one another. */
+const MAX_BANDS = 2;
+
+/** A sentence for the command line as one for the page. */
+const onPage = (sentence) => sentence.replaceAll("(--days)", "(under Days)");
+
 /** The part of the results that changes with every day: curves and verdict. */
 export class Verdict {
+  #band = "";
+
   constructor() {
-    this.figure = el("figure", { class: "chart" },
-      el("figcaption", {}, "Expected weight against time. On eight days in ten the weight is inside the band, what nobody knows about fish included."));
+    this.caption = el("p", { class: "quiet caption" });
+    this.figure = el("figure", { class: "chart" }, el("figcaption", {}, this.caption));
     this.sentences = el("div", { class: "verdict", "data-testid": "verdict" });
     this.progress = el("progress", { max: 1, value: 0, "aria-label": "days fished" });
     this.days = el("p", { class: "days", "data-testid": "days" });
@@ -22,27 +30,51 @@ export class Verdict {
     this.results = null;
     this.units = "";
     this.indexOf = null;
+    this.labelOf = null;
     new ResizeObserver(() => this.draw()).observe(this.figure);
   }
 
-  /** Shows results; `indexOf` gives the colour and line style of a plan. */
-  show(results, units, indexOf) {
-    Object.assign(this, { results, units, indexOf });
+  /** Shows results; `indexOf` gives the colour and line style of a plan, `labelOf` its name as shown. */
+  show(results, units, indexOf, labelOf = (plan) => plan) {
+    Object.assign(this, { results, units, indexOf, labelOf });
     this.node.dataset.run = results.run;
     this.progress.value = results.days / results.of;
     this.days.textContent = `${results.days} of ${results.of} days fished`;
     const [plan] = results.comparison.plans;
-    const [first, ...others] = results.verdict;
-    this.sentences.replaceChildren(
-      el("p", { class: "first" }, first ?? `${plan.name}, the only plan: ${weight(plan.weight_kg.mean, units)} per session.`),
-      ...others.map((sentence) => el("p", {}, sentence)));
+    const sentences = results.verdict.length ? results.verdict : [`${plan.name}, the only plan: ${weight(plan.weight_kg.mean, units)} per session.`];
+    const [first, ...others] = results.early ? [results.early, ...sentences] : sentences;
+    this.sentences.replaceChildren(el("p", { class: "first" }, first),
+      ...others.map((sentence) => el("p", { class: results.early ? "quiet" : null }, sentence)));
+    this.#drawCaption();
     this.draw();
+  }
+
+  /** What the band is, and whose it is. */
+  #drawCaption() {
+    const plans = this.results.comparison.plans.map((plan) => plan.name);
+    const key = plans.map(this.labelOf).join(" ");
+    if (this.caption.dataset.key === key) return;
+    this.caption.dataset.key = key;
+    const says = "Expected weight against time. On eight days in ten the weight is inside the band, what nobody knows about fish included; the strokes at the right are where each plan ends on those days.";
+    if (plans.length <= MAX_BANDS) {
+      this.caption.replaceChildren(says);
+      return;
+    }
+    if (!plans.includes(this.#band)) this.#band = "";
+    this.caption.replaceChildren(says, " ",
+      selectField("band", "Band of", [["", "the heaviest plan"], ...plans.map((plan) => [plan, this.labelOf(plan)])], this.#band, (plan) => {
+        this.#band = plan;
+        this.draw();
+      }));
   }
 
   draw() {
     if (!this.results) return;
-    const curves = this.results.comparison.plans.map((plan) => ({ name: plan.name, points: plan.curve, index: this.indexOf(plan.name) }));
-    drawCurves(this.figure, curves, this.units, "Expected weight at the end");
+    const { plans } = this.results.comparison;
+    const curves = plans.map((plan) => ({ label: this.labelOf(plan.name), points: plan.curve, index: this.indexOf(plan.name) }));
+    const heaviest = plans.reduce((best, plan) => (plan.weight_kg.mean > best.weight_kg.mean ? plan : best));
+    const shown = plans.some((plan) => plan.name === this.#band) ? this.#band : heaviest.name;
+    drawCurves(this.figure, curves, this.units, "Expected weight at the end", plans.length > MAX_BANDS ? this.indexOf(shown) : null);
   }
 
   showStopped(text) {
@@ -51,22 +83,25 @@ export class Verdict {
 }
 
 /** Sections with the figures of each plan and the reasons for them. */
-export function details(results, units, indexOf) {
+export function details(results, units, indexOf, labelOf) {
   const { plans, warnings } = results.comparison;
-  const heads = ["plan", "weight", "8 days in 10", "fish", "per fish", "bites", "casts", "bait", "best on"];
-  const rows = plans.map((plan) => el("tr", {},
-    el("th", { scope: "row" }, planSign(indexOf(plan.name)), plan.name),
-    [
+  const heads = ["weight", "8 days in 10", "fish", "per fish", "bites", "casts", "bait", "best on"];
+  const rows = plans.map((plan) => {
+    const cells = [
       weight(plan.weight_kg.mean, units), range(plan.weight_kg.p10, plan.weight_kg.p90, units),
       count(plan.fish.mean), weight(plan.swim.fish_kg, units), count(plan.bites.mean), count(plan.casts.mean),
-      weight(plan.bait_kg.mean, units), percent(plan.best_share),
-    ].map((cell) => el("td", {}, cell))));
+      // A plan that catches nothing is best on no day, also where others catch nothing either.
+      weight(plan.bait_kg.mean, units), plan.fish.mean > 0 ? percent(plan.best_share) : "–",
+    ];
+    return el("tr", {}, el("th", { scope: "row" }, planSign(indexOf(plan.name)), labelOf(plan.name)),
+      cells.map((cell, n) => el("td", { "data-head": heads[n] }, cell)));
+  });
   return [
-    el("section", { "aria-labelledby": "figures" }, el("h2", { id: "figures" }, "Figures"),
+    el("section", { class: "figures", "aria-labelledby": "figures" }, el("h2", { id: "figures" }, "Figures"),
       el("div", { class: "scroll", tabindex: "0", role: "group", "aria-label": "Table of figures" },
-        el("table", {}, el("thead", {}, el("tr", {}, heads.map((head) => el("th", { scope: "col" }, head)))), el("tbody", {}, rows)))),
+        el("table", {}, el("thead", {}, el("tr", {}, ["plan", ...heads].map((head) => el("th", { scope: "col" }, head)))), el("tbody", {}, rows)))),
     list("Why", results.reasons),
-    list("Note", warnings.map((warning) => warning.says)),
+    list("Note", warnings.map((warning) => onPage(warning.says))),
     daysAhead(results.comparison, indexOf),
     fishBySize(results, units, indexOf),
     useOfTime(plans, indexOf),
@@ -78,14 +113,21 @@ function list(title, sentences) {
   return el("section", {}, el("h2", {}, title), el("ul", {}, sentences.map((sentence) => el("li", {}, sentence))));
 }
 
+/** How often one plan of a pair is ahead, behind and level: together all days. */
 function daysAhead({ pairs }, indexOf) {
   if (!pairs.length) return null;
+  const part = (share, style) => {
+    const fill = el("span", { class: `fill ${style}` });
+    fill.style.width = `${(100 * share).toFixed(1)}%`;
+    return fill;
+  };
   return el("section", {}, el("h2", {}, "Days ahead"),
     pairs.map((pair) => {
-      const ties = pair.tie_share > 0 ? `, level on ${percent(pair.tie_share)}` : "";
-      return el("div", { class: "row" },
-        el("p", {}, planSign(indexOf(pair.a)), `${pair.a} is ahead of ${pair.b} on ${percent(pair.a_ahead_share)} of days${ties}`),
-        bar(pair.a_ahead_share, `plan-${indexOf(pair.a)}`));
+      const behind = Math.max(0, 1 - pair.a_ahead_share - pair.tie_share);
+      const words = pair.tie_share >= 1 ? `${pair.a} and ${pair.b} weigh the same on every day`
+        : `${pair.a} against ${pair.b}: ahead on ${percent(pair.a_ahead_share)} of days, behind on ${percent(behind)}${pair.tie_share > 0 ? `, level on ${percent(pair.tie_share)}` : ""}`;
+      return el("div", { class: "row" }, el("p", {}, planSign(indexOf(pair.a)), words),
+        el("span", { class: "bar", "aria-hidden": "true" }, part(pair.a_ahead_share, `plan-${indexOf(pair.a)}`), part(pair.tie_share, "level"), part(behind, `plan-${indexOf(pair.b)}`)));
     }));
 }
 

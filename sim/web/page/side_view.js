@@ -1,6 +1,6 @@
 //! Draws the water column from the side, and the weight in the net against time.
 
-import { depth, readable, weight } from "./units.js";
+import { axisUnit, axisValue, depth, readable, ticks, weight } from "./units.js";
 import { colours, disc, fit, TURN } from "./canvas.js";
 import { APPROACHING, FEEDING, UP } from "./recording.js";
 
@@ -41,6 +41,11 @@ export function drawSide(canvas, recording, s, units, selected) {
     context.ellipse(x(distance), (top + bed) / 2, 34, (bed - top) / 2, 0, 0, 7);
     context.fill();
     context.globalAlpha = 1;
+    context.font = "12px system-ui, sans-serif";
+    const isLeft = x(distance) > width / 2;
+    context.textAlign = isLeft ? "right" : "left";
+    context.fillStyle = colour.ink;
+    context.fillText("fine particles", x(distance) + (isLeft ? -38 : 38), top + 16);
   }
   context.fillStyle = colour.bait;
   if (pile + scatter > 0.05) {
@@ -107,16 +112,28 @@ export function drawSide(canvas, recording, s, units, selected) {
   context.fillText(`From the side: ${readable(line.name)}, ${depth(line.depth_m, units)} deep`, 20, 15);
 }
 
-/** Draws the weight in the net against time: one line per plan, and a marker at the current time. */
+/** The heaviest net that the picture of the weight has room for, at least [kg]. */
+const LEAST_ROOM_KG = 5;
+
+/** Draws the weight in the net so far: one line per plan, and a marker at the current time. What is yet to come stays open. */
 export function drawWeight(canvas, recordings, s, units) {
   const [context, width, height] = fit(canvas);
   const colour = colours();
   context.fillStyle = colour.page;
   context.fillRect(0, 0, width, height);
   const end = recordings[0].film.session_s;
-  const max = Math.max(0.5, ...recordings.map((recording) => recording.film.weight_g / 1000));
+  const most = Math.max(...recordings.map((recording) => recording.net(s)[0]), LEAST_ROOM_KG);
+  const top = ticks(axisValue(most, units), 2).at(-1);
   const x = (t) => 10 + (t / end) * (width - 20);
-  const y = (kg) => height - 8 - (kg / max) * (height - 34);
+  const y = (kg) => height - 8 - (axisValue(kg, units) / top) * (height - 38);
+  context.strokeStyle = colour.rule;
+  context.lineWidth = 1;
+  for (const level of [0, top]) {
+    context.beginPath();
+    context.moveTo(10, height - 8 - (level / top) * (height - 38));
+    context.lineTo(width - 10, height - 8 - (level / top) * (height - 38));
+    context.stroke();
+  }
   recordings.forEach((recording, index) => {
     context.strokeStyle = colour[`plan-${index}`];
     context.lineWidth = 2.5;
@@ -125,24 +142,22 @@ export function drawWeight(canvas, recordings, s, units) {
     context.moveTo(x(0), y(0));
     let kg = 0;
     for (const [t, sum] of recording.caught) {
+      if (t > s * 10) break;
       context.lineTo(x(t / 10), y(kg));
       kg = sum / 1000;
       context.lineTo(x(t / 10), y(kg));
     }
-    context.lineTo(x(end), y(kg));
+    context.lineTo(x(s), y(kg));
     context.stroke();
     context.setLineDash([]);
     context.fillStyle = colour[`plan-${index}`];
-    disc(context, x(s), y(recording.net(s)[0]), 5);
+    disc(context, x(s), y(kg), 5);
   });
-  context.strokeStyle = colour.ink;
-  context.lineWidth = 1.5;
-  context.beginPath();
-  context.moveTo(x(s), 20);
-  context.lineTo(x(s), height - 6);
-  context.stroke();
   context.font = "600 12px system-ui, sans-serif";
   context.fillStyle = colour.ink;
   context.textAlign = "left";
-  context.fillText(`In the net; ${weight(max, units)} at the end`, 10, 15);
+  const names = recordings.length > 1 ? ["A ", "B "] : [""];
+  context.fillText(`In the net: ${recordings.map((recording, n) => `${names[n]}${weight(recording.net(s)[0], units)}`).join(", ")}`, 10, 15);
+  context.textAlign = "right";
+  context.fillText(`top line ${top} ${axisUnit(units)}`, width - 10, 15);
 }

@@ -1,13 +1,15 @@
-//! Starts the page: reads the state from the link, keeps the link up to date, and shows one of three views.
+//! Starts the page: reads the state from the link, keeps the link up to date, and shows one of its views.
 
 import { getJson } from "./api.js";
+import { BankView } from "./bank.js";
+import { ClassView } from "./class_view.js";
 import { CompareView } from "./compare.js";
-import { announce, el, errorBox, selectField } from "./elements.js";
+import { el, errorBox, say, selectField } from "./elements.js";
 import { LessonsView } from "./lessons.js";
 import { ReplayView } from "./replay.js";
 import { linkTo, stateFromLink } from "./state.js";
 
-const VIEWS = [["compare", "Compare"], ["swim", "Swim"], ["lessons", "Lessons"]];
+const VIEWS = [["compare", "Compare"], ["swim", "Swim"], ["lessons", "Lessons"], ["log", "Log"]];
 const main = document.getElementById("main");
 
 class Page {
@@ -18,7 +20,8 @@ class Page {
 
   constructor() {
     this.state = stateFromLink(location.hash);
-    this.views = { compare: new CompareView(this), swim: new ReplayView(this), lessons: new LessonsView(this) };
+    this.classView = new ClassView(() => this.#redraw());
+    this.views = { compare: new CompareView(this), swim: new ReplayView(this), lessons: new LessonsView(this), log: new BankView(this) };
   }
 
   /** The units in use. */
@@ -29,12 +32,14 @@ class Page {
   async start() {
     setColourScheme(storedColourScheme());
     this.#catalogue = await getJson("shelf", new URLSearchParams());
+    this.classView.setAddresses(this.#catalogue.addresses ?? []);
     this.state.scenario ||= this.#catalogue.scenarios[0];
     addEventListener("hashchange", () => {
       if (location.hash === this.#fragment) return;
       this.state = stateFromLink(location.hash);
       this.state.scenario ||= this.#catalogue.scenarios[0];
       this.show();
+      main.focus();
     });
     await this.show();
   }
@@ -45,14 +50,28 @@ class Page {
     if (location.hash !== this.#fragment) history.replaceState(null, "", this.#fragment);
     // The browser may encode the fragment differently.
     this.#fragment = location.hash;
+    this.classView.update();
   }
 
   /** Takes units and title from the scenario that the server sent. */
   setScenario(scenario) {
     const changed = this.#scenarioUnits !== scenario.units;
     this.#scenarioUnits = scenario.units;
-    document.title = `${scenario.title} – shoalwise`;
+    this.setTitle(scenario.title);
     if (changed) this.#drawSettings();
+  }
+
+  /** The title of a water. */
+  titleOf(name) {
+    const { scenarios, titles } = this.#catalogue;
+    const plain = name.replace(/^built-in\./, "");
+    return titles[scenarios.indexOf(plain)] ?? plain;
+  }
+
+  /** Titles the window: what it shows, and of which water. */
+  setTitle(subject) {
+    const [, view] = VIEWS.find(([name]) => name === this.state.view);
+    document.title = [view, subject, "shoalwise"].filter(Boolean).join(" – ");
   }
 
   async show() {
@@ -64,6 +83,12 @@ class Page {
     if (main.firstChild !== next.node) main.replaceChildren(next.node);
     await next.show();
     this.remember();
+  }
+
+  /** Draws what is shown in another size; nothing is fished again. */
+  #redraw() {
+    this.views.compare.verdict.draw();
+    this.views.swim.draw();
   }
 
   /** Opens another state; the back button returns to this one. */
@@ -90,7 +115,10 @@ class Page {
     const { state } = this;
     const form = document.getElementById("settings");
     form.onsubmit = (event) => event.preventDefault();
-    const names = [...new Set([state.scenario, ...this.#catalogue.scenarios])].map((name) => [name, name.replace(/^built-in\./, "").replaceAll("-", " ")]);
+    const { scenarios, titles } = this.#catalogue;
+    const isAmbiguous = (title) => titles.filter((other) => other === title).length > 1;
+    const names = [...new Set([state.scenario, ...scenarios])].map((name) => [name, this.titleOf(name)])
+      .map(([name, title]) => [name, isAmbiguous(title) ? `${title} (${name})` : title]);
     const setter = (key) => (value) => {
       state[key] = value;
       this.remember();
@@ -100,6 +128,7 @@ class Page {
       const input = el("input", { id, type: "number", min, max, step: 1, value: state[key], onchange: () => { if (input.value && input.reportValidity()) setter(key)(input.value); } });
       return el("label", { class: "field", for: id }, el("span", {}, label), input);
     };
+    const isOpen = form.querySelector(".more")?.open ?? narrow.matches;
     const isComparing = state.view === "compare";
     const fields = [
       state.view === "lessons" ? null : selectField("scenario", "Water", names, state.scenario, (name) => {
@@ -107,12 +136,15 @@ class Page {
         this.remember();
         this.show();
       }),
-      state.view === "swim" ? null : numberField("days", "Days", "days", 2, this.#catalogue.most_days),
-      numberField("seed", "Seed", "seed", 0, Number.MAX_SAFE_INTEGER),
-      selectField("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, setter("units")),
-      selectField("light", "Colours", [["", "as device"], ["light", "light"], ["dark", "dark"]], storedColourScheme(), setColourScheme),
-      isComparing ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null,
+      ["swim", "log"].includes(state.view) ? null : numberField("days", "Days", "days", 2, this.#catalogue.most_days),
+      this.classView.button,
       el("button", { type: "button", onclick: () => copyLink() }, "Copy link"),
+      el("details", { class: "more", open: isOpen }, el("summary", {}, "More"), el("div", { class: "sheet" },
+        numberField("seed", "Set of days (seed)", "seed", 0, Number.MAX_SAFE_INTEGER),
+        selectField("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, setter("units")),
+        selectField("light", "Colours", [["", "as device"], ["light", "light"], ["dark", "dark"]], storedColourScheme(), setColourScheme),
+        isComparing ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null)),
+      this.classView.leave,
     ].filter(Boolean);
     const focus = document.activeElement?.id;
     form.replaceChildren(...fields);
@@ -123,9 +155,9 @@ class Page {
 async function copyLink() {
   try {
     await navigator.clipboard.writeText(location.href);
-    announce("The link was copied; it opens exactly what you see.");
+    say("The link was copied; it opens exactly what you see.");
   } catch {
-    announce("The link is in the address bar.");
+    say("This browser does not let the page copy; the link is in the address bar.");
   }
 }
 
@@ -140,10 +172,16 @@ function setColourScheme(scheme) {
   dispatchEvent(new Event("resize"));
 }
 
-new Page().start().catch((error) => main.replaceChildren(errorBox(error)));
-
 // On a narrow screen the settings are folded away at first.
 const narrow = matchMedia("(max-width: 47.99rem)");
-const updateFold = () => { document.getElementById("fold").open = !narrow.matches; };
+const fold = document.getElementById("fold");
+const updateFold = () => { fold.open = !narrow.matches; };
 narrow.addEventListener("change", updateFold);
 updateFold();
+// A click elsewhere closes the sheet of further settings.
+addEventListener("pointerdown", (event) => {
+  const more = fold.querySelector(".more");
+  if (more?.open && !narrow.matches && !more.contains(event.target)) more.open = false;
+});
+
+new Page().start().catch((error) => main.replaceChildren(errorBox(error)));

@@ -12,7 +12,7 @@ export function stateFromLink(fragment) {
   const params = new URLSearchParams(fragment.replace(/^#/, ""));
   const state = defaultState();
   for (const key of SINGLE_KEYS) state[key] = params.get(key) ?? state[key];
-  if (!["compare", "swim", "lessons"].includes(state.view)) state.view = "compare";
+  if (!["compare", "swim", "lessons", "log"].includes(state.view)) state.view = "compare";
   state.plans = params.getAll("plan");
   state.copies = params.getAll("copy");
   state.swim = params.getAll("swim").slice(0, 2);

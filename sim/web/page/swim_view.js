@@ -1,7 +1,7 @@
 //! Draws the swim from above, to scale.
 
 import { clock, depth, length, readable, weight } from "./units.js";
-import { colours, disc, fit, pixelRatio, ring, tag, TURN } from "./canvas.js";
+import { colours, disc, fit, pixelRatio, ring, tag, TURN, zoom } from "./canvas.js";
 import { APPROACHING, AWAY, FEEDING, FLED, HOOKED, KEPT, lastIndex, RESTING, UP } from "./recording.js";
 
 /** Maximum age of scent that is drawn [s]. */
@@ -93,7 +93,7 @@ export class SwimView {
     context.font = "600 12px system-ui, sans-serif";
     context.textAlign = "center";
     for (const feature of water.features.filter(({ cover }) => cover)) {
-      tag(context, colour, `${readable(feature.name)}, cover`, view.x(feature.x_m), Math.max(14, view.y(feature.y_m + feature.half_width_m * 0.4)));
+      tag(context, colour, `${readable(feature.name)}, cover`, view.x(feature.x_m), Math.max(34, view.y(feature.y_m + feature.half_width_m) - 10));
     }
     // A scale bar of ten metres or ten yards.
     const bar = (units === "metric" ? 10 : 9.144) * view.scale;
@@ -173,7 +173,7 @@ export class SwimView {
   draw(canvas, s, units, selected) {
     const [context, width, height] = fit(canvas);
     const colour = colours();
-    const key = `${width}x${height}${colour.deep}${units}`;
+    const key = `${width}x${height}x${pixelRatio()}${colour.deep}${units}`;
     if (key !== this.#backgroundKey) {
       this.#background = this.#drawBackground(width, height, colour, units);
       this.#backgroundKey = key;
@@ -188,7 +188,7 @@ export class SwimView {
     this.lines.forEach((line, index) => this.#drawLine(context, view, colour, line, index, s, tackle));
     this.#drawRig(context, view, colour, tackle, next, s);
     for (let fish = 0; fish < recording.film.fish.length; fish += 1) this.#drawFish(context, view, colour, fish, s, fish === selected);
-    for (const line of this.lines) this.#nameLine(context, view, colour, line, units);
+    for (const line of this.lines) this.#nameLine(context, view, colour, line, units, width);
     this.#drawNet(context, view, colour, s, units);
   }
 
@@ -225,12 +225,12 @@ export class SwimView {
     context.setLineDash([]);
   }
 
-  #nameLine(context, view, colour, line, units) {
+  #nameLine(context, view, colour, line, units, width) {
     const [x, y] = [view.x(line.x_m), view.y(line.y_m)];
     context.font = "600 12px system-ui, sans-serif";
     const text = `${readable(line.name)} ${length(Math.hypot(line.x_m, line.y_m), units)}`;
     const edge = Math.max(14, view.scale * 2) + 20 + context.measureText(text).width;
-    const side = x + edge > context.canvas.clientWidth ? -1 : 1;
+    const side = x + edge > width ? -1 : 1;
     context.textAlign = side > 0 ? "left" : "right";
     tag(context, colour, text, x + side * (Math.max(14, view.scale * 2) + 8), y + 4);
   }
@@ -327,11 +327,11 @@ export class SwimView {
 
   /** Index of the fish nearest to a point of the canvas; `null` if none is close. */
   pick(canvas, px, py, s) {
-    const view = this.#scale(canvas.clientWidth, canvas.clientHeight);
+    const view = this.#scale(canvas.clientWidth / zoom(), canvas.clientHeight / zoom());
     let [nearest, minDistance] = [null, 24];
     for (let fish = 0; fish < this.recording.film.fish.length; fish += 1) {
       const [x, y, move] = this.#screenPosition(fish, s, view);
-      const distance = Math.hypot(px - x, py - y);
+      const distance = Math.hypot(px / zoom() - x, py / zoom() - y);
       if (move[7] !== KEPT && move[7] !== AWAY && distance < minDistance) [nearest, minDistance] = [fish, distance];
     }
     return nearest;

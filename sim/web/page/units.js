@@ -37,8 +37,22 @@ export function length(m, units) {
 /** A depth as text, in metres or feet. */
 export const depth = (m, units) => (units === "metric" ? `${m.toFixed(1)}${NBSP}m` : `${(m / 0.3048).toFixed(1)}${NBSP}ft`);
 
-/** A temperature as text. */
-export const temperature = (c, units) => (units === "metric" ? `${c.toFixed(0)}${NBSP}°C` : `${(c * 1.8 + 32).toFixed(0)}${NBSP}°F`);
+/** A temperature as text, in degrees Celsius whatever the units of weight. */
+export const temperature = (c) => `${c.toFixed(0)}${NBSP}°C`;
+
+/** The length of a fish as text. */
+export const fishLength = (cm, units) => (units === "metric" ? `${cm.toFixed(0)}${NBSP}cm` : `${(cm / 2.54).toFixed(0)}${NBSP}in`);
+
+/** What one metric unit of a setting is in the imperial one. */
+const IMPERIAL = { "km/h": [0.621371, "mph"], "kg/ha": [0.892179, "lb/acre"] };
+
+/** A setting in the chosen units; minutes and grams are what anglers use in both. */
+export function setting(text, units) {
+  const celsius = text.replaceAll(/(\d) C\b/g, `$1${NBSP}°C`);
+  if (units === "metric") return celsius;
+  const shown = (number, [factor, unit]) => `${(Number(number) * factor).toFixed(0)}${NBSP}${unit}`;
+  return celsius.replaceAll(/([\d.]+) (km\/h|kg\/ha)/g, (_, number, unit) => shown(number, IMPERIAL[unit]));
+}
 
 /** A wind speed as text. */
 export const wind = (ms, units) => (units === "metric" ? `${(ms * 3.6).toFixed(0)}${NBSP}km/h` : `${(ms / 0.44704).toFixed(0)}${NBSP}mph`);

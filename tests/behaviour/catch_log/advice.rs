@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use sim::angler::PlanId;
 use sim::catch_log::{CatchLog, catch_log_text};
 use sim::engine::NullObserver;
 use sim::report::now_text;
@@ -46,7 +47,7 @@ fn advice(
     let past = logged_plans(log, "pond.csv", &scenario).expect("known names").pop().expect("one");
     let spec = NowSpec {
         scenario: &scenario,
-        plan,
+        plan: PlanId(plan),
         log,
         past: &past,
         clock_s: 60.0 * minutes,
@@ -145,6 +146,29 @@ fn advice_does_not_depend_on_threads_and_counts_what_is_in_the_log() {
     for way in [WayKind::Line("empty".to_owned()), WayKind::RecastSooner, WayKind::FeedMore] {
         assert!(named.contains(&way), "{named:?}");
     }
+}
+
+#[test]
+fn a_log_that_does_not_say_which_fish_were_landed_is_not_taken_to_say_none() {
+    let told = log_of(0, 3, 40.0);
+    let mut untold = told.clone();
+    for cast in untold.sessions.iter_mut().flat_map(|session| &mut session.casts) {
+        if let Some(end) = &mut cast.end {
+            end.catch = None;
+        }
+    }
+    assert!(told.casts().any(|cast| cast.has_bite()), "the day has no bite");
+    let result = advice(&untold, 0, 40.0, 2).expect("advice");
+    assert_eq!((result.landed, result.weight_kg), (None, 0.0));
+    let words = now_text(&result, Units::Metric, 1000).replace('\u{a0}', " ");
+    assert!(words.contains("which were landed is not written"), "{words}");
+    assert!(!words.contains("0 landed"), "{words}");
+    // Sessions without a fish would be the nearest if none were taken to be landed; the rest would be foretold too low.
+    let whole = advice(&told, 0, 40.0, 2).expect("advice");
+    assert!(whole.landed.is_some_and(|landed| landed > 0), "{whole:?}");
+    let to_come_kg = whole.ways[0].final_kg - whole.weight_kg;
+    let ratio = result.ways[0].final_kg / to_come_kg;
+    assert!((0.6..1.6).contains(&ratio), "{ratio} of {to_come_kg} kg");
 }
 
 #[test]

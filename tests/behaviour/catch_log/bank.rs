@@ -112,6 +112,41 @@ fn an_entry_is_on_disk_before_the_answer_is_printed() {
 }
 
 #[test]
+fn a_kill_at_any_moment_loses_no_acknowledged_entry() {
+    use std::io::{BufRead, BufReader};
+    const CASTS: usize = 20;
+    for acknowledged in 1..=12 {
+        let folder = ProgramFolder::new();
+        let mut command = folder.command(&["log", "bank.csv", "--session", "sunday"]);
+        let mut child =
+            command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().expect("it starts");
+        // All entries are there at once, so that it is killed while it works on a later one.
+        let entries: String = (0..CASTS).map(|at| format!("9:{at:02} c\n")).collect();
+        let mut input = child.stdin.take().expect("an input");
+        input.write_all(format!("l bar\n{entries}").as_bytes()).expect("it reads");
+        let mut answers = BufReader::new(child.stdout.take().expect("an output")).lines();
+        for _ in 0..=acknowledged {
+            answers.next().expect("an answer").expect("text");
+        }
+        child.kill().expect("it runs");
+        child.wait().expect("it ends");
+        let log = load_catch_log(&folder.path("bank.csv")).expect("a sound log");
+        let times_s: Vec<f64> = log.casts().map(|cast| cast.cast_s).collect();
+        assert!((acknowledged..=CASTS).contains(&times_s.len()), "{times_s:?}");
+        let expected = |at: usize| 9.0 * 3600.0 + 60.0 * at as f64;
+        assert!(
+            times_s.iter().enumerate().all(|(at, s)| (*s - expected(at)).abs() < 1e-9),
+            "{times_s:?}"
+        );
+        // It goes on from there.
+        let output = typed(&folder, &["bank.csv", "--session", "sunday"], &["9:30 c"]);
+        assert_eq!(output.code, Some(0), "{}", output.err);
+        let log = load_catch_log(&folder.path("bank.csv")).expect("a sound log");
+        assert_eq!(log.casts().count(), times_s.len() + 1);
+    }
+}
+
+#[test]
 fn a_slip_is_undone_to_the_last_byte_as_often_as_needed() {
     let mut log = new_log();
     let mut texts = Vec::new();

@@ -215,3 +215,24 @@ fn a_template_is_written_and_its_columns_are_explained() {
     folder.run_ok(&["learn", "my.csv", "--template"]);
     assert_eq!(fs::read_to_string(folder.path("my.csv")).expect("a log"), output.out);
 }
+
+#[test]
+fn a_log_that_does_not_say_which_fish_were_landed_is_not_taken_to_say_none() {
+    // `synthetic` has no column `landed`.
+    let result = learnt(&synthetic(&CONSTANT, 10.0, 3, 40, 7));
+    assert!(result.totals.bites > 0);
+    assert_eq!((result.totals.landed, result.session.landed_per_hour), (None, None));
+    assert_eq!(result.totals.landed_unknown, result.totals.bites);
+    let text = words(&result);
+    assert!(text.contains("which were landed is not written"), "{text}");
+    assert!(!text.contains("0 landed") && !text.contains("fish were landed"), "{text}");
+    let some = "session,cast_at,line,recast_at,bite_at,landed\n\
+        a,0:00,bar,,0:02,yes\na,0:03,bar,,0:05,\na,0:06,bar,,0:08,no\na,0:09,bar,0:15,,\n";
+    let result = learnt(some);
+    assert_eq!((result.totals.landed, result.totals.landed_unknown), (Some(1), 1));
+    assert!(words(&result).contains("1 landed (1 not written)"), "{}", words(&result));
+    // Without a bite there is nothing to be landed.
+    let result =
+        learnt("session,cast_at,line,recast_at,bite_at\na,0:00,bar,0:05,\na,0:06,bar,0:15,\n");
+    assert_eq!(result.totals.landed, Some(0));
+}

@@ -8,3 +8,4 @@ mod learning;
 mod next;
 mod reading;
 mod samples;
+mod summaries;

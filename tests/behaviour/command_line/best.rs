@@ -5,6 +5,7 @@ use std::process::Output;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use serde_json::Value;
+use sim::angler::PlanId;
 use sim::study::{Control, Objective, PlanVariant, Progress, SearchSpec, Setting, find_best};
 
 use super::program::{POND, ProgramFolder};
@@ -170,7 +171,7 @@ fn a_stopped_search_returns_what_it_has_tried() {
         let sets: Vec<String> =
             point.iter().map(|&level| format!("plan.often.recast={}", recasts[level])).collect();
         let scenario = sim::scenario::read(POND, "pond", &sets).expect("a sound pond");
-        Some(PlanVariant { scenario, plan: 0 })
+        Some(PlanVariant { scenario, plan: PlanId(0) })
     };
     let args = SearchSpec {
         settings: vec![Setting {

@@ -3,6 +3,7 @@
 use std::fs;
 
 use serde_json::Value;
+use sim::scenario::Mechanism;
 
 use super::program::{POND, ProgramFolder, json, names};
 #[cfg(unix)]
@@ -238,6 +239,7 @@ fn the_sensitivity_study_reports_reversals_of_the_verdict_and_its_cost() {
         .map(|part| result["variance"]["difference"][part]["share"].as_f64().expect("a share"))
         .sum();
     assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+    without_each_mechanism_as_the_report_says(&result, &output.out);
     // Results of another kind in the folder are not replaced, and a single plan has no verdict.
     let output = folder.run(&["compare", "pond.toml", "--days", "8", "--out", "output/pond-doubt"]);
     assert_eq!(output.code, Some(2), "{}", output.err);
@@ -245,6 +247,28 @@ fn the_sensitivity_study_reports_reversals_of_the_verdict_and_its_cost() {
         let output = folder.run(&[&args[..], wrong].concat());
         assert_eq!((output.code, output.out.as_str()), (Some(2), ""), "{}", output.err);
     }
+}
+
+/// The verdict without each mechanism of the model: order, chances and words of a comparison over eight days.
+fn without_each_mechanism_as_the_report_says(result: &Value, words: &str) {
+    let number = |value: &Value| value.as_f64().expect("a number");
+    let structure = &result["structure"];
+    let without = structure["without"].as_array().expect("mechanisms");
+    assert_eq!(without.len(), Mechanism::ALL.len());
+    let means: Vec<f64> = without.iter().map(|without| number(&without["mean_kg"])).collect();
+    assert!(means.is_sorted(), "{means:?}");
+    let overall = number(&result["difference_kg"]["mean"]);
+    let mean_without = |clause: &str| {
+        let found = without.iter().find(|without| without["mechanism"] == clause);
+        number(&found.expect(clause)["mean_kg"])
+    };
+    // The pond has no clock, so that the light does not change; its fish do eat in company.
+    assert!((mean_without("carp are keener as the light goes") - overall).abs() < 1e-9);
+    assert!((mean_without("fish that feed draw others") - overall).abs() > 1e-3);
+    assert!(structure["chance_better"].is_null(), "eight days cannot tell chance from unknowns");
+    assert!(!words.contains("If the model is right"), "{words}");
+    let turned = means.iter().filter(|mean| **mean < 0.0).count();
+    assert_eq!(words.matches("Were it not true that").count(), turned.max(1), "{words}");
 }
 
 #[test]

@@ -145,6 +145,22 @@ fn check_reports_faults_as_json_and_each_line_of_text_begins_with_its_place() {
 }
 
 #[test]
+fn check_says_what_was_taken_for_a_handful_and_a_pellet() {
+    let folder = ProgramFolder::new();
+    let load = "plan.often.load = \"2 handfuls\" # not \"3 handfuls\"";
+    fs::write(folder.path("handy.toml"), format!("{POND}{load}\n")).expect("a scenario");
+    let set = ["--set", "plan.seldom.load=20 pellets of 6 mm"];
+    let output = folder.run_ok(&[&["check", "handy.toml"], &set[..]].concat()).out;
+    assert!(output.contains("2 handfuls was taken to weigh 100 g"), "{output}");
+    assert!(output.contains("20 pellets of 6 mm was taken to weigh 2.60 g"), "{output}");
+    assert!(!output.contains("3 handfuls"), "{output}");
+    let document = json(&folder.run_ok(&["check", "handy.toml", "--json"]).out);
+    assert_eq!(document["measures"][0]["written"], "2 handfuls");
+    assert!((document["measures"][0]["kg"].as_f64().expect("a number") - 0.1).abs() < 1e-12);
+    assert!(!folder.run_ok(&["check", "pond.toml"]).out.contains("weigh"));
+}
+
+#[test]
 fn a_new_scenario_is_sound_and_replaces_nothing() {
     let folder = ProgramFolder::new();
     folder.run_ok(&["new", "my-water", "--fish", "90", "--distance", "30 yd", "--length", "2 hrs"]);

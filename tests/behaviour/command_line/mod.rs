@@ -10,6 +10,8 @@ mod output_folder;
 mod program;
 mod readme;
 mod source_version;
+mod system_errors;
+mod waters;
 
 pub(crate) use program::{POND, ProgramFolder, ProgramOutput, json, names};
 #[cfg(unix)]

@@ -67,12 +67,17 @@ fn text_of(path: &str) -> String {
 
 /// Checks that the block between the two marks of a document is exactly the output given.
 fn block_holds(path: &str, output: &str) {
+    block_between(path, (OPENS, CLOSES), output);
+}
+
+/// The same for the block between two other marks.
+fn block_between(path: &str, (opens, closes): (&str, &str), output: &str) {
     let document = text_of(path);
     let (before, rest) =
-        document.split_once(OPENS).unwrap_or_else(|| panic!("{path} has no table"));
+        document.split_once(opens).unwrap_or_else(|| panic!("{path} has no {opens}"));
     let (_, after) =
-        rest.split_once(CLOSES).unwrap_or_else(|| panic!("{path}: no end of the table"));
-    check_committed(Path::new(path), &format!("{before}{OPENS}{output}{CLOSES}{after}"));
+        rest.split_once(closes).unwrap_or_else(|| panic!("{path}: no end of the table"));
+    check_committed(Path::new(path), &format!("{before}{opens}{output}{closes}{after}"));
 }
 
 /// The first paragraphs of a text, ending in one line break.
@@ -94,6 +99,21 @@ fn readme_and_guide_show_the_output_and_chart_of_their_command() {
     block_holds(README, &beginning);
     block_holds(GUIDE, printed);
     picture(&folder, "weight-curve.svg", "weight-curve.svg");
+}
+
+#[test]
+fn the_guide_shows_two_waters_compared() {
+    let waters = ["scenarios/quern-pool-summer.toml", "scenarios/quern-pool-winter.toml"];
+    let plans = ["--plan", "feeder-four-minutes", "--plan", "lead-and-few-pellets"];
+    assert!(text_of(GUIDE).contains(&format!(
+        "compare {} \\\n    {}",
+        waters.join(" "),
+        plans.join(" ")
+    )));
+    let (printed, _) = run(&[&["compare"], &waters[..], &plans[..]].concat());
+    let printed = printed.split("\nFiles in ").next().expect("text before the files");
+    let marks = ("<!-- waters -->\n```text\n", "```\n<!-- /waters -->");
+    block_between(GUIDE, marks, &first_paragraphs(printed, 3));
 }
 
 #[test]

@@ -4,3 +4,4 @@ mod aims;
 mod same_days;
 mod scoreboard;
 mod until_clear;
+mod waters;

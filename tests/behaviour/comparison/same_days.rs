@@ -3,6 +3,7 @@
 use std::convert::Infallible;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
+use sim::angler::PlanId;
 use sim::fish::FishState;
 use sim::params::DailyDistribution;
 use sim::report::ComparisonDocument;
@@ -211,8 +212,14 @@ fn fixed_days_differ_by_replicate_noise_alone() {
     // intervals of the other components therefore reach zero, but for one in twenty; up to four of twenty seeds may miss
     // it, which is 3 binomial errors above one.
     let components = |seed: u64| {
-        let [often, ..] = pair_variance_components(&scenario, [0, 1], seed, 60, Control::default())
-            .expect("not stopped");
+        let [often, ..] = pair_variance_components(
+            &scenario,
+            [PlanId(0), PlanId(1)],
+            seed,
+            60,
+            Control::default(),
+        )
+        .expect("not stopped");
         often
     };
     let all: Vec<VarianceComponentsKg2> = (1..=20).map(components).collect();

@@ -40,6 +40,7 @@ pub(super) fn written() -> &'static Written {
         write("rich.toml", RICH);
         write("single.toml", SINGLE);
         write("faulty.toml", FAULTY);
+        write("handy.toml", &format!("{RICH}plan.right.load = \"2 handfuls\"\n"));
         let run = |line: &str| folder.run_ok(&line.split(' ').collect::<Vec<_>>());
         let mut written = Written::new();
         let mut add = |name, values: Vec<Value>| written.entry(name).or_default().extend(values);
@@ -53,6 +54,15 @@ pub(super) fn written() -> &'static Written {
         }
         add("sessions.csv", rows(&folder.path("compare/sessions.csv")));
         add("catches.csv", rows(&folder.path("compare/catches.csv")));
+
+        run("compare rich.toml pond.toml --days 240 --quiet --out waters");
+        run("compare rich.toml pond.toml --days 2 --quiet --out waters-day");
+        for folder_name in ["waters", "waters-day"] {
+            for name in ["waters.json", "stamp.json"] {
+                add(name, vec![document(&folder.path(folder_name).join(name))]);
+            }
+        }
+        add("waters.csv", rows(&folder.path("waters/waters.csv")));
 
         let vary = "--vary plan.often.recast=60s,2min --vary plan.often.load_style=top,buried";
         let sweep = format!("sweep pond.toml {vary} --days 8 --quiet --out sweep");
@@ -96,7 +106,9 @@ pub(super) fn written() -> &'static Written {
         let advice = run("now rich.toml --log now.csv --plan left --sessions 200 --json");
         add("now", vec![json(&advice.out)]);
 
-        add("check", vec![json(&run("check rich.toml --json").out)]);
+        for name in ["rich.toml", "handy.toml"] {
+            add("check", vec![json(&run(&format!("check {name} --json")).out)]);
+        }
         let faulty = folder.run(&["check", "faulty.toml", "--json"]);
         assert_eq!(faulty.code, Some(2), "{}", faulty.err);
         add("check", vec![json(&faulty.out)]);

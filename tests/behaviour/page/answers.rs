@@ -198,3 +198,10 @@ fn a_faulty_scenario_gets_a_message_and_is_not_fished() {
         "{answer}"
     );
 }
+
+#[test]
+fn a_page_for_this_machine_alone_has_no_code_for_others() {
+    let served = PageServer::pond();
+    assert_eq!(served.get("/api/shelf").json()["addresses"], serde_json::json!([]));
+    assert_eq!(served.get("/api/qr").status, 404);
+}

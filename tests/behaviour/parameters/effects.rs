@@ -12,6 +12,7 @@ fn outcomes(water: &str, sets: &[String], number: u32) -> Vec<Outcome> {
     let scenario = match water {
         "overhung" => read(OVERHUNG, water, sets),
         "evening" => read(EVENING, water, sets),
+        "three ways" => read(THREE_WAYS, water, sets),
         file => load(Path::new(file), sets),
     };
     let scenario = scenario.unwrap_or_else(|faults| panic!("{faults}"));
@@ -82,9 +83,26 @@ const EVENING: &str = r#"
     load = "40 g"
 "#;
 
+/// A near line that is fed by hand, in a pot and in balls.
+const THREE_WAYS: &str = r#"
+    title = "Three ways to feed; an invented water"
+    [line.near]
+    distance = "11 m"
+    [shoal.residents]
+    count = 60
+    weight = "1.5 kg"
+    home = "near"
+    [plan.by-hand]
+    feed.near = { bait = "pellets-4mm", every = "2 min", amount = "20 g", by = "hand" }
+    [plan.in-a-pot]
+    feed.near = { bait = "pellets-4mm", every = "10 min", amount = "150 g", by = "pot" }
+    [plan.in-balls]
+    feed.near = { bait = "groundbait", every = "10 min", amount = "200 g", by = "ball" }
+"#;
+
 /// The demo; the demo on a cold day with little oxygen where fish go back; the water with the branches; an evening in
-/// clear and in muddy water.
-const WATERS: [(&str, &[&str]); 5] = [
+/// clear and in muddy water; three ways to feed.
+const WATERS: [(&str, &[&str]); 6] = [
     ("evening", &["water.clarity=clear"]),
     ("evening", &["water.clarity=muddy"]),
     ("tests/waters/two-shoals.toml", &[]),
@@ -93,6 +111,7 @@ const WATERS: [(&str, &[&str]); 5] = [
         &["session.kind=pleasure", "water.oxygen=3 mg/L", "water.temperature=9 C"],
     ),
     ("overhung", &[]),
+    ("three ways", &[]),
 ];
 
 /// Whether anything differs between the two ends of a row's range.

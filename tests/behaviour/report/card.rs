@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use sim::angler::{LooseFeed, Phase, Tackle};
+use sim::angler::{FeedMethod, LooseFeed, Phase, RecipeId, Tackle};
 use sim::report::{Card, card, card_html, card_pdf, card_svg, png};
 use sim::scenario::Scenario;
 use sim::scenario::Units::{Imperial, Metric};
@@ -35,9 +35,10 @@ fn in_phases(scenario: &mut Scenario, count: u32) {
         },
         loose_feed: vec![LooseFeed {
             line: LineId(0),
-            recipe: 0,
+            recipe: RecipeId(0),
             every_s: 60.0 * f64::from(k + 2),
             amount_kg: 0.006,
+            method: FeedMethod::default(),
         }],
     };
     scenario.plans[0].phases = (0..count).map(phase).collect();

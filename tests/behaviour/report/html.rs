@@ -11,7 +11,9 @@ use crate::pond::{self, pond};
 /// A scenario with the plans of a comparison.
 pub(super) fn scenario_of(compared: &Comparison) -> Scenario {
     let plans = compared.plans.iter().map(|of| pond::plan(&of.name, 120.0)).collect();
-    Scenario { plans, ..pond() }
+    let mut scenario = pond();
+    scenario.plans = plans;
+    scenario
 }
 
 fn page(compared: &Comparison) -> String {
@@ -97,7 +99,8 @@ fn a_report_is_well_formed_and_self_contained() {
 #[test]
 fn names_of_the_scenario_are_escaped() {
     let (_, odd) = &comparisons()[2];
-    let scenario = Scenario { title: "<i>Mere</i> & \"co\"".to_owned(), ..scenario_of(odd) };
+    let mut scenario = scenario_of(odd);
+    scenario.title = "<i>Mere</i> & \"co\"".to_owned();
     let page = report_html(odd, &scenario, Metric);
     is_well_formed("odd", &page);
     for raw in ["<b>", "<i>", "<script"] {

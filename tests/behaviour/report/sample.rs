@@ -1,13 +1,17 @@
 //! Invented results for reports.
 
+use std::sync::LazyLock;
+
 use sim::report::{ResponseCurve, ResponsePoint};
 use sim::session::{Activity, TimeUse};
 use sim::stats::{Interval, Verdict};
 use sim::study::{
-    BaitAmount, BaitKg, ByHour, ByShoal, Comparison, Count, CurvePoint, DecilesKg,
-    DifferenceHistogram, Estimate, MeanCount, PairResult, PlanResult, Stamp, StopReason,
-    Superiority, SwimSummary, VerdictRule, WeightKg, decompose,
+    BaitAmount, BaitKg, ByHour, ByShoal, Compare, Comparison, Count, CurvePoint, DecilesKg,
+    DifferenceHistogram, Estimate, MeanCount, PlanResult, Stamp, StopReason, Superiority,
+    SwimSummary, VerdictRule, WeightKg, decompose,
 };
+
+use crate::pond::pond;
 
 /// `text` as it is printed: with a no-break space inside each quantity.
 pub(crate) fn unbroken(text: &str) -> String {
@@ -41,6 +45,12 @@ const SESSION_H: f64 = 5.0;
 /// Plans with a smaller difference are level [kg].
 const MARGIN_KG: f64 = 0.5;
 
+/// Two plans fished for two days; everything of it is replaced.
+fn fished() -> Comparison {
+    static FISHED: LazyLock<Comparison> = LazyLock::new(|| Compare::new(&pond()).days(2).run());
+    FISHED.clone()
+}
+
 /// A plan whose weight is the product of its factors: bites an hour with bait in the water, share of the session
 /// with bait in the water, mass of a fish.
 pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) -> PlanResult {
@@ -72,51 +82,46 @@ pub(super) fn plan(name: &str, bites_per_h: f64, in_water: f64, fish_kg: f64) ->
             by_shoal: shoals(to.powf(1.35) - from.powf(1.35)).into(),
         }
     });
-    PlanResult {
-        known_water: None,
-        name: name.to_owned(),
-        weight_kg: WeightKg {
-            mean: kg,
-            se: Some(0.02 * kg),
-            p10: 0.55 * kg,
-            p50: 0.98 * kg,
-            p90: 1.5 * kg,
-        },
-        decile_intervals_kg: DecilesKg { p10: None, p50: None, p90: None },
-        fish: count(fish),
-        bites: MeanCount { mean: bites },
-        lost: MeanCount { mean: bites - fish },
-        foul_hooked: MeanCount { mean: 0.01 * fish },
-        casts: MeanCount { mean: 60.0 },
-        bait_kg: BaitKg { mean: 1.9, p90: 2.2 },
-        baits: vec![BaitAmount { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }],
-        by_shoal: shoals(1.0).into(),
-        by_hour: hours.collect(),
-        time_share: TimeUse::from_fn(|activity| match activity {
-            Activity::Casting => 0.5 * (1.0 - in_water),
-            Activity::Waiting => in_water,
-            Activity::Playing | Activity::Rebaiting => 0.2 * (1.0 - in_water),
-            Activity::Feeding => 0.0,
-            Activity::Other => 0.1 * (1.0 - in_water),
-        }),
-        best_share: 0.5,
-        swim: SwimSummary {
-            fish_on_line: 0.4 * bites_per_h,
-            fish_up: 0.3,
-            hookbait_share_of_mouthfuls: 0.012,
-            taken_share: 0.6,
-            hookbait_available_share: 0.9,
-            hours_in_water: in_water * SESSION_H,
-            bites_per_hour_in_water: bites_per_h,
-            fish_kg: if fish > 0.0 { fish_kg } else { 0.0 },
-            scared: 5.0,
-            arrived: 80.0,
-            snags: 0.2,
-            events: 20_000.0,
-        },
-        rules: Vec::new(),
-        curve: curve.collect(),
-    }
+    let mut result = fished().plans.remove(0);
+    result.known_water = None;
+    result.name = name.to_owned();
+    result.weight_kg =
+        WeightKg { mean: kg, se: Some(0.02 * kg), p10: 0.55 * kg, p50: 0.98 * kg, p90: 1.5 * kg };
+    result.decile_intervals_kg = DecilesKg { p10: None, p50: None, p90: None };
+    result.fish = count(fish);
+    result.bites = MeanCount { mean: bites };
+    result.lost = MeanCount { mean: bites - fish };
+    result.foul_hooked = MeanCount { mean: 0.01 * fish };
+    result.casts = MeanCount { mean: 60.0 };
+    result.bait_kg = BaitKg { mean: 1.9, p90: 2.2 };
+    result.baits = vec![BaitAmount { bait: "groundbait".to_owned(), mean: 1.9, p90: 2.2 }];
+    result.by_shoal = shoals(1.0).into();
+    result.by_hour = hours.collect();
+    result.time_share = TimeUse::from_fn(|activity| match activity {
+        Activity::Casting => 0.5 * (1.0 - in_water),
+        Activity::Waiting => in_water,
+        Activity::Playing | Activity::Rebaiting => 0.2 * (1.0 - in_water),
+        Activity::Feeding => 0.0,
+        Activity::Other => 0.1 * (1.0 - in_water),
+    });
+    result.best_share = 0.5;
+    result.swim = SwimSummary {
+        fish_on_line: 0.4 * bites_per_h,
+        fish_up: 0.3,
+        hookbait_share_of_mouthfuls: 0.012,
+        taken_share: 0.6,
+        hookbait_available_share: 0.9,
+        hours_in_water: in_water * SESSION_H,
+        bites_per_hour_in_water: bites_per_h,
+        fish_kg: if fish > 0.0 { fish_kg } else { 0.0 },
+        scared: 5.0,
+        arrived: 80.0,
+        snags: 0.2,
+        events: 20_000.0,
+    };
+    result.rules = Vec::new();
+    result.curve = curve.collect();
+    result
 }
 
 /// A count with some spread.
@@ -133,48 +138,47 @@ pub(super) fn comparison(plans: Vec<PlanResult>, half_kg: f64) -> Comparison {
             let ahead_share = if mean > 0.0 { 0.78 } else { 0.2 };
             let interval = Interval { low: mean - half_kg, high: mean + half_kg };
             let chance = |share| Estimate::new(share, share - 0.04, share + 0.04);
-            pairs.push(PairResult {
-                a: a.name.clone(),
-                b: b.name.clone(),
-                difference_kg: Estimate::new(mean, mean - half_kg, mean + half_kg),
-                a_ahead_share: ahead_share,
-                tie_share: 0.02,
-                correlation: Some(0.6),
-                factors: decompose(a, b),
-                histogram: DifferenceHistogram::from_grams(
-                    // Five days, one kilogram apart, centred on the mean.
-                    (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step),
-                ),
-                difference_se_kg: Some(0.5 * half_kg),
-                verdict: Verdict::from_interval(Some(interval), MARGIN_KG),
-                superiority: Superiority {
-                    same_day: chance(ahead_share),
-                    independent_days: Some(chance(0.5 + 0.5 * (ahead_share - 0.5))),
-                    mean_higher: Some(chance(if mean > 0.0 { 0.9 } else { 0.1 })),
-                },
-                days_saved_factor: Some(2.5),
-                uncertain_inputs_share: Some(chance(0.3)),
-            });
+            let mut pair = fished().pairs.remove(0);
+            pair.a = a.name.clone();
+            pair.b = b.name.clone();
+            pair.difference_kg = Estimate::new(mean, mean - half_kg, mean + half_kg);
+            pair.a_ahead_share = ahead_share;
+            pair.tie_share = 0.02;
+            pair.correlation = Some(0.6);
+            pair.factors = decompose(a, b);
+            // Five days, one kilogram apart, centred on the mean.
+            let differences_g = (-2..=2).map(|step| (1000.0 * mean) as i64 + 1000 * step);
+            pair.histogram = DifferenceHistogram::from_grams(differences_g);
+            pair.difference_se_kg = Some(0.5 * half_kg);
+            pair.verdict = Verdict::from_interval(Some(interval), MARGIN_KG);
+            pair.superiority = Superiority {
+                same_day: chance(ahead_share),
+                independent_days: Some(chance(0.5 + 0.5 * (ahead_share - 0.5))),
+                mean_higher: Some(chance(if mean > 0.0 { 0.9 } else { 0.1 })),
+            };
+            pair.days_saved_factor = Some(2.5);
+            pair.uncertain_inputs_share = Some(chance(0.3));
+            pairs.push(pair);
         }
     }
-    Comparison {
-        format: "shoalwise/compare/1",
-        stamp: Stamp::new("invented", "00", 1),
-        days: 400,
-        stopped_because: StopReason::Clear,
-        plans,
-        pairs,
-        rule: VerdictRule {
-            error: 0.05,
-            analyses: 2,
-            max_analyses: 5,
-            pairs: 1,
-            level_of_each: 0.99,
-            margin_kg: MARGIN_KG,
-        },
-        aims: Vec::new(),
-        warnings: Vec::new(),
-    }
+    let mut result = fished();
+    result.format = "shoalwise/compare/1";
+    result.stamp = Stamp::new("invented", "00", 1);
+    result.days = 400;
+    result.stopped_because = StopReason::Clear;
+    result.plans = plans;
+    result.pairs = pairs;
+    result.rule = VerdictRule {
+        error: 0.05,
+        analyses: 2,
+        max_analyses: 5,
+        pairs: 1,
+        level_of_each: 0.99,
+        margin_kg: MARGIN_KG,
+    };
+    result.aims = Vec::new();
+    result.warnings = Vec::new();
+    result
 }
 
 /// Two plans, of which the second is better.

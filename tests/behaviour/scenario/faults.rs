@@ -208,7 +208,7 @@ fn a_scenario_needs_a_line_and_a_plan() {
     let message = error_of("", &[]);
     contains_all(
         &message,
-        &["pond.toml: line: there is no line", "plan: there is no plan", "2 faults"],
+        &["pond.toml:1: line: there is no line", "pond.toml:1: plan: there is no plan", "2 faults"],
     );
 }
 
@@ -263,6 +263,23 @@ fn errors_in_baits_are_explained() {
         &with("bait.groundbait.like = \"pellets-4mm\""),
         &["bait.groundbait.like", "built in"],
     );
+}
+
+#[test]
+fn errors_in_baits_that_others_are_like_have_the_line_that_caused_them() {
+    for (line, key) in [
+        ("bait.pellets-4mm.class.fines = { diameter = \"1 mm\", share = 0.5 }", "class"),
+        ("bait.pellets-4mm.class.fines.diameter = \"1 mm\"", "class.fines.share"),
+    ] {
+        let message = with(line);
+        // The built-in pellets of 6 mm are like those of 4 mm.
+        for bait in ["pellets-4mm", "pellets-6mm"] {
+            contains_all(&message, &[&format!("pond.toml:4: bait.{bait}.{key}: ")]);
+        }
+        assert!(!message.contains("built-in baits: "), "{message}");
+    }
+    let message = with("bait.pellets-4mm.like = \"pellets-6mm\"");
+    contains_all(&message, &["pond.toml:4: bait.pellets-4mm.like", "\n1 fault"]);
 }
 
 #[test]

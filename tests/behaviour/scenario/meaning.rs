@@ -1,8 +1,9 @@
 //! The meaning of valid scenarios.
 
+use sim::angler::FeedMethod;
 use sim::fish::Trait;
 use sim::params::{DailyDistribution, Prior};
-use sim::scenario::{SessionKind, Units, load};
+use sim::scenario::{SessionKind, Units, load, read};
 use sim::water::Point;
 
 use super::reading::{SMALL, read_valid};
@@ -70,6 +71,12 @@ fn quantities_are_read_in_every_documented_unit() {
     };
     near(load("1 pint"), 0.35, "kg");
     near(load("25g"), 0.025, "kg");
+    near(load("2 handfuls"), 0.1, "kg");
+    near(load("1 handful 3 g"), 0.053, "kg");
+    near(load("1.5 pouches"), 0.03, "kg");
+    // π/6 · (6 mm)³ · 1150 kg/m³ = 0.130062 g.
+    near(load("20 pellets of 6 mm"), 20.0 * 1.300_619_359e-4, "kg");
+    near(load("1 pellet of 0.8 cm"), 3.082_949_592e-4, "kg");
     let distance =
         |text: &str| read_valid(SMALL, &[&format!("line.bar.distance={text}")]).lines[0].at.y_m;
     near(distance("20 yd"), 18.288, "m");
@@ -316,4 +323,71 @@ fn a_file_is_named_after_its_stem() {
     let path = folder.path().join("low-water.toml");
     std::fs::write(&path, SMALL).expect("written");
     assert_eq!(load(&path, &[]).expect("no faults").name, "low-water");
+}
+
+#[test]
+fn amounts_that_are_no_weights_are_listed_with_what_they_were_taken_to_weigh() {
+    let text = "title = \"A handful of perch\"\nload = \"2 handfuls\"\namount = '10 pellets of 4 mm'\nx = \"25 g\"\n\
+                again = \"2 handfuls\"";
+    let measured = sim::scenario::measured_baits_kg(text);
+    let written: Vec<&str> = measured.iter().map(|(written, _)| written.as_str()).collect();
+    assert_eq!(written, ["2 handfuls", "10 pellets of 4 mm"]);
+    near(measured[0].1, 0.1, "kg");
+}
+
+#[test]
+fn pellets_without_a_size_and_other_words_after_a_number_are_faults() {
+    for (load, words) in [
+        ("20 pellets", "does not say how large"),
+        ("20 pellets of 6", "no unit"),
+        ("20 pellets of 90 mm", "no pellets of 0.5 to 30 mm"),
+        ("20 pellets of corn", "is not a quantity"),
+        ("2 fistfuls", "handful"),
+    ] {
+        let set = [format!("plan.patient.load=\"{load}\"")];
+        let faults = read(SMALL, "pond", &set).expect_err(load).to_string();
+        assert!(faults.contains("plan.patient.load") && faults.contains(words), "{load}: {faults}");
+    }
+}
+
+#[test]
+fn smell_in_words_is_a_spread_of_attractant_and_gives_way_to_a_number() {
+    let text = format!("{SMALL}\n[bait.mine]\nlike = \"groundbait\"\nsmell = \"strong\"\n");
+    let attractant = |sets: &[&str]| {
+        let scenario = read_valid(&text, sets);
+        let mine = scenario.recipes.iter().find(|recipe| recipe.name == "mine").expect("there");
+        (mine.attractant_mol_kg.spread, mine.attractant_mol_kg.origin.clone())
+    };
+    let origin = "bait.mine.attractant".to_owned();
+    let strong = DailyDistribution::LogNormal { mean: 0.15, cv: 0.5 };
+    assert_eq!(attractant(&[]), (strong, origin.clone()));
+    let little = attractant(&["bait.mine.smell=little"]).0;
+    assert!(little.mean() < strong.mean() / 5.0, "{little:?}");
+    let exact = attractant(&["bait.mine.attractant=80 mmol/kg"]);
+    assert_eq!(exact, (DailyDistribution::Fixed(0.08), origin));
+    // A word replaces the number of a built-in bait; two statements of one's own are a fault.
+    let built_in = read_valid(SMALL, &["bait.groundbait.smell=little"]);
+    assert_eq!(built_in.recipes[0].attractant_mol_kg.spread, little);
+    let both = format!("{text}attractant = \"80 mmol/kg\"\n");
+    let faults = read(&both, "pond", &[]).expect_err("said twice").to_string();
+    assert!(faults.contains("bait.mine.smell") && faults.contains("one of the two"), "{faults}");
+}
+
+#[test]
+fn a_way_to_feed_is_checked_against_its_reach_and_what_it_holds() {
+    let text = "line.near.distance = \"12 m\"\nline.far.distance = \"28 m\"\n[plan.a]\n";
+    let by = |feed: &str| read(&format!("{text}{feed}"), "pond", &[]);
+    let pot = by("feed.near = { by = \"pot\", amount = \"200 g\", every = \"20 min\" }");
+    let scenario = pot.unwrap_or_else(|faults| panic!("{faults}"));
+    assert_eq!(scenario.plans[0].phases[0].loose_feed[0].method, FeedMethod::Pot);
+    let plain = by("feed.far = { amount = \"200 g\" }").expect("as in files of before");
+    assert_eq!(plain.plans[0].phases[0].loose_feed[0].method, FeedMethod::Catapult);
+    for (feed, words) in [
+        ("feed.far = { by = \"hand\" }", "gets 14 m far, and \"far\" is at 28 m"),
+        ("feed.near = { by = \"hand\", amount = \"1 kg\" }", "150 g at a time is the most"),
+        ("feed.near = { by = \"spade\" }", "catapult"),
+    ] {
+        let faults = by(feed).expect_err(feed).to_string();
+        assert!(faults.contains("plan.a.feed") && faults.contains(words), "{feed}: {faults}");
+    }
 }

@@ -9,8 +9,10 @@ const DOTTED: &str =
     "line.bar.distance = \"20 m\"\nshoal.all.count = 40\nplan.a.recast = \"2 min\" # so\n";
 
 /// A scenario without the hash of its text.
-fn meaning(scenario: Scenario) -> Scenario {
-    Scenario { sha256: String::new(), written: WrittenScenario::default(), ..scenario }
+fn meaning(mut scenario: Scenario) -> Scenario {
+    scenario.sha256.clear();
+    scenario.written = WrittenScenario::default();
+    scenario
 }
 
 fn written(text: &str, change: ScenarioEdit<'_>) -> String {

@@ -34,6 +34,8 @@ fn ranges_are_written_out_with_both_ends() {
     assert_eq!(texts("water.temperature.low=5..15/3 C"), ["5 C", "10 C", "15 C"]);
     assert_eq!(texts("shoal.a.count.cv=0.1..0.3/3"), ["0.1", "0.2", "0.3"]);
     assert_eq!(texts("book.fish.hearing_m=5..15/3"), ["5", "10", "15"]);
+    assert_eq!(texts("water.wind=5 km/h..15 km/h/3"), ["5 km/h", "10 km/h", "15 km/h"]);
+    assert_eq!(texts("water.wind=5..15/3 km/h")[1], "10 km/h");
 }
 
 #[test]

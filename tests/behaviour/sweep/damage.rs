@@ -4,6 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::time::Instant;
 
+use proptest::prelude::{any, prop};
 use sim::scenario::ScenarioSource;
 use sim::study::{
     Control, Design, Sampling, Shard, Stamp, Store, SweepDefinition, SweepError, SweepResult,
@@ -11,6 +12,7 @@ use sim::study::{
 };
 
 use super::results::same_bytes;
+use crate::attack::attack;
 use crate::command_line::{POND, ProgramFolder};
 
 const SWEEP: [&str; 9] = [
@@ -92,6 +94,39 @@ fn flip_bits(sweep: &SweepDefinition, flips: u64) -> (u64, u64) {
 fn a_turned_bit_never_changes_a_result_without_a_word() {
     let (refused, repaired) = flip_bits(&definition("plan.often.recast=1 min,2 min", 70), 100);
     assert!(refused > 10 && repaired > 2, "{refused} refused, {repaired} repaired");
+}
+
+#[test]
+fn other_bytes_in_the_head_of_a_store_never_change_a_result_without_a_word() {
+    let sweep = definition("plan.often.recast=1 min,2 min", 40);
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let path = folder.path().join("sweep.db");
+    let result = finished(&path, &sweep).expect("a sweep");
+    let whole = fs::read(&path).expect("a store");
+    // The head of the file takes 100 bytes, and the table of tables the rest of the first page.
+    let page = usize::from(u16::from_be_bytes([whole[16], whole[17]]));
+    assert!((512..whole.len()).contains(&page), "a page of {page} bytes");
+    let changes =
+        (prop::collection::vec((0..page, any::<u8>()), 1..4), any::<bool>(), 0..2 * whole.len());
+    attack("heads of a store", 60, changes, |(changes, is_head, length)| {
+        let mut bytes = whole.clone();
+        for (at, byte) in changes {
+            bytes[if is_head { at % 100 } else { at }] = byte;
+        }
+        bytes.truncate(length);
+        fs::write(&path, &bytes).expect("a file");
+        match finished(&path, &sweep) {
+            Ok(again) => assert!(again == result, "another result without a word"),
+            Err(error) => {
+                let message = error.to_string();
+                let internal = INTERNAL.iter().find(|word| message.contains(**word));
+                assert_eq!(internal, None, "{message}");
+            }
+        }
+        for name in ["sweep.db-journal", "sweep.db-wal", "sweep.db-shm"] {
+            let _ = fs::remove_file(folder.path().join(name));
+        }
+    });
 }
 
 #[test]

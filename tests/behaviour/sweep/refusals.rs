@@ -134,3 +134,22 @@ fn errors_in_a_varied_value_are_reported_as_errors_of_vary() {
         assert!(output.err.contains(message), "{command}: {}", output.err);
     }
 }
+
+#[test]
+fn a_fault_at_any_point_is_reported_before_a_store_is_created() {
+    let folder = ProgramFolder::new();
+    // Of 600 points one has a fault, and it is none of the 256 that are read at once, whichever key changes faster.
+    let list = |first: [&str; 2], count: usize| {
+        let more = (2..count).map(|number| format!("{} cm", 1200 + number));
+        let first = first.map(str::to_owned).into_iter();
+        first.chain(more).collect::<Vec<_>>().join(",")
+    };
+    let lengths = list(["1450 cm", "1600 cm"], 24).replace(",12", ",32");
+    let lengths = format!("water.length={lengths}");
+    let distances = format!("line.middle.distance={}", list(["1000 cm", "1460 cm"], 25));
+    let args = ["sweep", "pond.toml", "--vary", &lengths, "--vary", &distances, "--days", "1000"];
+    let output = folder.run(&[&args[..], &["--out", "here"]].concat());
+    assert_eq!((output.code, output.out.as_str()), (Some(2), ""), "{}", output.err);
+    assert!(output.err.contains("outside the water"), "{}", output.err);
+    assert!(!folder.path("here").exists(), "nothing is written");
+}

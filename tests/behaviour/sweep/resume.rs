@@ -11,6 +11,8 @@ use crate::command_line::{ProgramFolder, json, send_signal, wait_until};
 
 /// Days of a sweep that takes some seconds on a core; fewer in debug builds, where every session is checked.
 const DAYS: &str = if cfg!(debug_assertions) { "160" } else { "3200" };
+/// Days of a sweep that is killed inside its transactions.
+const CUT_DAYS: &str = if cfg!(debug_assertions) { "64" } else { "640" };
 const VARY: &str = "plan.often.recast=1..6/6 min";
 
 fn args<'a>(days: &'a str, out: &'a str) -> Vec<&'a str> {
@@ -46,6 +48,51 @@ fn a_sweep_killed_at_twenty_times_ends_with_the_same_bytes() {
     assert!(killed > 0, "no run was killed before its end");
     folder.run_ok(&args(DAYS, "killed"));
     same_bytes(&folder.path("whole"), &folder.path("killed"));
+}
+
+/// Kills a sweep while a transaction of its store is open, and lets it go on, `kills` times. Fails if the store then differs
+/// from that of an undisturbed run; returns how many times the kill left a transaction half done.
+fn kill_inside_transactions(kills: u64) -> u64 {
+    let folder = ProgramFolder::new();
+    folder.run_ok(&args(CUT_DAYS, "whole"));
+    let (store, journal) = (folder.path("cut/sweep.db"), folder.path("cut/sweep.db-journal"));
+    let mut half_done = 0;
+    for kill in 0..kills {
+        let before = store.metadata().map_or(0, |about| about.len());
+        let mut child = start(&folder, &args(CUT_DAYS, "cut"));
+        // The journal is there exactly as long as a transaction; some kills come after the file has grown.
+        let is_inside = || {
+            let has_grown = || store.metadata().is_ok_and(|about| about.len() > before);
+            journal.exists() && (kill % 2 == 0 || has_grown())
+        };
+        while !is_inside() && child.try_wait().expect("a process").is_none() {
+            std::hint::spin_loop();
+        }
+        child.kill().expect("killed");
+        child.wait().expect("ended");
+        half_done += u64::from(journal.metadata().is_ok_and(|about| about.len() > 0));
+        if kill % 8 == 7 {
+            folder.run_ok(&args(CUT_DAYS, "cut"));
+            same_bytes(&folder.path("whole"), &folder.path("cut"));
+            fs::remove_dir_all(folder.path("cut")).expect("removed");
+        }
+    }
+    half_done
+}
+
+#[test]
+fn a_sweep_killed_inside_transactions_ends_with_the_same_bytes() {
+    let half_done = kill_inside_transactions(16);
+    println!("16 kills, {half_done} with a transaction half done");
+    assert!(half_done >= 4, "only {half_done} kills left a transaction half done");
+}
+
+#[test]
+#[ignore = "takes minutes"]
+fn two_hundred_kills_inside_transactions_end_with_the_same_bytes() {
+    let half_done = kill_inside_transactions(200);
+    println!("200 kills, {half_done} with a transaction half done");
+    assert!(half_done >= 50, "only {half_done} kills left a transaction half done");
 }
 
 #[test]

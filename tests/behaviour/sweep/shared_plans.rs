@@ -2,6 +2,7 @@
 
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
+use sim::angler::PlanId;
 use sim::scenario::ScenarioSource;
 use sim::study::{
     Control, Design, Objective, PlanVariant, Progress, Sampling, SearchSpec, Setting, Shard, Stamp,
@@ -118,7 +119,7 @@ fn a_search_fishes_a_plan_once_for_all_settings_of_other_plans() {
     let mut read = |point: &[usize]| {
         let set = point.first().map(|&level| format!("plan.often.recast={} min", 1 + level));
         let scenario = source.read(&set.into_iter().collect::<Vec<_>>()).ok()?;
-        Some(PlanVariant { scenario, plan: point.get(1).copied().unwrap_or(0) })
+        Some(PlanVariant { scenario, plan: PlanId(point.get(1).copied().unwrap_or(0)) })
     };
     let (count, never) = (SessionCount::default(), AtomicBool::new(false));
     let control = Control { progress: &count, stop: &never };

@@ -3,6 +3,7 @@
 //! The waters are small and the sessions short, so that there can be many of them.
 
 use rayon::prelude::*;
+use sim::angler::PlanId;
 use sim::catch_log::{CatchLog, catch_log_text, read_catch_log};
 use sim::engine::Dice;
 use sim::scenario::{Scenario, read};
@@ -48,7 +49,7 @@ fn unknowns_behind_simulated_logs_are_found_with_honest_ranges() {
     let simulator =
         LogSimulator { plans: &plans, unknowns: &unknowns, seed: 318, time_unit_s: 1.0 };
     let starts: Vec<f64> = plans.iter().map(|plan| plan.start_s).collect();
-    let frame = SummaryFrame::new(&log.sessions, &starts);
+    let frame = SummaryFrame::new(&scenario, &log.sessions, &starts);
     let table = simulator.table(&frame, LOGS, Control::default()).expect("not stopped");
     let fits: Vec<_> = (0..TESTS)
         .into_par_iter()
@@ -151,7 +152,7 @@ fn final_weights_lie_in_the_foretold_ranges_as_often_as_they_say() {
         let past = logged_plans(&log, "pond.csv", &scenario).expect("known names").pop()?;
         let spec = NowSpec {
             scenario: &scenario,
-            plan: 0,
+            plan: PlanId(0),
             log: &log,
             past: &past,
             clock_s: at_s,

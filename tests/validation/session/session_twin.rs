@@ -1,5 +1,6 @@
 //! A slow plain twin of one session's bait and scent: small steps, a fine grid, no merging and no closed forms.
 
+use sim::angler::RecipeId;
 use sim::bait::{Mixing, Plume, Puff, fall_time_s, settling_speed_m_s};
 use sim::engine::Time;
 use sim::fish::smell_chance;
@@ -30,7 +31,7 @@ fn water() -> Scenario {
 ///
 /// Half of a class hangs if it takes the book's time to the bed; the share falls off with the fourth power of that
 /// time. The odds of being food are multiplied by the book's factor.
-fn sorted_kg(day: &Day, recipe: usize, mass_kg: f64, depth_m: f64) -> [f64; 3] {
+fn sorted_kg(day: &Day, recipe: RecipeId, mass_kg: f64, depth_m: f64) -> [f64; 3] {
     let mut sorted = [0.0; 3];
     for class in &day.recipes[recipe].classes {
         let w = settling_speed_m_s(class.diameter_m, class.density_kg_m3, class.shape, &day.fluid);

@@ -5,6 +5,7 @@ mod calibration;
 mod decomposition;
 mod design;
 mod explained_variance;
+mod independent;
 mod intervals;
 mod nist;
 mod placing;

@@ -19,7 +19,7 @@ pub(super) fn hours_table(result: &LearnResult) -> String {
         table.add_row([
             hour.hour.to_string(),
             hour.bites.to_string(),
-            hour.landed.to_string(),
+            hour.landed.map_or_else(|| "–".to_owned(), |landed| landed.to_string()),
             duration(hour.exposure_s),
             rate.map_or_else(|| "–".to_owned(), |rate| number(rate.per_hour)),
             rate.map_or_else(
@@ -35,12 +35,15 @@ pub(super) fn hours_table(result: &LearnResult) -> String {
 /// What the session gave for each hour, and whether bites fall off.
 pub(super) fn trend_sentence(result: &LearnResult, units: Units) -> String {
     let session = &result.session;
-    let mut text =
-        format!("For each hour of fishing {} fish were landed", number(session.landed_per_hour));
-    if result.totals.weighed > 0 {
-        text.push_str(&format!(", {} of weighed fish", weight(session.weight_kg_per_hour, units)));
+    let mut text = String::new();
+    if let Some(landed_per_hour) = session.landed_per_hour {
+        text = format!("For each hour of fishing {} fish were landed", number(landed_per_hour));
+        if result.totals.weighed > 0 {
+            let weighed = weight(session.weight_kg_per_hour, units);
+            text.push_str(&format!(", {weighed} of weighed fish"));
+        }
+        text.push_str(". ");
     }
-    text.push_str(". ");
     let ends = session.factor_low95.zip(session.factor_high95);
     let Some((factor, (low, high))) = session.factor_per_hour.zip(ends) else {
         text.push_str("There are too few bites to say whether they fall off over the session.");

@@ -49,7 +49,13 @@ fn heading(result: &LearnResult, units: Units) -> String {
         counted(totals.sessions, "session"),
         counted(totals.casts, "cast"),
         counted(totals.bites, "bite"),
-        format!("{} landed", totals.landed),
+        match (totals.landed, totals.landed_unknown) {
+            (Some(landed), 0) => format!("{landed} landed"),
+            (Some(landed), unknown) => {
+                format!("{landed} landed ({unknown} not written)")
+            }
+            (None, _) => "which were landed is not written".to_owned(),
+        },
     ];
     if totals.weighed > 0 {
         parts.push(format!("{} in the net", weight(totals.weight_kg, units)));

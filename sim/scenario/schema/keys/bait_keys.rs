@@ -5,6 +5,7 @@ use super::key::{KeySpec, MAX_SESSION_S, Referent};
 use super::typed_key::{Key, Table, define_keys};
 use crate::bait::ParticleShape;
 use crate::params::DailyDistribution;
+use crate::scenario::schema::choices::Smell;
 use crate::scenario::schema::units::Dimension::{Attractant, Density, Length, Mass, Time};
 
 /// Baits.
@@ -37,6 +38,12 @@ define_keys! {
     )
     .within(0.0, 5.0)
     .varies();
+    SMELL: Smell = Key::choice(
+        "bait.*.smell",
+        Described("from `attractant`"),
+        "How strongly it smells, in words: about 20, 60 or 150 mmol/kg, each with a cv of 0.5. Use instead of \
+         `attractant`.",
+    );
     OPENS_AFTER: DailyDistribution = Key::quantity(
         "bait.*.opens_after",
         Time,

@@ -3,6 +3,7 @@
 use super::key::KeyDefault::{Described, Value};
 use super::key::{KeySpec, MAX_SESSION_S, Referent};
 use super::typed_key::{Key, Table};
+use crate::angler::FeedMethod;
 use crate::bait::LoadStyle;
 use crate::scenario::schema::units::Dimension::{Bait, Mass, Time};
 
@@ -144,6 +145,7 @@ pub(crate) struct FeedKeys {
     pub(crate) bait: Key<String>,
     pub(crate) every: Key<f64>,
     pub(crate) amount: Key<f64>,
+    pub(crate) by: Key<FeedMethod>,
 }
 
 /// The loose feed of one table; `otherwise` says what holds there if a key is left out.
@@ -173,6 +175,13 @@ macro_rules! feed_keys {
             )
             .or($otherwise)
             .within(0.0, 5.0),
+            by: Key::choice(
+                concat!($table, ".feed.*.by"),
+                Value(r#""catapult""#),
+                "How the feed gets there: by catapult, by hand, in a pot on a pole, or pressed into a ball that breaks up on \
+                 the bed. If it is written, reach and amount are checked: 60, 14, 16 and 40 m; 60, 150, 350 and 500 g.",
+            )
+            .or($otherwise),
         }
     };
 }
@@ -180,9 +189,9 @@ pub(super) use feed_keys;
 
 impl FeedKeys {
     /// All of them, in the order of the reference.
-    pub(super) fn all(self) -> [KeySpec; 3] {
-        let Self { bait, every, amount } = self;
-        [bait.spec(), every.spec(), amount.spec()]
+    pub(super) fn all(self) -> [KeySpec; 4] {
+        let Self { bait, every, amount, by } = self;
+        [bait.spec(), every.spec(), amount.spec(), by.spec()]
     }
 }
 

@@ -11,6 +11,8 @@ use super::error::{StoreError, store_error};
 use super::lock::StoreLock;
 use super::schema::{self, APPLICATION_ID, FORMAT_VERSION};
 use super::verify::{VerifiedDays, Verifier};
+use crate::angler::PlanId;
+use crate::scenario::system_fault;
 use crate::stats::Moments;
 use crate::study::sweep::block::WorkUnit;
 use crate::study::sweep::definition::SweepDefinition;
@@ -139,7 +141,7 @@ impl Store {
     pub(super) fn lock(path: &Path) -> Result<StoreLock, StoreError> {
         let to_disk_error = |error: std::io::Error| match error.kind() {
             std::io::ErrorKind::StorageFull => StoreError::DiskFull { path: path.to_owned() },
-            _ => StoreError::Io { path: path.to_owned(), reason: error.to_string() },
+            _ => StoreError::Io { path: path.to_owned(), reason: system_fault(&error) },
         };
         if let Some(folder) = path.parent() {
             std::fs::create_dir_all(folder).map_err(to_disk_error)?;
@@ -353,7 +355,7 @@ impl Store {
                     };
                     Ok(Moments::from_sums(row.get::<_, f64>(0)? as u64, sum(1)?, sum(2)?))
                 });
-                totals.set(index, plan, moments_g.map_err(to_error)?);
+                totals.set(index, PlanId(plan), moments_g.map_err(to_error)?);
             }
         }
         Ok(totals)

@@ -51,7 +51,7 @@ impl BlockDigests {
         let mut hash = self.begun.clone();
         add_text(&mut hash, "block");
         add_text(&mut hash, given);
-        add_text(&mut hash, self.plans.get(block.plan).map_or("", String::as_str));
+        add_text(&mut hash, self.plans.get(block.plan.0).map_or("", String::as_str));
         for number in [u64::from(block.first_day), u64::from(block.days)] {
             hash.update(number.to_le_bytes());
         }

@@ -6,6 +6,7 @@ use super::database::Store;
 use super::error::StoreError;
 use super::json_text::json;
 use super::row::StoredBlock;
+use crate::angler::PlanId;
 use crate::study::replicate::DayOutcomes;
 use crate::study::sweep::block::{BlockRow, WorkUnit, days_g};
 
@@ -30,12 +31,12 @@ impl Store {
     pub(in crate::study::sweep) fn counts(
         &self,
         point: usize,
-        plan: usize,
+        plan: PlanId,
     ) -> Result<[u64; 3], StoreError> {
         let sums = "SELECT total(fish), total(casts), total(bait_mg) FROM block \
                     WHERE point = ?1 AND plan = ?2";
         let mut sums = self.database.prepare_cached(sums).map_err(|error| self.error(&error))?;
-        let counts = sums.query_row(params![self.points[point], plan], |row| {
+        let counts = sums.query_row(params![self.points[point], plan.0], |row| {
             let sum = |column| Ok::<_, rusqlite::Error>(row.get::<_, f64>(column)? as u64);
             Ok([sum(0)?, sum(1)?, sum(2)?])
         });
@@ -47,12 +48,12 @@ impl Store {
     pub(in crate::study::sweep) fn each_block(
         &self,
         point: usize,
-        plan: usize,
+        plan: PlanId,
         mut on_block: impl FnMut(&[u8]),
     ) -> Result<(), StoreError> {
         let to_error = |error| self.error(&error);
         let mut blocks = self.database.prepare_cached(BLOCKS).map_err(to_error)?;
-        let mut rows = blocks.query(params![self.points[point], plan]).map_err(to_error)?;
+        let mut rows = blocks.query(params![self.points[point], plan.0]).map_err(to_error)?;
         while let Some(row) = rows.next().map_err(to_error)? {
             let block = row.get_ref(0).and_then(|value| Ok(value.as_blob()?)).map_err(to_error)?;
             on_block(block);
@@ -64,7 +65,7 @@ impl Store {
     pub(in crate::study::sweep) fn each_pair(
         &self,
         points: [usize; 2],
-        plan: usize,
+        plan: PlanId,
         mut on_day: impl FnMut(u32, u32),
     ) -> Result<(), StoreError> {
         let to_error = |error| self.error(&error);
@@ -74,7 +75,7 @@ impl Store {
         ];
         let mut cursors = [None, None];
         for ((cursor, blocks), point) in cursors.iter_mut().zip(&mut statements).zip(points) {
-            *cursor = Some(blocks.query(params![self.points[point], plan]).map_err(to_error)?);
+            *cursor = Some(blocks.query(params![self.points[point], plan.0]).map_err(to_error)?);
         }
         // The two may have blocks with different limits, so each side keeps the rest of its last block.
         let mut rest = [Vec::new(), Vec::new()];
@@ -112,7 +113,7 @@ impl Store {
     /// Whether the store has exactly the values of a block.
     pub(in crate::study::sweep) fn holds(&self, row: &BlockRow) -> Result<bool, StoreError> {
         let block = "SELECT digest FROM block WHERE point = ?1 AND plan = ?2 AND first_day = ?3";
-        let key = params![self.points[row.unit.point], row.plan, row.unit.from];
+        let key = params![self.points[row.unit.point], row.plan.0, row.unit.from];
         let stored = self.database.query_row(block, key, |row| row.get::<_, Vec<u8>>(0)).optional();
         let stored = stored.map_err(|error| self.error(&error))?;
         let given = json(&self.sweep().design.points[row.unit.point]);

@@ -12,6 +12,7 @@ use super::json_text::json;
 use super::row::{BLOCK_COLUMNS, StoredBlock};
 use super::schema;
 use super::write::{INSERT_BLOCK, INSERT_DAY, insert_block};
+use crate::scenario::system_fault;
 use crate::study::sweep::definition::SweepDefinition;
 
 /// Added to the name of a damaged store when a repaired one takes its place.
@@ -51,7 +52,7 @@ impl Store {
         }
         let to_disk_error = |error: std::io::Error| StoreError::Io {
             path: path.to_owned(),
-            reason: error.to_string(),
+            reason: system_fault(&error),
         };
         let repaired = with_ending(path, UNFINISHED);
         remove_if_there(&repaired).map_err(to_disk_error)?;

@@ -2,6 +2,7 @@
 
 use rusqlite::{Row, ToSql};
 
+use crate::angler::PlanId;
 use crate::study::sweep::block::{BlockRow, WorkUnit, days_g};
 
 /// Columns of a block after its point, in the order of [`StoredBlock::read`].
@@ -11,7 +12,7 @@ pub(super) const BLOCK_COLUMNS: &str = "plan, first_day, days, weight_sum_g, wei
 /// One row of the table of blocks without its point.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct StoredBlock {
-    pub(super) plan: usize,
+    pub(super) plan: PlanId,
     pub(super) first_day: u32,
     pub(super) days: u32,
     pub(super) weight_sum_g: i64,
@@ -46,7 +47,7 @@ impl StoredBlock {
     /// Reads the row from the columns that follow column `from`. It fails if a value has another kind than it should.
     pub(super) fn read(row: &Row<'_>, from: usize) -> rusqlite::Result<Self> {
         Ok(Self {
-            plan: row.get(from)?,
+            plan: PlanId(row.get(from)?),
             first_day: row.get(from + 1)?,
             days: row.get(from + 2)?,
             weight_sum_g: row.get(from + 3)?,
@@ -63,7 +64,7 @@ impl StoredBlock {
     /// Values for SQL, in the order of the columns.
     pub(super) fn values(&self) -> [&dyn ToSql; 11] {
         [
-            &self.plan,
+            &self.plan.0,
             &self.first_day,
             &self.days,
             &self.weight_sum_g,

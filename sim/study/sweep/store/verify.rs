@@ -94,7 +94,7 @@ impl<'a> Verifier<'a> {
             }
             if block.digest == self.digests.block(&given, &block) && block.adds_up() {
                 let unit = block.unit(point);
-                current.days[block.plan].push((unit.from, unit.to));
+                current.days[block.plan.0].push((unit.from, unit.to));
             } else {
                 verified.damage.add(|| self.block_in_words(point, &block));
             }
@@ -107,7 +107,7 @@ impl<'a> Verifier<'a> {
     fn placed(&self, row: &Row<'_>) -> Option<(usize, StoredBlock)> {
         let point = *self.points.get(&row.get(0).ok()?)?;
         let block = StoredBlock::read(row, 1).ok()?;
-        (block.plan < self.sweep.plans.len()).then_some((point, block))
+        (block.plan.0 < self.sweep.plans.len()).then_some((point, block))
     }
 
     fn block_in_words(&self, point: usize, block: &StoredBlock) -> String {
@@ -117,7 +117,7 @@ impl<'a> Verifier<'a> {
         let at =
             if values.is_empty() { String::new() } else { format!(" at {}", values.join(", ")) };
         let unit = block.unit(point);
-        format!("{}{at}, days {} to {}", self.sweep.plans[block.plan], unit.from, unit.to)
+        format!("{}{at}, days {} to {}", self.sweep.plans[block.plan.0], unit.from, unit.to)
     }
 
     /// Numbers of the days of a comparison whose digest is right.

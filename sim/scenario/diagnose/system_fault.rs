@@ -1,0 +1,59 @@
+//! Errors of the system in words, each with what to do about it.
+
+use std::io::{self, ErrorKind};
+
+/// What the system reported, once, and what to do about it.
+pub(crate) fn system_fault(error: &io::Error) -> String {
+    let (problem, fix) = match error.kind() {
+        ErrorKind::StorageFull => {
+            ("the disk is full", "free some space, then run the same command again")
+        }
+        ErrorKind::QuotaExceeded => (
+            "your share of the disk is used up",
+            "free some space, then run the same command again",
+        ),
+        ErrorKind::FileTooLarge => (
+            "the file would be larger than the system allows",
+            "raise the limit, or choose another disk",
+        ),
+        ErrorKind::PermissionDenied => {
+            ("you have no permission", "change the permissions, or choose another folder")
+        }
+        ErrorKind::ReadOnlyFilesystem => {
+            ("the disk is read-only", "choose a folder on another disk")
+        }
+        ErrorKind::NotFound => {
+            ("there is no such file or folder", "create the folder first, or check the path")
+        }
+        ErrorKind::NotADirectory => {
+            ("a file is in the place of a folder", "move it, or choose another folder")
+        }
+        ErrorKind::IsADirectory => {
+            ("a folder is in the place of a file", "move it, or choose another name")
+        }
+        ErrorKind::InvalidFilename => {
+            ("the system does not allow this name", "choose another, shorter one")
+        }
+        _ => return format!("{error}; try again, or choose another folder"),
+    };
+    format!("{problem}; {fix}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_error_says_what_to_do_and_nothing_twice() {
+        for kind in [
+            ErrorKind::StorageFull,
+            ErrorKind::PermissionDenied,
+            ErrorKind::NotFound,
+            ErrorKind::Other,
+        ] {
+            let fault = system_fault(&io::Error::from(kind));
+            assert_eq!(fault.matches("; ").count(), 1, "{fault}");
+            assert!(!fault.contains("os error"), "{fault}");
+        }
+    }
+}
