@@ -134,7 +134,10 @@ fn a_kill_at_any_moment_loses_no_acknowledged_entry() {
         let times_s: Vec<f64> = log.casts().map(|cast| cast.cast_s).collect();
         assert!((acknowledged..=CASTS).contains(&times_s.len()), "{times_s:?}");
         let expected = |at: usize| 9.0 * 3600.0 + 60.0 * at as f64;
-        assert!(times_s.iter().enumerate().all(|(at, s)| (*s - expected(at)).abs() < 1e-9), "{times_s:?}");
+        assert!(
+            times_s.iter().enumerate().all(|(at, s)| (*s - expected(at)).abs() < 1e-9),
+            "{times_s:?}"
+        );
         // It goes on from there.
         let output = typed(&folder, &["bank.csv", "--session", "sunday"], &["9:30 c"]);
         assert_eq!(output.code, Some(0), "{}", output.err);
