@@ -39,7 +39,7 @@ pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
         counted(scenario.plans.len() as u64, "plan"),
     )?;
     for BaitMeasure { written, kg } in measures(&scenario) {
-        writeln!(stdout(), "{written} was taken to weigh {}", bait_weight(kg))?;
+        writeln!(stdout(), "{written}: taken as {}", bait_weight(kg))?;
     }
     Ok(())
 }

@@ -1,10 +1,4 @@
-//! A lesson as data, and the file that holds it.
-
-use std::path::Path;
-
-use super::read_lessons::read_lessons;
-use crate::scenario::diagnose::Diagnostics;
-use crate::scenario::read::ScenarioSource;
+//! A lesson as data.
 
 /// How the name of a file of lessons ends; before it stands the name of the scenario.
 pub const LESSONS_ENDING: &str = ".lessons.toml";
@@ -37,19 +31,4 @@ pub struct LessonChoice {
     pub plan: String,
     /// Its own settings: key below the plan, and value.
     pub sets: Vec<(String, String)>,
-}
-
-/// The lessons that stand next to a scenario file: of `tern-bar.toml` those in `tern-bar.lessons.toml`. None if there is no
-/// such file.
-///
-/// # Errors
-///
-/// Everything that is wrong with the file of lessons, or with the scenario.
-pub fn lessons_beside(path: &Path) -> Result<Vec<Lesson>, Diagnostics> {
-    let file = path.with_extension(&LESSONS_ENDING[1..]);
-    if !file.is_file() {
-        return Ok(Vec::new());
-    }
-    let text = ScenarioSource::open(&file)?.text;
-    read_lessons(&text, &file.display().to_string(), &ScenarioSource::open(path)?)
 }

@@ -5,5 +5,5 @@
 mod lesson;
 mod read_lessons;
 
-pub use lesson::{LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES, lessons_beside};
-pub use read_lessons::read_lessons;
+pub use lesson::{LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES};
+pub use read_lessons::{lessons_beside, read_lessons};

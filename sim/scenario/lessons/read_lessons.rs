@@ -1,8 +1,10 @@
 //! Reading a file of lessons, with all faults at once.
 
+use std::path::Path;
+
 use toml_edit::{Document, Item, TableLike, Value as TomlValue};
 
-use super::lesson::{Lesson, LessonChoice, MAX_CHOICES};
+use super::lesson::{LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES};
 use crate::scenario::diagnose::{
     Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted,
 };
@@ -23,6 +25,21 @@ struct ChoiceSetting {
     key: String,
     value: String,
     place: SourceLocation,
+}
+
+/// The lessons that stand next to a scenario file: of `tern-bar.toml` those in `tern-bar.lessons.toml`. None if there is no
+/// such file.
+///
+/// # Errors
+///
+/// Everything that is wrong with the file of lessons, or with the scenario.
+pub fn lessons_beside(path: &Path) -> Result<Vec<Lesson>, Diagnostics> {
+    let file = path.with_extension(&LESSONS_ENDING[1..]);
+    if !file.is_file() {
+        return Ok(Vec::new());
+    }
+    let text = ScenarioSource::open(&file)?.text;
+    read_lessons(&text, &file.display().to_string(), &ScenarioSource::open(path)?)
 }
 
 /// The lessons of a text; `shown` is the name of its file in faults, and `scenario` the one whose plans the choices copy.

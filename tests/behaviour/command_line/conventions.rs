@@ -151,8 +151,8 @@ fn check_says_what_was_taken_for_a_handful_and_a_pellet() {
     fs::write(folder.path("handy.toml"), format!("{POND}{load}\n")).expect("a scenario");
     let set = ["--set", "plan.seldom.load=20 pellets of 6 mm"];
     let output = folder.run_ok(&[&["check", "handy.toml"], &set[..]].concat()).out;
-    assert!(output.contains("2 handfuls was taken to weigh 100 g"), "{output}");
-    assert!(output.contains("20 pellets of 6 mm was taken to weigh 2.60 g"), "{output}");
+    assert!(output.contains("2 handfuls: taken as 100 g"), "{output}");
+    assert!(output.contains("20 pellets of 6 mm: taken as 2.60 g"), "{output}");
     assert!(!output.contains("3 handfuls"), "{output}");
     let document = json(&folder.run_ok(&["check", "handy.toml", "--json"]).out);
     assert_eq!(document["measures"][0]["written"], "2 handfuls");
