@@ -301,3 +301,27 @@ fn session_rows_have_one_row_a_plan_and_day() {
         ]
     );
 }
+
+#[test]
+fn rows_across_waters_have_the_shoals_of_all_and_leave_those_of_others_empty() {
+    let mut other = pond();
+    other.name = "=mere".to_owned();
+    other.shoals[0].name = "roach".to_owned();
+    let waters = [pond(), other];
+    let mut rows = SessionsCsv::across_scenarios(Vec::new(), &waters).expect("a header");
+    for water in &waters {
+        let mut outcome = caught(&[900]);
+        outcome.by_shoal = vec![ShoalCatch { fish: 1, weight_g: 900 }];
+        rows.write(water, &day(1, FAIR, vec![outcome])).expect("rows");
+    }
+    let text = String::from_utf8(rows.finish().expect("an end")).expect("text");
+    let ends: [(&str, &str); 3] = [
+        ("scenario,plan,day,weight_g,", ",fish.small,weight_g.small,fish.roach,weight_g.roach"),
+        ("pond,often,1,900,", ",900,1800.0,1,900,,"),
+        ("'=mere,often,1,900,", ",900,1800.0,,,1,900"),
+    ];
+    assert_eq!(text.lines().count(), ends.len(), "{text}");
+    for (line, (start, end)) in text.lines().zip(ends) {
+        assert!(line.starts_with(start) && line.ends_with(end), "{line}");
+    }
+}
