@@ -5,6 +5,7 @@
 mod diagnostic;
 mod plain;
 mod suggest;
+#[cfg(feature = "program")]
 mod system_fault;
 
 pub use diagnostic::{Diagnostic, Diagnostics, SourceLocation};
@@ -14,4 +15,5 @@ pub use suggest::nearest_name;
 pub(crate) use diagnostic::quoted;
 pub(super) use plain::is_hidden;
 pub(super) use suggest::listed;
+#[cfg(feature = "program")]
 pub(crate) use system_fault::system_fault;
