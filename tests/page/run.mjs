@@ -496,7 +496,7 @@ await test("the bank log takes casts with two taps, keeps them, undoes slips, an
   holds(read.status === 0 && /2 casts/.test(read.stdout), `learn reads it: ${read.stdout.slice(0, 200)}${read.stderr}`);
 });
 
-await test("an entry of the bank log that cannot be recorded is told and not kept", { faulty: true }, "#view=log", async (page) => {
+await test("an entry of the bank log that cannot be recorded is reported and not kept", { faulty: true }, "#view=log", async (page) => {
   await page.locator("#bank-line").fill("far-bank");
   await page.locator("#bank-feeder").fill("a lot");
   await page.locator("#bank-feeder").blur();
