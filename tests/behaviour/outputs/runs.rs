@@ -115,8 +115,9 @@ pub(super) fn written() -> &'static Written {
         add("params", vec![json(&run("params --json").out)]);
         fs::copy(repository("tests/waters/reacting.toml"), folder.path("rules.toml")).expect("a water");
         let plans = ["feed-harder-when-fish-show", "switch-when-bites-slow"];
-        for plan in plans {
-            let line = format!("replay rules.toml --plan {plan} --day 1 --json");
+        // Enough days that fish show, are lost, and rules end.
+        for (plan, day) in plans.into_iter().flat_map(|plan| (1..=6).map(move |day| (plan, day))) {
+            let line = format!("replay rules.toml --plan {plan} --day {day} --json");
             add("replay", some_lines(&run(&line)));
         }
         add("replay", some_lines(&run("replay rich.toml --plan left --day 2 --json")));
