@@ -59,9 +59,10 @@ await view("#days=200&seed=5", async (page) => {
 });
 await view("#view=swim&scenario=first-try", async (page) => {
   await page.waitForSelector("canvas", { timeout: 120000 });
-  await clicks(page, "play");
+  await page.waitForFunction(() => /Day 1: /.test(document.querySelector("main").innerText), { timeout: 120000 });
   const picture = () => page.evaluate(() => document.querySelector("canvas").toDataURL().length + document.querySelector("main").innerText);
   const before = await picture();
+  await page.click("button.play");
   let plays = false;
   for (let tries = 0; tries < 60 && !plays; tries += 1) {
     await new Promise((resolve) => setTimeout(resolve, 500));
