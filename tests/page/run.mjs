@@ -15,7 +15,7 @@ const only = process.argv[3];
 
 const found = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"].find((file) => fs.existsSync(file));
 const served = spawn(program, ["page", "scenarios/tern-bar.toml", "--no-open"], { cwd: root, stdio: ["ignore", "pipe", "ignore"] });
-const address = await new Promise((told) => served.stdout.once("data", (data) => told(String(data).split(" ")[0])));
+const address = await new Promise((resolve) => served.stdout.once("data", (data) => resolve(String(data).split(" ")[0])));
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? found, args: ["--no-sandbox", "--disable-gpu"] });
 
 let faults = [];
@@ -176,11 +176,11 @@ await test("the replay plays, scrubs, steps, and shows the story of one fish", {
   await page.locator("#fish").selectOption({ index: 5 });
   await page.locator("section[aria-labelledby=one-fish] li").first().waitFor();
   // The story of a netted fish names the line that it noticed and a reason.
-  const told = await page.evaluate(async () => {
+  const netted = await page.evaluate(async () => {
     const film = await (await fetch("/api/film?scenario=tern-bar&plan=bar-five-minutes&day=1")).json();
     return film.catches[0][1];
   });
-  await page.locator("#fish").selectOption(`0:${told}`);
+  await page.locator("#fish").selectOption(`0:${netted}`);
   await page.locator("#scrub").fill("18000");
   const story = await page.locator("section[aria-labelledby=one-fish]").textContent();
   holds(/(smells|sees others|hears)/.test(story) && /netted/.test(story), `its story: ${story}`);
@@ -364,9 +364,9 @@ await test("what a moved setting did is said once enough days are in", {}, `#pla
   holds(/lb.* → .*expected.*95\s% sure: /.test(words) && !/bar-lead:/.test(words), `what it did, to this plan only: ${words}`);
   // The same numbers come from the days themselves.
   const { difference, means } = await page.evaluate(async () => {
-    const weights = async (recast) => new Promise((told) => {
+    const weights = async (recast) => new Promise((resolve) => {
       const source = new EventSource(`/api/live?scenario=tern-bar&plan=bar-five-minutes&set=plan.bar-five-minutes.recast%3D${recast}+min&days=60&seed=1&tab=t${recast}&run=r${recast}`);
-      source.addEventListener("days", (event) => { const all = JSON.parse(event.data); if (all.days === 60) { source.close(); told([all.weights_g[0], all.comparison.plans[0].weight_kg.mean]); } });
+      source.addEventListener("days", (event) => { const all = JSON.parse(event.data); if (all.days === 60) { source.close(); resolve([all.weights_g[0], all.comparison.plans[0].weight_kg.mean]); } });
     });
     const [before, now] = [await weights(5), await weights(8)];
     return { difference: now[1] - before[1], means: [before, now].map(([g, mean]) => g.reduce((sum, each) => sum + each, 0) / 60000 - mean) };
@@ -472,7 +472,7 @@ await test("the bank log takes casts with two taps, keeps them, undoes slips, an
   await page.locator("#bank-bait").blur();
   const tap = async (name, says) => {
     await page.getByRole("button", { name, exact: true }).click();
-    await page.getByTestId("told").locator("li").first().getByText(says).waitFor();
+    await page.getByTestId("entries").locator("li").first().getByText(says).waitFor();
   };
   await tap("Cast", "cast to far-bank, corn");
   await tap("Bite", "bite");
@@ -484,9 +484,9 @@ await test("the bank log takes casts with two taps, keeps them, undoes slips, an
   holds(await page.getByRole("button", { name: "Bite", exact: true }).isDisabled(), "without a bait out there is no bite");
   await tap("Cast", "cast to far-bank");
   await page.getByRole("button", { name: "Undo" }).click();
-  await page.getByTestId("told").locator("li").first().getByText("robbed").waitFor();
+  await page.getByTestId("entries").locator("li").first().getByText("robbed").waitFor();
   await page.reload();
-  await page.getByTestId("told").locator("li").first().getByText("robbed").waitFor();
+  await page.getByTestId("entries").locator("li").first().getByText("robbed").waitFor();
   const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Download the log" }).click()]);
   const file = path.join(place, download.suggestedFilename());
   await download.saveAs(file);
@@ -506,13 +506,13 @@ await test("an entry of the bank log that cannot be recorded is reported and not
   await page.locator("#bank-feeder").fill("25 g");
   await page.locator("#bank-feeder").blur();
   await page.getByRole("button", { name: "Cast", exact: true }).click();
-  await page.getByTestId("told").locator("li").first().getByText("cast to far-bank, 25 g").waitFor();
+  await page.getByTestId("entries").locator("li").first().getByText("cast to far-bank, 25 g").waitFor();
 });
 
 await test("a page for a class has a QR code of its address", { viewport: { width: 1280, height: 720 } }, "", async (page) => {
   const open = spawn(program, ["page", "scenarios/tern-bar.toml", "--no-open", "--host", "0.0.0.0"], { cwd: root, stdio: ["ignore", "pipe", "ignore"] });
   try {
-    const shown = await new Promise((told) => open.stdout.once("data", (data) => told(String(data).split(" ")[0])));
+    const shown = await new Promise((resolve) => open.stdout.once("data", (data) => resolve(String(data).split(" ")[0])));
     holds(!shown.includes("0.0.0.0"), `an address that can be typed is printed: ${shown}`);
     const { addresses } = await (await fetch(`${shown}api/shelf`)).json();
     if (!addresses.length) return console.log("     this machine has no network: no code is shown");

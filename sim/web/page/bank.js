@@ -36,12 +36,12 @@ export class BankView {
     this.late = "0";
     this.problem = el("div");
     this.taps = el("div", { class: "taps" });
-    this.told = el("ol", { class: "log", "data-testid": "told" });
+    this.shown = el("ol", { class: "log", "data-testid": "entries" });
     this.settings = el("form", { class: "line settings-of-casts", onsubmit: (event) => event.preventDefault() });
     this.files = el("p", { class: "buttons" });
     this.node = el("div", { class: "bank" }, el("h1", {}, "Bank log"),
       el("p", { class: "quiet" }, "Write down every cast, those without a bite too. The log stays in this browser until you download it; shoalwise learn reads the file."),
-      this.settings, this.taps, this.problem, el("section", { class: "card", "aria-labelledby": "told" }, el("h2", { id: "told" }, "So far"), this.told), this.files);
+      this.settings, this.taps, this.problem, el("section", { class: "card", "aria-labelledby": "entries" }, el("h2", { id: "entries" }, "So far"), this.shown), this.files);
   }
 
   async show() {
@@ -105,7 +105,7 @@ export class BankView {
       this.problem.replaceChildren(errorBox(error));
       return false;
     }
-    this.told.replaceChildren(...this.made.said.map(([at, words]) => el("li", {}, el("time", {}, at), words.replace(`${at} `, ""))).reverse());
+    this.shown.replaceChildren(...this.made.said.map(([at, words]) => el("li", {}, el("time", {}, at), words.replace(`${at} `, ""))).reverse());
     this.#drawTaps();
     return true;
   }

@@ -150,21 +150,21 @@ fn advice_does_not_depend_on_threads_and_counts_what_is_in_the_log() {
 
 #[test]
 fn a_log_that_does_not_say_which_fish_were_landed_is_not_taken_to_say_none() {
-    let told = log_of(0, 3, 40.0);
-    let mut untold = told.clone();
-    for cast in untold.sessions.iter_mut().flat_map(|session| &mut session.casts) {
+    let counted = log_of(0, 3, 40.0);
+    let mut uncounted = counted.clone();
+    for cast in uncounted.sessions.iter_mut().flat_map(|session| &mut session.casts) {
         if let Some(end) = &mut cast.end {
             end.catch = None;
         }
     }
-    assert!(told.casts().any(|cast| cast.has_bite()), "the day has no bite");
-    let result = advice(&untold, 0, 40.0, 2).expect("advice");
+    assert!(counted.casts().any(|cast| cast.has_bite()), "the day has no bite");
+    let result = advice(&uncounted, 0, 40.0, 2).expect("advice");
     assert_eq!((result.landed, result.weight_kg), (None, 0.0));
     let words = now_text(&result, Units::Metric, 1000).replace('\u{a0}', " ");
     assert!(words.contains("which were landed is not written"), "{words}");
     assert!(!words.contains("0 landed"), "{words}");
     // Sessions without a fish would be the nearest if none were taken to be landed; the rest would be foretold too low.
-    let whole = advice(&told, 0, 40.0, 2).expect("advice");
+    let whole = advice(&counted, 0, 40.0, 2).expect("advice");
     assert!(whole.landed.is_some_and(|landed| landed > 0), "{whole:?}");
     let to_come_kg = whole.ways[0].final_kg - whole.weight_kg;
     let ratio = result.ways[0].final_kg / to_come_kg;

@@ -179,12 +179,12 @@ fn the_three_meanings_in_the_guide_have_the_shares_of_its_table() {
         .lines()
         .find(|line| line.starts_with("bar-five-minutes") && line.contains("×"))
         .expect("the second table compares with bar-five-minutes");
-    let told: Vec<String> = ["same day", "different days", "on average"]
+    let listed: Vec<String> = ["same day", "different days", "on average"]
         .iter()
         .flat_map(|column| {
             let start = format!("| {column} |");
             shares(guide.lines().find(|line| line.starts_with(&start)).expect("a row a column"))
         })
         .collect();
-    assert_eq!(told, shares(row), "{row}");
+    assert_eq!(listed, shares(row), "{row}");
 }
