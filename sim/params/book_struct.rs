@@ -26,7 +26,12 @@ macro_rules! book_struct {
                     $subject,
                     "/params.toml"
                 ));
-                $crate::params::Book::built_in($subject, TEXT, Self::FIELDS)
+                // Reading the text takes most of the time in which a scenario is read, so it is done once.
+                static BOOK: std::sync::LazyLock<$crate::params::Book> =
+                    std::sync::LazyLock::new(|| {
+                        $crate::params::Book::built_in($subject, TEXT, $name::FIELDS)
+                    });
+                BOOK.clone()
             }
 
             /// From one day's values, in the order of [`Self::FIELDS`].
