@@ -22,6 +22,8 @@ use super::qr;
 /// Maximum number of connections served at once; more have to wait. A connection that sends nothing costs a few
 /// kilobytes, so there is room for hundreds of them.
 const MAX_CONNECTIONS: usize = 512;
+/// Number of connections from which on a new one is closed after its answer, so that idle ones do not keep others waiting.
+const MANY_CONNECTIONS: usize = 256;
 /// Maximum time until a client has sent the headers of a request.
 const HEADER_TIMEOUT: Duration = Duration::from_secs(5);
 /// Maximum duration of one connection.
@@ -82,7 +84,8 @@ async fn accept(listener: &TcpListener, service: &Router) {
         let Ok(permit) = Arc::clone(&permits).acquire_owned().await else { return };
         match listener.accept().await {
             Ok((stream, _)) => {
-                tokio::spawn(serve_connection(stream, service.clone(), permit));
+                let has_room = permits.available_permits() > MAX_CONNECTIONS - MANY_CONNECTIONS;
+                tokio::spawn(serve_connection(stream, service.clone(), has_room, permit));
             }
             // Most likely too many open files: wait until other connections have closed.
             Err(_) => sleep(STOP_CHECK_INTERVAL).await,
@@ -91,10 +94,16 @@ async fn accept(listener: &TcpListener, service: &Router) {
 }
 
 /// Serves one connection; an error ends this connection only.
-async fn serve_connection(stream: TcpStream, service: Router, _permit: OwnedSemaphorePermit) {
+async fn serve_connection(
+    stream: TcpStream,
+    service: Router,
+    keep_alive: bool,
+    _permit: OwnedSemaphorePermit,
+) {
     let _ = stream.set_nodelay(true);
     let connection = http1::Builder::new()
         .timer(TokioTimer::new())
+        .keep_alive(keep_alive)
         .header_read_timeout(HEADER_TIMEOUT)
         .max_buf_size(MAX_HEADER_BYTES)
         .serve_connection(TokioIo::new(stream), TowerToHyperService::new(service));

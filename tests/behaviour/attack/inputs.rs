@@ -11,41 +11,73 @@ use proptest::test_runner::TestRunner;
 /// Time in which the program must be done with any input; a debug build on a busy machine is slower.
 const MAX_TIME: Duration = Duration::from_secs(if cfg!(debug_assertions) { 20 } else { 5 });
 
-/// How many times as many inputs are drawn as in an ordinary run.
-pub(super) fn factor() -> u32 {
-    let factor = std::env::var("SHOALWISE_ATTACK").unwrap_or_else(|_| "1".to_owned());
-    factor.parse().unwrap_or_else(|_| panic!("SHOALWISE_ATTACK is a whole number, not {factor}"))
+/// Memory that the process of a long run may take [kB].
+const MAX_MEMORY_KB: u64 = 500_000;
+
+/// A whole number from the environment. `None` if it is not set.
+fn setting(name: &str) -> Option<u64> {
+    let value = std::env::var(name).ok()?;
+    Some(value.parse().unwrap_or_else(|_| panic!("{name} is a whole number, not {value}")))
 }
 
-/// Draws inputs, `ordinary` of them in an ordinary run, and tries each. Fails with the simplest input for which `try_one`
-/// panics or takes too long; prints how many there were.
-pub(crate) fn attack<S: Strategy>(name: &str, ordinary: u32, inputs: S, try_one: impl Fn(S::Value))
+/// Peak memory of a process, or of this one as `self` [kB]. `None` where the system does not report it.
+pub(crate) fn peak_memory_kb(process: &str) -> Option<u64> {
+    let status = std::fs::read_to_string(format!("/proc/{process}/status")).ok()?;
+    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
+    line.split_whitespace().nth(1)?.parse().ok()
+}
+
+/// Draws inputs and tries each; fails with the simplest input for which `try_one` panics or takes too long. Returns and
+/// prints how many there were.
+///
+/// There are `ordinary` of them in an ordinary run, and in a long one as many as `SHOALWISE_ATTACK` says, or as many as can
+/// be tried in `SHOALWISE_ATTACK_S` seconds if that is less.
+pub(crate) fn attack<S: Strategy>(
+    name: &str,
+    ordinary: u32,
+    inputs: S,
+    try_one: impl Fn(S::Value),
+) -> u64
 where
     S::Value: Debug,
 {
-    let config = ProptestConfig {
-        cases: ordinary.saturating_mul(factor()),
-        failure_persistence: None,
-        max_shrink_time: 15_000,
-        ..ProptestConfig::default()
-    };
+    let long_run = setting("SHOALWISE_ATTACK");
+    let wanted = long_run.unwrap_or_else(|| u64::from(ordinary));
+    let max_time = Duration::from_secs(setting("SHOALWISE_ATTACK_S").unwrap_or(u64::MAX));
     let (tried, slowest) = (Cell::new(0_u64), Cell::new(Duration::ZERO));
     let started = Instant::now();
-    let result = TestRunner::new(config).run(&inputs, |input| {
-        let began = Instant::now();
-        try_one(input);
-        let took = began.elapsed();
-        assert!(took < MAX_TIME, "it took {took:?}");
-        tried.set(tried.get() + 1);
-        slowest.set(slowest.get().max(took));
-        Ok(())
-    });
+    let mut result = Ok(());
+    while result.is_ok() && tried.get() < wanted && started.elapsed() < max_time {
+        let left = u32::try_from(wanted - tried.get()).unwrap_or(u32::MAX);
+        let config = ProptestConfig {
+            cases: left.min(ordinary),
+            failure_persistence: None,
+            max_shrink_time: 15_000,
+            ..ProptestConfig::default()
+        };
+        result = TestRunner::new(config).run(&inputs, |input| {
+            let began = Instant::now();
+            try_one(input);
+            let took = began.elapsed();
+            assert!(took < MAX_TIME, "it took {took:?}");
+            tried.set(tried.get() + 1);
+            slowest.set(slowest.get().max(took));
+            Ok(())
+        });
+    }
     let (tried, slowest_ms) = (tried.get(), slowest.get().as_secs_f64() * 1000.0);
     let spent_s = started.elapsed().as_secs_f64();
-    println!("{name}: {tried} inputs in {spent_s:.1} s, the slowest in {slowest_ms:.0} ms");
+    let memory_kb = peak_memory_kb("self").unwrap_or(0);
+    println!(
+        "{name}: {tried} inputs in {spent_s:.1} s, the slowest in {slowest_ms:.0} ms; peak memory {} MB",
+        memory_kb / 1000
+    );
     if let Err(failure) = result {
         panic!("{name}: {failure}");
     }
+    // In an ordinary run other tests use memory of the same process.
+    assert!(long_run.is_none() || memory_kb < MAX_MEMORY_KB, "{memory_kb} kB");
+    tried
 }
 
 /// Whether a character changes what a terminal or a browser shows.

@@ -12,7 +12,7 @@ use sim::scenario::{
 use sim::session::{Day, Outcome, run_session};
 
 use super::generator::{WEIGH_INS, WrittenKeys, generated, spoiled};
-use super::inputs::{Tape, attack, factor, is_hidden, tape};
+use super::inputs::{Tape, attack, is_hidden, tape};
 
 /// Numbers on the tape of a scenario.
 const NUMBERS: usize = 1200;
@@ -95,7 +95,7 @@ fn check_text(keys: &WrittenKeys, scenario: &Scenario) {
 #[test]
 fn sound_scenarios_are_read_back_and_fished() {
     let fished: RefCell<BTreeSet<&str>> = RefCell::default();
-    attack("whole scenarios, fished", 60, tape(NUMBERS), |mut tape| {
+    let tried = attack("whole scenarios, fished", 60, tape(NUMBERS), |mut tape| {
         let seed = u64::from(tape.number());
         let (keys, scenario) = sound(&mut tape);
         check_text(&keys, &scenario);
@@ -111,7 +111,7 @@ fn sound_scenarios_are_read_back_and_fished() {
     let all: Vec<&str> = format_keys().map(|key| key.pattern()).collect();
     println!("{} of {} keys were in a scenario that was fished", fished.len(), all.len());
     let missing: Vec<&&str> = all.iter().filter(|key| !fished.contains(**key)).collect();
-    let most = if factor() >= 50 { 0 } else { all.len() / 2 };
+    let most = if tried >= 3000 { 0 } else { all.len() / 2 };
     assert!(missing.len() <= most, "{missing:?} were never fished");
 }
 

@@ -4,7 +4,7 @@ use std::io::{Read, Write};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use super::server::{PageServer, program, query};
+use super::server::{HEAVY, PageServer, program, query};
 
 /// Largest memory of the server after all requests [kB]. A recording and a run of the pond take a few megabytes
 /// each, threads and program about ten. A leak of one request's memory with each request would exceed it.
@@ -175,6 +175,7 @@ fn a_pipe_in_place_of_a_file_is_refused_at_once() {
 #[test]
 fn abandoned_requests_and_slow_sockets_do_not_hold_up_others() {
     let served = PageServer::pond();
+    assert_eq!(served.get(&format!("/api/scenario?{HEAVY}")).status, 200);
     let send = |request: &str| {
         let mut stream = served.connect();
         stream.write_all(request.as_bytes()).expect("sent");
@@ -184,12 +185,12 @@ fn abandoned_requests_and_slow_sockets_do_not_hold_up_others() {
     let slow: Vec<_> = (0..200).map(|_| send("GET /api/shelf HTTP/1.1\r\nHost: 127.")).collect();
     // and films of long sessions whose readers have gone,
     for day in 1..=40 {
-        let film = format!("/api/film?scenario=hazel-mere&day={day}");
+        let film = format!("/api/film?{HEAVY}&day={day}");
         drop(send(&format!("GET {film} HTTP/1.1\r\nHost: {}\r\n\r\n", served.at)));
     }
     // and runs whose readers have gone,
     for tab in 0..4 {
-        let run = format!("/api/live?scenario=hazel-mere&tab=t{tab}&run=t{tab}.1&days=2000");
+        let run = format!("/api/live?{HEAVY}&tab=t{tab}&run=t{tab}.1&days=2000");
         let mut stream = send(&format!("GET {run} HTTP/1.1\r\nHost: {}\r\n\r\n", served.at));
         let mut first = [0; 64];
         let _ = stream.read(&mut first);

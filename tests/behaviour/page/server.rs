@@ -10,6 +10,8 @@ use std::time::Duration;
 use serde_json::Value;
 use tempfile::TempDir;
 
+use crate::attack::peak_memory_kb;
+
 /// An invented pond with a session of twenty minutes, so that a debug build can fish it.
 const POND: &str = r#"# An invented pond.
 title = "An invented pond"
@@ -32,6 +34,10 @@ feed.margin = { every = "2 min", amount = "6 g" }
 recast = "4 min"
 load_style = "buried"
 "#;
+
+/// A query for heavy work: a session of twelve hours with 1,200 fish, as much as the page accepts.
+pub(super) const HEAVY: &str =
+    "scenario=tern-bar&set=session.length%3D12+h&set=shoal.bar-fish.count%3D1200";
 
 /// A running server of the page.
 pub(super) struct PageServer {
@@ -130,9 +136,7 @@ impl PageServer {
 
     /// Peak memory of the program [kB]. `None` where the system does not report it.
     pub(super) fn peak_memory_kb(&self) -> Option<u64> {
-        let status = fs::read_to_string(format!("/proc/{}/status", self.child.id())).ok()?;
-        let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
-        line.split_whitespace().nth(1)?.parse().ok()
+        peak_memory_kb(&self.child.id().to_string())
     }
 
     /// A connection whose reads time out.
