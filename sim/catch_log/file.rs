@@ -1,18 +1,21 @@
 //! Log files: reading, and writing so that no power cut can spoil them.
 
 use std::fs::{self, File};
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, ErrorKind, Read, Write};
 use std::path::Path;
 
 use super::cast::CatchLog;
 use super::read::read_catch_log;
-use crate::scenario::{Diagnostic, Diagnostics, SourceLocation};
+use crate::scenario::{Diagnostic, Diagnostics, SourceLocation, system_problem};
+
+/// Largest log that is read [bytes], enough for sixty thousand casts.
+const MAX_BYTES: u64 = 5_000_000;
 
 /// Reads the text of a log file.
 ///
 /// # Errors
 ///
-/// If the file does not exist, cannot be read or is not text.
+/// If the file does not exist, is too large, cannot be read or is not text.
 pub fn read_log_text(path: &Path) -> Result<String, Diagnostics> {
     let fault = |problem: String, fix: &str| {
         let fault = Diagnostic::new(&SourceLocation::File, "", problem, fix);
@@ -21,13 +24,22 @@ pub fn read_log_text(path: &Path) -> Result<String, Diagnostics> {
     if path.is_dir() {
         return Err(fault("is a folder".to_owned(), "name a catch log, which ends in .csv"));
     }
-    let bytes = fs::read(path).map_err(|error| match error.kind() {
+    let mut bytes = Vec::new();
+    let read = File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes));
+    read.map_err(|error| match error.kind() {
         ErrorKind::NotFound => fault(
             "there is no such file".to_owned(),
             "name a catch log; `learn --template` writes an empty one",
         ),
-        _ => fault(format!("cannot be read: {error}"), "check that you have permission to read it"),
+        _ => {
+            let (problem, fix) = system_problem(&error);
+            fault(format!("cannot be read: {problem}"), fix)
+        }
     })?;
+    if bytes.len() as u64 > MAX_BYTES {
+        let fix = "a catch log has at most 5,000,000 bytes; divide it into several";
+        return Err(fault("is too large".to_owned(), fix));
+    }
     String::from_utf8(bytes).map_err(|_| {
         fault("has bytes that are not UTF-8 text".to_owned(), "save the log as CSV in UTF-8")
     })

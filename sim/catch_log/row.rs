@@ -7,7 +7,7 @@ use super::columns::{
     RECAST_AT, SESSION, SPECIES, WEIGHT,
 };
 use crate::scenario::{
-    Diagnostic, Diagnostics, SourceLocation, quoted, read_bait_kg, read_mass_kg,
+    Diagnostic, Diagnostics, SourceLocation, is_hidden, quoted, read_bait_kg, read_mass_kg,
 };
 
 /// Heaviest fish that is believed [kg].
@@ -37,6 +37,7 @@ pub(super) struct RowReader<'a> {
 impl RowReader<'_> {
     /// The cast of the row. `None` if its time or place cannot be read; the faults say why.
     pub(super) fn read(&mut self) -> Option<LogRow> {
+        self.check_names();
         let session = self.required(SESSION, "write a name for the session");
         let date = self.date();
         let line = self.required(LINE, "write where you cast to");
@@ -64,6 +65,16 @@ impl RowReader<'_> {
             note: self.field(NOTE).to_owned(),
         };
         Some(LogRow { session: session?, date, cast })
+    }
+
+    /// Refuses names that could control a terminal or deceive a reader; they are shown as they are.
+    fn check_names(&mut self) {
+        for column in [SESSION, LINE, BAIT, SPECIES] {
+            if self.field(column).contains(is_hidden) {
+                let problem = format!("{} has hidden characters", quoted(self.field(column)));
+                self.fault(column, problem, "write it again on one line, with letters and digits");
+            }
+        }
     }
 
     fn field(&self, column: usize) -> &str {

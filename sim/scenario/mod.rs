@@ -37,6 +37,6 @@ pub use schema::{
     scenario_json_schema,
 };
 
-pub(crate) use diagnose::quoted;
 #[cfg(feature = "program")]
 pub(crate) use diagnose::system_fault;
+pub(crate) use diagnose::{is_hidden, quoted, system_problem};

@@ -11,7 +11,7 @@ use crate::catch_log::{BankEntry, BankLog, TimedEntry, read_log_text, save_log_t
 use crate::cli::args::LogArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::notify;
-use crate::scenario::system_fault;
+use crate::scenario::{shown_plainly, system_fault};
 
 /// A log file that is being added to.
 struct OpenFile {
@@ -37,7 +37,8 @@ pub fn log(args: &LogArgs) -> Result<(), ExitError> {
     let mut file = OpenFile { path, on_disk };
     let is_typed = stdin().is_terminal();
     if is_typed {
-        writeln!(stdout(), "Session {session} in {}. ? shows what to type.", file.path.display())?;
+        let words = format!("Session {session} in {}. ? shows what to type.", file.path.display());
+        writeln!(stdout(), "{}", shown_plainly(&words))?;
     }
     let mut refused = 0_u64;
     prompt(is_typed)?;
@@ -51,7 +52,7 @@ pub fn log(args: &LogArgs) -> Result<(), ExitError> {
             Ok(Some(timed)) => match log.record(&timed.entry, timed.time_s.unwrap_or_else(now_s)) {
                 Ok(words) => {
                     file.save(log.text())?;
-                    writeln!(stdout(), "{words}")?;
+                    writeln!(stdout(), "{}", shown_plainly(&words))?;
                 }
                 Err(message) => {
                     refused += 1;

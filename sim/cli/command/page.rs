@@ -13,7 +13,7 @@ use crate::cli::args::PageArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
 use crate::cli::terminal::notify;
-use crate::scenario::{lessons_beside, load, system_fault};
+use crate::scenario::{lessons_beside, load, shown_plainly, system_fault};
 
 /// Folder whose scenarios are shown if none is named.
 const DEFAULT_FOLDER: &str = "scenarios";
@@ -94,7 +94,7 @@ fn save(path: &Path, page: &str) -> Result<(), ExitError> {
         "{} ({megabytes:.1} MB): open it in any browser, also without a network",
         path.display()
     );
-    Ok(writeln!(stdout(), "{words}")?)
+    Ok(writeln!(stdout(), "{}", shown_plainly(&words))?)
 }
 
 /// Folder and name of a scenario file, after it was checked for faults.

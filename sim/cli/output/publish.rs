@@ -9,7 +9,7 @@ use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::{notify, wrapped};
 use crate::report::{ComparisonDocument, WatersDocument};
-use crate::scenario::{Scenario, Units};
+use crate::scenario::{Scenario, Units, shown_plainly};
 use crate::study::{Comparison, WatersComparison};
 
 /// A result as an indented JSON document that ends with a line break.
@@ -69,7 +69,7 @@ fn print_location(folder: &Folder, output: &OutputOptions) -> Result<(), ExitErr
     match (output.json, output.quiet) {
         (true, true) => {}
         (true, false) => notify(&location),
-        (false, _) => writeln!(stdout(), "\n{location}")?,
+        (false, _) => writeln!(stdout(), "\n{}", shown_plainly(&location))?,
     }
     Ok(())
 }

@@ -76,7 +76,7 @@ impl Diagnostic {
         Self {
             file: String::new(),
             location: place.clone(),
-            key: key.into(),
+            key: shown_plainly(&key.into()),
             problem: problem.into(),
             fix: fix.into(),
             nearest: None,

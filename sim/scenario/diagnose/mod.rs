@@ -5,7 +5,6 @@
 mod diagnostic;
 mod plain;
 mod suggest;
-#[cfg(feature = "program")]
 mod system_fault;
 
 pub use diagnostic::{Diagnostic, Diagnostics, SourceLocation};
@@ -13,7 +12,8 @@ pub use plain::{plain_name, shown_plainly};
 pub use suggest::nearest_name;
 
 pub(crate) use diagnostic::quoted;
-pub(super) use plain::is_hidden;
+pub(crate) use plain::is_hidden;
 pub(super) use suggest::listed;
 #[cfg(feature = "program")]
 pub(crate) use system_fault::system_fault;
+pub(crate) use system_fault::system_problem;

@@ -2,8 +2,15 @@
 
 use std::io::{self, ErrorKind};
 
-/// What the system reported, once, and what to do about it.
+/// What the system reported, once, and what to do about it, in one line.
+#[cfg(feature = "program")]
 pub(crate) fn system_fault(error: &io::Error) -> String {
+    let (problem, fix) = system_problem(error);
+    format!("{problem}; {fix}")
+}
+
+/// What the system reported, without its number, and what to do about it.
+pub(crate) fn system_problem(error: &io::Error) -> (String, &'static str) {
     let (problem, fix) = match error.kind() {
         ErrorKind::StorageFull => {
             ("the disk is full", "free some space, then run the same command again")
@@ -34,12 +41,16 @@ pub(crate) fn system_fault(error: &io::Error) -> String {
         ErrorKind::InvalidFilename => {
             ("the system does not allow this name", "choose another, shorter one")
         }
-        _ => return format!("{error}; try again, or choose another folder"),
+        _ => {
+            let words = error.to_string();
+            let problem = words.split(" (os error").next().unwrap_or_default();
+            return (problem.to_owned(), "try again, or choose another folder");
+        }
     };
-    format!("{problem}; {fix}")
+    (problem.to_owned(), fix)
 }
 
-#[cfg(test)]
+#[cfg(all(test, feature = "program"))]
 mod tests {
     use super::*;
 
@@ -53,7 +64,8 @@ mod tests {
         ] {
             let fault = system_fault(&io::Error::from(kind));
             assert_eq!(fault.matches("; ").count(), 1, "{fault}");
-            assert!(!fault.contains("os error"), "{fault}");
         }
+        let numbered = system_fault(&io::Error::from_raw_os_error(40));
+        assert!(!numbered.contains("os error") && numbered.contains("; try again"), "{numbered}");
     }
 }

@@ -6,7 +6,7 @@ use toml_edit::{Document, Item, TableLike, Value as TomlValue};
 
 use super::lesson::{LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES};
 use crate::scenario::diagnose::{
-    Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted,
+    Diagnostic, Diagnostics, SourceLocation, is_hidden, listed, nearest_name, quoted,
 };
 use crate::scenario::edit::{ScenarioEdit, rewrite};
 use crate::scenario::read::ScenarioSource;
@@ -218,6 +218,16 @@ impl LessonReader<'_> {
                 None
             }
             None => None,
+            Some(Some(text)) if text.contains(|c| is_hidden(c) && c != '\n') => {
+                let problem = format!("{} has hidden characters", quoted(text));
+                self.fault(
+                    &self.place(table, key),
+                    &dotted,
+                    problem,
+                    "write it again without them",
+                );
+                None
+            }
             Some(Some(text)) if !text.is_empty() => Some(text.to_owned()),
             Some(_) => {
                 self.fault(&self.place(table, key), &dotted, "is no text", &fix);

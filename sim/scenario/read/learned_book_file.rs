@@ -8,9 +8,10 @@ use sha2::{Digest, Sha256};
 
 use super::scenario_source::text_of_file;
 use crate::scenario::diagnose::{
-    Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted,
+    Diagnostic, Diagnostics, SourceLocation, listed, nearest_name, quoted, shown_plainly,
 };
 use crate::scenario::ready::{LearnedBook, Scenario, Unknown};
+use crate::scenario::values::place_in;
 
 /// Name and version of the format.
 pub const LEARNED_BOOK_FORMAT: &str = "shoalwise/book/1";
@@ -69,7 +70,9 @@ fn read(text: &str, scenario: &Scenario, faults: &mut Diagnostics) -> Option<Lea
         Err(error) => {
             let fix = "name a book that `learn --scenario` wrote, and leave it as it is";
             let reason = error.message().lines().collect::<Vec<_>>().join(", ");
-            fault("", format!("cannot be read as a book: {reason}"), fix);
+            let reason = shown_plainly(&reason);
+            let problem = format!("cannot be read as a book: {reason}");
+            faults.add(Diagnostic::new(&place_in(text, error.span()), "", problem, fix));
             return None;
         }
     };
@@ -101,16 +104,29 @@ fn read(text: &str, scenario: &Scenario, faults: &mut Diagnostics) -> Option<Lea
             }
         }
     }
-    if !(1..=MAX_DRAWS).contains(&file.draws.len()) {
-        let problem = format!("there are {}", file.draws.len());
+    check_draws(&file.draws, &unknowns, faults);
+    Some(LearnedBook {
+        sha256: Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect(),
+        targets: unknowns.iter().map(|unknown| unknown.target).collect(),
+        draws: file.draws,
+    })
+}
+
+/// Checks that each draw has a value for each unknown, within its range.
+fn check_draws(draws: &[Vec<f64>], unknowns: &[&Unknown], faults: &mut Diagnostics) {
+    let mut fault = |key: &str, problem: String, fix: &str| {
+        faults.add(Diagnostic::new(&SourceLocation::File, key, problem, fix));
+    };
+    if !(1..=MAX_DRAWS).contains(&draws.len()) {
+        let problem = format!("there are {}", draws.len());
         fault("draws", problem, &format!("a book has 1 to {MAX_DRAWS}"));
     }
-    for (number, row) in file.draws.iter().enumerate() {
+    for (number, row) in draws.iter().enumerate() {
         let place = format!("draws, row {}", number + 1);
         if row.len() != unknowns.len() {
             let problem = format!("has {} numbers for {} unknowns", row.len(), unknowns.len());
             fault(&place, problem, "write one for each unknown");
-            return None;
+            return;
         }
         for (unknown, value) in unknowns.iter().zip(row) {
             let [low, high] = unknown.parameter.range;
@@ -120,11 +136,6 @@ fn read(text: &str, scenario: &Scenario, faults: &mut Diagnostics) -> Option<Lea
             }
         }
     }
-    Some(LearnedBook {
-        sha256: Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect(),
-        targets: unknowns.iter().map(|unknown| unknown.target).collect(),
-        draws: file.draws,
-    })
 }
 
 /// Writes a learned book: `about` is a remark on its origin in lines of `key = value`, and each unknown has what was

@@ -6,7 +6,9 @@ use std::path::{Path, PathBuf};
 
 use super::interpret::{read_text, value_table};
 use super::weigh_ins::{Attachments, weigh_ins};
-use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation, plain_name};
+use crate::scenario::diagnose::{
+    Diagnostic, Diagnostics, SourceLocation, plain_name, system_problem,
+};
 use crate::scenario::ready::Scenario;
 
 /// Largest file read [bytes]; a scenario has a few thousand.
@@ -186,10 +188,10 @@ fn text_of(input: io::Result<impl Read>, fix: &str) -> Result<String, Box<Diagno
     let read = input.and_then(|input| input.take(MAX_BYTES + 1).read_to_end(&mut bytes));
     read.map_err(|error| match error.kind() {
         ErrorKind::NotFound => file_fault("there is no such file", fix),
-        _ => file_fault(
-            &format!("cannot be read: {error}"),
-            "check that you have permission to read it",
-        ),
+        _ => {
+            let (problem, fix) = system_problem(&error);
+            file_fault(&format!("cannot be read: {problem}"), fix)
+        }
     })?;
     if bytes.len() as u64 > MAX_BYTES {
         let fix = "a scenario has a few thousand bytes, and at most 200,000";

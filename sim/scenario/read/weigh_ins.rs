@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
-use crate::scenario::diagnose::{Diagnostics, quoted};
+use crate::scenario::diagnose::{Diagnostics, quoted, system_problem};
 use crate::scenario::schema::{Dimension, FullKey, aim, read_quantity};
 use crate::scenario::values::ValueTable;
 
@@ -114,7 +114,7 @@ fn text_of_file(path: &Path) -> Result<String, String> {
     let read = File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes));
     match read {
         Err(error) if error.kind() == ErrorKind::NotFound => Err("does not exist".to_owned()),
-        Err(error) => Err(format!("cannot be read: {error}")),
+        Err(error) => Err(format!("cannot be read: {}", system_problem(&error).0)),
         Ok(_) if bytes.len() as u64 > MAX_BYTES => Err(format!("is larger than {MAX_BYTES} bytes")),
         Ok(_) => String::from_utf8(bytes).map_err(|_| "is not plain text in UTF-8".to_owned()),
     }

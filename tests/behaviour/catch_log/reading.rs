@@ -2,7 +2,9 @@
 
 use std::time::Instant;
 
-use sim::catch_log::{EndKind, LOG_COLUMNS, catch_log_template, clock_text, read_clock_s};
+use sim::catch_log::{
+    EndKind, LOG_COLUMNS, catch_log_template, clock_text, load_catch_log, read_clock_s,
+};
 use sim::scenario::Units;
 use sim::stats::WeibullModel;
 
@@ -117,6 +119,39 @@ fn every_fault_is_reported_at_once_with_row_column_and_fix() {
     let rows: Vec<usize> =
         faults.iter().filter_map(|fault| fault.split(':').nth(1)?.parse().ok()).collect();
     assert!(rows.is_sorted() && rows.len() == faults.len(), "{all}");
+}
+
+#[test]
+fn names_with_hidden_characters_are_refused_and_shown() {
+    let text = rows(&[
+        "sun\u{202e}day,,9:00:00,b\u{1b}[2Jar,9:06:10,,,,,\u{2066}corn,,,a note\u{200f}",
+        "sunday,,9:07:00,bar,,9:08:30,yes,3 lb,\u{61c}carp,corn,,,",
+    ]);
+    let faults = faults(&text);
+    for (fault, part) in faults.iter().zip([
+        "pond.csv:2: session: \"sun\\u{202e}day\" has hidden characters",
+        "pond.csv:2: line: \"b\\u{1b}[2Jar\" has hidden characters",
+        "pond.csv:2: bait: \"\\u{2066}corn\" has hidden characters",
+        "pond.csv:3: species: \"\\u{61c}carp\" has hidden characters",
+    ]) {
+        assert!(fault.contains(part), "{part} in {fault}");
+    }
+    assert_eq!(faults.len(), 4, "{faults:?}");
+}
+
+#[test]
+fn a_file_that_cannot_be_a_log_is_refused_before_all_of_it_is_read() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("large.csv");
+    let made = std::fs::File::create(&file).expect("a file");
+    // It takes no room on the disk, and would take 8 GB of memory if it were read.
+    made.set_len(1 << 33).expect("a hole");
+    let faults = load_catch_log(&file).expect_err("no log").to_string();
+    assert!(faults.contains("is too large; a catch log has at most 5,000,000 bytes"), "{faults}");
+    let long = folder.path().join("x".repeat(300));
+    let faults = load_catch_log(&long).expect_err("no log").to_string();
+    assert!(faults.contains("the system does not allow this name"), "{faults}");
+    assert!(!faults.contains("os error"), "{faults}");
 }
 
 #[test]

@@ -135,6 +135,8 @@ fn a_meaningless_search_is_refused_and_writes_nothing() {
         (&["--plan=often"], "nothing to choose"),
         (&["--sessions=30"], "too few"),
         (&["--aim=target=5 min"], "mass"),
+        (&["--aim=target=0 kg"], "a target is 10 g to 1000 kg"),
+        (&["--aim=target=1e9 kg"], "a target is 10 g to 1000 kg"),
         (&["--aim=win"], "the scenario has none"),
         (&["--aim=win=3"], "win or frame"),
         (&["--aim=target"], "the scenario has no target"),

@@ -61,6 +61,9 @@ fn a_path_that_cannot_be_is_explained() {
     let long = "x".repeat(300);
     let in_the_way = "a file is in the place of a folder";
     for (args, code, word) in [
+        (vec!["check", &long], 2, "the system does not allow this name"),
+        (vec!["check", "pond.toml/there"], 2, in_the_way),
+        (vec!["learn", "pond.toml/there"], 2, in_the_way),
         (vec!["new", "away/pond.toml"], 2, "there is no folder for away/pond.toml"),
         (vec!["learn", "--template", "away/log.csv"], 1, "create the folder first"),
         (vec!["compare", "pond.toml", "--days", "2", "--out", "pond.toml/there"], 1, in_the_way),

@@ -108,6 +108,10 @@ fn lessons_with_faults_stop_the_page_and_a_check() {
             "[lesson.a]\ntitle = \"t\"\nquestion = \"q\"\nlook = \"l\"\nplan = \"bar-lead\"\nchoice.x.recast = \"2 min\"",
             "has 1 choices; write 2 to 4 tables",
         ),
+        (
+            "lesson.a.title = \"a\u{202e}b\"",
+            "lesson.a.title: \"a\\u{202e}b\" has hidden characters",
+        ),
         ("[lesson.a\n", "bar.lessons.toml:1:"),
     ] {
         fs::write(folder.path().join("bar.lessons.toml"), text).expect("a file");

@@ -62,4 +62,7 @@ fn a_message_cannot_control_the_terminal() {
     let output = folder.run(&["check", "gone\u{1b}[2J\u{202e}.toml"]);
     assert_eq!(output.code, Some(2));
     assert!(output.err.contains("\\u{1b}[2J\\u{202e}.toml"), "{:?}", output.err);
+    let args = ["compare", "pond.toml", "--days", "2", "--quiet", "--out", "a\u{1b}[2J\u{202e}b"];
+    let output = folder.run_ok(&args);
+    assert!(output.out.contains("Files in a\\u{1b}[2J\\u{202e}b: "), "{:?}", output.out);
 }
