@@ -13,3 +13,4 @@ mod results;
 mod resume;
 mod shared_plans;
 mod shares;
+mod starting;
