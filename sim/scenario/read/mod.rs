@@ -12,6 +12,7 @@ mod plans;
 mod rules;
 mod scenario_source;
 mod shoals;
+mod tackle;
 mod weigh_ins;
 
 pub use learned_book_file::{

@@ -1,14 +1,12 @@
 //! Plans with their phases: the choices of a plan, overridden by those of each phase.
 
 use super::rules::rules;
+use super::tackle::{default_tackle, written_tackle};
 use crate::angler::{FeedMethod, LooseFeed, Phase, Plan, RecipeId, Tackle};
-use crate::bait::LoadStyle;
 use crate::scenario::check::check_rules;
 use crate::scenario::diagnose::{Diagnostics, quoted};
 use crate::scenario::schema::Dimension::{Bait, Length, Time};
-use crate::scenario::schema::{
-    ChoiceKeys, FeedKeys, FeedTimes, FullKey, Key, KeyPath, plan as keys, water,
-};
+use crate::scenario::schema::{FeedKeys, FeedTimes, FullKey, Key, KeyPath, plan as keys, water};
 use crate::scenario::values::{Names, ValueTable};
 
 /// Times closer than this are treated as equal [s].
@@ -134,12 +132,14 @@ impl PlanReader<'_> {
         }
     }
 
-    /// The key of a choice: the phase's own if it is written, otherwise the plan's.
-    fn choice<T>(&self, window: &PhaseWindow, key: impl Fn(&ChoiceKeys) -> Key<T>) -> KeyPath<T> {
-        let own = window.number.as_ref();
-        own.map(|number| key(&keys::PHASE_CHOICES).at(&[self.plan, number]))
-            .filter(|own| self.table.has(own))
-            .unwrap_or_else(|| key(&keys::CHOICES).at(&[self.plan]))
+    /// The tackle of a phase: what the plan says of it, with the phase's own changes.
+    fn tackle(&self, window: &PhaseWindow) -> Tackle {
+        let (table, names) = (self.table, self.names);
+        let of_plan = written_tackle(table, names, &keys::CHOICES, &[self.plan]);
+        let tackle = of_plan.applied_to(default_tackle(names));
+        let Some(number) = &window.number else { return tackle };
+        let of_phase = written_tackle(table, names, &keys::PHASE_CHOICES, &[self.plan, number]);
+        of_phase.applied_to(tackle)
     }
 
     /// The key of a feed on a line: the phase's own if it is written, otherwise the plan's.
@@ -175,34 +175,10 @@ impl PlanReader<'_> {
             .unwrap_or_else(|| plan.at(&[self.plan, line]))
     }
 
-    /// What a name stands for; the first if nothing is named or the name is unknown, which was reported earlier.
-    fn index<T: Default>(&self, key: &KeyPath<String>, index_of: impl Fn(&str) -> Option<T>) -> T {
-        index_of(&self.table.value(key)).unwrap_or_default()
-    }
-
     /// The phase as written, cut where loose feed begins or ends within it.
     fn phases(&self, window: &PhaseWindow, faults: &mut Diagnostics) -> Vec<Phase> {
-        let (table, names) = (self.table, self.names);
-        let number = |key: fn(&ChoiceKeys) -> Key<f64>| table.value(&self.choice(window, key));
-        let recipe = self.index(&self.choice(window, |keys| keys.bait), |name| names.recipe(name));
-        let feeds = self.feeds(window, recipe, faults);
-        let whole = Phase {
-            from_s: window.from_s,
-            until_s: window.until_s,
-            tackle: Tackle {
-                line: self.index(&self.choice(window, |keys| keys.line), |name| names.line(name)),
-                recast_s: number(|keys| keys.recast),
-                load_kg: number(|keys| keys.load),
-                feeder_kg: number(|keys| keys.feeder),
-                recipe,
-                buried: table.value(&self.choice(window, |keys| keys.load_style))
-                    == LoadStyle::Buried,
-                compression: number(|keys| keys.squeeze),
-                hookbait: self
-                    .index(&self.choice(window, |keys| keys.hookbait), |name| names.hookbait(name)),
-            },
-            loose_feed: Vec::new(),
-        };
+        let tackle = self.tackle(window);
+        let feeds = self.feeds(window, tackle.recipe, faults);
         let mut cuts: Vec<f64> = feeds
             .iter()
             .flat_map(|timed| [timed.from_s, timed.until_s])
@@ -217,12 +193,8 @@ impl PlanReader<'_> {
                 let middle_s = 0.5 * (ends[0] + ends[1]);
                 let is_thrown =
                     |timed: &&FeedWindow| timed.from_s <= middle_s && middle_s < timed.until_s;
-                Phase {
-                    from_s: ends[0],
-                    until_s: ends[1],
-                    loose_feed: feeds.iter().filter(is_thrown).map(|timed| timed.feed).collect(),
-                    ..whole.clone()
-                }
+                let loose_feed = feeds.iter().filter(is_thrown).map(|timed| timed.feed).collect();
+                Phase { from_s: ends[0], until_s: ends[1], tackle, loose_feed }
             })
             .collect()
     }
@@ -247,11 +219,9 @@ impl PlanReader<'_> {
             let amount_kg = self.table.value(&self.feed_key(window, name, |keys| keys.amount));
             let (Some(line), true) = (self.names.line(name), amount_kg > 0.0) else { continue };
             let bait = self.feed_key(window, name, |keys| keys.bait);
-            let recipe = if self.table.has(&bait) {
-                self.index(&bait, |name| self.names.recipe(name))
-            } else {
-                feeder_recipe
-            };
+            // An unknown name was reported earlier.
+            let recipe = self.table.given(&bait).and_then(|bait| self.names.recipe(&bait));
+            let recipe = recipe.unwrap_or(feeder_recipe);
             let from = self.feed_time(window, name, |keys| keys.from);
             let until = self.feed_time(window, name, |keys| keys.until);
             let from_s = self.table.given(&from).unwrap_or(0.0);

@@ -1,11 +1,10 @@
 //! The rules of a plan, read from its tables.
 
 use super::clock::{clock, clock_time_s};
+use super::tackle::written_tackle;
 use crate::angler::{
     Condition, FeedChange, LighterFish, PlanChange, PlanRule, RuleDuration, Rules, SkyTime,
-    TackleChange,
 };
-use crate::bait::LoadStyle;
 use crate::scenario::diagnose::Diagnostics;
 use crate::scenario::schema::{Key, plan as plan_keys, rule as keys, session};
 use crate::scenario::values::{Names, ValueTable, default_of};
@@ -104,21 +103,8 @@ impl RuleReader<'_> {
 
     fn change(&self) -> PlanChange {
         let path = &[self.plan, self.name];
-        let choices = keys::CHANGES;
-        let style = self.table.given(&choices.load_style.at(path));
-        let recipe = self.table.given(&choices.bait.at(path));
-        let hookbait = self.table.given(&choices.hookbait.at(path));
         PlanChange {
-            tackle: TackleChange {
-                line: self.line(choices.line),
-                recast_s: self.number(choices.recast),
-                load_kg: self.number(choices.load),
-                feeder_kg: self.number(choices.feeder),
-                recipe: recipe.and_then(|name| self.names.recipe(&name)),
-                buried: style.map(|style| style == LoadStyle::Buried),
-                compression: self.number(choices.squeeze),
-                hookbait: hookbait.and_then(|name| self.names.hookbait(&name)),
-            },
+            tackle: written_tackle(self.table, self.names, &keys::CHANGES, path),
             feeds: self.feeds(),
             // On a line not fed before, the defaults of any plan's feed hold.
             new_feed: (default_of(plan_keys::FEED.every), default_of(plan_keys::FEED.amount)),
