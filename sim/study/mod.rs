@@ -63,7 +63,7 @@ pub use progress::{Control, NoProgress, Progress};
 pub use replicate::{DayOutcomes, replicate};
 pub use runner::seconds_per_session;
 pub use sensitivity::{
-    Effort, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
+    Effort, HeldMean, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
     ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt, VarianceComponent,
     VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
     pair_variance_components, reversals, two_best,

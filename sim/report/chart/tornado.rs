@@ -89,7 +89,7 @@ fn axis_range(report: &SensitivityReport, rows: &[&InfluentialInput], units: Uni
     let ends =
         rows.iter().flat_map(|input| input.profile.first().into_iter().chain(input.profile.last()));
     let (low, high) = ends
-        .flat_map(|point| [point.low95_kg, point.high95_kg])
+        .flat_map(|point| [point.held.low95_kg, point.held.high95_kg])
         .chain([report.difference_kg.value])
         .map(|kg| weight_on_axis(kg, units))
         .fold((0.0_f64, 0.0_f64), |(low, high), x| (low.min(x), high.max(x)));
@@ -106,7 +106,7 @@ fn draw(canvas: &Canvas<'_>, report: &SensitivityReport, units: Units) -> DrawRe
     }
     let length_kg = |input: &InfluentialInput| {
         let ends = input.profile.first().zip(input.profile.last());
-        ends.map_or(0.0, |(low, high)| (high.mean_kg - low.mean_kg).abs())
+        ends.map_or(0.0, |(low, high)| (high.held.mean_kg - low.held.mean_kg).abs())
     };
     rows.sort_by(|a, b| length_kg(b).total_cmp(&length_kg(a)));
     let plot = TornadoPlot::new(report, &rows, units);
@@ -166,23 +166,24 @@ fn draw_row(
     canvas.text(&name, (plot.left, top + 14.0), TextStyle::plain(DENSE.note, INK))?;
     let y = top + 42.0;
     // The longer bar first, so that both show if they lie on the same side.
-    let length = |point: &ProfilePoint| (plot.x(point.mean_kg) - plot.verdict).abs();
+    let length = |point: &ProfilePoint| (plot.x(point.held.mean_kg) - plot.verdict).abs();
     let mut bars = [(low, LOW), (high, HIGH)];
     bars.sort_by(|a, b| length(b.0).total_cmp(&length(a.0)));
     for (point, hue) in bars {
-        let (from, to) = (plot.verdict, plot.x(point.mean_kg));
+        let (from, to) = (plot.verdict, plot.x(point.held.mean_kg));
         let corners =
             [(from, y - HALF_BAR), (to, y - HALF_BAR), (to, y + HALF_BAR), (from, y + HALF_BAR)];
         canvas.polygon(&corners, colour(hue), 0.85)?;
     }
-    let (left_end, right_end) = if low.mean_kg <= high.mean_kg { (low, high) } else { (high, low) };
+    let (left_end, right_end) =
+        if low.held.mean_kg <= high.held.mean_kg { (low, high) } else { (high, low) };
     // The values stand outside the whiskers, the verdict and the bars.
-    let whiskers =
-        [low.low95_kg, low.high95_kg, high.low95_kg, high.high95_kg].map(|kg| plot.x(kg));
+    let whiskers = [low.held.low95_kg, low.held.high95_kg, high.held.low95_kg, high.held.high95_kg]
+        .map(|kg| plot.x(kg));
     let outer_left = whiskers.into_iter().fold(plot.verdict, f64::min) - 7.0;
     let outer_right = whiskers.into_iter().fold(plot.verdict, f64::max) + 7.0;
     for point in [low, high] {
-        draw_whisker(canvas, (plot.x(point.low95_kg), plot.x(point.high95_kg)), y)?;
+        draw_whisker(canvas, (plot.x(point.held.low95_kg), plot.x(point.held.high95_kg)), y)?;
     }
     let value = |point: &ProfilePoint| {
         let text = input_value(point.value, &input.unit, plot.units);

@@ -150,7 +150,10 @@ fn is_not_ruled_out(report: &SensitivityReport, input: &InfluentialInput) -> boo
     let sign = report.difference_kg.value.signum();
     let worst = |low: f64, high: f64| (sign * low).min(sign * high);
     input.reversals.is_empty()
-        && input.profile.iter().any(|point| worst(point.joint_low_kg, point.joint_high_kg) < 0.0)
+        && input
+            .profile
+            .iter()
+            .any(|point| worst(point.held.joint_low_kg, point.held.joint_high_kg) < 0.0)
 }
 
 /// The range of an input in which the other plan wins.
@@ -186,7 +189,7 @@ fn influence(report: &SensitivityReport, input: &InfluentialInput, units: Units)
                 weight(kg.abs(), units)
             )
         };
-        format!("{}, {}", end(low.value, low.mean_kg), end(high.value, high.mean_kg))
+        format!("{}, {}", end(low.value, low.held.mean_kg), end(high.value, high.held.mean_kg))
     });
     let interval = input.total_low95.zip(input.total_high95);
     let share = input.total.zip(interval).map(|(total, (low, high))| {
@@ -208,11 +211,11 @@ fn influence(report: &SensitivityReport, input: &InfluentialInput, units: Units)
 fn structure(report: &SensitivityReport, units: Units) -> Vec<String> {
     let (a, b) = (one_line(&report.a), one_line(&report.b));
     let StructureDoubt { chance_better, chance_better_if_unsure, without } = &report.structure;
-    let by = |without: &WithoutMechanism| weight(without.mean_kg.abs(), units);
-    let turned = without.iter().filter(|without| without.mean_kg < 0.0);
+    let by = |without: &WithoutMechanism| weight(without.held.mean_kg.abs(), units);
+    let turned = without.iter().filter(|without| without.held.mean_kg < 0.0);
     let mut sentences: Vec<String> = turned
         .map(|without| {
-            let would = if without.joint_high_kg < 0.0 { "would" } else { "might" };
+            let would = if without.held.joint_high_kg < 0.0 { "would" } else { "might" };
             let mechanism = &without.mechanism;
             format!("Were it not true that {mechanism}, {b} {would} beat {a}, by {}.", by(without))
         })

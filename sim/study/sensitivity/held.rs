@@ -1,5 +1,8 @@
 //! Mean paired difference with something held, from a few of the days of the comparison.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::numerics::square;
 use crate::stats::{Interval, Summary, mean_interval};
 
@@ -11,6 +14,23 @@ pub(super) struct OverallDifference {
     pub(super) mean_kg: f64,
     /// Standard error of the mean difference [kg]; `None` for a single day.
     pub(super) se_kg: Option<f64>,
+}
+
+/// Mean paired difference with something held, and how certain it is.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct HeldMean {
+    /// Mean difference [kg].
+    pub mean_kg: f64,
+    /// Lower end of its 95 % interval [kg].
+    pub low95_kg: f64,
+    /// Upper end of the interval [kg].
+    pub high95_kg: f64,
+    /// Lower end of the interval that holds for all such differences of the study together, in 95 of 100 studies [kg].
+    #[serde(rename = "sure_low_kg")]
+    pub joint_low_kg: f64,
+    /// Upper end of that interval [kg].
+    #[serde(rename = "sure_high_kg")]
+    pub joint_high_kg: f64,
 }
 
 /// Mean difference over all days with something held, and its standard error.
@@ -53,6 +73,18 @@ impl HeldDifference {
             mean_kg: overall.mean_kg + change_kg,
             se_kg: variance.max(0.0).sqrt(),
             days: n,
+        })
+    }
+
+    /// The mean with its intervals, if it is one of `count` such differences.
+    pub(super) fn mean(&self, count: usize) -> Option<HeldMean> {
+        let (single, joint) = (self.interval(0.95)?, self.joint_interval(count)?);
+        Some(HeldMean {
+            mean_kg: self.mean_kg,
+            low95_kg: single.low,
+            high95_kg: single.high,
+            joint_low_kg: joint.low,
+            joint_high_kg: joint.high,
         })
     }
 

@@ -16,6 +16,7 @@ mod structure;
 mod variance;
 
 pub use effort::Effort;
+pub use held::HeldMean;
 pub use profile::ProfilePoint;
 pub use result::{InfluentialInput, PairVariances, ScreenedInput, SensitivityReport};
 pub use reversal::{ReversalInterval, ZeroCrossing, reversals};

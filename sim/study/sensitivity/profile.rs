@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::difference::PairedRuns;
 use super::effort::QUANTILES;
-use super::held::{HeldDifference, OverallDifference};
+use super::held::{HeldDifference, HeldMean, OverallDifference};
 use crate::scenario::UncertainInput;
 
 /// Paired difference with one input held at a value, all other inputs as drawn.
@@ -15,18 +15,9 @@ pub struct ProfilePoint {
     pub value: f64,
     /// Share of the input's prior below the value [share].
     pub quantile: f64,
-    /// Mean difference [kg].
-    pub mean_kg: f64,
-    /// Lower end of its 95 % interval [kg].
-    pub low95_kg: f64,
-    /// Upper end of the interval [kg].
-    pub high95_kg: f64,
-    /// Lower end of the interval that holds at all points of all profiles together, in 95 of 100 studies [kg].
-    #[serde(rename = "sure_low_kg")]
-    pub joint_low_kg: f64,
-    /// Upper end of that interval [kg].
-    #[serde(rename = "sure_high_kg")]
-    pub joint_high_kg: f64,
+    /// The difference and how certain it is.
+    #[serde(flatten)]
+    pub held: HeldMean,
 }
 
 /// Profile along one input, on the same days at each of its values; `drawn_kg` are the differences on these days with
@@ -60,16 +51,7 @@ impl ProfilePoint {
         overall: &OverallDifference,
         points: usize,
     ) -> Option<Self> {
-        let held = HeldDifference::new(held_kg, drawn_kg, overall)?;
-        let (single, joint) = (held.interval(0.95)?, held.joint_interval(points)?);
-        Some(Self {
-            value,
-            quantile,
-            mean_kg: held.mean_kg,
-            low95_kg: single.low,
-            high95_kg: single.high,
-            joint_low_kg: joint.low,
-            joint_high_kg: joint.high,
-        })
+        let held = HeldDifference::new(held_kg, drawn_kg, overall)?.mean(points)?;
+        Some(Self { value, quantile, held })
     }
 }

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::held::HeldMean;
 use super::profile::ProfilePoint;
 
 /// A value of the input at which the difference crosses zero.
@@ -62,25 +63,29 @@ struct Oriented<'a> {
 }
 
 impl Oriented<'_> {
+    fn held(&self, index: usize) -> &HeldMean {
+        &self.line[index].held
+    }
+
     fn mean(&self, index: usize) -> f64 {
-        self.sign * self.line[index].mean_kg
+        self.sign * self.held(index).mean_kg
     }
 
     /// Lower end of the 95 % band.
     fn low(&self, index: usize) -> f64 {
-        let point = &self.line[index];
-        (self.sign * point.low95_kg).min(self.sign * point.high95_kg)
+        let held = self.held(index);
+        (self.sign * held.low95_kg).min(self.sign * held.high95_kg)
     }
 
     /// Upper end of the 95 % band.
     fn high(&self, index: usize) -> f64 {
-        let point = &self.line[index];
-        (self.sign * point.low95_kg).max(self.sign * point.high95_kg)
+        let held = self.held(index);
+        (self.sign * held.low95_kg).max(self.sign * held.high95_kg)
     }
 
     fn is_clearly_negative(&self, index: usize) -> bool {
-        let point = &self.line[index];
-        (self.sign * point.joint_low_kg).max(self.sign * point.joint_high_kg) < 0.0
+        let held = self.held(index);
+        (self.sign * held.joint_low_kg).max(self.sign * held.joint_high_kg) < 0.0
     }
 
     /// Crossing between a point inside a reversal and its neighbour outside.
@@ -124,11 +129,13 @@ mod tests {
         let point = |(index, &mean_kg): (usize, &f64)| ProfilePoint {
             value: index as f64,
             quantile: 0.1 * index as f64,
-            mean_kg,
-            low95_kg: mean_kg - 1.0,
-            high95_kg: mean_kg + 1.0,
-            joint_low_kg: mean_kg - 1.5,
-            joint_high_kg: mean_kg + 1.5,
+            held: HeldMean {
+                mean_kg,
+                low95_kg: mean_kg - 1.0,
+                high95_kg: mean_kg + 1.0,
+                joint_low_kg: mean_kg - 1.5,
+                joint_high_kg: mean_kg + 1.5,
+            },
         };
         means_kg.iter().enumerate().map(point).collect()
     }

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::difference::PairedRuns;
-use super::held::{HeldDifference, OverallDifference};
+use super::held::{HeldDifference, HeldMean, OverallDifference};
 use crate::numerics::{normal_cumulative, normal_quantile};
 use crate::scenario::Mechanism;
 
@@ -13,18 +13,9 @@ use crate::scenario::Mechanism;
 pub struct WithoutMechanism {
     /// The mechanism, as a clause: `wind carries scent`.
     pub mechanism: String,
-    /// Mean difference [kg].
-    pub mean_kg: f64,
-    /// Lower end of its 95 % interval [kg].
-    pub low95_kg: f64,
-    /// Upper end of the interval [kg].
-    pub high95_kg: f64,
-    /// Lower end of the interval that holds for all mechanisms together, in 95 of 100 studies [kg].
-    #[serde(rename = "sure_low_kg")]
-    pub joint_low_kg: f64,
-    /// Upper end of that interval [kg].
-    #[serde(rename = "sure_high_kg")]
-    pub joint_high_kg: f64,
+    /// The difference and how certain it is.
+    #[serde(flatten)]
+    pub held: HeldMean,
     /// Chance that the first plan is better on average at the true values of the unknowns [share]. `None` if the comparison
     /// has too few days to tell chance from unknowns.
     pub chance_better: Option<f64>,
@@ -57,20 +48,15 @@ pub(super) fn structure_doubt(
         let mut scenario = runs.scenario.clone();
         scenario.switch_off(mechanism);
         let held_kg = runs.days_kg(&scenario, drawn_kg.len() as u32)?;
-        let held = HeldDifference::new(&held_kg, drawn_kg, overall)?;
-        let (single, joint) = (held.interval(0.95)?, held.joint_interval(Mechanism::ALL.len())?);
+        let held = HeldDifference::new(&held_kg, drawn_kg, overall)?.mean(Mechanism::ALL.len())?;
         without.push(WithoutMechanism {
             mechanism: mechanism.words().to_owned(),
-            mean_kg: held.mean_kg,
-            low95_kg: single.low,
-            high95_kg: single.high,
-            joint_low_kg: joint.low,
-            joint_high_kg: joint.high,
+            held,
             chance_better: chance_better
                 .map(|chance| chance_at(chance, held.mean_kg / overall.mean_kg)),
         });
     }
-    without.sort_by(|a, b| a.mean_kg.total_cmp(&b.mean_kg));
+    without.sort_by(|a, b| a.held.mean_kg.total_cmp(&b.held.mean_kg));
     let missing: Option<f64> = without.iter().map(|without| without.chance_better).sum();
     let chance_better_if_unsure = chance_better
         .zip(missing)

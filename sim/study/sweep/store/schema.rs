@@ -179,7 +179,6 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
     }
     let mut names = database.prepare("SELECT value FROM stamp WHERE name = ?1")?;
     let mut text = |name: &str| names.query_row([name], |row| row.get::<_, String>(0));
-    let list = |text: String| serde_json::from_str::<Vec<String>>(&text).ok();
     let stamp = Stamp {
         version: text("version")?,
         commit: text("commit")?,
@@ -189,14 +188,8 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
         book_sha256: None,
         target: text("target")?,
     };
-    let spread = text("spread")?;
-    let spread = match spread.split_once(' ') {
-        None => Some(Sampling::Grid),
-        Some(("sobol", points)) => points.parse().ok().map(Sampling::Sobol),
-        Some((_, points)) => points.parse().ok().map(Sampling::Latin),
-    };
     let weigh_ins = Some(text("weigh_ins_text")?).filter(|text| !text.is_empty());
-    let written =
+    let source =
         ScenarioSource::from_stored(text("scenario_text")?, stamp.scenario.clone(), weigh_ins);
     let fixed_days = text("fixed_days")? == "true";
     let parts = (
@@ -206,41 +199,62 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
         text("seed")?.parse().ok(),
         text("days")?.parse().ok(),
         text("part")?.parse::<Shard>().ok(),
+        sampling(&text("spread")?),
     );
     // The names of plans become names of files.
     let is_plain = |plan: &String| plain_name(plan) == *plan;
-    let (Some(sets), Some(plans), Some(keys), Some(seed), Some(days), Some(share)) = parts else {
+    let (
+        Some(overrides),
+        Some(plans),
+        Some(keys),
+        Some(seed),
+        Some(days),
+        Some(shard),
+        Some(sampling),
+    ) = parts
+    else {
         return Ok(None);
     };
     if !plans.iter().all(is_plain) {
         return Ok(None);
     }
+    let Some((numbers, points)) = points(database, keys.len())? else { return Ok(None) };
+    let design = Design { keys, points, sampling };
+    let stamp = Stamp { seed, ..stamp };
+    let sweep =
+        SweepDefinition { stamp, source, overrides, fixed_days, plans, design, days, shard };
+    Ok(Some((sweep, numbers)))
+}
+
+/// A list of texts. `None` if it is not one.
+fn list(text: String) -> Option<Vec<String>> {
+    serde_json::from_str(&text).ok()
+}
+
+/// How the points were chosen. `None` if that cannot be read.
+fn sampling(text: &str) -> Option<Sampling> {
+    match text.split_once(' ') {
+        None => Some(Sampling::Grid),
+        Some(("sobol", points)) => points.parse().ok().map(Sampling::Sobol),
+        Some((_, points)) => points.parse().ok().map(Sampling::Latin),
+    }
+}
+
+/// Numbers and values of a sweep's points, in their order.
+type Points = (Vec<i64>, Vec<Vec<String>>);
+
+/// Reads the points; each has a value for each of `keys` keys. `None` if one has not.
+fn points(database: &Connection, keys: usize) -> rusqlite::Result<Option<Points>> {
     let mut points = database.prepare("SELECT point, given FROM point ORDER BY place, point")?;
     let point = |row: &Row<'_>| Ok((row.get::<_, i64>(0)?, row.get::<_, String>(1)?));
     let (mut numbers, mut values) = (Vec::new(), Vec::new());
     for point in points.query_map([], point)? {
         let (number, given) = point?;
-        let Some(given) = list(given).filter(|given| given.len() == keys.len()) else {
+        let Some(given) = list(given).filter(|given| given.len() == keys) else {
             return Ok(None);
         };
         numbers.push(number);
         values.push(given);
     }
-    Ok(spread.map(|spread| {
-        let design = Design { keys, points: values, sampling: spread };
-        let stamp = Stamp { seed, ..stamp };
-        (
-            SweepDefinition {
-                stamp,
-                source: written,
-                overrides: sets,
-                fixed_days,
-                plans,
-                design,
-                days,
-                shard: share,
-            },
-            numbers,
-        )
-    }))
+    Ok(Some((numbers, values)))
 }
