@@ -16,5 +16,7 @@ mod pond;
 mod report;
 mod scenario;
 mod session;
+#[path = "../waters/small_water.rs"]
+mod small_water;
 mod source;
 mod sweep;

@@ -14,6 +14,8 @@ mod fish;
 mod lake;
 mod patterns;
 mod session;
+#[path = "../waters/small_water.rs"]
+mod small_water;
 mod stats;
 mod tables;
 mod worth;

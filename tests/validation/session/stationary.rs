@@ -3,14 +3,13 @@
 //! One cast is a cycle. With survival S, F = 1 − S, M(T) = ∫₀ᵀ S, an overhead c for each cast and b more for each
 //! bite, waiting at most T gives R(T) = F(T) / (M(T) + c + b F(T)) bites a unit of time.
 
-use sim::angler::{HookbaitId, Phase, Plan, RecipeId, Rules, Tackle};
-use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::engine::Dice;
-use sim::fish::{Shoal, Species, TraitPriors};
 use sim::params::DailyDistribution;
-use sim::scenario::{Aims, Books, Scenario, SessionKind, Units, WrittenScenario, read};
+use sim::scenario::{Scenario, SessionKind};
 use sim::session::{Day, run_with_waiting_times};
-use sim::water::{BankSounding, Bathymetry, Chart, Clarity, Line, LineId, Point, Weather};
+use sim::water::Point;
+
+use crate::small_water::{plan_of_one_phase, small_water};
 
 /// Length of one session [min]: some thousands of cycles, so that the last incomplete one does not matter.
 const SESSION_MIN: f64 = 12_000.0;
@@ -77,115 +76,21 @@ const CONSTANT: Law = Law::Weibull { shape: 1.0, scale_min: 8.0 };
 const RISING: Law = Law::Weibull { shape: 1.5, scale_min: 8.0 };
 const NEVER40: Law = Law::Never { share: 0.4, mean_min: 4.0 };
 
-/// The smallest scenario that can be read; everything of it is replaced.
-fn smallest() -> Scenario {
-    let text = "line.a.distance = \"20 m\"\nshoal.a.count = 1\nplan.a.recast = \"2 min\"\n";
-    read(text, "smallest", &[]).expect("it has a line, a shoal and a plan")
-}
-
 /// One line, one plan with this waiting time, one fish that goes back each time.
 fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
-    let at = Point { x_m: 0.0, y_m: 20.0 };
-    let mut books = Books::default();
+    let mut bank = small_water(Point { x_m: 0.0, y_m: 20.0 }, 1.0, 0.0, 0.0);
+    bank.session_s = 60.0 * SESSION_MIN;
+    bank.kind = SessionKind::Pleasure;
+    let shoal = &mut bank.shoals[0];
+    shoal.mass_kg = DailyDistribution::Fixed(mass_kg);
+    (shoal.home_half_length_m, shoal.home_half_width_m) = (5.0, 5.0);
+    // A wait begins with the cast; the bait sinks for this time before it fishes.
+    let recast_s = 60.0 * wait_min + SINKS_S;
+    bank.plans = vec![plan_of_one_phase("wait", bank.session_s, recast_s, 0.0)];
+    let books = &mut bank.books;
     for book in [&mut books.water, &mut books.bait, &mut books.fish, &mut books.angler] {
         book.fix_all();
     }
-    let mut bank = smallest();
-    bank.aims = Aims::default();
-    bank.name = "bank".to_owned();
-    bank.title = "A bank".to_owned();
-    bank.session_s = 60.0 * SESSION_MIN;
-    bank.kind = SessionKind::Pleasure;
-    bank.foul_hooked_counts = true;
-    bank.units = Units::Metric;
-    bank.keepnet = None;
-    bank.chart = Chart {
-        width_m: 30.0,
-        length_m: 30.0,
-        bed: Bathymetry::new(
-            vec![BankSounding { distance_m: 1.0, depth_m: 1.0 }],
-            Vec::new(),
-            12.0,
-        ),
-        features: Vec::new(),
-    };
-    bank.lines = vec![Line { name: "only".to_owned(), at }];
-    bank.weather = Weather {
-        temperature_c: DailyDistribution::Fixed(18.0),
-        wind_m_s: DailyDistribution::Fixed(0.0),
-        wind_to_deg: DailyDistribution::Fixed(0.0),
-        oxygen_mg_l: DailyDistribution::Fixed(8.0),
-        cloud_share: DailyDistribution::Fixed(0.5),
-    };
-    bank.clarity = Clarity::Coloured;
-    bank.clock = None;
-    bank.recipes = vec![
-        Recipe {
-            name: "none".to_owned(),
-            classes: vec![ParticleClass {
-                name: "grain".to_owned(),
-                diameter_m: 0.002,
-                density_kg_m3: 1150.0,
-                share: 1.0,
-                edible_share: 0.3,
-                shape: ParticleShape::Grain,
-            }],
-            mouthful_kg: 0.0004,
-            attractant_mol_kg: 0.0,
-            opens_after_s: 30.0,
-        }
-        .into(),
-    ];
-    bank.hookbaits = vec![
-        Hookbait {
-            name: "pellet".to_owned(),
-            lasts_s: 900.0,
-            displaced_share: 0.0,
-            temptation: 1.0,
-            diameter_m: 0.006,
-        }
-        .into(),
-    ];
-    bank.shoals = vec![Shoal {
-        name: "all alike".to_owned(),
-        count: DailyDistribution::Fixed(1.0),
-        mass_kg: DailyDistribution::Fixed(mass_kg),
-        mass_cv: 0.0,
-        home: at,
-        home_half_length_m: 5.0,
-        home_half_width_m: 5.0,
-        home_shift_m: 0.0,
-        traits: TraitPriors::default(),
-        species: Species::COMMON_CARP,
-        stock: None,
-        moves: Vec::new(),
-    }];
-    bank.plans = vec![Plan {
-        name: "wait".to_owned(),
-        phases: vec![Phase {
-            from_s: 0.0,
-            until_s: 60.0 * SESSION_MIN,
-            tackle: Tackle {
-                line: LineId(0),
-                // A wait begins with the cast; the bait sinks for this time before it fishes.
-                recast_s: 60.0 * wait_min + SINKS_S,
-                load_kg: 0.0,
-                feeder_kg: 0.03,
-                recipe: RecipeId(0),
-                buried: false,
-                compression: 1.0,
-                hookbait: HookbaitId(0),
-            },
-            loose_feed: Vec::new(),
-        }],
-        bait_limit_kg: None,
-        rules: Rules::default(),
-    }];
-    bank.books = books;
-    bank.learned = None;
-    bank.fixed_days = false;
-    bank.sha256 = "0".repeat(64);
-    bank.written = WrittenScenario::default();
     bank
 }
 
