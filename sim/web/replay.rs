@@ -41,7 +41,6 @@ pub(super) struct ReplayDocument {
     /// Mouthfuls: time, fish.
     mouthfuls: Vec<[i64; 2]>,
     /// Events in words: time, kind, fish or −1, words.
-    #[serde(rename = "told")]
     events: Vec<(i64, Value, i64, String)>,
     /// Fish landed: time, fish, mass.
     catches: Vec<[i64; 3]>,

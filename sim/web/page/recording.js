@@ -88,12 +88,12 @@ export class Recording {
 
   /** Number of logged events up to time `s`. */
   eventCount(s) {
-    return lastIndex(this.film.told, s * 10) + 1;
+    return lastIndex(this.film.events, s * 10) + 1;
   }
 
   /** Time of the next logged event after `s`, or of the previous one. */
   step(s, forward) {
-    const events = this.film.told;
+    const events = this.film.events;
     const current = lastIndex(events, s * 10);
     if (forward) return events[current + 1] ? events[current + 1][0] / 10 : this.film.session_s;
     let previous = current;

@@ -209,7 +209,7 @@ export class ReplayView {
     const counts = this.#panes.map((pane) => pane.recording.eventCount(this.s));
     if (String(counts) === String(this.#eventCounts)) return;
     this.#eventCounts = counts;
-    const rows = this.#panes.flatMap((pane, index) => pane.recording.film.told.slice(Math.max(0, counts[index] - 8), counts[index]).map((row) => [row, index]));
+    const rows = this.#panes.flatMap((pane, index) => pane.recording.film.events.slice(Math.max(0, counts[index] - 8), counts[index]).map((row) => [row, index]));
     rows.sort((a, b) => b[0][0] - a[0][0]);
     this.log.replaceChildren(...rows.slice(0, 8).map(([[t, , , text], index]) => el("li", {}, el("time", {}, clock(t / 10)),
       this.#panes.length > 1 ? el("b", { class: `letter plan-${index}` }, "AB"[index]) : null, text)));

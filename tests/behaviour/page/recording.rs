@@ -75,7 +75,7 @@ fn the_page_replays_what_the_command_line_replays() {
         outcome["fish"].as_u64().map(|fish| fish as usize)
     );
     let happened = |name: &str| lines.iter().filter(|line| line["event"] == name).count();
-    let shown_events = film["told"].as_array().expect("what happened");
+    let shown_events = film["events"].as_array().expect("what happened");
     for name in ["rig-is-cast", "fish-notices", "fish-arrives", "fish-leaves", "feeder-lands"] {
         let shown = shown_events.iter().filter(|row| row[1] == name).count();
         assert_eq!(shown, happened(name), "{name}");
