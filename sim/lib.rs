@@ -103,11 +103,13 @@ pub mod catch_log;
 pub mod cli;
 pub mod engine;
 pub mod fish;
+#[doc(hidden)]
 pub mod numerics;
 pub mod params;
 pub mod report;
 pub mod scenario;
 pub mod session;
+#[doc(hidden)]
 pub mod stats;
 pub mod study;
 pub mod water;
@@ -124,7 +126,7 @@ pub use report::{
 };
 pub use scenario::{Books, Diagnostics, Scenario, Units, load, read};
 pub use session::{Day, Event, Outcome, observe_session, run_session};
-pub use stats::Verdict;
+pub use stats::{Interval, Verdict};
 pub use study::{
     Compare, CompareResult, Comparison, Control, DayOutcomes, PairResult, PlanResult, Progress,
     StopReason, Warning,

@@ -75,10 +75,10 @@ pub enum Clarity {
 }
 
 impl Clarity {
-    /// All of them, from clear to muddy.
+    /// All degrees of clarity, from clear to muddy.
     pub const ALL: [Self; 3] = [Self::Clear, Self::Coloured, Self::Muddy];
 
-    /// The word for it.
+    /// The word of a scenario for this clarity.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

@@ -57,7 +57,8 @@ impl Claim {
         serde_json::from_str(&fs::read_to_string(folder.join(CLAIM_FILE)).ok()?).ok()
     }
 
-    /// Writes the description of the run.
+    /// Writes the description of the run into the file that claims the folder, so that the same run may go on after it was
+    /// cut short.
     pub(super) fn describe(&mut self, identity: &Value) -> io::Result<()> {
         self.is_kept = false;
         let words = identity.to_string();

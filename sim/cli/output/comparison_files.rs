@@ -21,11 +21,11 @@ const CATCHES: &str = "catches.csv";
 /// The folder of a comparison, and the table of sessions in it.
 pub(in crate::cli) struct ComparisonFiles {
     folder: Folder,
-    /// `None` before the first day.
+    /// The open table of sessions. `None` before the first day.
     rows: Option<SessionsCsv<File>>,
     /// Whether there is a table of fish.
     has_catches: bool,
-    /// `None` before the first day, or if there is no table of fish.
+    /// The open table of fish. `None` before the first day, or if there is no table of fish.
     fish: Option<CatchesCsv<File>>,
 }
 

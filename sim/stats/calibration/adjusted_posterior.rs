@@ -20,9 +20,9 @@ pub struct ReferenceTable {
 pub struct AdjustedPosterior {
     /// The cases that were near enough, by their number in the table, in ascending order.
     pub cases: Vec<usize>,
-    /// Their weights, which add up to one.
+    /// The weights of these cases, which add up to one.
     pub weights: Vec<f64>,
-    /// Their parameters, moved to the observed summaries.
+    /// The parameters of these cases, moved to what they would be at the observed summaries.
     pub parameters: Vec<Vec<f64>>,
 }
 
