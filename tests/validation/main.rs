@@ -12,6 +12,7 @@ mod engine;
 mod evidence;
 mod fish;
 mod lake;
+mod measured;
 mod patterns;
 mod session;
 mod stats;

@@ -289,7 +289,9 @@ fn loads_open_at_the_time_of_their_recipe_in_the_median() {
         let strayed: Vec<f64> =
             openings.iter().map(|opening| f64::from(u8::from(!opening.on_pile))).collect();
         match style {
-            LoadStyle::Top => mean_is("V-43 strays", &strayed, params.top_strays_share),
+            LoadStyle::Top => {
+                mean_is("V-43 strays", &strayed, params.top_strays_share);
+            }
             LoadStyle::Buried => {
                 assert!(strayed.iter().all(|&s| s <= 0.0), "V-43: buried baits stay")
             }
