@@ -3,10 +3,23 @@
 use super::params::BaitParams;
 use super::recipe::Recipe;
 use crate::engine::Dice;
-use crate::numerics::powf;
+use crate::numerics::{cbrt, powf};
 
 /// Load for which the books state how long it takes to open and how far its pile reaches [kg].
 pub const REFERENCE_LOAD_KG: f64 = 0.025;
+
+/// Smallest load whose pile is any smaller than that of a larger one [kg].
+const MIN_PILE_KG: f64 = 1e-3;
+
+/// Radius of the pile of one load [m]: piles have one shape, so it grows with the cube root of the mass, from that of the
+/// smallest pinch that a feeder drops.
+///
+/// - **Checked by** V-388.
+#[must_use]
+pub fn pile_radius_m(load_kg: f64, params: &BaitParams) -> f64 {
+    let scale = cbrt(load_kg.max(MIN_PILE_KG) / REFERENCE_LOAD_KG);
+    params.pile_radius_m * scale
+}
 
 /// Where the hookbait sits in the load.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -13,7 +13,7 @@ mod settle;
 pub use bed::Patch;
 pub use cloud::{Cloud, FallingBait};
 pub use leach::Attractant;
-pub use load::{LoadStyle, Opening, REFERENCE_LOAD_KG};
+pub use load::{LoadStyle, Opening, REFERENCE_LOAD_KG, pile_radius_m};
 pub use params::BaitParams;
 pub use puff::{Mixing, Puff};
 pub use recipe::{

@@ -6,12 +6,13 @@ use super::day::Day;
 use crate::angler::FeedMethod;
 use crate::bait::{
     Attractant, BaitParams, Cloud, FallingBait, Feed, Patch, Plume, Puff, REFERENCE_LOAD_KG,
+    pile_radius_m,
 };
 use crate::engine::Time;
 use crate::fish::{
     Alarm, Exposure, FishId, Layer, company_chance, glare, seen_through_ripples, smell_chance,
 };
-use crate::numerics::{cbrt, exp, sin_cos, square};
+use crate::numerics::{exp, sin_cos, square};
 use crate::scenario::Scenario;
 use crate::water::{Course, LineId, Point, mean_layer_flow, surface_drift_m_s};
 
@@ -112,8 +113,6 @@ impl IndexMut<LineId> for Vec<Swim> {
 const SCENT_HOLDS_S: f64 = 5.0;
 /// Step at which the light at a line is worked out; between two steps it goes straight [s].
 const GLARE_STEP_S: f64 = 600.0;
-/// Smallest load whose pile is any smaller than that of a larger one [kg].
-const MIN_PILE_KG: f64 = 1e-3;
 
 impl Swim {
     /// The swim at a line before any bait is thrown.
@@ -349,11 +348,9 @@ impl Swim {
     }
 }
 
-/// Area of the pile of one load [m²]: piles have one shape, so it grows with the two-thirds power of the mass, from that
-/// of the smallest pinch that a feeder drops.
+/// Area of the pile of one load [m²].
 fn pile_area_m2(load_kg: f64, day: &Day) -> f64 {
-    let scale = cbrt(load_kg.max(MIN_PILE_KG) / REFERENCE_LOAD_KG);
-    std::f64::consts::PI * square(day.bait.pile_radius_m * scale)
+    std::f64::consts::PI * square(pile_radius_m(load_kg, &day.bait))
 }
 
 /// Radius of a disc of an area [m].

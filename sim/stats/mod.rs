@@ -22,7 +22,8 @@ pub use inference::{
     BootstrapDistribution, InterimAnalyses, Interval, MannWhitney, Paired, PairedTable, Proportion,
     QuantileRanks, Verdict, Welch, bonferroni_level, bootstrap_counts, lower_tail_mean,
     lowest_influences, lowest_mean_interval, mean_interval, newcombe_interval,
-    probability_of_superiority, quantile_ranks, t_quantile, wilson_interval,
+    probability_of_superiority, quantile_ranks, rank_influences, share_interval, t_quantile,
+    wilson_interval,
 };
 pub use placing_probability::{
     expected_loss_of_choice, expected_maximum, normal_score_correlation, placing_probability,

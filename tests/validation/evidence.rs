@@ -29,21 +29,22 @@ pub(crate) fn standard_error(sample: &[f64]) -> f64 {
     (squares / (n - 1.0) / n).sqrt()
 }
 
-/// Fails unless the mean of independent values lies within [`Z_BOUND`] standard errors of the truth.
+/// Fails unless the mean of independent values lies within [`Z_BOUND`] standard errors of the truth; returns the standard score.
 #[track_caller]
-pub(crate) fn mean_is(what: &str, sample: &[f64], truth: f64) {
-    within_z(what, mean(sample), truth, standard_error(sample));
+pub(crate) fn mean_is(what: &str, sample: &[f64], truth: f64) -> f64 {
+    within_z(what, mean(sample), truth, standard_error(sample))
 }
 
-/// Fails unless an estimate lies within [`Z_BOUND`] of its own standard errors of the truth.
+/// Fails unless an estimate lies within [`Z_BOUND`] of its own standard errors of the truth; returns the standard score.
 #[track_caller]
-pub(crate) fn within_z(what: &str, estimate: f64, truth: f64, standard_error: f64) {
+pub(crate) fn within_z(what: &str, estimate: f64, truth: f64, standard_error: f64) -> f64 {
     let z = (estimate - truth) / standard_error;
     println!("{what}: {estimate:.5} against {truth:.5}, z = {z:+.2}");
     assert!(
         z.abs() < Z_BOUND,
         "{what}: {estimate} ± {standard_error} against {truth}, which is {z:+.1} standard errors off"
     );
+    z
 }
 
 /// Fails unless a value agrees with a printed one to half a unit of its last decimal.

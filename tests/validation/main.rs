@@ -12,6 +12,7 @@ mod engine;
 mod evidence;
 mod fish;
 mod lake;
+mod measured;
 mod patterns;
 mod session;
 #[path = "../waters/small_water.rs"]

@@ -19,6 +19,14 @@ impl Interval {
     pub fn contains(&self, value: f64) -> bool {
         (self.low..=self.high).contains(&value)
     }
+
+    /// Wilson's interval for a share `p` of `n` trials, which need not be whole, for the normal quantile `z`.
+    pub(super) fn wilson(p: f64, n: f64, z: f64) -> Self {
+        let shrink = 1.0 + z * z / n;
+        let centre = (p + z * z / (2.0 * n)) / shrink;
+        let half = z / shrink * (p * (1.0 - p) / n + z * z / (4.0 * n * n)).sqrt();
+        Self { low: (centre - half).max(0.0), high: (centre + half).min(1.0) }
+    }
 }
 
 /// A proportion with its interval.
@@ -99,13 +107,5 @@ pub fn mean_interval(mean: f64, se: f64, n: u64, level: f64) -> Option<Interval>
 #[must_use]
 pub fn wilson_interval(successes: f64, n: u64, level: f64) -> Option<Interval> {
     let z = z_quantile(level);
-    if n == 0 {
-        return None;
-    }
-    let n = n as f64;
-    let p = successes / n;
-    let shrink = 1.0 + z * z / n;
-    let centre = (p + z * z / (2.0 * n)) / shrink;
-    let half = z / shrink * (p * (1.0 - p) / n + z * z / (4.0 * n * n)).sqrt();
-    Some(Interval { low: (centre - half).max(0.0), high: (centre + half).min(1.0) })
+    (n > 0).then(|| Interval::wilson(successes / n as f64, n as f64, z))
 }

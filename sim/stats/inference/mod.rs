@@ -9,6 +9,7 @@ mod lowest_mean;
 mod order_statistics;
 mod paired;
 mod paired_table;
+mod rank_influence;
 mod superiority;
 mod verdict;
 
@@ -20,6 +21,7 @@ pub use lowest_mean::{lowest_influences, lowest_mean_interval};
 pub use order_statistics::{QuantileRanks, quantile_ranks};
 pub use paired::Paired;
 pub use paired_table::{PairedTable, newcombe_interval};
+pub use rank_influence::{rank_influences, share_interval};
 pub use superiority::probability_of_superiority;
 pub use verdict::Verdict;
 

@@ -9,7 +9,7 @@ use crate::session::Day;
 use crate::stats::{
     Interval, Moments, PairedTable, Summary, expected_maximum, lower_tail_mean, lowest_influences,
     lowest_mean_interval, mean_interval, normal_score_correlation, normal_scores,
-    placing_probability, probability_above, wilson_interval,
+    placing_probability, probability_above, rank_influences, share_interval, wilson_interval,
 };
 use crate::study::estimate::Estimate;
 use crate::study::units::{interval_kg, kg};
@@ -138,28 +138,32 @@ impl PlanSamples<'_> {
     /// Results for the probabilities of winning the section and of a place in the frame.
     ///
     /// Given the quality of a day, rivals are independent, so that the probability is computed and not simulated; it
-    /// is then averaged over the days. All plans meet the same rivals on the same days.
+    /// is then averaged over the days. All plans meet the same rivals on the same days. The quality of a day is its rank among
+    /// the days fished, so a day counts in the intervals by what it does to the ranks of the others, too.
     fn section(&self, section: &Section, day_scores: &[f64]) -> [AimResult; 2] {
         let r = normal_score_correlation(section.shared);
         let best_rival_kg =
             expected_maximum(section.rivals, r, |score| section.weight.kg_at_score(score));
         let result = |aim, places: u32, at| {
-            let place_on_day = |(&weight_g, &day_score): (&u32, &f64)| {
-                let score = section.weight.score_of(kg(f64::from(weight_g)));
+            let place = |score: f64, day_score: f64| {
                 placing_probability(section.rivals, places, probability_above(score, day_score, r))
             };
-            let probabilities: Vec<Vec<f64>> = self
+            let shares: Vec<RankedShare> = self
                 .weights_g
                 .iter()
-                .map(|weights_g| weights_g.iter().zip(day_scores).map(place_on_day).collect())
+                .map(|weights_g| {
+                    let score = |&weight_g: &u32| section.weight.score_of(kg(f64::from(weight_g)));
+                    RankedShare::new(weights_g.iter().map(score), day_scores, place)
+                })
                 .collect();
-            let value = |days: &Vec<f64>| share_of_days(days.iter().sum(), days.len() as u64);
-            let values: Vec<Estimate> = probabilities.iter().map(value).collect();
+            let values: Vec<Estimate> = shares.iter().map(RankedShare::estimate).collect();
             let result = self.result(aim, true, &values, |a, b| {
+                let (a, b) = (&shares[a], &shares[b]);
                 let mut differences = Summary::default();
-                let days = probabilities[a].iter().zip(&probabilities[b]);
+                let days = a.influences.iter().zip(&b.influences);
                 days.for_each(|(a, b)| differences.add(a - b));
-                mean_interval(differences.mean()?, differences.se()?, differences.n(), self.level)
+                let apart = a.mean - b.mean;
+                mean_interval(apart, differences.se()?, differences.n(), self.level)
             });
             AimResult { threshold: Some(at), rivals: Some(section.rivals), ..result }
         };
@@ -196,6 +200,38 @@ impl PlanSamples<'_> {
             lowest_mean_interval(tails_kg[a] - tails_kg[b], &difference, share, self.level)
         });
         Some(AimResult { threshold: Some(share), ..result })
+    }
+}
+
+/// A share that is a mean over days of chances that depend on the rank of each day.
+struct RankedShare {
+    mean: f64,
+    influences: Vec<f64>,
+}
+
+impl RankedShare {
+    /// Step of a normal score over which the slope of a chance is taken.
+    const STEP: f64 = 1e-3;
+
+    fn new(
+        scores: impl Iterator<Item = f64>,
+        day_scores: &[f64],
+        chance: impl Fn(f64, f64) -> f64,
+    ) -> Self {
+        let (chances, slopes): (Vec<f64>, Vec<f64>) = scores
+            .zip(day_scores)
+            .map(|(score, &day)| {
+                let [less, more] = [-Self::STEP, Self::STEP].map(|step| chance(score, day + step));
+                (chance(score, day), (more - less) / (2.0 * Self::STEP))
+            })
+            .unzip();
+        let mean = chances.iter().sum::<f64>() / chances.len() as f64;
+        Self { mean, influences: rank_influences(&chances, &slopes, day_scores) }
+    }
+
+    fn estimate(&self) -> Estimate {
+        let interval = share_interval(self.mean, &self.influences, LEVEL);
+        Estimate { value: self.mean, interval }
     }
 }
 

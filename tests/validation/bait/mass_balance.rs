@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 use sim::bait::{
     BaitParams, FallingBait, Feed, LoadStyle, Opening, ParticleClass, ParticleShape, Patch, Recipe,
+    pile_radius_m,
 };
 use sim::engine::{Dice, Time};
 use sim::water::{Fluid, fluid_at};
@@ -257,6 +258,20 @@ proptest! {
     }
 }
 
+/// V-388: piles have one shape: eight times the load makes a pile of twice the radius and four times the area, 25 g one of the
+/// book's radius. A pinch below a gram lies as a gram does.
+#[test]
+fn piles_have_one_shape() {
+    let params = BaitParams::central();
+    near("V-388 25 g [m]", pile_radius_m(0.025, &params), params.pile_radius_m, 1e-12);
+    for load_kg in [0.002, 0.03, 0.2] {
+        let (one_m, eight_m) =
+            (pile_radius_m(load_kg, &params), pile_radius_m(8.0 * load_kg, &params));
+        near("V-388 eight times the load", eight_m / one_m, 2.0, 1e-12);
+    }
+    near("V-388 a pinch [m]", pile_radius_m(0.0, &params), pile_radius_m(0.001, &params), 1e-12);
+}
+
 /// V-43: a load's opening times have the medians of recipe and book, pressing delays them as stated, so does the mass of
 /// the load by the book's power, and only a hookbait on top rolls off.
 #[test]
@@ -289,7 +304,9 @@ fn loads_open_at_the_time_of_their_recipe_in_the_median() {
         let strayed: Vec<f64> =
             openings.iter().map(|opening| f64::from(u8::from(!opening.on_pile))).collect();
         match style {
-            LoadStyle::Top => mean_is("V-43 strays", &strayed, params.top_strays_share),
+            LoadStyle::Top => {
+                mean_is("V-43 strays", &strayed, params.top_strays_share);
+            }
             LoadStyle::Buried => {
                 assert!(strayed.iter().all(|&s| s <= 0.0), "V-43: buried baits stay")
             }

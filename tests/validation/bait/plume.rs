@@ -6,6 +6,8 @@ use sim::engine::Time;
 use sim::fish::{FishParams, smell_chance};
 use sim::water::Point;
 
+use crate::measured::measured;
+
 /// Puffs kept separate, each in closed form: the reference for the plume's merged puffs.
 struct Unmerged {
     puffs: Vec<Puff>,
@@ -244,8 +246,11 @@ fn merged_puffs_are_noticed_nearly_like_separate_ones() {
             }
         }
     }
-    println!("V-32 chance per look: at most {worst_mean:.4} off in the mean");
-    println!("V-32 chances added up: at most {worst_sum:.2} off");
+    measured!(
+        "V-32",
+        "{worst_mean:.4} in the mean, the sum wrong by at most {:.0} %",
+        100.0 * worst_sum
+    );
 }
 
 /// V-32: at no single place does the chance of a look differ by more than 0.05, over the casts, drifts and
@@ -278,4 +283,6 @@ fn merged_puffs_change_no_chance_by_more_than_a_twentieth() {
         result.iter().all(|&worst| worst < 0.05),
         "V-32: off by up to {result:?} at K {DIFFUSIVITIES_M2_S:?} m²/s, allowed 0.05"
     );
+    let worst: Vec<String> = result.iter().map(|worst| format!("{worst:.3}")).collect();
+    measured!("V-32", "{} at the worst place, from slow to fast spreading", worst.join(", "));
 }

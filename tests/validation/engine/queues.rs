@@ -8,6 +8,7 @@ use std::collections::VecDeque;
 use sim::engine::{Agenda, Dice, Process, Time, run};
 
 use crate::evidence::{as_printed, mean, mean_is, within_z};
+use crate::measured::measured;
 
 /// Law of the time that one customer is served; all have the same mean.
 #[derive(Clone, Copy)]
@@ -158,13 +159,16 @@ fn one_server_has_the_mean_wait_of_the_formula() {
         law: Service::Exponential,
         customers: 24_000,
     };
-    mean_is("V-01 M/M/1 wait [s]", &steady_waits(design, 101), 4.0);
+    let waits = steady_waits(design, 101);
+    let z = mean_is("V-01 M/M/1 wait [s]", &waits, 4.0);
+    measured!("V-01", "{:.3} s (z = {z:+.1})", mean(&waits));
 }
 
 /// V-02: λ = 9, μ = 5, two servers: L_q = 7.674 and W = 1.053 as printed in teaching slides of ETH Zurich (2017) and
 /// kept in the tests of the `queueing` package of GNU Octave; with four servers 0.105, 0.212.
 #[test]
 fn several_servers_have_the_mean_wait_of_erlangs_formula() {
+    let mut results = Vec::new();
     for (servers, seed, printed_in_queue, printed_sojourn) in
         [(2_u32, 201, 7.674, 1.053), (4, 202, 0.105, 0.212)]
     {
@@ -179,21 +183,28 @@ fn several_servers_have_the_mean_wait_of_erlangs_formula() {
             customers: 24_000,
         };
         let what = format!("V-02 M/M/{servers} wait [s]");
-        mean_is(&what, &steady_waits(design, seed), wait);
+        let waits = steady_waits(design, seed);
+        let z = mean_is(&what, &waits, wait);
+        results.push(format!("{:.5} s of {wait:.5} (z = {z:+.1})", mean(&waits)));
     }
+    measured!("V-02", "{}", results.join(", "));
 }
 
 /// V-03: λ = 0.8, mean service 1: W_q = λE\[S²\]/(2(1 − ρ)), 2 for constant service and 3 for two stages.
 #[test]
 fn the_mean_wait_follows_the_pollaczek_khinchine_formula() {
+    let mut results = Vec::new();
     for (what, law, seed, second_moment) in [
         ("V-03 M/D/1 wait [s]", Service::Constant, 301, 1.0),
         ("V-03 M/E2/1 wait [s]", Service::ErlangTwo, 302, 1.5),
     ] {
         let truth = 0.8 * second_moment / (2.0 * (1.0 - 0.8));
         let design = Design { servers: 1, gap_s: 1.25, service_s: 1.0, law, customers: 24_000 };
-        mean_is(what, &steady_waits(design, seed), truth);
+        let waits = steady_waits(design, seed);
+        let z = mean_is(what, &waits, truth);
+        results.push(format!("{:.3} s (z = {z:+.1})", mean(&waits)));
     }
+    measured!("V-03", "{}", results.join(", "));
 }
 
 /// V-04: on a run that starts and ends empty the area under the number present is the sum of sojourns.
@@ -246,15 +257,16 @@ fn the_first_waits_of_an_empty_start_are_short() {
         Design { servers: 1, gap_s: 1.0, service_s: 0.9, law: Service::Exponential, customers: 25 };
     let exact_25 = exact_first_waits(25, 1.0, 0.9);
     as_printed("V-05 first 25", exact_25, 2.12, 2);
-    mean_is("V-05 first 25 waits [s]", &first_waits(one, 20_000, 501), exact_25);
+    let z_25 = mean_is("V-05 first 25 waits [s]", &first_waits(one, 20_000, 501), exact_25);
 
     let hundred = Design { customers: 100, ..one };
     let exact_100 = exact_first_waits(100, 1.0, 0.9);
     as_printed("V-05 first 100", exact_100, 4.13, 2);
-    mean_is("V-05 first 100 waits [s]", &first_waits(hundred, 8_000, 502), exact_100);
+    let z_100 = mean_is("V-05 first 100 waits [s]", &first_waits(hundred, 8_000, 502), exact_100);
 
     let slow_pair = Design { servers: 2, service_s: 1.8, ..hundred };
     let waits = first_waits(slow_pair, 8_000, 503);
     let standard_error = crate::evidence::standard_error(&waits).hypot(0.0005);
-    within_z("V-05 first 100 waits, slow pair [s]", mean(&waits), 3.7009, standard_error);
+    let z = within_z("V-05 first 100 waits, slow pair [s]", mean(&waits), 3.7009, standard_error);
+    measured!("V-05", "z = {z_25:+.1}, {z_100:+.1} and {z:+.1}");
 }

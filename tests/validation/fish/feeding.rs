@@ -7,6 +7,7 @@ use sim::fish::{
 };
 
 use crate::evidence::{as_printed, mean_is, near};
+use crate::measured::measured;
 
 /// Intake of a fish that searches and handles in turn: λ/(1 + λh) [1/s].
 fn intake_per_s(density_m2: f64, handling_s: f64, params: &FishParams) -> f64 {
@@ -147,13 +148,18 @@ fn alternating_search_and_handling_give_the_predicted_intake() {
     }
 }
 
-/// V-36: fifteen fish handle food in 0.8 of the time that two take (goldfish on pellets; Street, Magurran & Pitcher
-/// 1984, J. Fish Biology 25:561-566), and a full fish takes longer (Wanzenböck 1995, Asaeda et al. 2001).
+/// V-36: handling is shorter in company, down to the book's factor for fifteen fish over two, and longer on a full gut: the form of
+/// MODEL.md. The factor is that of goldfish on pellets (0.8; Street, Magurran & Pitcher 1984, J. Fish Biology 25:561-566); the
+/// direction of fullness is that of Wanzenböck 1995 and Asaeda et al. 2001.
 #[test]
 fn other_fish_shorten_handling_and_fullness_lengthens_it() {
     let params = FishParams::central();
     let of = |hunger: f64, feeding: usize| handling_time_s(1.0, 1.0, hunger, feeding, &params);
-    as_printed("V-36 fifteen over two", of(1.0, 15) / of(1.0, 2), 0.8, 1);
+    let factor = params.handling_company_factor;
+    near("V-36 fifteen over two", of(1.0, 15) / of(1.0, 2), factor, 1e-12);
+    // Half-way between two and fifteen fish lies eight and a half: the mean of eight and nine.
+    let middle = 0.5 * (of(1.0, 8) + of(1.0, 9)) / of(1.0, 2);
+    near("V-36 half-way", middle, 0.5 * (1.0 + factor), 1e-12);
     near("V-36 alone as in a pair [s]", of(1.0, 0), of(1.0, 2), 1e-12);
     near("V-36 no shorter in a crowd [s]", of(1.0, 200), of(1.0, 15), 1e-12);
     near("V-36 full over empty", of(0.0, 2) / of(1.0, 2), params.handling_full_factor, 1e-12);
@@ -395,6 +401,7 @@ fn a_fit_of_the_models_intake_to_reed_frogs_gives_the_published_estimates() {
     near("V-119 a", at[0], 0.5263, 1e-3);
     near("V-119 h", at[1], 0.016_63, 4e-3);
     as_printed("V-119 least −ln L", best, 46.721, 3);
+    measured!("V-119", "{:.5}, {:.6}, {best:.4}", at[0], at[1]);
 }
 
 /// V-174: among dust a hookbait keeps all of its notice, among items of its own size 1/(1 + w), and the less the larger

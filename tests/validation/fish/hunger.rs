@@ -139,13 +139,15 @@ fn carp_feed_in_warm_water_and_hardly_in_cold_water() {
     }
 }
 
-/// V-35: intake is unreduced above 4 to 5 mg/L (reduced at 3.2 to 4.5 in turbot and sea bass, Pichavant et al. 2001,
-/// J. Fish Biology 59:875-883), zero at 1 (Benito et al. 2015), and linear between.
+/// V-35: feeding is whole above the book's upper level of oxygen, none below its lower one, and linear between. The upper level agrees
+/// with an intake reduced at 3.2 to 4.5 mg/L in turbot and sea bass (Pichavant et al. 2001, J. Fish Biology 59:875-883).
 #[test]
 fn low_oxygen_reduces_feeding() {
     let params = FishParams::central();
+    let (none, full) = (params.oxygen_none_mg_l, params.oxygen_full_mg_l);
+    let quarter = none + 0.25 * (full - none);
     for (oxygen_mg_l, factor) in
-        [(0.0, 0.0), (1.0, 0.0), (2.75, 0.5), (4.5, 1.0), (5.0, 1.0), (12.0, 1.0)]
+        [(0.0, 0.0), (none, 0.0), (quarter, 0.25), (full, 1.0), (full + 0.5, 1.0), (12.0, 1.0)]
     {
         let result = oxygen_factor(oxygen_mg_l, &params);
         assert!((result - factor).abs() < 1e-12, "V-35: {result} at {oxygen_mg_l} mg/L");

@@ -6,3 +6,4 @@ mod growth;
 mod hunger;
 mod mouth;
 mod perception;
+mod staying;

@@ -99,16 +99,14 @@ fn an_average_fish_takes_with_the_chance_of_the_book() {
     }
 }
 
-/// V-39: experience lowers willingness to a minimum. One capture of its own affects a fish more than one that it saw
-/// (Lovén Wallerius et al. 2020, Trans. Am. Fish. Soc. 149:498-511), and after captures it is caught about a third
-/// as easily (Beukema 1970, Neth. J. Zoology 20:81-92).
+/// V-39: experience lowers willingness from one towards the book's minimum, by e for each lesson's worth. One capture of its own
+/// affects a fish more than one that it saw (Lovén Wallerius et al. 2020, Trans. Am. Fish. Soc. 149:498-511).
 #[test]
 fn captures_lower_willingness_to_a_minimum() {
     let params = FishParams::central();
     let after = |hooked, seen| Experience { hooked, seen }.willingness(&params);
     near("V-39 without lessons", after(0, 0), 1.0, 1e-12);
     near("V-39 the floor", after(50, 0), params.wary_floor, 1e-12);
-    assert!((0.25..0.42).contains(&after(50, 0)), "V-39: about a third is left");
     assert!(after(1, 0) < after(0, 1), "V-39: its own capture has more effect");
     assert!(after(0, 1) < 1.0, "V-39: a capture seen has some effect");
     let closed = params.wary_floor + (1.0 - params.wary_floor) * (-params.own_capture_lesson).exp();

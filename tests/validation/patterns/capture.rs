@@ -5,6 +5,7 @@ use sim::session::{Day, Event, Outcome};
 use super::sessions::{ahead, days, fished, stays, watched};
 use crate::demo::demo;
 use crate::evidence::{Z_BOUND, mean};
+use crate::measured::measured;
 
 /// Fish landed in one hour, counted from 0, for each day.
 fn landed_in_hour(outcomes: &[Outcome], hour: u32) -> Vec<f64> {
@@ -34,14 +35,17 @@ fn the_catch_rate_falls_where_stock_is_small_and_fish_are_kept() {
     };
     let (kept, returned, many) = (caught(15, "match"), caught(15, "pleasure"), caught(60, "match"));
     let last = landed_in_hour(&kept, 4);
-    ahead(
-        "V-133 landed in the last hour, returned against kept",
-        &landed_in_hour(&returned, 4),
-        &last,
-    );
+    let back = landed_in_hour(&returned, 4);
+    let z = ahead("V-133 landed in the last hour, returned against kept", &back, &last);
     let left = mean(&landed_in_hour(&many, 4)) / mean(&landed_in_hour(&many, 0));
     let as_many: Vec<f64> = landed_in_hour(&kept, 0).iter().map(|fish| left * fish).collect();
     ahead("V-133 last hour of a large stock's pace against that of a small one", &as_many, &last);
+    measured!(
+        "V-133",
+        "met in a closed peg: {:.2} fish in the last hour, {:.2} where they go back (z = {z:+.1})",
+        mean(&last),
+        mean(&back)
+    );
 }
 
 /// Meetings with a hookbait and takes, by a fish's experience: one capture of its own, or one seen and none of its
@@ -121,6 +125,8 @@ fn its_own_capture_affects_a_fish_more_than_one_it_saw() {
     );
     let z = (seen - own) / own_error.hypot(seen_error);
     assert!(z > Z_BOUND, "V-134: {own} ± {own_error} against {seen} ± {seen_error}, z = {z:+.1}");
+    let (own, seen) = (own.exp(), seen.exp());
+    measured!("V-134", "met: takes per meeting fall to {own:.2} and to {seen:.2} (z = {z:+.1})");
 }
 
 /// V-135, pattern 10: catches vary more between days than chance alone gives (Bannerot & Austin 1983).
@@ -132,6 +138,7 @@ fn its_own_capture_affects_a_fish_more_than_one_it_saw() {
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn catches_vary_more_between_days_than_chance_alone_gives() {
     let water = demo(&[]);
+    let mut ratios = Vec::new();
     for plan in &water.plans {
         let outcomes = fished(&water, &plan.name, 400);
         let fish: Vec<f64> = outcomes.iter().map(|outcome| outcome.catches.len() as f64).collect();
@@ -143,5 +150,8 @@ fn catches_vary_more_between_days_than_chance_alone_gives() {
             "V-135 {}",
             plan.name
         );
+        ratios.push(variance / middle);
     }
+    ratios.sort_by(f64::total_cmp);
+    measured!("V-135", "met: {:.1} to {:.1}", ratios[0], ratios[ratios.len() - 1]);
 }

@@ -7,6 +7,7 @@ use sim::water::LineId;
 use super::sessions::{ahead, days, fished, two_lines, watched, weights_kg, z_of};
 use crate::demo::demo;
 use crate::evidence::mean;
+use crate::measured::measured;
 
 /// Weights of one plan with one of its keys at a given value [kg].
 fn at(plan: &str, key: &str, value: &str, many: u32) -> Vec<f64> {
@@ -25,9 +26,16 @@ fn weight_against_feed_has_a_maximum_inside() {
         let water = demo(&["plan.open-pellets.load=0 g", &amount]);
         weights_kg(&water, "open-pellets", 400)
     };
-    let some = feed("4 g");
-    ahead("V-136 kg, 4 g against none", &some, &feed("0 g"));
-    ahead("V-136 kg, 4 g against 48 g", &some, &feed("48 g"));
+    let [none, some, much] = ["0 g", "4 g", "48 g"].map(feed);
+    ahead("V-136 kg, 4 g against none", &some, &none);
+    ahead("V-136 kg, 4 g against 48 g", &some, &much);
+    measured!(
+        "V-136",
+        "met: {:.1} kg with none, {:.1} with 4 g, {:.1} with 48 g, over a lead",
+        mean(&none),
+        mean(&some),
+        mean(&much)
+    );
 }
 
 /// V-137, pattern 12: near cover the best recast interval is 1 to 4 minutes, and then a small load beats a large
@@ -39,14 +47,12 @@ fn weight_against_feed_has_a_maximum_inside() {
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn near_cover_the_best_interval_is_short_and_the_best_load_small() {
     let every = |recast| at("two-minutes", "recast", recast, 300);
-    let best = every("3 min");
-    for recast in ["1 min", "90 s", "2 min", "4 min", "5 min"] {
-        println!("V-137: {:.2} kg casting every {recast}", mean(&every(recast)));
-    }
-    ahead("V-137 kg, 3 min against 45 s", &best, &every("45 s"));
-    ahead("V-137 kg, 3 min against 8 min", &best, &every("8 min"));
+    let [short, two, best, five, long] = ["45 s", "2 min", "3 min", "5 min", "8 min"].map(every);
+    ahead("V-137 kg, 3 min against 45 s", &best, &short);
+    ahead("V-137 kg, 3 min against 8 min", &best, &long);
     let large = demo(&["plan.two-minutes.recast=3 min", "plan.two-minutes.load=80 g"]);
-    ahead("V-137 kg, 25 g against 80 g", &best, &weights_kg(&large, "two-minutes", 300));
+    let large = weights_kg(&large, "two-minutes", 300);
+    ahead("V-137 kg, 25 g against 80 g", &best, &large);
     let waits: Vec<f64> =
         waits_to_bites(&demo(&[]), "ten-minutes", 300).into_iter().flatten().collect();
     let soon = waits.iter().filter(|&&wait_s| wait_s < 240.0).count() as f64;
@@ -54,6 +60,14 @@ fn near_cover_the_best_interval_is_short_and_the_best_load_small() {
     let (share, error) = (soon / n, (0.25 / n).sqrt());
     println!("V-137: {share:.3} ± {error:.3} of bites come within 4 min of 10");
     assert!(share - 4.0 * error > 0.5, "V-137: {share} ± {error}");
+    let waits = [short, two, best, five, long].map(|kg| format!("{:.1}", mean(&kg)));
+    measured!(
+        "V-137",
+        "met: {} kg at 45 s, 2, 3, 5 and 8 min; with 80 g {:.1} kg at 3 min; {:.0} % of bites come within 4 min",
+        waits.join(", "),
+        mean(&large),
+        100.0 * share
+    );
 }
 
 /// Time from each landing of a feeder to the take, if there was one [s], for each day.
@@ -81,13 +95,20 @@ fn waits_to_bites(water: &Scenario, plan: &str, many: u32) -> Vec<Vec<f64>> {
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn in_open_water_long_waits_are_best() {
     let every = |recast| at("open-pellets", "recast", recast, 400);
-    for recast in ["4 min", "6 min", "7 min", "12 min", "15 min", "25 min"] {
-        println!("V-138: {:.2} kg casting every {recast}", mean(&every(recast)));
-    }
-    let patient = every("9 min");
-    for recast in ["1 min", "2 min", "3 min"] {
-        ahead(&format!("V-138 kg, 9 min against {recast}"), &patient, &every(recast));
-    }
+    let (patient, longest) = (every("9 min"), every("25 min"));
+    let shorter = ["1 min", "2 min", "3 min"].map(|recast| {
+        let weights = every(recast);
+        ahead(&format!("V-138 kg, 9 min against {recast}"), &patient, &weights);
+        format!("{:.1}", mean(&weights))
+    });
+    measured!(
+        "V-138",
+        "met for short waits: {} kg at 1, 2 and 3 min, {:.1} at 9; a long one of 25 min gives {:.1} (z = {:+.1} against 9)",
+        shorter.join(", "),
+        mean(&patient),
+        mean(&longest),
+        z_of(&longest, &patient)
+    );
 }
 
 /// Masses landed from one shoal, or from all [kg].
@@ -126,6 +147,11 @@ fn each_line_catches_its_own_fish() {
     assert!((2.7..3.6).contains(&mean_open), "V-139: {mean_open} kg in open water");
     assert!(large > 0.01, "V-139: {large} over 4.5 kg");
     assert!((2.0..3.0).contains(&worth), "V-139: {worth}");
+    measured!(
+        "V-139",
+        "met: {middle:.2} kg, {mean_open:.2} kg, {:.0} % over 4.5 kg, {worth:.1} times",
+        100.0 * large
+    );
 }
 
 /// The demo with its open line fished in the last hour only, loose-fed with these amounts before and during it.
@@ -169,7 +195,17 @@ fn a_primed_open_line_beats_an_unprimed_one() {
         mean(&from_then),
         z_of(&primed, &from_then)
     );
-    ahead("V-140 kg in the last hour, primed against never fed", &primed, &never);
+    let z = ahead("V-140 kg in the last hour, primed against never fed", &primed, &never);
+    measured!(
+        "V-140",
+        "met: {:.2} kg in the last hour against {:.2} (z = {z:+.1}); printed: {:.2} where fed from the change on (z = {:+.1}), \
+         {} kg all day primed, never fed and fed from the change on",
+        mean(&primed),
+        mean(&never),
+        mean(&from_then),
+        z_of(&primed, &from_then),
+        whole_day.map(|kg| format!("{kg:.1}")).join(", ")
+    );
 }
 
 /// Mean number of fish up in the water over the left line in each of two periods [s], for each day.
@@ -218,6 +254,14 @@ fn frequent_small_feeds_bring_fish_up_and_a_heavy_throw_brings_them_down() {
     let [before, after] = fish_up("then-a-pulse", [(6600.0, 7200.0), (7320.0, 7920.0)]);
     let half: Vec<f64> = before.iter().map(|fish| 0.5 * fish).collect();
     ahead("V-141 half the fish that were up against those up after the throw", &half, &after);
+    measured!(
+        "V-141",
+        "met: {:.2} fish up against {:.2}; {:.2} before a throw of 150 g, {:.3} after",
+        mean(&often),
+        mean(&pulses),
+        mean(&before),
+        mean(&after)
+    );
 }
 
 /// V-142, pattern 17: a hookbait on top of the load gives the quicker first bite, one buried in it is better for
@@ -233,10 +277,20 @@ fn a_hookbait_on_top_is_quicker_and_a_buried_one_better_for_long_waits() {
         let waits = waits_to_bites(&water, "ten-minutes", 400);
         waits.iter().map(|day| day.iter().filter(|&&wait_s| wait_s < 60.0).count() as f64).collect()
     };
-    ahead("V-142 bites within a minute, on top against buried", &quick("top"), &quick("buried"));
+    let [soon_top, soon_buried] = ["top", "buried"].map(quick);
+    ahead("V-142 bites within a minute, on top against buried", &soon_top, &soon_buried);
     let long = |style: &str| {
         let set = format!("plan.ten-minutes.load_style={style}");
         weights_kg(&demo(&[&set, "plan.ten-minutes.recast=12 min"]), "ten-minutes", 1000)
     };
-    ahead("V-142 kg every 12 minutes, buried against on top", &long("buried"), &long("top"));
+    let [late_top, late_buried] = ["top", "buried"].map(long);
+    ahead("V-142 kg every 12 minutes, buried against on top", &late_buried, &late_top);
+    measured!(
+        "V-142",
+        "met: {:.1} bites within a minute against {:.1}; every 12 minutes {:.1} kg buried, {:.1} on top",
+        mean(&soon_top),
+        mean(&soon_buried),
+        mean(&late_buried),
+        mean(&late_top)
+    );
 }

@@ -3,6 +3,7 @@
 use super::families::{fish, kg, log_ratio, outcomes};
 use super::sessions::z_of;
 use crate::evidence::{Z_BOUND, mean};
+use crate::measured::measured;
 
 /// V-189, pattern 27: micro-pellets and groundbait on the feeder catch within a quarter of each other in warm water.
 ///
@@ -12,7 +13,7 @@ use crate::evidence::{Z_BOUND, mean};
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn micro_pellets_and_groundbait_catch_alike_in_warm_water() {
     let warm = "water.temperature={ low = \"22 C\", high = \"25 C\" }";
-    let mut faults = Vec::new();
+    let (mut faults, mut ratios) = (Vec::new(), Vec::new());
     let mut compare = |what: &str, micros: &[f64], groundbait: &[f64]| {
         let (log, error) = log_ratio(micros, groundbait);
         println!(
@@ -24,6 +25,7 @@ fn micro_pellets_and_groundbait_catch_alike_in_warm_water() {
         if !(0.75..=1.0 / 0.75).contains(&log.exp()) {
             faults.push(format!("{what}: {:.2}", log.exp()));
         }
+        ratios.push(log.exp());
     };
     for minutes in [3, 5, 8] {
         let weights = |plan: &str| {
@@ -56,6 +58,8 @@ fn micro_pellets_and_groundbait_catch_alike_in_warm_water() {
         );
     }
     assert!(faults.is_empty(), "V-189: {faults:?}");
+    ratios.sort_by(f64::total_cmp);
+    measured!("V-189", "met: {:.2} to {:.2}", ratios[0], ratios[ratios.len() - 1]);
 }
 
 /// V-190, pattern 28: larger items of feed and larger hookbaits raise the mean weight of the fish caught and lower
@@ -78,10 +82,10 @@ fn larger_items_sort_fish() {
     let hooks = ["plan.sized.hookbait=large-band"];
     let feed = ["plan.sized.bait=pellets-8mm", "plan.sized.feed.open.bait=pellets-8mm"];
     let small = caught(&[]);
-    let mut faults = Vec::new();
+    let (mut faults, mut results) = (Vec::new(), Vec::new());
     let both = [hooks[0], feed[0], feed[1]];
     for (what, large) in
-        [("hookbait", caught(&hooks)), ("feed", caught(&feed)), ("both", caught(&both))]
+        [("hookbaits", caught(&hooks)), ("feed", caught(&feed)), ("ones of both", caught(&both))]
     {
         let (small_log, small_error) = log_ratio(&small.1, &small.0);
         let (large_log, large_error) = log_ratio(&large.1, &large.0);
@@ -95,6 +99,13 @@ fn larger_items_sort_fish() {
             mean(&large.0),
             large_log.exp()
         );
+        results.push(format!(
+            "{:.1} to {:.1} fish, {:.2} to {:.2} kg for larger {what} (fewer by z = {fewer:+.1}, heavier by z = {heavier:+.1})",
+            mean(&small.0),
+            mean(&large.0),
+            small_log.exp(),
+            large_log.exp()
+        ));
         if what == "feed" {
             continue;
         }
@@ -106,4 +117,5 @@ fn larger_items_sort_fish() {
         }
     }
     assert!(faults.is_empty(), "V-190: {faults:?}");
+    measured!("V-190", "met for hookbaits and for both, printed for feed: {}", results.join("; "));
 }

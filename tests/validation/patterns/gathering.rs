@@ -7,6 +7,7 @@ use sim::water::LineId;
 use super::sessions::{ahead, days, fished, presence, stays, two_lines, watched};
 use crate::demo::demo;
 use crate::evidence::{Z_BOUND, mean, standard_error};
+use crate::measured::measured;
 
 /// Fish on the left and on the right line from the second hour on, fed `ratio` : 1, for each day.
 pub(super) fn shares(ratio: f64, many: u32) -> Vec<(f64, f64)> {
@@ -57,6 +58,7 @@ fn fish_distribute_by_the_matching_law() {
     let error = standard_error(&blocks);
     println!("V-129: slope {slope:.3} ± {error:.3}");
     assert!(slope - 2.0 * error > 0.6 && slope + 2.0 * error < 0.9, "V-129: {slope} ± {error}");
+    measured!("V-129", "met: {slope:.2} ± {error:.2}");
 }
 
 /// V-130, pattern 5: fish gather on a fed line over the session and leave when feeding stops (Bajer et al. 2010, the
@@ -83,10 +85,17 @@ fn fish_gather_on_a_fed_line_and_go_when_feeding_stops() {
     let half: Vec<f64> = fed.iter().map(|fish| 0.5 * fish).collect();
     let after: Vec<f64> = seen.iter().map(|seen| seen.2).collect();
     ahead("V-130 half of that against an hour and a half later", &half, &after);
+    measured!(
+        "V-130",
+        "met: {:.2} fish in the first quarter-hour, {:.1} at the end of feeding, {:.2} an hour and a half later",
+        mean(&first),
+        mean(&fed),
+        mean(&after)
+    );
 }
 
 /// Gini coefficient of a sample of counts.
-pub(super) fn gini(counts: &[f64]) -> f64 {
+pub(crate) fn gini(counts: &[f64]) -> f64 {
     let mut sorted = counts.to_vec();
     sorted.sort_by(f64::total_cmp);
     let n = sorted.len() as f64;
@@ -105,6 +114,7 @@ pub(super) fn gini(counts: &[f64]) -> f64 {
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_minority_of_fish_makes_most_visits() {
     let water = demo(&[]);
+    let mut results = Vec::new();
     for (plan, name) in water.plans.iter().map(|plan| plan.name.as_str()).enumerate() {
         let of_days = days(&water, 100, |day| {
             let (events, _) = watched(&water, plan, day);
@@ -130,7 +140,9 @@ fn a_minority_of_fish_makes_most_visits() {
             let inside = middle - Z_BOUND * error > 0.5 && middle + Z_BOUND * error < 0.8;
             assert!(inside, "V-131 {name}: {middle} ± {error}");
         }
+        results.push(format!("{middle:.2} with `{name}`"));
     }
+    measured!("V-131", "met near cover: {}", results.join(", "));
 }
 
 /// V-132, pattern 7: presence alone does not predict bites (Monk & Arlinghaus 2017).
@@ -160,6 +172,7 @@ fn presence_alone_does_not_predict_bites() {
     let bites_a_fish = mean(&usual.1) / mean(&usual.0);
     let most: Vec<f64> = heavy.0.iter().map(|fish| 0.8 * bites_a_fish * fish).collect();
     ahead("V-132 four fifths of the bites for as many fish, 25 g against 100 g", &most, &heavy.1);
+    let (usual_bites, heavy_bites) = (mean(&most) / 0.8, mean(&heavy.1));
     let (there, bites) = usual;
     let (x, y) = (mean(&there), mean(&bites));
     let scatter = |a: &[f64], a0: f64, b: &[f64], b0: f64| -> f64 {
@@ -170,4 +183,10 @@ fn presence_alone_does_not_predict_bites() {
     let error = 2.0 * r.abs() * (1.0 - r * r) / (bites.len() as f64).sqrt();
     println!("V-132: presence explains {:.3} ± {error:.3} of the variance of bites", r * r);
     assert!(r * r + Z_BOUND * error < 0.25, "V-132: r² = {} ± {error}", r * r);
+    measured!(
+        "V-132",
+        "met: for the same time of fish on the line, 100 g brings {heavy_bites:.1} bites where 25 g brings \
+         {usual_bites:.1}; between days presence explains {:.0} %",
+        100.0 * r * r
+    );
 }

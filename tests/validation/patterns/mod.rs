@@ -1,7 +1,6 @@
 //! Patterns that must emerge from whole sessions without being put in.
 
 mod appetite;
-mod calibration;
 mod capture;
 mod choices;
 mod families;
@@ -14,4 +13,5 @@ mod sessions;
 mod splashes;
 
 pub(crate) use families::fish_between;
-pub(crate) use sessions::fished;
+pub(crate) use gathering::gini;
+pub(crate) use sessions::{days, fished, stays, watched};

@@ -4,6 +4,7 @@ use super::families::{fish_between, kg};
 use super::sessions::{fished, z_of};
 use crate::demo::scenario;
 use crate::evidence::{Z_BOUND, mean};
+use crate::measured::measured;
 
 /// V-191, pattern 29: a margin that is fed quietly and fished last yields more an hour than the same margin fished in the
 /// middle of the session, where the shoal moves with the light.
@@ -26,7 +27,7 @@ fn a_margin_is_best_fished_last() {
     ];
     let last =
         [key("phase.1.until=3 h 30 min"), key("phase.1.line=open"), key("phase.2.line=margin")];
-    let mut faults = Vec::new();
+    let (mut faults, mut results, mut smallest) = (Vec::new(), Vec::new(), f64::INFINITY);
     for water in ["water.clarity=coloured", "water.clarity=muddy", "shoal.carp.home_out=14 m"] {
         let in_hour = |phases: &[String], from_h: f64| {
             let own = phases.iter().map(String::as_str).chain([water, &feed]);
@@ -44,8 +45,11 @@ fn a_margin_is_best_fished_last() {
         if z <= Z_BOUND {
             faults.push(format!("{water}: z = {z:+.1}"));
         }
+        smallest = smallest.min(z);
+        results.push(format!("{:.2} to {:.2}", mean(&middle), mean(&last)));
     }
     assert!(faults.is_empty(), "V-191: {faults:?}");
+    measured!("V-191", "met: {} fish; smallest z = {smallest:+.1}", results.join(", "));
 }
 
 /// V-192, pattern 30: on days that differ enough a plan with a sensible rule beats the same plan without.
@@ -71,7 +75,7 @@ fn a_rule_that_leaves_a_line_without_bites_pays() {
             ],
         ),
     ];
-    let mut faults = Vec::new();
+    let (mut faults, mut results, mut smallest) = (Vec::new(), Vec::new(), f64::INFINITY);
     for (what, sets) in families {
         let water = scenario("scenarios/riddle-mere.toml", &sets);
         let fished = |plan: &str| kg(&fished(&water, plan, 500));
@@ -85,6 +89,9 @@ fn a_rule_that_leaves_a_line_without_bites_pays() {
         if z <= Z_BOUND {
             faults.push(format!("{what}: z = {z:+.1}"));
         }
+        smallest = smallest.min(z);
+        results.push(format!("{:.1} to {:.1}", mean(&stays), mean(&reacts)));
     }
     assert!(faults.is_empty(), "V-192: {faults:?}");
+    measured!("V-192", "met: {} kg; smallest z = {smallest:+.1}", results.join(", "));
 }

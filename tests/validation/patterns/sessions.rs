@@ -19,7 +19,7 @@ pub(super) fn two_lines(sets: &[&str]) -> Scenario {
 }
 
 /// The results of `each` for days 1 to `days`, in order.
-pub(super) fn days<T: Send>(
+pub(crate) fn days<T: Send>(
     scenario: &Scenario,
     days: u32,
     each: impl Fn(&Day) -> T + Sync,
@@ -45,18 +45,19 @@ pub(super) fn z_of(a: &[f64], b: &[f64]) -> f64 {
     mean(&differences) / standard_error(&differences)
 }
 
-/// Fails unless a is above b on the same days by more than chance allows.
+/// Fails unless a is above b on the same days by more than chance allows; returns the standard score.
 #[track_caller]
-pub(super) fn ahead(what: &str, a: &[f64], b: &[f64]) {
+pub(super) fn ahead(what: &str, a: &[f64], b: &[f64]) -> f64 {
     let z = z_of(a, b);
     println!("{what}: {:.3} against {:.3}, z = {z:+.1}", mean(a), mean(b));
     assert!(z > Z_BOUND, "{what}: {} against {}, z = {z:+.1}", mean(a), mean(b));
+    z
 }
 
 /// One visit of a fish to a line.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Stay {
-    pub(super) fish: FishId,
+pub(crate) struct Stay {
+    pub(crate) fish: FishId,
     pub(super) line: LineId,
     pub(super) from_s: f64,
     pub(super) until_s: f64,
@@ -64,7 +65,7 @@ pub(super) struct Stay {
 }
 
 /// Events of one plan on one day.
-pub(super) fn watched(
+pub(crate) fn watched(
     scenario: &Scenario,
     plan: usize,
     day: &Day,
@@ -75,7 +76,7 @@ pub(super) fn watched(
 }
 
 /// Every stay of a fish at a line, in the order in which they ended; fish still there stay to the end.
-pub(super) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
+pub(crate) fn stays(events: &[(Time, Event)], fish: usize) -> Vec<Stay> {
     let (mut turned_to, mut since) = (vec![LineId(0); fish], vec![None; fish]);
     let mut stays = Vec::new();
     for &(at, event) in events {

@@ -5,6 +5,7 @@ use sim::session::Event;
 use super::families::{kg, log_ratio, outcomes, water};
 use super::sessions::{ahead, days, watched};
 use crate::evidence::{Z_BOUND, mean};
+use crate::measured::measured;
 
 /// Traits of fish that shy from a feeder's splash and come to loose feed.
 const SHY: [&str; 4] = [
@@ -14,6 +15,15 @@ const SHY: [&str; 4] = [
     "shoal.roamers.startles_at_fight={ low = 0.15, high = 0.35 }",
 ];
 
+/// The bait of a plan, as it is called on the page.
+fn bait_of(plan: &str) -> &str {
+    match plan {
+        "micros" => "micro-pellets",
+        "lead" => "a lead",
+        other => other,
+    }
+}
+
 /// V-180, pattern 18: over fish that shy from splashes the best wait is four minutes or more, with groundbait, with 5 g
 /// of micro-pellets and with a lead, each over loose feed.
 ///
@@ -21,7 +31,7 @@ const SHY: [&str; 4] = [
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn over_fish_that_shy_from_splashes_waiting_pays_with_any_bait() {
-    let mut faults = Vec::new();
+    let (mut faults, mut results, mut smallest) = (Vec::new(), Vec::new(), f64::INFINITY);
     for plan in ["groundbait", "micros", "lead"] {
         let every = |minutes: u32| {
             let recast = format!("plan.{plan}.recast={minutes} min");
@@ -42,12 +52,20 @@ fn over_fish_that_shy_from_splashes_waiting_pays_with_any_bait() {
         for (short, minutes) in [(one, 1), (two, 2)] {
             let z = super::sessions::z_of(best, short);
             println!("V-180 {plan}: the best long wait against {minutes} min, z = {z:+.1}");
+            smallest = smallest.min(z);
             if z <= Z_BOUND {
                 faults.push(format!("{plan} at {minutes} min: z = {z:+.1}"));
             }
         }
+        let kg = weights.each_ref().map(|weights| format!("{:.1}", mean(weights)));
+        results.push(format!("{} with {}", kg.join(", "), bait_of(plan)));
     }
     assert!(faults.is_empty(), "V-180: {faults:?}");
+    measured!(
+        "V-180",
+        "met: kg at 1, 2, 4, 8, 15 min: {}; smallest z = {smallest:+.1}",
+        results.join("; ")
+    );
 }
 
 /// V-183, pattern 21: raising all traits of fright from nothing to the top of their range costs plans of short
@@ -59,7 +77,7 @@ fn over_fish_that_shy_from_splashes_waiting_pays_with_any_bait() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn fright_costs_plans_of_short_intervals_most() {
-    let mut faults = Vec::new();
+    let (mut faults, mut results) = (Vec::new(), Vec::new());
     for plan in ["groundbait", "micros"] {
         let weights = |minutes: u32, splash: f64, patter: f64, fight: f64| {
             let sets = [
@@ -93,8 +111,11 @@ fn fright_costs_plans_of_short_intervals_most() {
         if z <= Z_BOUND {
             faults.push(format!("{plan}: share left at 12 min against 2 min, z = {z:+.1}"));
         }
+        let (short, long) = (short.exp(), long.exp());
+        results.push(format!("{short:.2} and {long:.2} with {}", bait_of(plan)));
     }
     assert!(faults.is_empty(), "V-183: {faults:?}");
+    measured!("V-183", "met: left at two and at twelve minutes {}", results.join(", "));
 }
 
 /// Fishing time until the next bite, and bites, after netted fish and after lost ones, for each day.
@@ -146,7 +167,7 @@ fn waits_after(plan: &str, sets: &[&str], many: u32) -> [[Vec<f64>; 2]; 2] {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_lost_fish_quietens_a_shallow_line() {
-    let mut faults = Vec::new();
+    let (mut faults, mut results) = (Vec::new(), Vec::new());
     let sets = ["water.depth=0.9 m", "book.angler.lands_share=0.8", "shoal.roamers.count=80"];
     for plan in ["groundbait", "micros"] {
         let [netted, lost] = waits_after(plan, &sets, 400);
@@ -163,8 +184,11 @@ fn a_lost_fish_quietens_a_shallow_line() {
         if log.exp() < 1.3 || log <= Z_BOUND * error {
             faults.push(format!("{plan}: {:.2} ± {:.2}", log.exp(), error * log.exp()));
         }
+        let (times, error) = (log.exp(), error * log.exp());
+        results.push(format!("{times:.2} ± {error:.2} with {}", bait_of(plan)));
     }
     assert!(faults.is_empty(), "V-184: {faults:?}");
+    measured!("V-184", "met: {}", results.join(", "));
 }
 
 /// V-193, pattern 31: a heavier feeder is better at long range in wind, and worse over wary fish in the shallows.
@@ -174,7 +198,7 @@ fn a_lost_fish_quietens_a_shallow_line() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_heavy_feeder_is_better_in_wind_and_worse_in_the_shallows() {
-    let mut faults = Vec::new();
+    let (mut faults, mut results) = (Vec::new(), Vec::new());
     for plan in ["groundbait", "micros"] {
         let weights = |grams: u32, sets: &[&str]| {
             let feeder = format!("plan.{plan}.feeder={grams} g");
@@ -202,9 +226,13 @@ fn a_heavy_feeder_is_better_in_wind_and_worse_in_the_shallows() {
             if z <= Z_BOUND {
                 faults.push(format!("{plan}, {what}: z = {z:+.1}"));
             }
+            let (heavy, light, bait) = (mean(&heavy), mean(&light), bait_of(plan));
+            results
+                .push(format!("{light:.1} to {heavy:.1} kg with {bait} in {what} (z = {z:+.1})"));
         }
     }
     assert!(faults.is_empty(), "V-193: {faults:?}");
+    measured!("V-193", "met: {}", results.join(", "));
 }
 
 /// V-182, pattern 20: casting eight metres short of cover costs at least a third of the fish that live there.
@@ -214,6 +242,7 @@ fn a_heavy_feeder_is_better_in_wind_and_worse_in_the_shallows() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn casting_short_of_cover_costs_its_fish() {
+    let (mut results, mut smallest) = (Vec::new(), f64::INFINITY);
     for plan in ["groundbait", "micros", "lead"] {
         let on = |line: &str| {
             let set = format!("plan.{plan}.line={line}");
@@ -226,10 +255,14 @@ fn casting_short_of_cover_costs_its_fish() {
             mean(&short)
         );
         let most: Vec<f64> = cover.iter().map(|fish| fish * 2.0 / 3.0).collect();
-        ahead(
+        let z = ahead(
             &format!("V-182 {plan}: two thirds of those at cover against those short of it"),
             &most,
             &short,
         );
+        smallest = smallest.min(z);
+        let (cover, short) = (mean(&cover), mean(&short));
+        results.push(format!("{cover:.1} to {short:.1} fish with {}", bait_of(plan)));
     }
+    measured!("V-182", "met: {}; smallest z = {smallest:+.1}", results.join(", "));
 }

@@ -11,6 +11,7 @@ use sim::water::LineId;
 
 use crate::demo::demo;
 use crate::evidence::{standard_error, within_z};
+use crate::measured::measured;
 
 /// All plans of a water on its first days, with given chances of striking and foul-hooking.
 fn watched(
@@ -45,7 +46,9 @@ fn strikes_at_line_bites_foul_hook_a_binomial_count() {
         fouled += f64::from(outcome.foul_hooked);
     }
     assert!(strikes > 300.0, "V-145: {strikes} strikes are too few for this test");
-    within_z("V-145 foul-hooked", fouled, strikes * p, f64::sqrt(strikes * p * (1.0 - p)));
+    let error = f64::sqrt(strikes * p * (1.0 - p));
+    let z = within_z("V-145 foul-hooked", fouled, strikes * p, error);
+    measured!("V-145", "{fouled} fish, {:.1} expected (z = {z:+.1})", strikes * p);
 }
 
 /// V-145: where neither strikes nor winding in foul-hook, no fish is foul-hooked; and where the angler never strikes
@@ -97,7 +100,8 @@ fn rigs_wound_in_foul_hook_as_many_fish_as_the_fish_in_their_way_imply() {
         }
     }
     assert!(expected > 50.0, "V-146: {expected} expected are too few for this test");
-    within_z("V-146 foul-hooked in passing", fouled, expected, f64::sqrt(variance));
+    let z = within_z("V-146 foul-hooked in passing", fouled, expected, f64::sqrt(variance));
+    measured!("V-146", "{fouled}, {expected:.1} expected (z = {z:+.1})");
 }
 
 /// A line fed 240 g an hour: either in small frequent amounts, which hold fish up, or in heavy throws, which bring
@@ -141,4 +145,5 @@ fn feed_that_holds_fish_up_makes_more_foul_hooked_fish() {
     let z = mean / standard_error(&more);
     println!("V-147: {mean:.3} more foul-hooked a session, z = {z:.1}");
     assert!(z > 4.0, "V-147: {mean} more, z = {z}");
+    measured!("V-147", "{mean:.2} more a session (z = {z:+.1})");
 }

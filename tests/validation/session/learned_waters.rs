@@ -13,6 +13,8 @@ use sim::study::{
     simulated_session, unknowns_posterior,
 };
 
+use crate::measured::measured;
+
 const WATER: &str = "session.length = \"1 h\"\nline.bar.distance = \"20 m\"\n\
     shoal.residents.count = 80\nshoal.residents.home = \"bar\"\n\
     shoal.residents.home_half_length = \"8 m\"\nshoal.residents.home_half_width = \"8 m\"\n\
@@ -88,7 +90,7 @@ fn unknowns_behind_simulated_logs_are_found_with_honest_ranges() {
     println!("{refused} of {TESTS} logs refused");
     // Half a hundredth is allowed for by construction, and each summary may be the outermost: 4 binomial errors of 5 %.
     assert!(refused as f64 / TESTS as f64 <= 0.05 + 4.0 * (0.05_f64 * 0.95 / TESTS as f64).sqrt());
-    let mut checked = 0;
+    let (mut checked, mut coverages, mut squares) = (0, Vec::new(), Vec::new());
     for (unknown, n) in count.iter().enumerate().filter(|(_, n)| **n as usize > TESTS / 2) {
         checked += 1;
         let coverage = f64::from(inside[unknown]) / f64::from(*n);
@@ -108,8 +110,20 @@ fn unknowns_behind_simulated_logs_are_found_with_honest_ranges() {
         assert!(coverage > 0.85 - error && coverage < 0.95 + error, "{coverage}");
         // χ² of 9 that chance exceeds once in 16 000.
         assert!(chi_square < 35.4, "{:?}", ranks[unknown]);
+        coverages.push(100.0 * coverage);
+        squares.push(chi_square);
     }
     assert!(checked >= 5, "only {checked} unknowns were fitted");
+    coverages.sort_by(f64::total_cmp);
+    squares.sort_by(f64::total_cmp);
+    measured!(
+        "V-318",
+        "χ²(9) {:.0} to {:.0}, 90 % ranges hold the truth in {:.1} to {:.1} % of {TESTS} logs for {checked} unknowns",
+        squares[0],
+        squares[checked - 1],
+        coverages[0],
+        coverages[checked - 1]
+    );
 }
 
 /// V-319: matches are stopped at a random minute, and what comes out in the end is compared with what was foretold.
@@ -182,4 +196,5 @@ fn final_weights_lie_in_the_foretold_ranges_as_often_as_they_say() {
     let slack = 4.0 * (0.8_f64 * 0.2 / n).sqrt();
     assert!(coverage > 0.75 - slack && coverage < 0.85 + slack, "{coverage}");
     assert!(bias.abs() < 4.0 * error, "{bias} kg ± {error}");
+    measured!("V-319", "{:.0} % of {n}, mean error {bias:+.2} ± {error:.2} kg", 100.0 * coverage);
 }

@@ -5,6 +5,7 @@ use sim::scenario::read;
 use sim::session::{Day, run_session};
 
 use crate::evidence::{mean, standard_error, within_z};
+use crate::measured::measured;
 
 /// A bait that opens as soon as it lies on the bed, with the hookbait buried in it so that it lies where the load lies.
 const WATER: &str = r#"
@@ -55,5 +56,12 @@ fn a_pinch_of_feed_catches_hardly_more_than_none() {
         mean(&gram)
     );
     let more: Vec<f64> = pinch.iter().zip(&none).map(|(a, b)| a - b).collect();
-    within_z("V-165 more with 10 mg [kg]", mean(&more), 0.0, standard_error(&more));
+    let z = within_z("V-165 more with 10 mg [kg]", mean(&more), 0.0, standard_error(&more));
+    measured!(
+        "V-165",
+        "{:.1} kg with none, {:.1} with 10 mg (z = {z:+.1}), {:.1} with 1 g",
+        mean(&none),
+        mean(&pinch),
+        mean(&gram)
+    );
 }

@@ -6,6 +6,7 @@ use sim::scenario::{Scenario, read};
 use sim::session::{Day, record_session};
 
 use crate::evidence::{Z_BOUND, mean, standard_error};
+use crate::measured::measured;
 
 /// Fish that nobody fishes for: the only phase of the plan begins in the last minute.
 const WATER: &str = r#"
@@ -71,13 +72,16 @@ fn an_unfished_peg_keeps_its_fish_in_the_mean() {
         "V-167: legs of {leg_s:.0} s, a stay of {:.0} s, {passing} pass by",
         params.residence_s
     );
+    let mut numbers = Vec::new();
     for tenth in 0..10 {
         let there: Vec<f64> = of_days.iter().map(|day| day[tenth]).collect();
         let (middle, error) = (mean(&there), standard_error(&there));
         println!("V-167: {middle:.2} ± {error:.2} in reach after {} tenths", tenth + 1);
         assert!(middle + Z_BOUND * error > fewest, "V-167: {middle} ± {error}, at least {fewest}");
         assert!(middle - Z_BOUND * error < 40.0, "V-167: {middle} ± {error}, at most 40");
+        numbers.push(middle);
     }
+    numbers.sort_by(f64::total_cmp);
     // Fish do come and go: at the end numbers differ between days about as a binomial of share 1/(1 + s) has it, at
     // least half of its variance, since two hours and a half are more than one stay.
     let last: Vec<f64> = of_days.iter().map(|day| day[9]).collect();
@@ -86,6 +90,12 @@ fn an_unfished_peg_keeps_its_fish_in_the_mean() {
     let binomial = (40.0 + passing) * share * (1.0 - share);
     println!("V-167: variance {variance:.1}, binomial {binomial:.1}");
     assert!(variance > 0.5 * binomial, "V-167: {variance} against {binomial}");
+    measured!(
+        "V-167",
+        "{:.1} to {:.1} of 40, the formula has {fewest:.1}; variance {variance:.1}, a binomial has {binomial:.1}",
+        numbers[0],
+        numbers[9]
+    );
 }
 
 /// V-167: with none passing, a peg is closed: the number in reach is that of the scenario at all times.

@@ -7,6 +7,7 @@ use sim::session::{Day, Event, record_session};
 use sim::water::Point;
 
 use crate::evidence::near;
+use crate::measured::measured;
 
 /// Hungry fish over a bait that is a fifth food and sinks at once, on a flat bottom. Little is caught with a hookbait
 /// that few take.
@@ -120,6 +121,7 @@ fn released_mol(number: u32) -> [f64; 3] {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn eating_takes_scent_in_proportion_to_all_bait_on_the_bed() {
+    let mut first = None;
     for number in 1..=3 {
         let [recorded, by_bait, by_food] = released_mol(number);
         println!(
@@ -127,7 +129,13 @@ fn eating_takes_scent_in_proportion_to_all_bait_on_the_bed() {
         );
         assert!((by_food / by_bait - 1.0).abs() > 0.1, "V-168: this day cannot tell the two apart");
         near("V-168 scent released [mol]", recorded, by_bait, 0.005);
+        first.get_or_insert([recorded, by_bait, by_food]);
     }
+    let [recorded, by_bait, by_food] = first.expect("three days");
+    measured!(
+        "V-168",
+        "{recorded:.6} mol on the first day, {by_bait:.6} by the account, {by_food:.6} by shares of food alone"
+    );
 }
 
 /// V-172: near the bed scent drifts against the wind, in a session's own plume.
@@ -137,6 +145,7 @@ fn eating_takes_scent_in_proportion_to_all_bait_on_the_bed() {
 /// holds more scent than that as far downwind.
 #[test]
 fn scent_near_the_bed_drifts_against_the_wind() {
+    let mut results = Vec::new();
     for (degrees, wind) in
         [(0.0, (1.0, 0.0)), (90.0, (0.0, 1.0)), (225.0, (-0.5_f64.sqrt(), -0.5_f64.sqrt()))]
     {
@@ -177,5 +186,7 @@ fn scent_near_the_bed_drifts_against_the_wind() {
         println!("V-172 wind to {degrees}°: {upwind:.2e} upwind, {downwind:.2e} mol/m³ downwind");
         assert!(upwind > 2.0 * downwind, "V-172: {upwind} upwind, {downwind} downwind");
         assert!(film.events.iter().any(|(_, event)| matches!(event, Event::LoadOpens { .. })));
+        results.push(format!("{upwind:.1e} and {downwind:.1e}"));
     }
+    measured!("V-172", "mol/m³ upwind and downwind: {}", results.join(", "));
 }

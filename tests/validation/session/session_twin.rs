@@ -9,6 +9,7 @@ use sim::session::{Day, Event, Recording, record_session};
 use sim::water::{LineId, Point};
 
 use crate::demo::demo;
+use crate::measured::measured;
 
 /// Step of the twin's time [s].
 const STEP_S: f64 = 1.0;
@@ -208,6 +209,8 @@ fn twin_of(
 fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
     let water = water();
     let plan = water.plans.iter().position(|plan| plan.name == "island-then-open").expect("a plan");
+    // The largest errors of food, of scent, of a chance in the mean, and of one at a place.
+    let mut worst = [0.0_f64; 4];
     for number in 1..=3 {
         let day = Day::draw(&water, 11, number);
         let film =
@@ -223,18 +226,19 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
                 "V-143 day {number}: {what} {result:.5} against the twin's {truth:.5}, {off:.4} off"
             );
             assert!(off < allowed, "V-143 {what}: {result} against {truth}");
+            off
         };
         // The recording writes bait when it changes; the losses between that and the end are missing.
         let since_s = water.session_s - last.at_s;
         let faded = |loss_per_s: f64| (-loss_per_s * since_s).exp();
         let food_kg = (last.pile_kg + last.scatter_kg) * faded(day.bait.bed_loss_per_s);
-        near("kg of food on the bed", food_kg, twin.food_kg, 0.02);
+        worst[0] = worst[0].max(near("kg of food on the bed", food_kg, twin.food_kg, 0.02));
         if twin.hanging_kg > 1e-5 {
             let hanging_kg = last.hanging_kg * faded(day.bait.cloud_loss_per_s);
             near("kg hanging", hanging_kg, twin.hanging_kg, 0.02);
         }
         let released_mol: f64 = filmed.releases.iter().map(|puff| puff.amount_mol).sum();
-        near("mol let go", released_mol, twin.released_mol, 0.02);
+        worst[1] = worst[1].max(near("mol let go", released_mol, twin.released_mol, 0.02));
 
         let mut plume =
             Plume::new(filmed.layer_m, filmed.diffusivity_m2_s, filmed.flow_m_s, filmed.loss_per_s);
@@ -271,5 +275,12 @@ fn bait_and_scent_of_a_session_agree_with_a_slow_twin() {
         );
         assert!(sum / places < 0.005, "V-143: {} in the mean", sum / places);
         assert!(largest < 0.26, "V-143: {largest} at one place");
+        worst[2] = worst[2].max(sum / places);
+        worst[3] = worst[3].max(largest);
     }
+    let [food, scent, middle, place] = worst;
+    measured!(
+        "V-143",
+        "food {food:.4} off, scent {scent:.3}; chance {middle:.4} at most in the mean, {place:.2} at the worst place"
+    );
 }

@@ -11,6 +11,8 @@ use sim::water::Point;
 
 use crate::small_water::{plan_of_one_phase, small_water};
 
+use crate::measured::measured;
+
 /// Length of one session [min]: some thousands of cycles, so that the last incomplete one does not matter.
 const SESSION_MIN: f64 = 12_000.0;
 const SESSIONS: u32 = 60;
@@ -145,8 +147,7 @@ fn rate(sessions: &[(f64, f64)]) -> (f64, f64) {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "long; runs in release")]
 fn bite_rates_agree_with_renewal_theory() {
-    // All cases draw their waits from the same streams, so their errors are common: with this seed the drawn waits
-    // are 2.6 standard errors too long in the mean for an unlimited wait, and 3.6 with three minutes to play.
+    // All cases draw their waits from the same streams, so their errors are common.
     //
     // (distribution, overhead, additional time for a bite, wait, bites a minute computed from the closed form)
     let cases = [
@@ -163,6 +164,7 @@ fn bite_rates_agree_with_renewal_theory() {
         (NEVER40, 0.75, 3.0, 2.0, 0.073_716),
         (NEVER40, 0.75, 3.0, 10.0, 0.064_002),
     ];
+    let mut scores = Vec::new();
     for (law, over_min, bite_min, wait_min, known) in cases {
         // The closed form itself, to the digits given (a wait of 200 min represents an unlimited one).
         let exact = law.rate(wait_min, over_min, bite_min);
@@ -175,7 +177,10 @@ fn bite_rates_agree_with_renewal_theory() {
         // A session ends within a cycle: an error of less than one bite in some thousand.
         let cut = 0.5 / SESSION_MIN;
         assert!((mean - exact).abs() < 4.0 * se + cut, "{mean} ± {se} bites/min of {exact}");
+        scores.push(z);
     }
+    scores.sort_by(f64::total_cmp);
+    measured!("V-106", "z from {:+.1} to {:+.1}, all from the same streams", scores[0], scores[11]);
 }
 
 /// V-107: the best wait, and what it does not depend on.
@@ -202,14 +207,17 @@ fn the_best_wait_agrees_with_theory_for_any_fish_mass_and_fight_duration() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "long; runs in release")]
 fn with_a_constant_or_rising_hazard_longer_waits_are_always_better() {
+    let mut results = Vec::new();
     for law in [CONSTANT, RISING] {
         let rates = [1.0, 2.0, 4.0, 8.0, 16.0].map(|t| rate(&fished(law, t, 0.75, 3.0, 1.0)).0);
         println!("bites a minute after waits of 1 to 16 min: {rates:.5?}");
         // In closed form each step gains 2.7 % or more; the standard error of a difference is 0.6 %.
         assert!(rates.is_sorted(), "a longer wait gave fewer bites: {rates:?}");
+        results.push(format!("{:.4} to {:.4}", rates[0], rates[4]));
     }
     // The opposite case: with a falling hazard some wait is too long.
     let short = rate(&fished(K07, 1.945, 0.75, 3.0, 1.0));
     let long = rate(&fished(K07, 30.0, 0.75, 3.0, 1.0));
     assert!(short.0 - long.0 > 4.0 * (short.1 + long.1), "{short:?} against {long:?}");
+    measured!("V-108", "{} bites a minute from 1 to 16 min", results.join(" and "));
 }

@@ -7,6 +7,7 @@ use sim::scenario::{Scenario, read};
 use sim::session::{Day, run_session};
 
 use crate::evidence::{mean, standard_error};
+use crate::measured::measured;
 
 /// One line under any weather.
 const WATER: &str = r#"
@@ -122,6 +123,11 @@ fn the_share_of_what_nobody_knows_is_that_of_a_nested_design() {
     assert!(share.value > 0.1, "V-177: nobody knows something: {share:?}");
     let all = &compared.plans[0].weight_kg;
     assert!(known.p10_kg > all.p10 && known.p90_kg < all.p90, "V-177: {known:?} within {all:?}");
+    measured!(
+        "V-177",
+        "{nested:.2} ± {nested_se:.2} nested, {:.2} ± {se:.2} in a comparison",
+        share.value
+    );
 }
 
 /// Where nothing is unknown there is one kind of spread only.

@@ -1,10 +1,14 @@
-//! Intervals of the mean weight of the worst days.
+//! Intervals of the mean weight of the worst days, and of a place in a section.
 
+use rayon::prelude::*;
 use sim::engine::Dice;
-use sim::scenario::{Scenario, read};
-use sim::session::Outcome;
+use sim::params::DailyDistribution;
+use sim::scenario::{RivalWeight, Scenario, Section, read};
+use sim::session::{Day, Outcome};
 use sim::study::{Aim, DayOutcomes, Estimate, Scoreboard, comparison};
 use sim::water::Conditions;
+
+use crate::measured::measured;
 
 /// Draws the weight of a day [kg].
 type DrawKg = fn(&mut Dice) -> f64;
@@ -76,14 +80,18 @@ fn intervals_of_the_worst_days_cover() {
             if dice.bernoulli(0.06) { 0.0 } else { kg }
         }),
     ];
+    let mut shares = Vec::new();
     for (name, weight_kg) in weights {
         for days in [100, 200, 800] {
             let covered = coverage(days, weight_kg);
             println!("V-242: {name}, {days} days: {covered:.3}");
             let bound = four_errors() + 0.25 / (0.1 * days as f64);
             assert!((covered - 0.95).abs() < bound, "V-242: {name}, {days} days: {covered}");
+            shares.push(covered);
         }
     }
+    shares.sort_by(f64::total_cmp);
+    measured!("V-242", "{:.3} to {:.3}", shares[0], shares[11]);
 }
 
 /// V-242: below a hundred days the worst tenth is too few days for an interval.
@@ -93,4 +101,52 @@ fn few_days_have_no_interval_of_the_worst() {
     let worst = |days: &[u64]| worst_days(&one_plan(), days);
     assert!(worst(&days).interval.is_none() && worst(&days).value > 0.0);
     assert!(worst(&[&days[..], &[5]].concat()).interval.is_some());
+}
+
+/// Days whose weights follow what they offer, and chance: the chance of a place in the frame of a section.
+fn frame(scenario: &Scenario, seed: u64, days: u32) -> Estimate {
+    let mut board = Scoreboard::new(scenario);
+    for number in 1..=days {
+        let day = Day::draw(scenario, seed, number);
+        let mut dice = Dice::from_key(&[393, seed, u64::from(number)]);
+        let offered_kg = day.keen_kg(scenario.session_s);
+        let mut outcome = Outcome::default();
+        outcome.weight_g = (1000.0 * offered_kg * (0.2 * dice.normal()).exp()) as u64;
+        let (uncertain_inputs, outcomes) = (Vec::new(), vec![outcome]);
+        let conditions = day.conditions;
+        board.add(&DayOutcomes { number, conditions, uncertain_inputs, outcomes });
+    }
+    let aims = comparison(scenario, seed, &board).aims;
+    aims.iter().find(|aim| aim.aim == Aim::Frame).expect("the aim is there").plans[0].result
+}
+
+/// V-393: 95 % intervals for the chance of a place in the frame hold the truth in 95 runs of 100, although days are ranked among
+/// the days of the sample itself.
+///
+/// Weights that mostly follow what a day offers, against rivals whose weights do so too, so that ranks matter. The truth is that of
+/// 40,000 days. Four binomial errors of the runs, and a hundredth for 50 days.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "many experiments: run in release")]
+fn intervals_of_a_place_in_the_frame_cover() {
+    let text = "line.a.distance = \"20 m\"\n\
+        water.temperature = { low = \"12 C\", high = \"22 C\" }\n\
+        shoal.s = { count = { low = 10, high = 50 }, home = \"a\", weight = \"1 kg\" }\nplan.p.line = \"a\"\n";
+    let mut scenario = read(text, "made-up", &[]).unwrap_or_else(|faults| panic!("{faults}"));
+    let weight = RivalWeight::Distribution(DailyDistribution::LogNormal { mean: 13.0, cv: 0.6 });
+    scenario.aims.section = Some(Section { rivals: 9, places: 3, weight, shared: 0.8 });
+    let truth = frame(&scenario, 1, 40_000).value;
+    assert!((0.1..0.9).contains(&truth), "V-393: {truth} is too near a limit to try intervals");
+    let runs = 600_u64;
+    let shares = [50, 200].map(|days| {
+        let holds = |run: &u64| {
+            let interval = frame(&scenario, *run, days).interval;
+            interval.expect("there are days enough").contains(truth)
+        };
+        let covered = (2..2 + runs).into_par_iter().filter(holds).count() as f64 / runs as f64;
+        println!("V-393: {days} days: {covered:.3} around {truth:.3}");
+        let bound = 4.0 * (0.95 * 0.05 / runs as f64).sqrt() + 0.5 / f64::from(days);
+        assert!((covered - 0.95).abs() < bound, "V-393: {days} days: {covered}");
+        covered
+    });
+    measured!("V-393", "{:.3} with 50 days, {:.3} with 200", shares[0], shares[1]);
 }

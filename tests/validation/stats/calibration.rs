@@ -3,6 +3,8 @@
 use sim::engine::Dice;
 use sim::stats::{LinearFit, ReferenceTable, share_at_least_as_far};
 
+use crate::measured::measured;
+
 /// χ² of 19 degrees of freedom that chance exceeds once in 16 000.
 const CHI_SQUARE_19: f64 = 52.6;
 
@@ -81,12 +83,14 @@ fn a_linear_fit_is_exact_on_a_plane_and_leaves_out_what_repeats() {
     assert!((fit.slopes[0] - 1.002_116_818_020_45).abs() < 1e-12);
     assert!((fit.intercept + 0.262_323_073_774_029).abs() < 1e-10);
     assert!((fit.explained_share - 0.999_993_745_883_712).abs() < 1e-12);
+    measured!("V-314", "slope {:.12}, intercept {:.9}", fit.slopes[0], fit.intercept);
 }
 
 /// V-315: with y = 1.2 the posterior is N(0.96, 0.20), whatever share is accepted.
 #[test]
 fn a_conjugate_posterior_is_exact_after_adjustment_at_every_bandwidth() {
     let table = conjugate(100_000, 315);
+    let mut results = Vec::new();
     for accepted in [80_000, 20_000, 5_000] {
         let posterior = table.posterior(&[1.2], accepted).expect("cases");
         let (mean, variance) = (posterior.mean(0), posterior.variance(0));
@@ -105,7 +109,10 @@ fn a_conjugate_posterior_is_exact_after_adjustment_at_every_bandwidth() {
             accepted < 80_000 || (raw_mean - 0.96).abs() > 0.1,
             "unadjusted it is not: {raw_mean}"
         );
+        results
+            .push(format!("{mean:.3} ± {mean_error:.3} and {variance:.3} ± {variance_error:.3}"));
     }
+    measured!("V-315", "mean and variance {}", results.join(", "));
 }
 
 /// V-316: five unknowns behind twelve summaries, some of which are noise.
@@ -139,6 +146,7 @@ fn ranks_of_the_truth_among_draws_are_uniform_for_five_unknowns() {
         }
     }
     let expected = f64::from(tests) / bins as f64;
+    let mut results = Vec::new();
     for (unknown, counts) in counts.iter().enumerate() {
         let chi_square: f64 =
             counts.iter().map(|&count| (f64::from(count) - expected).powi(2) / expected).sum();
@@ -150,7 +158,9 @@ fn ranks_of_the_truth_among_draws_are_uniform_for_five_unknowns() {
         assert!(chi_square < CHI_SQUARE_19, "{chi_square}: {counts:?}");
         // 4 binomial errors of 1000.
         assert!((coverage - 0.9).abs() < 0.038, "{coverage}");
+        results.push(format!("{chi_square:.0} ({:.1} %)", 100.0 * coverage));
     }
+    measured!("V-316", "χ²(19), and how often 90 % ranges hold it: {}", results.join(", "));
 }
 
 /// V-317.
@@ -176,6 +186,7 @@ fn a_case_is_unusual_as_often_as_its_share_says_and_an_impossible_one_always() {
         .collect();
     assert!(share_at_least_as_far(&along, &[1.0, -1.0]) == 0.0);
     assert!(share_at_least_as_far(&along, &[1.0, 1.0]) > 0.05);
+    measured!("V-317", "{unusual} of {tests}");
 }
 
 /// V-320.
@@ -183,6 +194,7 @@ fn a_case_is_unusual_as_often_as_its_share_says_and_an_impossible_one_always() {
 fn the_chance_of_the_worse_choice_falls_with_what_is_settled() {
     use sim::study::{chance_of_worse, chance_of_worse_after};
     let mut dice = Dice::from_key(&[320]);
+    let mut results = Vec::new();
     for (mean, sd, settled) in [(0.0, 1.0, 0.5), (1.0, 2.0, 0.3), (-0.5, 1.0, 0.8), (2.0, 1.5, 0.1)]
     {
         let cases = 200_000;
@@ -201,7 +213,9 @@ fn the_chance_of_the_worse_choice_falls_with_what_is_settled() {
         );
         assert!((share - formula).abs() < 4.0 * error);
         assert!(formula < chance_of_worse(mean, sd));
+        results.push(format!("{formula:.4} against {share:.4} ± {error:.4}"));
     }
+    measured!("V-320", "{}", results.join(", "));
     // With a level start and everything in doubt, what is settled turns an angle: arccos √settled over π.
     let level = chance_of_worse_after(0.0, 1.0, 0.25);
     assert!((level - f64::acos(0.5) / std::f64::consts::PI).abs() < 1e-6, "{level}");

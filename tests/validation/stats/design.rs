@@ -7,6 +7,7 @@ use sim::stats::{Sobol, latin_hypercube};
 
 use crate::engine::is_uniform;
 use crate::evidence::{mean, mean_is, standard_error};
+use crate::measured::measured;
 
 /// Number of the 2^across × 2^down equal boxes of two coordinates that contain a point.
 fn boxes(points: &[Vec<f64>], (i, j): (usize, usize), (across, down): (i32, i32)) -> usize {
@@ -100,6 +101,7 @@ fn scrambled_points_integrate_without_bias_and_with_a_tenth_of_the_error() {
     let error = standard_error(&means) * 200_f64.sqrt();
     println!("standard error of one mean {error:.5}, by chance 0.0227");
     assert!(error < 0.00227, "standard error {error}, by chance 0.0227");
+    measured!("V-87", "error {error:.4} against 0.0227 by chance");
 }
 
 /// V-88: each stratum of each coordinate once.
@@ -141,4 +143,5 @@ fn a_latin_hypercube_removes_the_variance_of_a_sum_of_functions() {
     // allowed, and 2 % for the curvature within a stratum.
     println!("variance by chance over variance here: {ratio:.0}");
     assert!((ratio / 2190.0 - 1.0).abs() < 0.15, "ratio {ratio}, expected 2190 within 15 %");
+    measured!("V-88", "ratio {ratio:.0}");
 }

@@ -8,6 +8,8 @@ use sim::stats::{
 };
 use sim::study::{Control, replicate};
 
+use crate::measured::measured;
+
 fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     assert!(
         (got - expected).abs() <= tolerance,
@@ -284,6 +286,7 @@ fn repeated_testing_separates_equal_plans_in_four_runs_of_ten() {
     let se = (0.411 * 0.589 * (1.0 / runs as f64 + 1.0 / 3000.0)).sqrt();
     println!("peeking: {wrong} of {runs} runs");
     near("share of false verdicts", wrong, 0.411, 4.0 * se);
+    measured!("V-56", "{wrong:.3} of {runs} runs");
 }
 
 /// V-57: at the interim analyses of a comparison, equal plans are separated no more often than stated.
@@ -294,6 +297,7 @@ fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
     assert_eq!(looks.sample_sizes().collect::<Vec<_>>(), [200, 400, 800, 1600, 3200]);
     let level = bonferroni_level(0.05, looks.count(), 1);
     let allowed = 0.05 + 3.0 * (0.05 * 0.95 / RUNS as f64).sqrt();
+    let mut shares = Vec::new();
     for margin_g in [0.0, 800.0] {
         let wrong =
             (0..RUNS).filter(|&run| separates(run, looks.sample_sizes(), level, margin_g)).count();
@@ -304,11 +308,19 @@ fn equal_plans_are_separated_in_at_most_five_runs_of_a_hundred() {
             share > 0.0,
             "a rule that never separates plans tests nothing; margin {margin_g} g"
         );
+        shares.push(share);
     }
     // The same analyses with 95 % at each would break the limit, so the test can fail.
     let naive = (0..RUNS).filter(|&run| separates(run, looks.sample_sizes(), 0.95, 0.0)).count();
     println!("with 95 % at each look: {naive} of {RUNS} runs");
     assert!(naive as f64 / RUNS as f64 > allowed, "{naive} of {RUNS}");
+    measured!(
+        "V-57",
+        "{:.3} of {RUNS} runs without a margin, {:.3} with one, {:.3} with 95 % at each look",
+        shares[0],
+        shares[1],
+        naive as f64 / RUNS as f64
+    );
 }
 
 /// V-57: the same holds for four equal plans and all their pairs together.
@@ -336,6 +348,7 @@ fn four_equal_plans_are_separated_no_more_often_than_two() {
     let allowed = 0.05 + 3.0 * (0.05 * 0.95 / runs as f64).sqrt();
     println!("four equal plans: {share} of {runs} runs");
     assert!(share <= allowed, "{share} of runs separated some pair");
+    measured!("V-57", "{share:.3} of {runs} runs with four plans");
 }
 
 /// Half an hour on an invented pond with one plan.
@@ -375,6 +388,7 @@ fn simulated_days_of_one_plan_are_separated_in_at_most_five_runs_of_a_hundred() 
     let (share, runs) = (wrong.count() as f64 / f64::from(runs), f64::from(runs));
     println!("the simulator's own days: {share} of {runs} runs");
     assert!(share <= 0.05 + 3.0 * (0.05 * 0.95 / runs).sqrt(), "{share} of {runs} runs");
+    measured!("V-57", "{share:.2} of {runs} runs on the simulator's own days");
 }
 
 /// V-63: fishing both plans on the same days needs fewer days, on the demo.
@@ -387,12 +401,16 @@ fn common_days_save_more_than_half_of_the_days_for_plans_on_one_line() {
     let on_the_island = ["two-minutes", "ten-minutes", "island-then-open"];
     demo.plans.retain(|plan| on_the_island.contains(&plan.name.as_str()));
     let found = crate::demo::compared(&demo, 200);
+    let mut results = Vec::new();
     for pair in &found.pairs {
         let (factor, r) = (pair.days_saved_factor.expect("they vary"), pair.correlation);
         println!("{} and {}: {factor:.2}, correlation {r:?}", pair.a, pair.b);
         assert!(factor >= 2.0, "{} and {}: {factor}", pair.a, pair.b);
-        assert!(r.expect("they vary") > 0.5, "{} and {}: {r:?}", pair.a, pair.b);
+        let r = r.expect("they vary");
+        assert!(r > 0.5, "{} and {}: {r:?}", pair.a, pair.b);
+        results.push(format!("{factor:.1} times ({r:.2}) for {} and {}", pair.a, pair.b));
     }
+    measured!("V-63", "200 days, with the correlation: {}", results.join(", "));
 }
 
 /// V-57: plans called equivalent are equivalent.
@@ -420,6 +438,7 @@ fn plans_that_differ_by_the_margin_are_called_level_in_no_more_than_five_runs_of
     let share = (0..RUNS).filter(|&run| is_called_level(run)).count() as f64 / RUNS as f64;
     println!("called level at the margin: {share} of {RUNS} runs");
     assert!(share <= 0.05 + 3.0 * (0.05 * 0.95 / RUNS as f64).sqrt(), "{share} of runs");
+    measured!("V-57", "{share:.3} of {RUNS} runs called level at the margin");
 }
 
 /// V-57: an interval without an end gives no verdict.

@@ -10,6 +10,7 @@ use sim::stats::{
 };
 
 use crate::evidence::{as_printed, mean_is, standard_error, within_z};
+use crate::measured::measured;
 
 /// Ishigami's function of three inputs on (0, 1), a = 7, b = 0.1 (Ishigami & Homma 1990).
 fn ishigami(u: &[f64]) -> f64 {
@@ -185,6 +186,7 @@ fn without_replicates_noise_biases_the_indices_as_predicted() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "slow without optimisation")]
 fn replicates_remove_the_noise_from_the_indices() {
+    let mut counts = Vec::new();
     for shared in [false, true] {
         let result: Vec<SobolIndices> = (0..40)
             .map(|seed| {
@@ -208,7 +210,9 @@ fn replicates_remove_the_noise_from_the_indices() {
         let held = held.filter(|(index, truth)| index.total95.contains(*truth)).count();
         println!("V-115 intervals that hold the truth, shared {shared}: {held} of 120");
         assert!(held >= 102, "{held} of 120");
+        counts.push(held.to_string());
     }
+    measured!("V-115", "{} of 120 intervals hold the truth", counts.join(" and "));
 }
 
 /// V-115: an input without effect has, under noise, effects that noise explains, and a size of about zero.
@@ -276,5 +280,7 @@ fn a_variance_is_divided_into_its_known_components() {
         })
         .collect();
     println!("V-116 held: {:.3} ± {:.3}", crate::evidence::mean(&held), standard_error(&held));
-    assert!(crate::evidence::mean(&held) > 0.95 - 4.0 * (0.05 * 0.95 / 200.0_f64).sqrt());
+    let share = crate::evidence::mean(&held);
+    assert!(share > 0.95 - 4.0 * (0.05 * 0.95 / 200.0_f64).sqrt());
+    measured!("V-116", "{:.1} % of intervals hold", 100.0 * share);
 }

@@ -7,6 +7,8 @@ use sim::stats::{
     rate_trend, state_occupation, stratified_log_rank,
 };
 
+use crate::measured::measured;
+
 fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     assert!(
         (got - expected).abs() <= tolerance,
@@ -119,7 +121,7 @@ fn intervals_for_the_median_hold_it_as_often_as_they_say() {
     let share = held as f64 / logs as f64;
     // Binomial error 0.0069; the interval itself is good to about a hundredth with 60 casts.
     near("share of intervals that hold the median", share, 0.95, 4.0 * 0.0069 + 0.01);
-    println!("coverage of the median {share}");
+    measured!("V-301", "95 % intervals of the median hold it in {:.1} %", 100.0 * share);
 }
 
 /// V-302: the published log-rank tests.
@@ -186,7 +188,7 @@ fn log_rank_of_groups_that_are_alike_is_rarely_small() {
     let share = small as f64 / logs as f64;
     // Binomial error 0.0049; the chi-square is good to about half a hundredth here.
     near("share below 5 %", share, 0.05, 4.0 * 0.0049 + 0.005);
-    println!("log-rank below 5 % in {share}");
+    measured!("V-303", "below 5 % in {:.1} %", 100.0 * share);
 }
 
 /// V-304: the worked example of the tests of R's `survival`.
@@ -308,7 +310,7 @@ fn intervals_of_cumulative_incidence_hold_the_truth_as_often_as_they_say() {
         .count();
     let share = held as f64 / logs as f64;
     near("share of intervals that hold it", share, 0.95, 4.0 * 0.0069 + 0.01);
-    println!("coverage of the incidence {share}");
+    measured!("V-306", "{:.1} % for 95", 100.0 * share);
 }
 
 /// V-307: rates of the trial.
@@ -432,7 +434,11 @@ fn weibull_errors_are_those_of_the_likelihood_and_of_repeated_logs() {
     let share = f64::from(held) / logs as f64;
     near("share of intervals that hold the shape", share, 0.95, 4.0 * 0.0154);
     assert!(without > 0.9, "shape without the unbitten casts: {without}");
-    println!("mean ln shape {with}, coverage {share}, shape without unbitten casts {without}");
+    measured!(
+        "V-310",
+        "mean ln shape {with:.3} for -0.357, coverage {:.1} %; shape {without:.2} without the unbitten casts",
+        100.0 * share
+    );
 }
 
 /// V-311: a share that never comes is found with the error that it says, and none is found where there is none.
@@ -467,7 +473,13 @@ fn a_share_that_never_comes_is_found_with_its_error() {
         .count();
     let wrong = wrong as f64 / logs as f64;
     near("share of logs with a share that is not there", wrong, 0.05, 4.0 * 0.0126);
-    println!("mean share {}, coverage {share}, wrongly found {wrong}", mean / fitted as f64);
+    measured!(
+        "V-311",
+        "mean share {:.3}, coverage {:.1} %; wrongly found in {:.1} %",
+        mean / fitted as f64,
+        100.0 * share,
+        100.0 * wrong
+    );
 }
 
 /// V-313: the trend of a rate.
@@ -502,5 +514,5 @@ fn a_rate_that_falls_is_found_with_its_error() {
     let flat = rate_trend(&[1.0, 2.0, 3.0], &[(0.0, 4.0)]).expect("a maximum");
     near("no slope", flat.slope, 0.0, 1e-9);
     near("its error", flat.se, 1.0 / (3.0_f64 * 16.0 / 12.0).sqrt(), 1e-9);
-    println!("mean slope {mean}, coverage {share}");
+    measured!("V-313", "mean slope {mean:.3}, coverage {:.1} %", 100.0 * share);
 }

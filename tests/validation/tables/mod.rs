@@ -7,3 +7,4 @@ mod contrasts;
 mod flips;
 mod page;
 mod practice;
+mod priors;
