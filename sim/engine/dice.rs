@@ -3,7 +3,6 @@
 use std::convert::Infallible;
 
 use rand::{Rng, SeedableRng, TryRng};
-use rand_distr::{Distribution, UnitDisc};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
 use super::ziggurat::{uniform, unit_exponential};
@@ -54,10 +53,18 @@ impl Dice {
         low + (high - low) * self.uniform()
     }
 
-    /// Draws a point in the disc of radius 1 about the origin, uniform over its area.
+    /// Draws a point in the disc of radius 1 about the origin, uniform over its area, on a grid of 2³² by 2³² points: each
+    /// random number is a point of the square about it, and counts if it is in the disc.
     #[inline]
     pub fn in_disc(&mut self) -> [f64; 2] {
-        UnitDisc.sample(self)
+        loop {
+            let word = self.0.next_u64();
+            let [x, y] = [word as i32, (word >> 32) as i32]
+                .map(|steps| (f64::from(steps) + 0.5) * (1.0 / 2_147_483_648.0));
+            if x * x + y * y <= 1.0 {
+                return [x, y];
+            }
+        }
     }
 
     /// Draws `true` with probability `p`; always uses exactly one random number.
