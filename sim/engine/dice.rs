@@ -33,6 +33,12 @@ fn mix(word: u64) -> u64 {
     z ^ (z >> 31)
 }
 
+/// A number in (−1, 1): the middle of one of 2³² equal steps.
+#[inline]
+fn from_steps(steps: i32) -> f64 {
+    (f64::from(steps) + 0.5) * (1.0 / 2_147_483_648.0)
+}
+
 impl Dice {
     /// Creates the stream of a key, in our use (seed, day, purpose, agent).
     #[must_use]
@@ -59,8 +65,7 @@ impl Dice {
     pub fn in_disc(&mut self) -> [f64; 2] {
         loop {
             let word = self.0.next_u64();
-            let [x, y] = [word as i32, (word >> 32) as i32]
-                .map(|steps| (f64::from(steps) + 0.5) * (1.0 / 2_147_483_648.0));
+            let (x, y) = (from_steps(word as i32), from_steps((word >> 32) as i32));
             if x * x + y * y <= 1.0 {
                 return [x, y];
             }

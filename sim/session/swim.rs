@@ -97,12 +97,14 @@ pub(super) struct Swim {
 impl Index<LineId> for Vec<Swim> {
     type Output = Swim;
 
+    #[inline]
     fn index(&self, line: LineId) -> &Swim {
         &self[line.0]
     }
 }
 
 impl IndexMut<LineId> for Vec<Swim> {
+    #[inline]
     fn index_mut(&mut self, line: LineId) -> &mut Swim {
         &mut self[line.0]
     }
