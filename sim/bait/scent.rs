@@ -201,6 +201,19 @@ impl Plume {
     /// Concentration at a point [mol/m³].
     #[must_use]
     pub fn concentration_mol_m3(&self, point: Point, now: Time) -> f64 {
+        let finished_mol_m3 = self.finished_mol_m3(point, now);
+        match &self.source {
+            Some(source) if source.reaches(point, now, &self.water) => {
+                finished_mol_m3
+                    + self.per_layer(density(&source.puff(now, &self.water), point, 0.0))
+            }
+            _ => finished_mol_m3,
+        }
+    }
+
+    /// Concentration at a point from finished puffs alone, at a time no earlier than the last of them [mol/m³].
+    #[must_use]
+    pub fn finished_mol_m3(&self, point: Point, now: Time) -> f64 {
         let age_s = now.seconds_since(self.as_of);
         let spread_m2 = 2.0 * self.water.diffusivity_m2_s * age_s;
         let (u_m_s, v_m_s) = self.water.flow_m_s;
@@ -209,19 +222,48 @@ impl Plume {
         let (along_m, across_m) = rotated(earlier, self.along);
         // Spreading adds at most its own reach, since √(a + b) ≤ √a + √b.
         let margin_m = (REACH_VARIANCES * spread_m2).sqrt();
-        let mut sum = 0.0;
-        if self.reach.contains(along_m, across_m, margin_m) {
-            sum = self.puffs.iter().map(|puff| density(puff, earlier, spread_m2)).sum();
-            if sum > 0.0 {
-                sum *= exp(-self.water.loss_per_s * age_s);
-            }
+        if !self.reach.contains(along_m, across_m, margin_m) {
+            return 0.0;
         }
-        if let Some(source) = &self.source
-            && source.reaches(point, now, &self.water)
-        {
-            sum += density(&source.puff(now, &self.water), point, 0.0);
-        }
-        sum / (std::f64::consts::TAU * self.water.layer_m)
+        let sum: f64 = self.puffs.iter().map(|puff| density(puff, earlier, spread_m2)).sum();
+        if sum > 0.0 { self.per_layer(sum * exp(-self.water.loss_per_s * age_s)) } else { 0.0 }
+    }
+
+    /// Concentration at an amount per area [mol/m³], which is given times 2π [mol/m²].
+    #[inline]
+    fn per_layer(&self, amount_mol_m2: f64) -> f64 {
+        amount_mol_m2 / (std::f64::consts::TAU * self.water.layer_m)
+    }
+
+    /// Whether any puff is finished.
+    #[must_use]
+    pub fn has_finished_puffs(&self) -> bool {
+        !self.puffs.is_empty()
+    }
+
+    /// Whether scent of the puff in progress, or of any puff that is released at a place from `now` on, could be smelt at a
+    /// point at a later time.
+    ///
+    /// What was released up to d ago is centred at most u·d down the flow, and has a variance of at most
+    /// σ² + 2K·d + (u·d)²/12, σ² the variance of a new puff.
+    #[must_use]
+    pub fn fresh_scent_reaches(
+        &self,
+        point: Point,
+        released_at: Point,
+        variance_m2: f64,
+        (now, later): (Time, Time),
+    ) -> bool {
+        let since = self.source.as_ref().map_or(now, |source| source.since);
+        let duration_s = later.seconds_since(since);
+        let from_there =
+            Point { x_m: point.x_m - released_at.x_m, y_m: point.y_m - released_at.y_m };
+        let (along_m, across_m) = rotated(from_there, self.along);
+        let (u_m_s, v_m_s) = self.water.flow_m_s;
+        let drift_m = (u_m_s * self.along.0 + v_m_s * self.along.1) * duration_s;
+        let spread_m2 = variance_m2 + 2.0 * self.water.diffusivity_m2_s * duration_s;
+        let reach_m = (REACH_VARIANCES * (spread_m2 + drift_m * drift_m / 12.0)).sqrt();
+        across_m.abs() <= reach_m && within(along_m, (0.0, drift_m), reach_m)
     }
 
     /// All attractant in the water at `now` [mol].

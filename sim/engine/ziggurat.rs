@@ -36,24 +36,29 @@ pub(super) fn uniform(word: u64) -> f64 {
 /// An exponential number with mean 1, from a source of 64 random bits.
 #[inline]
 pub(super) fn unit_exponential(mut draw: impl FnMut() -> u64) -> f64 {
-    let edges = &*EDGES;
     loop {
         let word = draw();
         // The layer from the lowest 8 bits, the place in it from the upper 53.
         let layer = (word & 0xff) as usize;
-        let (edge, density) = edges[layer];
-        let x = uniform(word) * edge;
-        let (inner, density_above) = edges[layer + 1];
-        if x < inner {
+        let x = uniform(word) * EDGES[layer].0;
+        if x < EDGES[layer + 1].0 {
             return x;
         }
-        if layer == 0 {
-            return TAIL - ln(1.0 - uniform(draw()));
-        }
-        if density + (density_above - density) * uniform(draw()) < exp(-x) {
+        if let Some(x) = beyond_the_box(layer, x, uniform(draw())) {
             return x;
         }
     }
+}
+
+/// What is rare: a number in the tail, or in the edge of a layer, where the density decides whether it counts.
+#[cold]
+#[inline(never)]
+fn beyond_the_box(layer: usize, x: f64, u: f64) -> Option<f64> {
+    if layer == 0 {
+        return Some(TAIL - ln(1.0 - u));
+    }
+    let (density, above) = (EDGES[layer].1, EDGES[layer + 1].1);
+    (density + (above - density) * u < exp(-x)).then_some(x)
 }
 
 #[cfg(test)]

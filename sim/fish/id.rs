@@ -28,12 +28,14 @@ impl FishId {
 impl Index<FishId> for Vec<Fish> {
     type Output = Fish;
 
+    #[inline]
     fn index(&self, fish: FishId) -> &Fish {
         &self[fish.0]
     }
 }
 
 impl IndexMut<FishId> for Vec<Fish> {
+    #[inline]
     fn index_mut(&mut self, fish: FishId) -> &mut Fish {
         &mut self[fish.0]
     }

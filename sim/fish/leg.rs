@@ -113,8 +113,8 @@ impl Way {
         if now >= self.last.begins || self.earlier.is_empty() {
             return &self.last;
         }
-        let begun = self.earlier.iter().rev().find(|leg| leg.begins <= now);
-        begun.unwrap_or(&self.earlier[0])
+        let begun = self.earlier.partition_point(|leg| leg.begins <= now);
+        &self.earlier[begun.max(1) - 1]
     }
 
     /// Position of the fish at `now`.

@@ -1,7 +1,9 @@
 //! What a fish takes into its mouth: the gape, one suck of feed, and items that are too large.
 
 use super::params::FishParams;
-use super::species::LengthWeight;
+
+/// Length of a carp of 1 kg, [`LengthWeight::CARP`](super::species::LengthWeight::CARP) worked out once [m].
+const LENGTH_AT_1_KG_M: f64 = 0.413_138_952_627_046_26;
 
 /// Diameter of the open mouth of a fish of `length_m` [m]: proportional to its length.
 ///
@@ -26,10 +28,12 @@ pub fn size_fit(diameter_m: f64, gape_m: f64, params: &FishParams) -> f64 {
 
 /// Most that one suck holds, where a fish of 1 kg holds `mouthful_kg` [kg]: the volume of the mouth grows with the cube
 /// of the gape.
+///
+/// - **Checked by** V-162 (a carp of 1 kg holds one mouthful).
 #[inline]
 #[must_use]
 pub fn full_mouth_kg(mouthful_kg: f64, length_m: f64) -> f64 {
-    let ratio = length_m / LengthWeight::CARP.length_m(1.0);
+    let ratio = length_m / LENGTH_AT_1_KG_M;
     mouthful_kg * ratio * ratio * ratio
 }
 

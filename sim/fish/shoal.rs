@@ -113,6 +113,7 @@ impl Shoal {
     }
 
     /// Draws a place in its elliptical home range around `centre`, uniform over the area.
+    #[inline]
     pub fn place_in_home(&self, centre: Point, dice: &mut Dice) -> Point {
         let [u, v] = dice.in_disc();
         Point {

@@ -38,6 +38,15 @@ pub enum FishState {
     Away,
 }
 
+impl FishState {
+    /// Whether a sound can draw or startle the fish: not one that fled, rests, was caught or is out of reach.
+    #[inline]
+    #[must_use]
+    pub fn heeds_sounds(self) -> bool {
+        matches!(self, Self::Roaming | Self::Approaching(_) | Self::Feeding(..))
+    }
+}
+
 /// One fish.
 #[derive(Clone, Debug)]
 pub struct Fish {
@@ -57,6 +66,8 @@ pub struct Fish {
     pub dice: Dice,
     /// What it is doing.
     pub state: FishState,
+    /// When it first comes into reach; the start if it is there from the start.
+    pub comes: Time,
     /// The legs that it swims.
     pub way: Way,
     /// Random number of its next look, which notices what has a greater chance; `None` if it swims out of reach instead.

@@ -60,7 +60,7 @@ pub struct Day {
     pub vigour: f64,
     /// How much farther a fish sees than in coloured water, by the clarity of the water.
     pub sight: f64,
-    /// Fish of the day: those in reach at the start, and those that may come.
+    /// Fish of the day: those in reach at the start, and those that come before the session ends.
     pub stock: Vec<Fish>,
     /// Rows of all books as they were drawn, before the day's weather acts on them.
     pub drawn: Vec<f64>,

@@ -92,9 +92,20 @@ impl StockDraw<'_> {
                 median_kg,
                 sd_ln,
             };
-            stock.fish.extend((0..in_reach + passing).map(|member| {
-                let state = if member < in_reach { FishState::Roaming } else { FishState::Away };
-                self.fish(today, member, state)
+            stock.fish.extend((0..in_reach).map(|member| self.fish(today, member, None)));
+            // Of those that pass by, only those are drawn that come before the session ends.
+            let mut dice = replicate_stream(
+                self.seed,
+                self.day,
+                self.replicate,
+                Purpose::Coming,
+                index as u64,
+            );
+            let away_s = self.params.residence_s * self.params.passing_share;
+            stock.fish.extend((in_reach..in_reach + passing).filter_map(|member| {
+                let comes_s = dice.exponential(away_s);
+                let comes = Time::from_seconds(comes_s);
+                (comes_s < self.scenario.session_s).then(|| self.fish(today, member, Some(comes)))
             }));
             stock.traits.push(traits);
         }
@@ -117,8 +128,8 @@ impl StockDraw<'_> {
         places.map(|place| chart.cover_distance_m(place)).sum::<f64>() / 16.0
     }
 
-    /// Draws one member of a shoal.
-    fn fish(&self, today: ShoalToday<'_>, member: usize, state: FishState) -> Fish {
+    /// Draws one member of a shoal, which is in reach from the start or comes later.
+    fn fish(&self, today: ShoalToday<'_>, member: usize, comes: Option<Time>) -> Fish {
         let params = self.params;
         let agent = (today.index as u64) << 32 | member as u64;
         let own = |purpose| day_stream(self.seed, self.day, purpose, agent);
@@ -148,7 +159,8 @@ impl StockDraw<'_> {
             length_m,
             boldness,
             responsiveness,
-            state,
+            state: if comes.is_some() { FishState::Away } else { FishState::Roaming },
+            comes: comes.unwrap_or(Time::ZERO),
             way: Way::at_rest(place, Time::ZERO),
             look: None,
             stays_s: f64::INFINITY,

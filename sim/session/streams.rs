@@ -37,6 +37,8 @@ pub(super) enum Purpose {
     BaitValue = 15,
     /// The draw of a learned book.
     LearnedBook = 16,
+    /// When the fish of a shoal that pass by come into reach.
+    Coming = 17,
 }
 
 /// The stream of one purpose and one agent on a day.

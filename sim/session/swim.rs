@@ -10,7 +10,7 @@ use crate::bait::{
 };
 use crate::engine::Time;
 use crate::fish::{
-    Alarm, Exposure, FishId, Layer, company_chance, glare, seen_through_ripples, smell_chance,
+    Alarm, Exposure, FishId, Layer, Leg, company_chance, glare, seen_through_ripples, smell_chance,
 };
 use crate::numerics::{exp, sin_cos, square};
 use crate::scenario::Scenario;
@@ -98,19 +98,24 @@ pub(super) struct Swim {
 impl Index<LineId> for Vec<Swim> {
     type Output = Swim;
 
+    #[inline]
     fn index(&self, line: LineId) -> &Swim {
         &self[line.0]
     }
 }
 
 impl IndexMut<LineId> for Vec<Swim> {
+    #[inline]
     fn index_mut(&mut self, line: LineId) -> &mut Swim {
         &mut self[line.0]
     }
 }
 
-/// Time for which the scent at the line counts as the same for the fish there [s].
-const SCENT_HOLDS_S: f64 = 5.0;
+/// Time for which the scent at the line counts as the same for the fish there, unless fines are released [s].
+const SCENT_HOLDS_S: f64 = 20.0;
+/// Largest change of the chance to smell bait by puffs that are merged in the meantime: merged or not, it is within a
+/// twentieth of that of all puffs kept apart (V-32).
+const MERGING_CHANGES: f64 = 0.1;
 /// Step at which the light at a line is worked out; between two steps it goes straight [s].
 const GLARE_STEP_S: f64 = 600.0;
 
@@ -218,6 +223,23 @@ impl Swim {
         Cues { scent, company }
     }
 
+    /// A bound on the chance that a fish notices this line when it looks round after a leg, at a time from `now` on:
+    /// whatever is cast, thrown, released and eaten here until then.
+    pub(super) fn notice_bound(&self, leg: &Leg, looks: Time, now: Time, day: &Day) -> f64 {
+        let near_m = day.fish.passing_m * day.sight + day.angler.recast_beyond_m;
+        let fresh = square(day.bait.puff_radius_m);
+        if leg.to.squared_distance_m2(self.at) <= square(day.fish.sight_m * day.sight)
+            || leg.squared_distance_m2(self.at) <= square(near_m)
+            || self.plume.fresh_scent_reaches(leg.to, self.at, fresh, (now, looks))
+        {
+            return 1.0;
+        }
+        if !self.plume.has_finished_puffs() {
+            return 0.0;
+        }
+        MERGING_CHANGES + smell_chance(self.plume.finished_mol_m3(leg.to, looks), &day.fish)
+    }
+
     /// Mouthfuls that were taken here lately, as another fish sees them at `now`; they fade exponentially.
     fn recent_mouthfuls(&self, now: Time, day: &Day) -> f64 {
         let (mouthfuls, as_of) = self.recent_mouthfuls;
@@ -289,6 +311,7 @@ impl Swim {
         let variance_m2 = square(params.puff_radius_m);
         let amount_mol = fines_kg * attractant_mol_kg;
         self.plume.release(Puff::round(amount_mol, self.at, variance_m2, now));
+        self.scent.1 = now;
         lost_kg
     }
 

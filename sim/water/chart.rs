@@ -75,6 +75,7 @@ impl Chart {
     }
 
     /// The nearest point that is in the water.
+    #[inline]
     #[must_use]
     pub fn clamp(&self, point: Point) -> Point {
         let half_m = 0.5 * self.width_m;

@@ -1,16 +1,60 @@
 //! Fish that roam: they swim, look round, notice a line, arrive there and leave it.
 
-use crate::engine::{Observer, Time};
-use crate::fish::{FeedingMemory, FishId, FishState, Layer, Leg, goes_in_spite_of};
+use crate::engine::{Dice, Observer, Time};
+use crate::fish::{
+    FeedingMemory, Fish, FishId, FishParams, FishState, HomeCourse, Layer, Leg, Shoal,
+    goes_in_spite_of,
+};
 use crate::numerics::exp;
-use crate::scenario::MAX_LINES;
+use crate::scenario::{MAX_LINES, Scenario};
+use crate::session::day::Day;
 use crate::session::event::{Event, LeaveReason};
+use crate::session::swim::Swim;
 use crate::session::world::World;
-use crate::water::{LineId, Point};
+use crate::water::{Chart, LineId, Point};
 
 /// How far ahead a fish's way is drawn, and for how long its greatest hunger holds that decides which looks might come to
 /// something [s].
 const LOOKAHEAD_S: f64 = 3600.0;
+
+/// Where a fish that roams turns next, and how fast it swims there.
+struct RoamingGround<'a> {
+    shoal: &'a Shoal,
+    home: &'a HomeCourse,
+    chart: &'a Chart,
+    params: &'a FishParams,
+    speed_m_s: f64,
+    /// The place where it last fed, and the chance that it turns back there.
+    remembered: Option<(Point, f64)>,
+}
+
+impl<'a> RoamingGround<'a> {
+    fn new(fish: &Fish, day: &'a Day, scenario: &'a Scenario, swims: &[Swim]) -> Self {
+        let params = &day.fish;
+        let returns = |line: LineId| (swims[line.0].at, fish.forage.return_chance(params));
+        Self {
+            shoal: &scenario.shoals[fish.shoal],
+            home: &day.homes[fish.shoal],
+            chart: &scenario.chart,
+            params,
+            speed_m_s: params.cruise_lengths_s * fish.length_m,
+            remembered: fish.fed_at.map(returns),
+        }
+    }
+
+    /// Draws a leg: within the home range, or back to where the fish last fed.
+    fn draw_leg(&self, from: Point, begins: Time, dice: &mut Dice) -> Leg {
+        let goal = match self.remembered {
+            Some((at, chance)) if dice.bernoulli(chance) => Point {
+                x_m: at.x_m + self.params.sight_m * dice.normal(),
+                y_m: at.y_m + self.params.sight_m * dice.normal(),
+            },
+            _ => self.shoal.place_in_home(self.home.at(begins), dice),
+        };
+        let length_m = dice.exponential(self.params.leg_m);
+        Leg::towards(from, self.chart.clamp(goal), length_m, self.speed_m_s, begins)
+    }
+}
 
 impl<W: Observer<Event>> World<'_, W> {
     /// Updates a fish's gut and returns its motivation to come to feed, which multiplies a chance.
@@ -22,9 +66,9 @@ impl<W: Observer<Event>> World<'_, W> {
     /// Sends a roaming fish on its way: leg after leg, until a look might come to something.
     ///
     /// After each leg the fish looks round, and notices what has a greater chance than a random number. Most looks fail
-    /// whatever there is to notice, so their numbers are drawn with the legs, and only a look that might come to
-    /// something is an event. Until then the fish goes its way undisturbed, unless a sound reaches it: that begins a new
-    /// way, and what was drawn of the old one is forgotten.
+    /// whatever happens until then, by their number or by their place, so their numbers are drawn with the legs, and only a
+    /// look that might come to something is an event. Until then the fish goes its way undisturbed, unless a sound reaches
+    /// it: that begins a new way, and what was drawn of the old one is forgotten.
     pub(super) fn start_next_leg(&mut self, index: FishId) {
         let now = self.now;
         let horizon = now.after(LOOKAHEAD_S);
@@ -33,10 +77,12 @@ impl<W: Observer<Event>> World<'_, W> {
         let motivation = fish.motivation(hunger, self.day.most_motivated[fish.shoal]);
         let bound = self.notice_bounds[fish.shoal] * motivation;
         let horizon = horizon.min(self.end);
-        let mut looks = now;
+        let (day, params, swims) = (self.day, &self.day.fish, &self.swims);
+        let ground = RoamingGround::new(fish, day, self.scenario, swims);
+        let fish = &mut self.fish[index];
+        let (mut from, mut looks) = (fish.way.position(now), now);
         loop {
-            let leg = self.draw_leg(index, looks);
-            let (params, fish) = (&self.day.fish, &mut self.fish[index]);
+            let leg = ground.draw_leg(from, looks, &mut fish.dice);
             let pause_s = fish.dice.exponential(params.pause_s);
             let after_leg = leg.ends.after(pause_s.max(1.0));
             fish.stays_s -= after_leg.seconds_since(looks);
@@ -56,42 +102,20 @@ impl<W: Observer<Event>> World<'_, W> {
             } else {
                 fish.way.then(leg);
             }
-            looks = after_leg;
+            (from, looks) = (leg.to, after_leg);
             let drawn = fish.dice.uniform();
             fish.look = Some(drawn);
-            if drawn < bound || looks > horizon {
+            let by_place = || -> f64 {
+                swims.iter().map(|swim| swim.notice_bound(&leg, looks, now, day)).sum()
+            };
+            if looks > horizon || (drawn < bound && drawn < bound * by_place()) {
                 break;
             }
         }
         self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
     }
 
-    /// Draws a leg of a roaming fish from the end of its way on: within its home range, or back to where it last fed.
-    fn draw_leg(&mut self, index: FishId, begins: Time) -> Leg {
-        let params = &self.day.fish;
-        let fish = &mut self.fish[index];
-        let remembered = fish.fed_at.filter(|_| {
-            let p = fish.forage.return_chance(params);
-            fish.dice.bernoulli(p)
-        });
-        let goal = if let Some(line) = remembered {
-            let at = self.swims[line].at;
-            Point {
-                x_m: at.x_m + params.sight_m * fish.dice.normal(),
-                y_m: at.y_m + params.sight_m * fish.dice.normal(),
-            }
-        } else {
-            let home = self.day.home(fish.shoal, begins);
-            self.scenario.shoals[fish.shoal].place_in_home(home, &mut fish.dice)
-        };
-        let goal = self.scenario.chart.clamp(goal);
-        let from = fish.way.position(begins);
-        let length_m = fish.dice.exponential(params.leg_m);
-        let speed_m_s = params.cruise_lengths_s * fish.length_m;
-        Leg::towards(from, goal, length_m, speed_m_s, begins)
-    }
-
-    /// Draws how long each fish stays in reach, and sends it on its way.
+    /// Draws how long each fish stays in reach, and sends it on its way, now or when it comes.
     pub(super) fn set_fish_roaming(&mut self) {
         let params = &self.day.fish;
         if params.passing_share > 0.0 {
@@ -99,11 +123,13 @@ impl<W: Observer<Event>> World<'_, W> {
                 fish.stays_s = fish.dice.exponential(params.residence_s);
             }
         }
-        for fish in FishId::all(self.fish.len()) {
-            if self.fish[fish].state == FishState::Away {
-                self.leave_reach(fish);
+        for index in FishId::all(self.fish.len()) {
+            let fish = &self.fish[index];
+            if fish.state == FishState::Away {
+                let roams = |fish, mind| Event::FishRoams { fish, mind };
+                self.schedule_fish(index, fish.comes, roams);
             } else {
-                self.start_next_leg(fish);
+                self.start_next_leg(index);
             }
         }
     }

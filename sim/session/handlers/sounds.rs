@@ -32,13 +32,20 @@ impl<W: Observer<Event>> World<'_, W> {
         self.rise_to_feed(line, mouthfuls);
     }
 
-    /// Lets every fish respond to something of `splash_kg` that hits the water.
+    /// Lets every fish in hearing respond to something of `splash_kg` that hits the water.
     fn sound(&mut self, line: LineId, at: Point, splash_kg: f64, comes: Trait, startles: Trait) {
         let sound = Sound::new(splash_kg, self.swims[line].depth_m, &self.day.fish);
-        for fish in FishId::all(self.fish.len()) {
-            let traits = &self.day.traits[self.fish[fish].shoal];
-            let response = Response { comes: traits[comes], startles: traits[startles] };
-            self.respond_to_sound(fish, line, at, &sound, response);
+        for index in FishId::all(self.fish.len()) {
+            let fish = &self.fish[index];
+            if !fish.state.heeds_sounds() {
+                continue;
+            }
+            let squared_m2 = fish.way.position(self.now).squared_distance_m2(at);
+            if squared_m2 <= square(sound.reach_m()) {
+                let traits = &self.day.traits[fish.shoal];
+                let response = Response { comes: traits[comes], startles: traits[startles] };
+                self.respond_to_sound(index, line, at, squared_m2.sqrt(), &sound, response);
+            }
         }
     }
 
@@ -48,29 +55,14 @@ impl<W: Observer<Event>> World<'_, W> {
         index: FishId,
         line: LineId,
         at: Point,
+        distance_m: f64,
         sound: &Sound,
         response: Response,
     ) {
         let (params, now) = (&self.day.fish, self.now);
         let fish = &mut self.fish[index];
-        if matches!(
-            fish.state,
-            FishState::Fled
-                | FishState::Hooked
-                | FishState::Kept
-                | FishState::Resting
-                | FishState::Away
-        ) {
-            return;
-        }
-        let squared_m2 = fish.way.position(now).squared_distance_m2(at);
-        if squared_m2 > square(sound.reach_m()) {
-            return;
-        }
-        let distance_m = squared_m2.sqrt();
-        let p = response.startles
-            * sound.startle_share(distance_m)
-            * fish.fright.startles_more(now, params);
+        let calm = response.startles * sound.startle_share(distance_m);
+        let p = if calm > 0.0 { calm * fish.fright.startles_more(now, params) } else { 0.0 };
         if p > MIN_RESPONSE && fish.dice.bernoulli(p) {
             self.startle(index, sound.nearness(distance_m));
             return;

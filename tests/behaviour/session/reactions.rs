@@ -6,7 +6,7 @@ use sim::scenario::{Scenario, read};
 use sim::session::{Day, Event, Outcome, observe_session};
 
 /// Days on which each condition is tried.
-const DAYS: u32 = 12;
+const DAYS: u32 = 24;
 
 /// A peg with fish to lose and to miss, in wind and failing light, and a plan whose only rule changes the load.
 fn peg(condition: &str, sets: &[&str]) -> Scenario {
