@@ -3,6 +3,7 @@
 use std::convert::Infallible;
 
 use rand::{Rng, SeedableRng, TryRng};
+use rand_distr::{Distribution, UnitDisc};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
 use super::ziggurat::{uniform, unit_exponential};
@@ -33,12 +34,6 @@ fn mix(word: u64) -> u64 {
     z ^ (z >> 31)
 }
 
-/// A number in (−1, 1): the middle of one of 2³² equal steps.
-#[inline]
-fn from_steps(steps: i32) -> f64 {
-    (f64::from(steps) + 0.5) * (1.0 / 2_147_483_648.0)
-}
-
 impl Dice {
     /// Creates the stream of a key, in our use (seed, day, purpose, agent).
     #[must_use]
@@ -59,17 +54,10 @@ impl Dice {
         low + (high - low) * self.uniform()
     }
 
-    /// Draws a point in the disc of radius 1 about the origin, uniform over its area, on a grid of 2³² by 2³² points: each
-    /// random number is a point of the square about it, and counts if it is in the disc.
+    /// Draws a point in the disc of radius 1 about the origin, uniform over its area.
     #[inline]
     pub fn in_disc(&mut self) -> [f64; 2] {
-        loop {
-            let word = self.0.next_u64();
-            let (x, y) = (from_steps(word as i32), from_steps((word >> 32) as i32));
-            if x * x + y * y <= 1.0 {
-                return [x, y];
-            }
-        }
+        UnitDisc.sample(self)
     }
 
     /// Draws `true` with probability `p`; always uses exactly one random number.
