@@ -2,7 +2,7 @@
 
 use std::convert::Infallible;
 
-use sim::angler::{HookbaitId, Phase, Plan, RecipeId, Rules, Tackle};
+use sim::angler::{EndTackle, HookbaitId, Phase, Plan, RecipeId, Rules, Tackle};
 use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::fish::{Shoal, Species, TraitPriors};
 use sim::params::DailyDistribution;
@@ -40,6 +40,7 @@ pub(crate) fn plan(name: &str, recast_s: f64) -> Plan {
                 buried: false,
                 compression: 1.0,
                 hookbait: HookbaitId(0),
+                end: EndTackle::default(),
             },
             loose_feed: Vec::new(),
         }],

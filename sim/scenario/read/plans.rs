@@ -1,7 +1,7 @@
 //! Plans with their phases: the choices of a plan, overridden by those of each phase.
 
 use super::rules::rules;
-use crate::angler::{FeedMethod, LooseFeed, Phase, Plan, RecipeId, Tackle};
+use crate::angler::{EndTackle, FeedMethod, LooseFeed, Phase, Plan, RecipeId, Tackle};
 use crate::bait::LoadStyle;
 use crate::scenario::check::check_rules;
 use crate::scenario::diagnose::{Diagnostics, quoted};
@@ -200,6 +200,10 @@ impl PlanReader<'_> {
                 compression: number(|keys| keys.squeeze),
                 hookbait: self
                     .index(&self.choice(window, |keys| keys.hookbait), |name| names.hookbait(name)),
+                end: EndTackle {
+                    line_strength_kg: table.given(&self.choice(window, |keys| keys.line_strength)),
+                    hook: table.given(&self.choice(window, |keys| keys.hook)),
+                },
             },
             loose_feed: Vec::new(),
         };

@@ -2,8 +2,8 @@
 
 use super::clock::{clock, clock_time_s};
 use crate::angler::{
-    Condition, FeedChange, LighterFish, PlanChange, PlanRule, RuleDuration, Rules, SkyTime,
-    TackleChange,
+    Condition, EndTackle, FeedChange, LighterFish, PlanChange, PlanRule, RuleDuration, Rules,
+    SkyTime, TackleChange,
 };
 use crate::bait::LoadStyle;
 use crate::scenario::diagnose::Diagnostics;
@@ -118,6 +118,10 @@ impl RuleReader<'_> {
                 buried: style.map(|style| style == LoadStyle::Buried),
                 compression: self.number(choices.squeeze),
                 hookbait: hookbait.and_then(|name| self.names.hookbait(&name)),
+                end: EndTackle {
+                    line_strength_kg: self.number(choices.line_strength),
+                    hook: self.table.given(&choices.hook.at(path)),
+                },
             },
             feeds: self.feeds(),
             // On a line not fed before, the defaults of any plan's feed hold.

@@ -4,6 +4,7 @@ mod appetite;
 mod calibration;
 mod capture;
 mod choices;
+mod end_tackle;
 mod families;
 mod feed_size;
 mod gathering;

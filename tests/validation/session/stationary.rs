@@ -3,7 +3,7 @@
 //! One cast is a cycle. With survival S, F = 1 − S, M(T) = ∫₀ᵀ S, an overhead c for each cast and b more for each
 //! bite, waiting at most T gives R(T) = F(T) / (M(T) + c + b F(T)) bites a unit of time.
 
-use sim::angler::{HookbaitId, Phase, Plan, RecipeId, Rules, Tackle};
+use sim::angler::{EndTackle, HookbaitId, Phase, Plan, RecipeId, Rules, Tackle};
 use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::engine::Dice;
 use sim::fish::{Shoal, Species, TraitPriors};
@@ -175,6 +175,7 @@ fn bank(wait_min: f64, mass_kg: f64) -> Scenario {
                 buried: false,
                 compression: 1.0,
                 hookbait: HookbaitId(0),
+                end: EndTackle::default(),
             },
             loose_feed: Vec::new(),
         }],
