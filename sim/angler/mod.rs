@@ -1,6 +1,7 @@
 //! The angler: plan, rules, casting and playing. It must not know of fish or bait; recipes are plain indices.
 
 mod cast;
+mod end_tackle;
 mod feed_method;
 mod ids;
 mod params;
@@ -12,13 +13,14 @@ mod rules;
 mod tackle;
 
 pub use cast::{Landing, cast};
+pub use end_tackle::{EndTackle, HookSize};
 pub use feed_method::FeedMethod;
 pub use ids::{HookbaitId, RecipeId};
 pub use params::AnglerParams;
 pub use perceived::Perceived;
 pub use phase::{LooseFeed, Phase};
 pub use plan::{Plan, PlanId};
-pub use playing::{HookPosition, draw_fight_s, draw_foul_in_passing, draw_landed, hooks_share};
+pub use playing::{Fight, HookPosition, draw_foul_in_passing, hooks_share};
 pub use rules::{
     Condition, FeedChange, LighterFish, PlanChange, PlanRule, RuleDuration, RuleEvaluation,
     RuleState, Rules, SkyTime, TimeWindow,

@@ -1,5 +1,6 @@
 //! Tackle: where and how the rod is fished, and what a rule may change of it.
 
+use super::end_tackle::EndTackle;
 use super::ids::{HookbaitId, RecipeId};
 use crate::water::LineId;
 
@@ -22,6 +23,8 @@ pub struct Tackle {
     pub compression: f64,
     /// The hookbait.
     pub hookbait: HookbaitId,
+    /// Line and hook.
+    pub end: EndTackle,
 }
 
 /// A change of the tackle; `None` leaves a choice as it is.
@@ -43,6 +46,8 @@ pub struct TackleChange {
     pub compression: Option<f64>,
     /// As [`Tackle::hookbait`].
     pub hookbait: Option<HookbaitId>,
+    /// As [`Tackle::end`]; what is `None` stays as it is.
+    pub end: EndTackle,
 }
 
 impl TackleChange {
@@ -58,6 +63,7 @@ impl TackleChange {
             buried: self.buried.unwrap_or(tackle.buried),
             compression: self.compression.unwrap_or(tackle.compression),
             hookbait: self.hookbait.unwrap_or(tackle.hookbait),
+            end: self.end.or(tackle.end),
         }
     }
 

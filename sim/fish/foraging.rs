@@ -57,6 +57,19 @@ pub fn stands_out(hookbait_m: f64, item_m: f64, params: &FishParams) -> f64 {
     1.0 / (1.0 + params.feed_masks * ratio * ratio)
 }
 
+/// Chance that the next suck at a pile meets the hookbait on it if fish search the pile place by place: the part of its area
+/// that a suck covers, times the notice of the hookbait, at most 1.
+///
+/// The alternative to the share k/(k + n) among the n sucks that a pile is worth: it does not depend on how thick the feed
+/// lies, nor on how much of it is eaten.
+///
+/// - **Checked by** V-345 (a share of the area; at most 1).
+#[inline]
+#[must_use]
+pub fn hookbait_met_by_place(notice: f64, suck_m2: f64, pile_m2: f64) -> f64 {
+    (notice * suck_m2 / pile_m2).min(1.0)
+}
+
 /// Rate at which a fish that searches `area_m2` finds a pile worth `mouthfuls` to it, with or without the hookbait on it
 /// [1/s].
 ///

@@ -21,8 +21,8 @@ pub use appetite::{
     Appetite, gut_rate_per_h, oxygen_factor, temperature_factor, temperature_factor_shifted, vigour,
 };
 pub use foraging::{
-    FeedingMemory, giving_up_time_s, handling_time_s, hookbait_found_per_s, pile_found_per_s,
-    richness, search_rate_per_s, stands_out,
+    FeedingMemory, giving_up_time_s, handling_time_s, hookbait_found_per_s, hookbait_met_by_place,
+    pile_found_per_s, richness, search_rate_per_s, stands_out,
 };
 pub use home::HomeCourse;
 pub use id::FishId;
@@ -35,4 +35,4 @@ pub use species::{Gape, LengthWeight, Species};
 pub use state::{Fish, FishState, Layer};
 pub use stimulus::{Sound, company_chance, smell_chance};
 pub use traits::{Trait, TraitPriors, Traits};
-pub use wariness::{Experience, take_chance};
+pub use wariness::{Experience, boldness_towards_tackle, take_chance};

@@ -1,7 +1,7 @@
 //! Wariness: whether a fish takes a hookbait that it has met, by boldness, experience and size.
 
 use super::params::FishParams;
-use crate::numerics::{exp, log2, powf};
+use crate::numerics::{exp, ln, log2, powf};
 
 /// Captures that a fish has suffered or seen on the day.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -42,4 +42,14 @@ pub fn take_chance(
     // The odds of refusing stay finite for the boldest fish; the odds of taking do not.
     let size_factor = exp(params.size_wariness * log2(mass_kg));
     (1.0 - refuses) / (1.0 - refuses + refuses * size_factor)
+}
+
+/// Factor on the readiness to take a hookbait on a line `diameter` times as thick as an ordinary one, of which a fish sees
+/// the share `seen`, and on a hook `gape` times as large as a middling one: d^(−k·s) · h^(−l).
+///
+/// - **Source** `bjordal-lokkeborg-1996` and `rapp-2008` for the directions; the form is ours.
+/// - **Checked by** V-341 (1 for ordinary tackle or an unseen line; falls with either).
+#[must_use]
+pub fn boldness_towards_tackle(diameter: f64, seen: f64, gape: f64, params: &FishParams) -> f64 {
+    exp(-params.line_shyness * seen * ln(diameter) - params.hook_shyness * ln(gape))
 }

@@ -28,8 +28,8 @@ pub use read::{
     read_learned_book,
 };
 pub use ready::{
-    Aims, Keepnet, LearnedBook, Mechanism, RivalWeight, Scenario, Section, UncertainInput, Unknown,
-    UnknownTarget, WrittenScenario,
+    Aims, Alternative, Keepnet, LearnedBook, Mechanism, RivalWeight, Scenario, Section,
+    UncertainInput, Unknown, UnknownTarget, WrittenScenario,
 };
 pub use schema::{
     Books, FormatKey, FormatValues, MAX_LINES, SessionKind, Units, format_keys,

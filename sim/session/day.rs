@@ -60,6 +60,8 @@ pub struct Day {
     pub vigour: f64,
     /// How much farther a fish sees than in coloured water, by the clarity of the water.
     pub sight: f64,
+    /// How well a fish sees a line in this water by full light, over how well it does in clear water, 0 to 1.
+    pub line_seen: f64,
     /// Fish of the day: those in reach at the start, and those that come before the session ends.
     pub stock: Vec<Fish>,
     /// Rows of all books as they were drawn, before the day's weather acts on them.
@@ -163,7 +165,9 @@ impl Day {
             .collect();
         let most_motivated: Vec<f64> =
             motivations.iter().map(|course| course.bounds()[1]).collect();
-        let sight = sight(scenario.clarity, &water, &fish_as_drawn);
+        let sight_in = |clarity| sight(clarity, &water, &fish_as_drawn);
+        let line_seen = (sight_in(scenario.clarity) / sight_in(Clarity::Clear)).min(1.0);
+        let sight = sight_in(scenario.clarity);
         let (params, day) = (&fish, number);
         let factors = &stock_factors;
         let draw = StockDraw { scenario, params, conditions, factors, seed, day, replicate };
@@ -193,6 +197,7 @@ impl Day {
             courses,
             vigour: vigour(conditions.temperature_c, &fish_as_drawn),
             sight,
+            line_seen,
             drawn,
             stock,
         }

@@ -64,8 +64,8 @@ pub use replicate::{DayOutcomes, replicate};
 pub use runner::seconds_per_session;
 pub use sensitivity::{
     Effort, HeldMean, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
-    ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt, VarianceComponent,
-    VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
+    ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt, UnderAlternative,
+    VarianceComponent, VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
     pair_variance_components, reversals, two_best,
 };
 pub use sessions_csv::SessionsCsv;

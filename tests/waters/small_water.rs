@@ -1,6 +1,6 @@
 //! A small water built in code, of which the fixtures of several tests are made.
 
-use sim::angler::{HookbaitId, Phase, Plan, RecipeId, Rules, Tackle};
+use sim::angler::{EndTackle, HookbaitId, Phase, Plan, RecipeId, Rules, Tackle};
 use sim::bait::{Hookbait, ParticleClass, ParticleShape, Recipe};
 use sim::fish::{Shoal, Species, TraitPriors};
 use sim::params::DailyDistribution;
@@ -102,6 +102,7 @@ pub(crate) fn plan_of_one_phase(name: &str, session_s: f64, recast_s: f64, load_
                 buried: false,
                 compression: 1.0,
                 hookbait: HookbaitId(0),
+                end: EndTackle::default(),
             },
             loose_feed: Vec::new(),
         }],

@@ -30,9 +30,8 @@ pub(super) fn compare_with_sensitivity(
     let mut folder = Folder::choose(output.folder(), request)?;
     let stop = interrupt::listen()?;
     let effort = Effort::for_days(days);
-    let uncertain_inputs = scenario.uncertain_inputs().len();
-    let sessions =
-        effort.sessions(uncertain_inputs) + u64::from(days) * scenario.plans.len() as u64;
+    let uncertain_inputs = scenario.inputs_that_matter().len();
+    let sessions = effort.sessions(scenario) + u64::from(days) * scenario.plans.len() as u64;
     let progress = ProgressDisplay::new(sessions, output.quiet);
     let control = Control { progress: &progress, stop };
     let result = on_threads(args.run.threads, || {

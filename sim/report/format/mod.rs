@@ -15,6 +15,7 @@ mod wording;
 
 pub use events::{BankNames, EventNames, bank_line, event_line};
 pub use rules::RuleDescription;
+pub(crate) use rules::end_tackle;
 pub use settings::setting_name;
 pub use units::{clock, duration, length, percent, weight, weight_range};
 pub use wording::{counted, unbroken};

@@ -1,8 +1,8 @@
 //! A rule of a plan in words: its condition and what it then changes.
 
-use super::units::{duration, speed, weight};
+use super::units::{duration, speed, weight, weight_limit};
 use super::wording::counted;
-use crate::angler::{Condition, PlanChange, PlanRule, RecipeId, RuleDuration};
+use crate::angler::{Condition, EndTackle, PlanChange, PlanRule, RecipeId, RuleDuration};
 use crate::scenario::{Scenario, Units};
 use crate::water::LineId;
 
@@ -29,7 +29,7 @@ impl RuleDescription {
         Self {
             name: rule.name.clone(),
             condition: conditions(&rule.condition, scenario, units).join(", "),
-            change: format!("{}{until}", changes(&rule.change, scenario).join(", ")),
+            change: format!("{}{until}", changes(&rule.change, scenario, units).join(", ")),
         }
     }
 }
@@ -115,8 +115,15 @@ fn grams(kg: f64) -> String {
     format!("{:.0}\u{a0}g", 1000.0 * kg)
 }
 
+/// Line and hook in words, as far as they are stated: `5 lb line`, `small hook`.
+pub(crate) fn end_tackle(end: EndTackle, units: Units) -> Vec<String> {
+    let line = end.line_strength_kg.map(|kg| format!("{} line", weight_limit(kg, units)));
+    let hook = end.hook.map(|hook| format!("{} hook", hook.word()));
+    line.into_iter().chain(hook).collect()
+}
+
 /// What a rule changes.
-fn changes(change: &PlanChange, scenario: &Scenario) -> Vec<String> {
+fn changes(change: &PlanChange, scenario: &Scenario, units: Units) -> Vec<String> {
     let bait = |recipe: RecipeId| {
         scenario.recipes.get(recipe.0).map_or("another bait", |recipe| recipe.name.as_str())
     };
@@ -135,6 +142,7 @@ fn changes(change: &PlanChange, scenario: &Scenario) -> Vec<String> {
             .get(hookbait.0)
             .map_or_else(String::new, |bait| format!("hookbait {}", bait.name))
     }));
+    changes.extend(end_tackle(tackle.end, units));
     for feed in &change.feeds {
         let mut parts = vec![format!("feed {}", line_name(scenario, feed.line))];
         parts.extend(feed.amount_kg.map(grams));

@@ -207,10 +207,12 @@ fn influence(report: &SensitivityReport, input: &InfluentialInput, units: Units)
     format!("{}{}", ends.unwrap_or_default(), share.unwrap_or_default())
 }
 
-/// Mechanisms without which the verdict turns, and how sure it is if the model may have one too many.
+/// Mechanisms without which the verdict turns, alternatives with which it does, and how sure it is if one part of the model
+/// may be wrong.
 fn structure(report: &SensitivityReport, units: Units) -> Vec<String> {
     let (a, b) = (one_line(&report.a), one_line(&report.b));
-    let StructureDoubt { chance_better, chance_better_if_unsure, without } = &report.structure;
+    let StructureDoubt { chance_better, chance_better_if_unsure, without, otherwise } =
+        &report.structure;
     let by = |without: &WithoutMechanism| weight(without.held.mean_kg.abs(), units);
     let turned = without.iter().filter(|without| without.held.mean_kg < 0.0);
     let mut sentences: Vec<String> = turned
@@ -229,10 +231,25 @@ fn structure(report: &SensitivityReport, units: Units) -> Vec<String> {
             by(closest),
         ));
     }
+    sentences.extend(otherwise.iter().filter(|otherwise| otherwise.held.mean_kg < 0.0).map(
+        |otherwise| {
+            let would = if otherwise.held.joint_high_kg < 0.0 { "would" } else { "might" };
+            let by = weight(otherwise.held.mean_kg.abs(), units);
+            format!("If {}, {b} {would} beat {a}, by {by}.", otherwise.alternative)
+        },
+    ));
+    if let Some(closest) = otherwise.first().filter(|closest| closest.held.mean_kg >= 0.0) {
+        sentences.push(format!(
+            "{a} stays ahead in each of {} models that answer an open question in another way; its lead would be smallest if {}: {}.",
+            otherwise.len(),
+            closest.alternative,
+            weight(closest.held.mean_kg, units),
+        ));
+    }
     sentences.extend(chance_better.zip(*chance_better_if_unsure).map(|(right, unsure)| {
         format!(
             "If the model is right, you can be {} sure that {a} is better on average; if it is as likely to have one \
-             mechanism too many, {}.",
+             mechanism too many or one of these parts wrong, {}.",
             percent(right),
             percent(unsure),
         )

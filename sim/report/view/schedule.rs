@@ -2,7 +2,9 @@
 
 use crate::angler::{LooseFeed, Plan, PlanRule, RecipeId, Tackle};
 use crate::numerics::hypot;
-use crate::report::format::{RuleDescription, bait_amount, clock, duration, length, one_line};
+use crate::report::format::{
+    RuleDescription, bait_amount, clock, duration, end_tackle, length, one_line,
+};
 use crate::scenario::{Scenario, Units};
 use crate::water::LineId;
 
@@ -124,8 +126,15 @@ impl PlanWords<'_> {
         format!("{amount} {} on a {feeder} feeder{pressed}", self.recipe(tackle.recipe))
     }
 
-    /// The hookbait and where it is: `soft-pellet, on top of the load`.
+    /// The hookbait, where it is, and line and hook if they are stated: `soft-pellet, on top of the load; 5 lb line`.
     pub(crate) fn hookbait(&self, tackle: &Tackle) -> String {
+        let end = tackle.end.or(self.scenario.end_tackle_on(tackle.line));
+        let end = end_tackle(end, self.units);
+        let bait = self.bait_on_hook(tackle);
+        std::iter::once(bait).chain(end).collect::<Vec<_>>().join("; ")
+    }
+
+    fn bait_on_hook(&self, tackle: &Tackle) -> String {
         let hookbait = self.scenario.hookbaits.get(tackle.hookbait.0);
         let hookbait = hookbait.map_or_else(String::new, |recipe| one_line(&recipe.name));
         match (tackle.load_kg > 0.0, tackle.buried) {

@@ -45,7 +45,7 @@ struct ChoiceControl {
 }
 
 /// The choices of a plan, the most important first.
-const CHOICE_CONTROLS: [ChoiceControl; 8] = [
+const CHOICE_CONTROLS: [ChoiceControl; 10] = [
     ChoiceControl { key: |keys| keys.line.spec(), name: "line", steps: &[] },
     ChoiceControl {
         key: |keys| keys.recast.spec(),
@@ -89,6 +89,12 @@ const CHOICE_CONTROLS: [ChoiceControl; 8] = [
         name: "feeder",
         steps: &["10 g", "20 g", "30 g", "40 g", "60 g", "80 g"],
     },
+    ChoiceControl {
+        key: |keys| keys.line_strength.spec(),
+        name: "line strength",
+        steps: &["2 lb", "3 lb", "4 lb", "5 lb", "6 lb", "8 lb", "10 lb", "12 lb", "15 lb"],
+    },
+    ChoiceControl { key: |keys| keys.hook.spec(), name: "hook", steps: &[] },
 ];
 
 const FEED_AMOUNTS: &[&str] =
@@ -247,7 +253,7 @@ impl ControlBuilder<'_> {
         let source = keys.iter().find(|key| self.table.has(*key)).or(keys.last())?;
         let value = self.table.any_value(source);
         let (choices, at) = match spec.kind {
-            Kind::Choice(words) => name_choices(words, value),
+            Kind::Choice(words) => name_choices(words, Some(value?)),
             Kind::NameOf(referent) => name_choices(&self.table.names_of(referent), value),
             Kind::Quantity(_) | Kind::Number | Kind::Whole => quantity_choices(spec, steps, value?),
             Kind::TimeOr(_) | Kind::Text | Kind::Flag => return None,

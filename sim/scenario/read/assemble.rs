@@ -6,6 +6,7 @@ use super::clock::clock;
 use super::homes::Homes;
 use super::plans::plans;
 use super::shoals::shoals;
+use crate::angler::EndTackle;
 use crate::params::DailyDistribution;
 use crate::scenario::check::{check_fish_numbers, check_places};
 use crate::scenario::diagnose::Diagnostics;
@@ -58,6 +59,7 @@ pub(super) fn assemble(
         clock,
         shoals,
         chart,
+        end_tackle: lines.iter().map(|line| end_tackle(table, &line.name)).collect(),
         lines,
         recipes,
         hookbaits,
@@ -73,6 +75,14 @@ pub(super) fn assemble(
         fixed_days: false,
         sha256,
         written: WrittenScenario::default(),
+    }
+}
+
+/// Line and hook that the scenario states for a place.
+fn end_tackle(table: &ValueTable, line: &str) -> EndTackle {
+    EndTackle {
+        line_strength_kg: table.given(&water::LINE_STRENGTH.at(&[line])),
+        hook: table.given(&water::LINE_HOOK.at(&[line])),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The tackle of a plan, of a phase or of a rule, as far as it is written.
 
-use crate::angler::{Tackle, TackleChange};
+use crate::angler::{EndTackle, Tackle, TackleChange};
 use crate::bait::LoadStyle;
 use crate::scenario::schema::{ChoiceKeys, Key, plan as keys};
 use crate::scenario::values::{Names, ValueTable, default_of};
@@ -17,6 +17,7 @@ pub(super) fn default_tackle(names: &Names<'_>) -> Tackle {
         buried: default_of(keys.load_style) == LoadStyle::Buried,
         compression: default_of(keys.squeeze),
         hookbait: names.hookbait(&default_of(keys.hookbait)).unwrap_or_default(),
+        end: EndTackle::default(),
     }
 }
 
@@ -39,5 +40,9 @@ pub(super) fn written_tackle(
         buried: table.given(&keys.load_style.at(path)).map(|style| style == LoadStyle::Buried),
         compression: number(keys.squeeze),
         hookbait: name(keys.hookbait).and_then(|hookbait| names.hookbait(&hookbait)),
+        end: EndTackle {
+            line_strength_kg: number(keys.line_strength),
+            hook: table.given(&keys.hook.at(path)),
+        },
     }
 }

@@ -63,16 +63,18 @@ pub enum Mechanism {
     Drift,
     /// A larger load takes longer to open.
     OpeningByLoad,
+    /// Fish are shy of thick lines and large hooks, and lost on weak ones.
+    EndTackle,
 }
 
 /// No effect at any distance, time or size that a session knows.
-const BEYOND_ALL: f64 = 1e9;
+pub(super) const BEYOND_ALL: f64 = 1e9;
 /// Next to nothing, where zero would divide by zero.
-const TINY: f64 = 1e-9;
+pub(super) const TINY: f64 = 1e-9;
 
 impl Mechanism {
     /// All of them.
-    pub const ALL: [Self; 23] = [
+    pub const ALL: [Self; 24] = [
         Self::ExposedPlaces,
         Self::RememberedFright,
         Self::SharedFright,
@@ -96,6 +98,7 @@ impl Mechanism {
         Self::Disappointment,
         Self::Drift,
         Self::OpeningByLoad,
+        Self::EndTackle,
     ];
 
     /// What it is, in a few words.
@@ -125,6 +128,7 @@ impl Mechanism {
             Self::Disappointment => "a line that was given up is left alone",
             Self::Drift => "wind carries scent",
             Self::OpeningByLoad => "a larger load takes longer to open",
+            Self::EndTackle => "fish shy from strong tackle and are lost on fine",
         }
     }
 
@@ -164,6 +168,13 @@ impl Mechanism {
             Self::Disappointment => &[("fish", "disappointment_s", TINY)],
             Self::Drift => &[("water", "surface_drift_share", 0.0)],
             Self::OpeningByLoad => &[("bait", "opening_load_exponent", 0.0)],
+            Self::EndTackle => &[
+                ("fish", "line_shyness", 0.0),
+                ("fish", "hook_shyness", 0.0),
+                ("angler", "line_strain_per_kg", 0.0),
+                ("angler", "hook_strain_per_kg", 0.0),
+                ("angler", "fight_line_power", 0.0),
+            ],
         }
     }
 }
@@ -175,8 +186,21 @@ impl Scenario {
     ///
     /// If a mechanism names a row that no book has; a test switches each of them off.
     pub fn switch_off(&mut self, mechanism: Mechanism) {
-        for &(book, row, value) in mechanism.rows_without() {
-            let book = self.books.book_mut(book).expect("a mechanism names a book");
+        self.fix_rows(mechanism.rows_without());
+    }
+
+    /// The mechanisms that can act in this scenario: line and hook only where it states one.
+    pub fn mechanisms(&self) -> impl Iterator<Item = Mechanism> {
+        let states_end_tackle = self.states_end_tackle();
+        Mechanism::ALL
+            .into_iter()
+            .filter(move |&mechanism| mechanism != Mechanism::EndTackle || states_end_tackle)
+    }
+
+    /// Fixes rows, given by book and name, at values that may be outside their ranges.
+    pub(super) fn fix_rows(&mut self, rows: &[(&str, &str, f64)]) {
+        for &(book, row, value) in rows {
+            let book = self.books.book_mut(book).expect("there is such a book");
             book.fix_beyond_range(row, value);
         }
     }

@@ -2,6 +2,7 @@
 //!
 //! It must not know how a scenario is read.
 
+mod alternative;
 mod bait_ids;
 mod bait_inputs;
 mod learned_book;
@@ -11,6 +12,7 @@ mod section;
 mod uncertain_inputs;
 mod unknowns;
 
+pub use alternative::Alternative;
 pub use learned_book::{LearnedBook, UnknownTarget};
 pub use mechanism::Mechanism;
 pub use scenario::{Aims, Keepnet, Scenario, WrittenScenario};

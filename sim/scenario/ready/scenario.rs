@@ -4,11 +4,11 @@ use sha2::{Digest, Sha256};
 
 use super::learned_book::LearnedBook;
 use super::section::Section;
-use crate::angler::Plan;
+use crate::angler::{EndTackle, Plan};
 use crate::bait::{HookbaitPrior, RecipePrior};
 use crate::fish::Shoal;
 use crate::scenario::schema::{Books, SessionKind, Units};
-use crate::water::{Chart, Clarity, Clock, Line, Weather};
+use crate::water::{Chart, Clarity, Clock, Line, LineId, Weather};
 
 /// The fishery's limits on keepnets.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -78,6 +78,8 @@ pub struct Scenario {
     pub chart: Chart,
     /// Places to fish.
     pub lines: Vec<Line>,
+    /// Line and hook for each place, where a plan leaves them open.
+    pub end_tackle: Vec<EndTackle>,
     /// Weather, which may differ from day to day.
     pub weather: Weather,
     /// How clear the water is.
@@ -104,4 +106,22 @@ pub struct Scenario {
     pub sha256: String,
     /// What was read.
     pub written: WrittenScenario,
+}
+
+impl Scenario {
+    /// Line and hook for a place, where a plan leaves them open.
+    #[must_use]
+    pub fn end_tackle_on(&self, line: LineId) -> EndTackle {
+        self.end_tackle.get(line.0).copied().unwrap_or_default()
+    }
+
+    /// Whether the scenario states a line or a hook anywhere, so that what is assumed of them can matter.
+    #[must_use]
+    pub fn states_end_tackle(&self) -> bool {
+        let in_plan = |plan: &Plan| {
+            plan.phases.iter().any(|phase| phase.tackle.end.is_stated())
+                || plan.rules.list.iter().any(|rule| rule.change.tackle.end.is_stated())
+        };
+        self.end_tackle.iter().any(|end| end.is_stated()) || self.plans.iter().any(in_plan)
+    }
 }

@@ -133,7 +133,29 @@ impl UncertainInput {
     }
 }
 
+/// Rows that matter only where a scenario states a line or a hook.
+const END_TACKLE_ROWS: [&str; 8] = [
+    "book.fish.line_shyness",
+    "book.fish.hook_shyness",
+    "book.angler.ordinary_line_kg",
+    "book.angler.line_strain_per_kg",
+    "book.angler.hook_strain_per_kg",
+    "book.angler.cover_strain",
+    "book.angler.cover_strain_m",
+    "book.angler.fight_line_power",
+];
+
 impl Scenario {
+    /// The uncertain inputs that can move a result: all but those of line and hook where neither is stated.
+    #[must_use]
+    pub fn inputs_that_matter(&self) -> Vec<UncertainInput> {
+        let mut inputs = self.uncertain_inputs();
+        if !self.states_end_tackle() {
+            inputs.retain(|input| !END_TACKLE_ROWS.contains(&input.key.as_str()));
+        }
+        inputs
+    }
+
     /// Every value that differs from day to day: rows of the books, then weather, then shoals, then baits in use.
     #[must_use]
     pub fn uncertain_inputs(&self) -> Vec<UncertainInput> {

@@ -1,6 +1,6 @@
 //! Keys whose value is one of a few words, and what each word stands for.
 
-use crate::angler::FeedMethod;
+use crate::angler::{FeedMethod, HookSize};
 use crate::bait::{LoadStyle, ParticleShape};
 use crate::fish::Species;
 use crate::params::DailyDistribution;
@@ -130,6 +130,11 @@ impl Choice for Smell {
 impl Choice for FeedMethod {
     const WORDS: &'static [&'static str] = &["catapult", "hand", "pot", "ball"];
     const VALUES: &'static [Self] = &[Self::Catapult, Self::Hand, Self::Pot, Self::Ball];
+}
+
+impl Choice for HookSize {
+    const WORDS: &'static [&'static str] = &["small", "middling", "strong"];
+    const VALUES: &'static [Self] = &[Self::Small, Self::Middling, Self::Strong];
 }
 
 impl Choice for Clarity {

@@ -2,7 +2,7 @@
 
 use crate::angler::{HookPosition, hooks_share};
 use crate::engine::Observer;
-use crate::fish::{FishId, FishState, size_fit, take_chance};
+use crate::fish::{FishId, FishState, boldness_towards_tackle, size_fit, take_chance};
 use crate::session::activity::Activity;
 use crate::session::event::Event;
 use crate::session::world::{World, rank};
@@ -12,17 +12,34 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn meet_hookbait(&mut self, index: FishId) {
         self.outcome.swim.hookbait_met += 1;
         let hookbait = &self.day.hookbaits[self.rod.tackle.hookbait];
+        let unshy = self.boldness_left_by_tackle();
         let fish = &mut self.fish[index];
         let params = &self.day.fish;
         let fits = size_fit(hookbait.diameter_m, fish.gape_m, params);
         let bold = fish.fright.boldness_left(self.now, params);
-        let readiness = fish.boldness * hookbait.temptation * fits * bold;
+        let readiness = fish.boldness * hookbait.temptation * fits * bold * unshy;
         let p = take_chance(fish.mass_kg(), readiness, fish.experience, &self.day.fish);
         if fish.dice.bernoulli(p) {
             self.take_hookbait(index);
         } else {
             self.refuse_hookbait(index);
         }
+    }
+
+    /// Factor on the readiness of any fish to take, by the line that it sees and the hook; 1 if neither is stated.
+    fn boldness_left_by_tackle(&self) -> f64 {
+        let end = self.rod.tackle.end;
+        if !end.is_stated() {
+            return 1.0;
+        }
+        let depth_m = self.swims[self.rod.tackle.line].depth_m;
+        let brightness = self.day.courses.brightness_at(depth_m, self.now.seconds());
+        boldness_towards_tackle(
+            end.relative_diameter(&self.day.angler),
+            self.day.line_seen * brightness,
+            end.relative_gape(),
+            &self.day.fish,
+        )
     }
 
     /// A fish refuses the hookbait: it avoids hookbaits for a while, and may have displaced this one.

@@ -4,8 +4,8 @@ use crate::bait::Feed;
 use crate::engine::{Observer, Time};
 use crate::fish::{
     Fish, FishId, FishParams, FishState, Layer, bite_kg, full_mouth_kg, glance_area_m2,
-    handling_time_s, hookbait_found_per_s, pile_found_per_s, search_rate_per_s, size_fit,
-    stands_out, suck_area_m2,
+    handling_time_s, hookbait_found_per_s, hookbait_met_by_place, pile_found_per_s,
+    search_rate_per_s, size_fit, stands_out, suck_area_m2,
 };
 use crate::session::event::{Event, LeaveReason};
 use crate::session::rod::HookbaitState;
@@ -200,7 +200,13 @@ impl<W: Observer<Event>> World<'_, W> {
             let item_m = self.swims[line].pile.feed.diameter_m;
             let diameter_m = self.day.hookbaits[self.rod.tackle.hookbait].diameter_m;
             let notice = params.hookbait_notice * stands_out(diameter_m, item_m, params);
-            let p = notice / (notice + sucks);
+            let by_suck = notice / (notice + sucks);
+            let by_place = hookbait_met_by_place(
+                notice,
+                suck_area_m2(self.fish[index].gape_m, params),
+                self.swims[line].pile.area_m2,
+            );
+            let p = by_suck + params.pile_by_area * (by_place - by_suck);
             if self.fish[index].dice.bernoulli(p) {
                 self.meet_hookbait(index);
                 return;

@@ -1,6 +1,6 @@
 //! Fights: a fish is hooked, played, and netted or lost.
 
-use crate::angler::{HookPosition, draw_fight_s, draw_landed};
+use crate::angler::{Fight, HookPosition};
 use crate::engine::Observer;
 use crate::fish::{FishId, FishState, Sound, Trait};
 use crate::scenario::SessionKind;
@@ -28,13 +28,23 @@ impl<W: Observer<Event>> World<'_, W> {
         self.rig_leaves_bed(Some(HookedFish { fish, hold }));
         self.fish[fish].state = FishState::Hooked;
         self.fish[fish].experience.hooked += 1;
-        let mass_kg = self.fish[fish].mass_kg();
-        let takes_s = draw_fight_s(mass_kg, hold, &self.day.angler, &mut self.dice.fight);
-        let landed = draw_landed(mass_kg, hold, &self.day.angler, &mut self.dice.fight);
+        let fight = self.fight_with(fish, hold);
+        let takes_s = fight.draw_time_s(&self.day.angler, &mut self.dice.fight);
+        let landed = fight.draw_landed(&self.day.angler, &mut self.dice.fight);
         self.start_task(Activity::Playing, NextStep::Decide, f64::INFINITY);
         let event = if landed { Event::FishIsNetted { fish } } else { Event::FishIsLost { fish } };
         self.agenda.schedule(self.now.after(takes_s), rank::ANGLER, event);
         self.fight_startles(line, false);
+    }
+
+    /// A fish on the rod, with the tackle that holds it.
+    fn fight_with(&self, fish: FishId, hold: HookPosition) -> Fight {
+        Fight {
+            mass_kg: self.fish[fish].mass_kg(),
+            hold,
+            end: self.rod.tackle.end,
+            cover_m: self.scenario.chart.cover_distance_m(self.rod.landed_at),
+        }
     }
 
     /// Startles some of the fish near a fight; those that see a fish hooked learn a little from it.
@@ -113,8 +123,8 @@ impl<W: Observer<Event>> World<'_, W> {
 
     /// The session ends while a fish is being played: it counts if it is landed.
     pub(super) fn finish_fight(&mut self, fish: FishId) {
-        let mass_kg = self.fish[fish].mass_kg();
-        if draw_landed(mass_kg, self.rod.hold(), &self.day.angler, &mut self.dice.fight) {
+        let fight = self.fight_with(fish, self.rod.hold());
+        if fight.draw_landed(&self.day.angler, &mut self.dice.fight) {
             self.announce(Event::FishIsNetted { fish });
             self.book_catch(fish);
         } else {

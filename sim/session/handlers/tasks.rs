@@ -69,7 +69,7 @@ impl<W: Observer<Event>> World<'_, W> {
     /// The rod is out of the water and the hands are free: decides what is due.
     fn decide(&mut self) {
         let running = self.chosen_phase().filter(|phase| self.now.seconds() < phase.until_s);
-        let Some(tackle) = running.map(|phase| phase.tackle) else {
+        let Some(mut tackle) = running.map(|phase| phase.tackle) else {
             self.start_task(Activity::Other, NextStep::Idle, f64::INFINITY);
             return;
         };
@@ -83,6 +83,8 @@ impl<W: Observer<Event>> World<'_, W> {
             self.start_task(Activity::Other, NextStep::Decide, takes_s);
             return;
         }
+        // What the plan leaves open is as the scenario has it for the line.
+        tackle.end = tackle.end.or(self.scenario.end_tackle_on(tackle.line));
         let pressed_kg = self.within_limit_kg(tackle.load_kg);
         self.rod.set_up(tackle, pressed_kg);
         let takes_s = self.task_time_s(self.day.angler.load_s);

@@ -1,7 +1,7 @@
 //! Effort of a sensitivity analysis: how much is fished for each of its parts.
 
 use super::variance::SESSIONS_PER_BLOCK;
-use crate::scenario::Mechanism;
+use crate::scenario::{Alternative, Scenario};
 
 /// Replicates at each point: days that the points to be compared share.
 pub(super) const REPLICATES: u32 = 4;
@@ -17,7 +17,7 @@ pub struct Effort {
     pub trajectories: u32,
     /// Rows of the design for the sensitivity indices; a power of two.
     pub rows: u32,
-    /// Days at each point of a profile, and without each mechanism of the model.
+    /// Days at each point of a profile, without each mechanism of the model, and with each alternative.
     pub profile_days: u32,
     /// Blocks for the variance components.
     pub blocks: u32,
@@ -35,15 +35,16 @@ impl Effort {
         }
     }
 
-    /// Number of sessions for a number of uncertain inputs.
+    /// Number of sessions for a scenario.
     #[must_use]
-    pub fn sessions(&self, uncertain_inputs: usize) -> u64 {
-        let (inputs, influential) =
-            (uncertain_inputs as u64, uncertain_inputs.min(MAX_INFLUENTIAL) as u64);
+    pub fn sessions(&self, scenario: &Scenario) -> u64 {
+        let inputs = scenario.inputs_that_matter().len();
+        let (inputs, influential) = (inputs as u64, inputs.min(MAX_INFLUENTIAL) as u64);
+        let structures = scenario.mechanisms().count() + Alternative::ALL.len();
         let replicates = u64::from(REPLICATES);
         let screening = u64::from(self.trajectories) * (inputs + 1) * replicates;
         let indices = u64::from(self.rows) * (influential + 2) * replicates;
-        let held = influential * QUANTILES.len() as u64 + Mechanism::ALL.len() as u64;
+        let held = influential * QUANTILES.len() as u64 + structures as u64;
         let profiles = u64::from(self.profile_days) * (held + 1);
         2 * (screening + indices + profiles) + u64::from(self.blocks) * SESSIONS_PER_BLOCK
     }

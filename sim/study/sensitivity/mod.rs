@@ -1,7 +1,7 @@
 //! Sensitivity analysis: which uncertain inputs could reverse a verdict, and where the variance comes from.
 //!
 //! [`analyse_sensitivity`] runs it: screening of all inputs, Sobol' indices and profiles of the most influential ones,
-//! the verdict without each mechanism of the model, and variance components. It must not know how a result is shown.
+//! the verdict without each mechanism of the model and with each alternative, and variance components. It must not know how a result is shown.
 
 mod difference;
 mod effort;
@@ -21,7 +21,7 @@ pub use profile::ProfilePoint;
 pub use result::{InfluentialInput, PairVariances, ScreenedInput, SensitivityReport};
 pub use reversal::{ReversalInterval, ZeroCrossing, reversals};
 pub use run::{analyse_sensitivity, two_best};
-pub use structure::{StructureDoubt, WithoutMechanism};
+pub use structure::{StructureDoubt, UnderAlternative, WithoutMechanism};
 pub use variance::{
     PairVarianceComponents, VarianceComponent, VarianceComponentsKg2, pair_variance_components,
 };

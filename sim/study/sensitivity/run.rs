@@ -47,7 +47,7 @@ pub fn analyse_sensitivity(
     let [a, b] = pair.map(|plan| scenario.plans[plan].name.clone());
     let seed = comparison.stamp.seed;
     let runs = PairedRuns { scenario, pair, runner: Runner { seed, control } };
-    let inputs = scenario.uncertain_inputs();
+    let inputs = scenario.inputs_that_matter();
     let mut dice = Dice::from_key(&[seed, DESIGN_STREAM, 1]);
     let screened = screen(&runs, &inputs, effort.trajectories, &mut dice)?;
     let influential: Vec<&UncertainInput> = screened

@@ -1,4 +1,4 @@
-//! The verdict if the model were built otherwise: without each of its mechanisms in turn.
+//! The verdict if the model were built otherwise: without each of its mechanisms, and with each alternative, in turn.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::difference::PairedRuns;
 use super::held::{HeldDifference, HeldMean, OverallDifference};
 use crate::numerics::{normal_cumulative, normal_quantile};
-use crate::scenario::Mechanism;
+use crate::scenario::{Alternative, Scenario};
 
 /// The paired difference on days on which one mechanism of the model is missing.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -21,47 +21,106 @@ pub struct WithoutMechanism {
     pub chance_better: Option<f64>,
 }
 
+/// The paired difference on days on which a part of the model is built in another way.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct UnderAlternative {
+    /// What is so instead, as a clause: `the sound of feed draws no fish`.
+    pub alternative: String,
+    /// The difference and how certain it is.
+    #[serde(flatten)]
+    pub held: HeldMean,
+    /// Chance that the first plan is better on average at the true values of the unknowns [share]. `None` if the comparison
+    /// has too few days to tell chance from unknowns.
+    pub chance_better: Option<f64>,
+}
+
 /// How far a verdict hangs on how the model is built.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct StructureDoubt {
     /// Chance that the first plan is better on average at the true values of the unknowns, with the model as it is
     /// [share]. `None` if the comparison has too few days to tell chance from unknowns.
     pub chance_better: Option<f64>,
-    /// The same if the model is as likely right as it has one mechanism too many, each of them as likely as any other
-    /// [share]. `None` if `chance_better` is.
+    /// The same if the model is as likely right as wrong in one part: one mechanism too many, or an alternative true, each
+    /// as likely as any other [share]. `None` if `chance_better` is.
     pub chance_better_if_unsure: Option<f64>,
     /// The difference without each mechanism, the least in favour of the first plan first.
     pub without: Vec<WithoutMechanism>,
+    /// The difference with each alternative, the least in favour of the first plan first.
+    pub otherwise: Vec<UnderAlternative>,
 }
 
-/// Fishes the first days without each mechanism; `drawn_kg` are the differences on these days with all of them, and
-/// `chance_better` is the chance that the first plan is better with all of them. `None` if the study was stopped, or if
-/// there are too few days for an interval.
+/// What is fished with one part of the model changed.
+struct ChangedModel<'a> {
+    runs: &'a PairedRuns<'a>,
+    /// Differences on the same days with the model as it is [kg].
+    drawn_kg: &'a [f64],
+    overall: &'a OverallDifference,
+    chance_better: Option<f64>,
+    /// Number of changed models, for joint intervals.
+    count: usize,
+}
+
+/// The difference with one part of the model changed.
+struct Changed {
+    held: HeldMean,
+    chance_better: Option<f64>,
+}
+
+impl ChangedModel<'_> {
+    /// Fishes the first days with the changed `scenario`. `None` if the study was stopped, or for too few days.
+    fn fish(&self, scenario: &Scenario) -> Option<Changed> {
+        let held_kg = self.runs.days_kg(scenario, self.drawn_kg.len() as u32)?;
+        let held = HeldDifference::new(&held_kg, self.drawn_kg, self.overall)?;
+        Some(Changed {
+            held: held.mean(self.count)?,
+            chance_better: self
+                .chance_better
+                .map(|chance| chance_at(chance, held.mean_kg / self.overall.mean_kg)),
+        })
+    }
+}
+
+/// Fishes the first days without each mechanism and with each alternative; `drawn_kg` are the differences on these days
+/// with the model as it is, and `chance_better` is the chance that the first plan is better with it. `None` if the study was
+/// stopped, or if there are too few days for an interval.
 pub(super) fn structure_doubt(
     runs: &PairedRuns<'_>,
     drawn_kg: &[f64],
     overall: &OverallDifference,
     chance_better: Option<f64>,
 ) -> Option<StructureDoubt> {
-    let mut without = Vec::with_capacity(Mechanism::ALL.len());
-    for mechanism in Mechanism::ALL {
+    let count = runs.scenario.mechanisms().count() + Alternative::ALL.len();
+    let model = ChangedModel { runs, drawn_kg, overall, chance_better, count };
+    let mut without = Vec::with_capacity(count);
+    for mechanism in runs.scenario.mechanisms() {
         let mut scenario = runs.scenario.clone();
         scenario.switch_off(mechanism);
-        let held_kg = runs.days_kg(&scenario, drawn_kg.len() as u32)?;
-        let held = HeldDifference::new(&held_kg, drawn_kg, overall)?.mean(Mechanism::ALL.len())?;
+        let changed = model.fish(&scenario)?;
         without.push(WithoutMechanism {
             mechanism: mechanism.words().to_owned(),
-            held,
-            chance_better: chance_better
-                .map(|chance| chance_at(chance, held.mean_kg / overall.mean_kg)),
+            held: changed.held,
+            chance_better: changed.chance_better,
+        });
+    }
+    let mut otherwise = Vec::with_capacity(Alternative::ALL.len());
+    for alternative in Alternative::ALL {
+        let mut scenario = runs.scenario.clone();
+        scenario.build_otherwise(alternative);
+        let changed = model.fish(&scenario)?;
+        otherwise.push(UnderAlternative {
+            alternative: alternative.words().to_owned(),
+            held: changed.held,
+            chance_better: changed.chance_better,
         });
     }
     without.sort_by(|a, b| a.held.mean_kg.total_cmp(&b.held.mean_kg));
-    let missing: Option<f64> = without.iter().map(|without| without.chance_better).sum();
-    let chance_better_if_unsure = chance_better
-        .zip(missing)
-        .map(|(chance, missing)| 0.5 * (chance + missing / without.len() as f64));
-    Some(StructureDoubt { chance_better, chance_better_if_unsure, without })
+    otherwise.sort_by(|a, b| a.held.mean_kg.total_cmp(&b.held.mean_kg));
+    let chances = without.iter().map(|without| without.chance_better);
+    let chances = chances.chain(otherwise.iter().map(|otherwise| otherwise.chance_better));
+    let changed: Option<f64> = chances.sum();
+    let chance_better_if_unsure =
+        chance_better.zip(changed).map(|(chance, changed)| 0.5 * (chance + changed / count as f64));
+    Some(StructureDoubt { chance_better, chance_better_if_unsure, without, otherwise })
 }
 
 /// The chance of a mean above zero after the mean is multiplied by `factor`, its spread over the uncertain inputs being

@@ -3,7 +3,7 @@
 use std::fs;
 
 use serde_json::Value;
-use sim::scenario::Mechanism;
+use sim::scenario::{Alternative, Mechanism};
 
 use super::program::{POND, ProgramFolder, json, names};
 #[cfg(unix)]
@@ -254,7 +254,12 @@ fn without_each_mechanism_as_the_report_says(result: &Value, words: &str) {
     let number = |value: &Value| value.as_f64().expect("a number");
     let structure = &result["structure"];
     let without = structure["without"].as_array().expect("mechanisms");
-    assert_eq!(without.len(), Mechanism::ALL.len());
+    // The pond states neither line nor hook, so that their mechanism is left out.
+    assert_eq!(without.len(), Mechanism::ALL.len() - 1);
+    let otherwise = structure["otherwise"].as_array().expect("alternatives");
+    assert_eq!(otherwise.len(), Alternative::ALL.len());
+    let others: Vec<f64> = otherwise.iter().map(|other| number(&other["mean_kg"])).collect();
+    assert!(others.is_sorted(), "{others:?}");
     let means: Vec<f64> = without.iter().map(|without| number(&without["mean_kg"])).collect();
     assert!(means.is_sorted(), "{means:?}");
     let overall = number(&result["difference_kg"]["mean"]);
@@ -269,6 +274,9 @@ fn without_each_mechanism_as_the_report_says(result: &Value, words: &str) {
     assert!(!words.contains("If the model is right"), "{words}");
     let turned = means.iter().filter(|mean| **mean < 0.0).count();
     assert_eq!(words.matches("Were it not true that").count(), turned.max(1), "{words}");
+    let turned = others.iter().filter(|mean| **mean < 0.0).count();
+    assert_eq!(words.matches("Were it so that").count(), turned, "{words}");
+    assert_eq!(words.contains("answer an open question otherwise"), turned == 0, "{words}");
 }
 
 #[test]

@@ -13,6 +13,7 @@ fn outcomes(water: &str, sets: &[String], number: u32) -> Vec<Outcome> {
         "overhung" => read(OVERHUNG, water, sets),
         "evening" => read(EVENING, water, sets),
         "three ways" => read(THREE_WAYS, water, sets),
+        "fine and strong" => read(FINE_AND_STRONG, water, sets),
         file => load(Path::new(file), sets),
     };
     let scenario = scenario.unwrap_or_else(|faults| panic!("{faults}"));
@@ -100,9 +101,36 @@ const THREE_WAYS: &str = r#"
     feed.near = { bait = "groundbait", every = "10 min", amount = "200 g", by = "ball" }
 "#;
 
+/// Clear water at a bed of snags, fished with fine and with strong tackle.
+const FINE_AND_STRONG: &str = r#"
+    title = "Fine and strong tackle; an invented water"
+    [water]
+    clarity = "clear"
+    [water.feature.snags]
+    out = "26 m"
+    half_length = "12 m"
+    half_width = "2 m"
+    cover = true
+    [line.snags]
+    distance = "22 m"
+    [shoal.large]
+    count = 120
+    weight = "4 kg"
+    home = "snags"
+    [plan.fine]
+    recast = "3 min"
+    line_strength = "3 lb"
+    hook = "small"
+    [plan.strong]
+    recast = "3 min"
+    line_strength = "12 lb"
+    hook = "strong"
+"#;
+
 /// The demo; the demo on a cold day with little oxygen where fish go back; the water with the branches; an evening in
-/// clear and in muddy water; three ways to feed.
-const WATERS: [(&str, &[&str]); 6] = [
+/// clear and in muddy water; three ways to feed; fine and strong
+/// tackle at snags.
+const WATERS: [(&str, &[&str]); 7] = [
     ("evening", &["water.clarity=clear"]),
     ("evening", &["water.clarity=muddy"]),
     ("tests/waters/two-shoals.toml", &[]),
@@ -112,6 +140,7 @@ const WATERS: [(&str, &[&str]); 6] = [
     ),
     ("overhung", &[]),
     ("three ways", &[]),
+    ("fine and strong", &[]),
 ];
 
 /// Whether anything differs between the two ends of a row's range.

@@ -1,6 +1,6 @@
 //! Hooking and landing, by the weight of the rig and of the fish.
 
-use sim::angler::{AnglerParams, HookPosition, draw_fight_s, draw_landed, hooks_share};
+use sim::angler::{AnglerParams, EndTackle, Fight, HookPosition, HookSize, hooks_share};
 use sim::engine::Dice;
 
 use crate::evidence::{Z_BOUND, mean_is, near, within_z};
@@ -9,10 +9,16 @@ fn log_odds(p: f64) -> f64 {
     (p / (1.0 - p)).ln()
 }
 
+/// A fish on a rod of which neither line nor hook is stated.
+fn on_ordinary_tackle(mass_kg: f64, hold: HookPosition) -> Fight {
+    Fight { mass_kg, hold, end: EndTackle::default(), cover_m: f64::INFINITY }
+}
+
 /// Share of `n` fish of a mass that are landed.
 fn landed_share(seed: u64, mass_kg: f64, hold: HookPosition, n: u32) -> f64 {
     let (params, mut dice) = (AnglerParams::central(), Dice::from_key(&[seed]));
-    let landed = (0..n).filter(|_| draw_landed(mass_kg, hold, &params, &mut dice)).count();
+    let fight = on_ordinary_tackle(mass_kg, hold);
+    let landed = (0..n).filter(|_| fight.draw_landed(&params, &mut dice)).count();
     landed as f64 / f64::from(n)
 }
 
@@ -49,8 +55,9 @@ fn a_heavy_fish_is_played_for_longer() {
     {
         for mass_kg in [0.5, 5.0] {
             let typical_s = factor * (params.fight_s + params.fight_s_kg * mass_kg);
+            let fight = on_ordinary_tackle(mass_kg, hold);
             let logs: Vec<f64> = (0..20_000)
-                .map(|_| (draw_fight_s(mass_kg, hold, &params, &mut dice) / typical_s).ln())
+                .map(|_| (fight.draw_time_s(&params, &mut dice) / typical_s).ln())
                 .collect();
             mean_is(&format!("V-171 logarithm of the time at {mass_kg} kg"), &logs, 0.0);
         }
@@ -77,4 +84,49 @@ fn a_heavy_rig_pricks_better() {
         assert!((hooked - share).abs() < 1e-12, "V-173: {hooked} at a share of {share}");
     }
     assert!(params.prick_exponent > 0.0, "V-173: heavier pricks better in the book");
+}
+
+/// V-340: a line or hook that is stated changes the log-odds of landing by
+/// −m (1 + w·exp(−c/c₀)) (kₗ (s₀/s − 1) + kₕ (1/h − 1)), worked out here from the book; ordinary tackle, stated or not,
+/// changes nothing; a line of half the strength is played longer by two to the book's power.
+#[test]
+fn weak_tackle_lowers_the_odds_of_landing_by_the_books_amounts() {
+    let params = AnglerParams::central();
+    let fight = |mass_kg: f64, times: f64, hook: Option<HookSize>, cover_m: f64| Fight {
+        mass_kg,
+        hold: HookPosition::Mouth,
+        end: EndTackle { line_strength_kg: Some(times * params.ordinary_line_kg), hook },
+        cover_m,
+    };
+    let lowered = |fight: Fight| {
+        let ordinary = Fight { end: EndTackle::default(), ..fight };
+        log_odds(ordinary.landing_chance(&params)) - log_odds(fight.landing_chance(&params))
+    };
+    for mass_kg in [0.3, 2.0, 6.0] {
+        for cover_m in [0.0, 3.0, f64::INFINITY] {
+            let at_cover = 1.0 + params.cover_strain * (-cover_m / params.cover_strain_m).exp();
+            let none = lowered(fight(mass_kg, 1.0, Some(HookSize::Middling), cover_m));
+            near("V-340 ordinary tackle", none, 0.0, 1e-9);
+            for times in [0.5, 2.0] {
+                let expected = mass_kg * at_cover * params.line_strain_per_kg * (1.0 / times - 1.0);
+                near("V-340 line", lowered(fight(mass_kg, times, None, cover_m)), expected, 1e-9);
+            }
+            let small = lowered(fight(mass_kg, 1.0, Some(HookSize::Small), cover_m));
+            let expected = mass_kg * at_cover * params.hook_strain_per_kg * (1.0 / 0.7 - 1.0);
+            near("V-340 hook", small, expected, 1e-9);
+        }
+    }
+    let lost_more = |fight: Fight| lowered(fight) > 0.1;
+    assert!(lost_more(fight(3.0, 0.5, None, 0.0)), "V-340: weaker is worse in the book");
+    assert!(
+        lowered(fight(3.0, 2.0, Some(HookSize::Strong), 0.0)) < -0.1,
+        "V-340: stronger is better"
+    );
+    let logs = |times: f64| {
+        let mut dice = Dice::from_key(&[17_340]);
+        let fight = fight(2.0, times, None, 5.0);
+        (0..2_000).map(|_| fight.draw_time_s(&params, &mut dice).ln()).sum::<f64>() / 2_000.0
+    };
+    let longer = logs(0.5) - logs(1.0);
+    near("V-340 log of the time", longer, params.fight_line_power * std::f64::consts::LN_2, 1e-9);
 }

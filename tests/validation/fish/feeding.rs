@@ -3,7 +3,7 @@
 use sim::engine::{Agenda, Dice, Process, Time, run};
 use sim::fish::{
     FeedingMemory, FishParams, giving_up_time_s, handling_time_s, hookbait_found_per_s,
-    pile_found_per_s, search_rate_per_s, stands_out,
+    hookbait_met_by_place, pile_found_per_s, search_rate_per_s, stands_out,
 };
 
 use crate::evidence::{as_printed, mean_is, near};
@@ -416,4 +416,13 @@ fn a_hookbait_stands_out_among_small_feed() {
     let shares: Vec<f64> = sizes.iter().map(|item| stands_out(8e-3, *item, &params)).collect();
     assert!(shares.windows(2).all(|pair| pair[1] < pair[0]), "V-174: {shares:?}");
     assert!(stands_out(14e-3, 4e-3, &params) > stands_out(6e-3, 4e-3, &params), "V-174");
+}
+
+/// V-345: searched place by place, a pile yields the hookbait in one suck with the share of its area that the suck covers,
+/// times its notice, and at most for certain.
+#[test]
+fn a_pile_searched_place_by_place_yields_the_hookbait_by_its_area() {
+    near("V-345 a tenth of the area", hookbait_met_by_place(1.0, 0.01, 0.1), 0.1, 1e-12);
+    near("V-345 by notice", hookbait_met_by_place(2.5, 0.01, 0.1), 0.25, 1e-12);
+    near("V-345 a small pile", hookbait_met_by_place(2.5, 0.01, 0.001), 1.0, 1e-12);
 }

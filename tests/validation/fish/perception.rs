@@ -1,7 +1,10 @@
 //! Perception of a fish: noticing, being startled, and taking a bait.
 
 use proptest::prelude::*;
-use sim::fish::{Experience, FishParams, Sound, company_chance, smell_chance, take_chance};
+use sim::fish::{
+    Experience, FishParams, Sound, boldness_towards_tackle, company_chance, smell_chance,
+    take_chance,
+};
 
 use crate::evidence::near;
 
@@ -113,4 +116,24 @@ fn captures_lower_willingness_to_a_minimum() {
     near("V-39 after one capture", after(1, 0), closed, 1e-12);
     let lessons: Vec<f64> = (0..30).map(|hooked| after(hooked, 3)).collect();
     assert!(lessons.windows(2).all(|w| w[1] < w[0] && w[1] > params.wary_floor - 1e-12));
+}
+
+/// V-341: a line k times as thick that is clearly seen, and a hook l times as large, leave k to the minus first and l to
+/// the minus second power of the book of the readiness to take; an unseen line leaves all of it.
+#[test]
+fn fish_shy_from_thick_lines_that_they_see_and_from_large_hooks() {
+    let params = FishParams::central();
+    let left = |diameter: f64, seen: f64, gape: f64| {
+        boldness_towards_tackle(diameter, seen, gape, &params)
+    };
+    near("V-341 ordinary tackle", left(1.0, 1.0, 1.0), 1.0, 1e-12);
+    near("V-341 unseen", left(3.0, 0.0, 1.0), 1.0, 1e-12);
+    near("V-341 twice as thick", left(2.0, 1.0, 1.0), 2.0_f64.powf(-params.line_shyness), 1e-12);
+    let half_seen = 2.0_f64.powf(-0.5 * params.line_shyness);
+    near("V-341 half seen", left(2.0, 0.5, 1.0), half_seen, 1e-12);
+    near("V-341 a large hook", left(1.0, 1.0, 1.4), 1.4_f64.powf(-params.hook_shyness), 1e-12);
+    assert!(
+        left(2.0, 1.0, 1.0) < 0.9 && left(1.0, 1.0, 1.4) < 0.95,
+        "V-341: both fall in the book"
+    );
 }

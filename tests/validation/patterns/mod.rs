@@ -3,6 +3,7 @@
 mod appetite;
 mod capture;
 mod choices;
+mod end_tackle;
 mod families;
 mod feed_size;
 mod gathering;

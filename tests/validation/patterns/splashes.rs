@@ -266,3 +266,30 @@ fn casting_short_of_cover_costs_its_fish() {
     }
     measured!("V-182", "met: {}; smallest z = {smallest:+.1}", results.join(", "));
 }
+
+/// V-348: a rule that leaves a line after a lost fish gains the more the more a lost fish alarms its line: it loses weight
+/// where it alarms nobody, and gains some at the upper ends of what is assumed.
+///
+/// Two lines alike at a depth of 0.9 m, where a fifth of the hooked fish are lost, against staying: both by 4 standard errors
+/// of paired days. What it gains in the middle of the ranges is printed.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn leaving_a_line_after_a_lost_fish_pays_by_its_alarm() {
+    let gain = |alarm: &[&str]| {
+        let fixed = ["water.depth=0.9 m", "shoal.roamers.count=80", "book.angler.lands_share=0.8"];
+        let sets: Vec<&str> = fixed.iter().chain(alarm).copied().collect();
+        let weights = |plan: &str| kg(&outcomes("two-lines", &sets, plan, 500));
+        (weights("leaves"), weights("stays"))
+    };
+    let (leaves, stays) = gain(&["book.fish.lost_fish_alarm=0", "book.fish.lost_fish_factor=1"]);
+    ahead("V-348 no alarm: staying against leaving", &stays, &leaves);
+    let (leaves, stays) = gain(&["book.fish.lost_fish_alarm=2.5", "book.fish.alarm_lasts_s=2700"]);
+    ahead("V-348 most alarm: leaving against staying", &leaves, &stays);
+    let (leaves, stays) = gain(&[]);
+    let z = super::sessions::z_of(&leaves, &stays);
+    println!(
+        "V-348 as assumed: {:.2} kg leaving, {:.2} staying, z = {z:+.1}",
+        mean(&leaves),
+        mean(&stays)
+    );
+}

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use sim::scenario::Mechanism;
+use sim::scenario::{Alternative, Mechanism};
 
 use super::contrasts::{LogRatio, contrasts};
 use super::page::write_part;
@@ -35,6 +35,25 @@ fn every_mechanism_can_be_switched_off() {
         let day = sim::session::Day::draw(&water, 1, 1);
         let outcome = sim::session::run_session(&water, &water.plans[0], &day);
         assert!(outcome.casts > 0, "{mechanism:?}");
+    }
+}
+
+/// V-349: every alternative can be built, and gives other sessions than the model.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn every_alternative_gives_other_sessions() {
+    let fished = |alternative: Option<Alternative>| {
+        let mut water = crate::demo::demo(&[]);
+        if let Some(alternative) = alternative {
+            water.build_otherwise(alternative);
+        }
+        let day = |number| sim::session::Day::draw(&water, 1, number);
+        let kg = |number| sim::session::run_session(&water, &water.plans[0], &day(number)).weight_g;
+        (1..=20).map(kg).collect::<Vec<_>>()
+    };
+    let plain = fished(None);
+    for alternative in Alternative::ALL {
+        assert!(fished(Some(alternative)) != plain, "V-349: {alternative:?} changes nothing");
     }
 }
 

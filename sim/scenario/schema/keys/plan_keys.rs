@@ -3,7 +3,7 @@
 use super::key::KeyDefault::{Described, Value};
 use super::key::{KeySpec, MAX_SESSION_S, Referent};
 use super::typed_key::{Key, Table};
-use crate::angler::FeedMethod;
+use crate::angler::{FeedMethod, HookSize};
 use crate::bait::LoadStyle;
 use crate::scenario::schema::units::Dimension::{Bait, Mass, Time};
 
@@ -53,6 +53,8 @@ pub(crate) struct ChoiceKeys {
     pub(crate) load_style: Key<LoadStyle>,
     pub(crate) squeeze: Key<f64>,
     pub(crate) hookbait: Key<String>,
+    pub(crate) line_strength: Key<f64>,
+    pub(crate) hook: Key<HookSize>,
 }
 
 /// The choices of one table; `otherwise` says what holds there if one is left out.
@@ -117,6 +119,21 @@ macro_rules! choice_keys {
                 "The bait on the hook.",
             )
             .or($otherwise),
+            line_strength: Key::quantity(
+                concat!($table, ".line_strength"),
+                Mass,
+                Described("that of the line; if none is written there, ordinary"),
+                "Load at which the fishing line or hooklength breaks. A thin line is seen less in clear water and loses more \
+                 large fish, most of all near cover.",
+            )
+            .or($otherwise)
+            .within(0.2, 30.0),
+            hook: Key::choice(
+                concat!($table, ".hook"),
+                Described("that of the line; if none is written there, ordinary"),
+                "The size of the hook: a small one gets more bites and pulls out of more large fish.",
+            )
+            .or($otherwise),
         }
     };
 }
@@ -124,8 +141,19 @@ pub(super) use choice_keys;
 
 impl ChoiceKeys {
     /// All of them, in the order of the reference.
-    pub(super) fn all(self) -> [KeySpec; 8] {
-        let Self { line, recast, bait, load, feeder, load_style, squeeze, hookbait } = self;
+    pub(super) fn all(self) -> [KeySpec; 10] {
+        let Self {
+            line,
+            recast,
+            bait,
+            load,
+            feeder,
+            load_style,
+            squeeze,
+            hookbait,
+            line_strength,
+            hook,
+        } = self;
         [
             line.spec(),
             recast.spec(),
@@ -135,6 +163,8 @@ impl ChoiceKeys {
             load_style.spec(),
             squeeze.spec(),
             hookbait.spec(),
+            line_strength.spec(),
+            hook.spec(),
         ]
     }
 }

@@ -3,9 +3,10 @@
 use super::key::KeyDefault::{Described, Required, Value};
 use super::key::KeySpec;
 use super::typed_key::{Key, Table, define_keys};
+use crate::angler::HookSize;
 use crate::params::DailyDistribution;
 use crate::scenario::schema::choices::WindFrom;
-use crate::scenario::schema::units::Dimension::{Angle, Length, Oxygen, Speed, Temperature};
+use crate::scenario::schema::units::Dimension::{Angle, Length, Mass, Oxygen, Speed, Temperature};
 use crate::water::Clarity;
 
 /// Depths that were measured, by distance from the bank or at a place.
@@ -180,4 +181,16 @@ define_keys! {
         "Depth where the line is. It counts as a sounding measured there.",
     )
     .within(0.1, 30.0);
+    LINE_STRENGTH: f64 = Key::quantity(
+        "line.*.line_strength",
+        Mass,
+        Described("ordinary"),
+        "Strength of the fishing line or hooklength on this line, for plans that state none.",
+    )
+    .within(0.2, 30.0);
+    LINE_HOOK: HookSize = Key::choice(
+        "line.*.hook",
+        Described("ordinary"),
+        "The hook on this line, for plans that state none.",
+    );
 }
