@@ -13,16 +13,7 @@ mod ready;
 mod schema;
 mod values;
 
-pub use diagnose::{
-    Diagnostic, Diagnostics, SourceLocation, nearest_name, plain_name, shown_plainly,
-};
-pub use edit::{
-    ControlChoice, ScenarioControl, ScenarioEdit, VaryRange, controls, has_ordered_values, rewrite,
-    si_value, vary_range, vary_values,
-};
-pub use lessons::{
-    LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES, lessons_beside, read_lessons,
-};
+pub use diagnose::{Diagnostic, Diagnostics, SourceLocation};
 pub use read::{
     LEARNED_BOOK_FORMAT, ScenarioSource, learned_book_text, load, load_learned_book, read,
     read_learned_book,
@@ -31,10 +22,24 @@ pub use ready::{
     Aims, Alternative, Keepnet, LearnedBook, Mechanism, RivalWeight, Scenario, Section,
     UncertainInput, Unknown, UnknownTarget, WrittenScenario,
 };
+pub use schema::{Books, SessionKind, Units};
+
+// What only the two front ends and tests use.
+#[doc(hidden)]
+pub use diagnose::{nearest_name, plain_name, shown_plainly};
+#[doc(hidden)]
+pub use edit::{
+    ControlChoice, ScenarioControl, ScenarioEdit, VaryRange, controls, has_ordered_values, rewrite,
+    si_value, vary_range, vary_values,
+};
+#[doc(hidden)]
+pub use lessons::{
+    LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES, lessons_beside, read_lessons,
+};
+#[doc(hidden)]
 pub use schema::{
-    Books, FormatKey, FormatValues, MAX_LINES, SessionKind, Units, format_keys,
-    key_reference_markdown, measured_baits_kg, read_bait_kg, read_duration_s, read_mass_kg,
-    scenario_json_schema,
+    FormatKey, FormatValues, MAX_LINES, format_keys, key_reference_markdown, measured_baits_kg,
+    read_bait_kg, read_duration_s, read_mass_kg, scenario_json_schema,
 };
 
 #[cfg(feature = "program")]

@@ -31,11 +31,19 @@ pub use activity::{Activity, TimeUse};
 pub use day::Day;
 pub use event::{Event, LeaveReason};
 pub use outcome::{BaitLedger, Catch, Outcome, ShoalCatch, SwimStatistics};
+pub use run::{observe_session, run_session};
+
+// What only the two front ends and tests use.
+#[doc(hidden)]
 pub use paused::PausedSession;
+#[doc(hidden)]
 pub use record::{
     BaitState, FishMove, LineRecording, LooseFeedThrow, MoveReason, Recording, TackleState,
     record_session, record_session_unless,
 };
+#[doc(hidden)]
 pub use rod::{HookbaitState, RigState};
-pub use run::{observe_session, run_session, run_with_waiting_times};
+#[doc(hidden)]
+pub use run::run_with_waiting_times;
+#[doc(hidden)]
 pub use waiting_time::WaitingTimeModel;

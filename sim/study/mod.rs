@@ -30,10 +30,8 @@ pub use compare::{
     Comparison, Count, CurvePoint, DecilesKg, DifferenceHistogram, Factor, FactorContribution,
     KnownWater, MeanCount, PairResult, PlanResult, RuleFired, Scoreboard, StopReason, Superiority,
     SwimSummary, VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison,
-    curve_times_s, decompose,
+    decompose,
 };
-pub use csv_cell::safe_cell;
-pub use csv_column::{CellKind, CsvColumn};
 pub use estimate::Estimate;
 pub use fit::{
     CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogSimulator,
@@ -55,26 +53,47 @@ pub use now::{
     ways_to_go_on,
 };
 pub use optimise::{
-    BaselineResult, EVALUATION_COLUMNS, Finalist, FinalistVerdict, MAX_CONFIRMATION_DAYS,
-    Objective, PlanVariant, PointEvaluation, ReadVariant, SearchResult, SearchSpec, SearchStopped,
-    Setting, SettingResult, ValueEffect, evaluations_csv, find_best,
+    BaselineResult, Finalist, FinalistVerdict, Objective, PlanVariant, PointEvaluation,
+    ReadVariant, SearchResult, SearchSpec, SearchStopped, Setting, SettingResult, ValueEffect,
+    find_best,
 };
 pub use progress::{Control, NoProgress, Progress};
 pub use replicate::{DayOutcomes, replicate};
-pub use runner::seconds_per_session;
 pub use sensitivity::{
     Effort, HeldMean, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
     ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt, UnderAlternative,
     VarianceComponent, VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
-    pair_variance_components, reversals, two_best,
+    pair_variance_components,
 };
-pub use sessions_csv::SessionsCsv;
-pub use stamp::{IS_DIRTY_BUILD, MODEL_VERSION, Stamp};
+pub use stamp::{MODEL_VERSION, Stamp};
 #[cfg(feature = "program")]
 pub use sweep::{
     BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
-    Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, for_each_day,
-    is_reproducible_here, merge_shards, open_lock_file, open_shards, run_sweep, summarise,
+    Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, merge_shards,
+    run_sweep, summarise,
 };
-pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg, is_untouched, plan_of_key};
+pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 pub use waters::{CompareWaters, PairDays, WaterPair, WaterPlan, WatersComparison, WatersOutcome};
+
+// What only the two front ends and tests use.
+#[doc(hidden)]
+pub use compare::curve_times_s;
+#[doc(hidden)]
+pub use csv_cell::safe_cell;
+#[doc(hidden)]
+pub use csv_column::{CellKind, CsvColumn};
+#[doc(hidden)]
+pub use optimise::{EVALUATION_COLUMNS, MAX_CONFIRMATION_DAYS, evaluations_csv};
+#[doc(hidden)]
+pub use runner::seconds_per_session;
+#[doc(hidden)]
+pub use sensitivity::{reversals, two_best};
+#[doc(hidden)]
+pub use sessions_csv::SessionsCsv;
+#[doc(hidden)]
+pub use stamp::IS_DIRTY_BUILD;
+#[doc(hidden)]
+#[cfg(feature = "program")]
+pub use sweep::{for_each_day, is_reproducible_here, open_lock_file, open_shards};
+#[doc(hidden)]
+pub use sweep::{is_untouched, plan_of_key};

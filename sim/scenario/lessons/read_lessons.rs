@@ -76,6 +76,11 @@ pub fn read_lessons(
     }
 }
 
+/// Number of keys in a table; zero if there is none.
+fn entries(item: Option<&Item>) -> usize {
+    item.and_then(Item::as_table_like).map_or(0, TableLike::len)
+}
+
 /// Reads lessons and collects faults.
 struct LessonReader<'a> {
     text: &'a str,
@@ -111,6 +116,13 @@ impl LessonReader<'_> {
                 self.faults.add(Diagnostic::new(&place, name, "no such key", fix).near(near));
                 continue;
             }
+            // Each choice is tried as a plan, so too many are refused before.
+            let count = entries(Some(item));
+            if count > MAX_LESSONS {
+                let fix = format!("at most {MAX_LESSONS} in one file");
+                self.fault(&place, "lesson", format!("there are {count}"), &fix);
+                continue;
+            }
             for (name, table) in self.tables("lesson", item, &place) {
                 lessons.extend(self.lesson(name, table));
             }
@@ -118,11 +130,6 @@ impl LessonReader<'_> {
         if lessons.is_empty() && self.faults.is_empty() {
             let fix = "write [lesson.NAME] with title, question, look and choices";
             self.fault(&SourceLocation::File, "", "has no lesson", fix);
-        }
-        if lessons.len() > MAX_LESSONS {
-            let fix = format!("at most {MAX_LESSONS} in one file");
-            let problem = format!("has {} lessons", lessons.len());
-            self.fault(&SourceLocation::File, "", problem, &fix);
         }
         lessons
     }
@@ -175,12 +182,13 @@ impl LessonReader<'_> {
         let plan = self.text(table, &above, "plan", false);
         let choices_above = format!("{above}.choice");
         let place = self.place(table, "choice");
+        let count = entries(table.get("choice"));
         let tables = match table.get("choice") {
-            Some(item) => self.tables(&choices_above, item, &place),
-            None => Vec::new(),
+            Some(item) if count <= MAX_CHOICES => self.tables(&choices_above, item, &place),
+            _ => Vec::new(),
         };
-        if !(MIN_CHOICES..=MAX_CHOICES).contains(&tables.len()) {
-            let problem = format!("has {} choices", tables.len());
+        if tables.len() < MIN_CHOICES {
+            let problem = format!("has {count} choices");
             let fix = format!("write {MIN_CHOICES} to {MAX_CHOICES} tables [{choices_above}.NAME]");
             self.fault(&place, &choices_above, problem, &fix);
         }

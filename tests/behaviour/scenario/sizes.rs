@@ -3,7 +3,7 @@
 use std::fmt::Write;
 use std::time::{Duration, Instant};
 
-use sim::scenario::{Diagnostics, read, shown_plainly};
+use sim::scenario::{Diagnostics, ScenarioSource, read, read_lessons, shown_plainly};
 
 /// Time in which any file of 200,000 bytes must be read or refused; a debug build on a busy machine is slower.
 const MAX_TIME: Duration = Duration::from_secs(if cfg!(debug_assertions) { 8 } else { 2 });
@@ -73,6 +73,30 @@ fn no_file_takes_long_to_check() {
         format!("{WATER}{}y = 1", "x.".repeat(90_000)),
     ] {
         faults(&text);
+    }
+}
+
+#[test]
+fn too_many_lessons_or_choices_are_refused_quickly() {
+    let water = ScenarioSource::new(WATER, "pond");
+    let lesson = |name: &str| {
+        format!(
+            "[lesson.{name}]\ntitle = \"t\"\nquestion = \"q\"\nlook = \"l\"\nplan = \"patient\"\n"
+        )
+    };
+    let choice = |n: usize| format!("choice.c{n}.recast = \"2 min\"\n");
+    let lessons: String =
+        (0..1500).map(|n| lesson(&format!("l{n}")) + &choice(1) + &choice(2)).collect();
+    let choices: String = lesson("one") + &(0..5000).map(choice).collect::<String>();
+    for (text, message) in [
+        (lessons, "there are 1500; at most 50 in one file"),
+        (choices, "has 5000 choices; write 2 to 4 tables"),
+    ] {
+        assert!(text.len() <= 200_000, "{} bytes", text.len());
+        let started = Instant::now();
+        let faults = read_lessons(&text, "pond.lessons.toml", &water).expect_err("too many");
+        assert!(started.elapsed() < MAX_TIME, "{:?}", started.elapsed());
+        assert!(faults.to_string().contains(message), "{faults}");
     }
 }
 
