@@ -114,6 +114,10 @@ fn captures_lower_willingness_to_a_minimum() {
     assert!(after(0, 1) < 1.0, "V-39: a capture seen has some effect");
     let closed = params.wary_floor + (1.0 - params.wary_floor) * (-params.own_capture_lesson).exp();
     near("V-39 after one capture", after(1, 0), closed, 1e-12);
+    // A captured fish of 1 kg takes by that much less: p = 1 − (1 − p₀)^m.
+    let taught = Experience { hooked: 1, seen: 0 };
+    let takes = 1.0 - (1.0 - params.take_share).powf(closed);
+    near("V-39 takes after it", take_chance(1.0, 1.0, taught, &params), takes, 1e-12);
     let lessons: Vec<f64> = (0..30).map(|hooked| after(hooked, 3)).collect();
     assert!(lessons.windows(2).all(|w| w[1] < w[0] && w[1] > params.wary_floor - 1e-12));
 }

@@ -42,6 +42,7 @@ const LEAST_KG: f64 = 5e-4;
 /// pile, which leaves out changes below a fiftieth: 2 % of the sum is allowed on top of 4 standard errors of a sum of binomial
 /// counts. Sucks of a full pile and of one that is nearly eaten up are counted apart.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_hookbait_is_one_target_among_the_sucks_of_its_pile() {
     let scenario = read(WATER, "invented", &[]).unwrap_or_else(|faults| panic!("{faults}"));
     let mut counts = [[0.0; 4]; 2];

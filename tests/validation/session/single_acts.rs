@@ -112,6 +112,7 @@ impl Count {
 /// What lies there is taken from the recording, which leaves out changes below a fiftieth, so 2 % of the sum is allowed on
 /// top of 4 standard errors of a binomial count. Throws over a bare bed and over a full one are counted apart.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn fish_rise_by_what_falls_against_what_lies() {
     let scenario = water(&[]);
     let (mut bare, mut full) = (Count::default(), Count::default());
@@ -168,6 +169,7 @@ fn fish_rise_by_what_falls_against_what_lies() {
 /// session. Takes are counted apart for bold and for shy fish, with a tempting and with a dull hookbait: 4 standard errors
 /// each of a sum of binomial counts.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn hookbaits_are_taken_by_boldness_and_temptation() {
     let scenario = water(&[]);
     let mut largest: f64 = 0.0;
@@ -208,6 +210,7 @@ fn hookbaits_are_taken_by_boldness_and_temptation() {
 /// Within t of it at most the share 1 − exp(−t/T) may do so again, however strongly the line calls: 4 standard errors of a
 /// binomial count above that.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_line_given_up_and_a_hookbait_refused_are_left_alone() {
     /// Part of the mean time within which a fish may not come again, unless its own time was short.
     const PART: f64 = 0.25;

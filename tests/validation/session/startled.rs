@@ -13,6 +13,7 @@ use crate::measured::measured;
 /// Where frights leave nobody more easily startled, the chance is the trait times the share of the sound of a fight at the line;
 /// 4 standard errors of a binomial count, at two depths.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_hooked_fish_startles_its_share_of_the_others() {
     let mut scores = Vec::new();
     for depth_m in [0.6, 2.4] {
@@ -56,6 +57,7 @@ fn a_hooked_fish_startles_its_share_of_the_others() {
 /// Sounds are located exactly here, so that a fish that keeps the trail arrives. 4 standard errors of a sum of binomial counts,
 /// for near and for far fish.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_trail_is_lost_by_the_metre() {
     let (mut close, mut far) = (Count::default(), Count::default());
     for (day, film) in recorded(&water(&["shoal.some.home_half_length=30 m"]), "fine", 20, |day| {
@@ -129,6 +131,7 @@ fn a_day_has_the_vigour_of_its_water_and_the_motivation_of_its_light() {
 /// Of an exponential time with mean T, the number of returns less the time spent there over T has mean zero and the variance of
 /// that time over T, also where the session ends first; 4 standard errors.
 #[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn fish_return_from_their_refuge_after_the_time_of_the_book() {
     let (mut returns, mut spent) = (0.0, 0.0);
     for (day, film) in recorded(&water(&["shoal.some.startles_at_splash=0.5"]), "fine", 12, |_| {})
