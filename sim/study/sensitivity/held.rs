@@ -25,7 +25,8 @@ pub struct HeldMean {
     pub low95_kg: f64,
     /// Upper end of the interval [kg].
     pub high95_kg: f64,
-    /// Lower end of the interval that holds for all points of profiles together, or for all mechanisms, in 95 of 100 studies [kg].
+    /// Lower end of the interval that holds for all points of profiles together, or for all mechanisms and alternatives, in 95
+    /// of 100 studies [kg].
     #[serde(rename = "sure_low_kg")]
     pub joint_low_kg: f64,
     /// Upper end of that interval [kg].

@@ -20,6 +20,7 @@ fn water(sets: &[&str]) -> Scenario {
         [plan.a.rule.lost]
         fish_lost = 1
         recast = "3 min"
+        lasts = "all session"
     "#;
     let sets: Vec<String> = sets.iter().map(|set| (*set).to_owned()).collect();
     read(text, "two", &sets).unwrap_or_else(|faults| panic!("{faults}"))
@@ -91,10 +92,10 @@ fn ordinary_tackle_and_none_at_all_are_the_same() {
 #[test]
 fn a_rule_changes_the_tackle_with_the_next_cast() {
     let rule = ["plan.a.rule.lost.line_strength=0.2 kg", "plan.a.line_strength=30 kg"];
-    let certain = ["book.angler.lands_share=0.97", "book.angler.line_strain_per_kg=0.4"];
+    let certain = ["book.angler.lands_share=0.85", "book.angler.line_strain_per_kg=0.4"];
     let scenario = water(&[&rule[..], &certain].concat());
     let (mut before, mut after) = ([0_u32; 2], [0_u32; 2]);
-    for number in 1..=40 {
+    for number in 1..=60 {
         let mut record = EventLog::default();
         let day = Day::draw(&scenario, 1, number);
         observe_session(&scenario, &scenario.plans[0], &day, &mut record);
