@@ -66,7 +66,7 @@ fn intake_saturates_with_the_density_of_food() {
 /// Share of the fish that left full of food and fed again within the next hour, for each day.
 fn returned_within_the_hour(guts_at_c: f64) -> Vec<f64> {
     let water = two_lines(&["water.temperature=22 C"]);
-    days(&water, 60, |day| {
+    days(&water, 200, |day| {
         // Motivation, the size of guts and all speeds are those of 22 °C, so that only the emptying of guts differs.
         let motivations = vec![Course::constant(0.5); water.shoals.len()];
         let mut day = Day { feeding_activity: 0.5, motivations, ..day.clone() };

@@ -4,7 +4,8 @@ use sim::session::Outcome;
 
 use super::families::{log_ratio, outcomes};
 use super::sessions::ahead;
-use crate::evidence::Z_BOUND;
+use crate::evidence::{Z_BOUND, mean};
+use crate::measured::measured;
 
 /// Days of each case.
 const DAYS: u32 = 400;
@@ -40,15 +41,25 @@ fn fished(plan: &str, line: &str, tackle: &str, sets: &[&str]) -> Vec<Outcome> {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_lighter_line_hooks_more_fish_in_clear_water() {
+    let mut results = Vec::new();
     for plan in ["groundbait", "micros"] {
-        let [light, heavy] = ["3 lb", "12 lb"].map(|line| fished(plan, "open", line, &[]));
-        ahead(&format!("V-343 {plan}: hooked on 3 lb and 12 lb"), &hooked(&light), &hooked(&heavy));
+        let [light, heavy] = ["3 lb", "12 lb"].map(|line| hooked(&fished(plan, "open", line, &[])));
+        let z = ahead(&format!("V-343 {plan}: hooked on 3 lb and 12 lb"), &light, &heavy);
+        let (light, heavy) = (mean(&light), mean(&heavy));
+        results.push(format!(
+            "{light:.1} and {heavy:.1} fish hooked on 3 and 12 lb with `{plan}` (z = {z:+.1})"
+        ));
         let [small, strong] = ["small", "strong"].map(|hook| {
             let hook = format!("plan.{plan}.hook={hook}");
-            fished(plan, "open", "6 lb", &[&hook])
+            bites(&fished(plan, "open", "6 lb", &[&hook]))
         });
-        ahead(&format!("V-343 {plan}: bites on small and strong"), &bites(&small), &bites(&strong));
+        let z = ahead(&format!("V-343 {plan}: bites on small and strong"), &small, &strong);
+        let (small, strong) = (mean(&small), mean(&strong));
+        results.push(format!(
+            "{small:.1} and {strong:.1} bites on small and strong hooks (z = {z:+.1})"
+        ));
     }
+    measured!("V-343", "met: {}", results.join("; "));
 }
 
 /// V-344: a lighter line loses more of the large fish that it hooks, and near snags most.
@@ -58,20 +69,20 @@ fn a_lighter_line_hooks_more_fish_in_clear_water() {
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn a_lighter_line_loses_more_large_fish_near_snags() {
-    let mut faults = Vec::new();
+    let (mut faults, mut results) = (Vec::new(), Vec::new());
     for plan in ["groundbait", "micros"] {
-        let ratio = |line: &str| {
+        let mut ratio = |line: &str| {
             let share = |tackle: &str| {
                 let outcomes = fished(plan, line, tackle, &["shoal.carp.weight=5 kg"]);
                 log_ratio(&lost(&outcomes), &hooked(&outcomes))
             };
             let ((light, light_error), (heavy, heavy_error)) = (share("3 lb"), share("12 lb"));
             let (log, error) = (light - heavy, light_error.hypot(heavy_error));
-            println!(
-                "V-344 {plan}, {line}: {:.2} of the hooked are lost on 3 lb, {:.2} on 12 lb, log ratio {log:.2} ± {error:.2}",
+            results.push(format!(
+                "of the hooked {:.2} are lost on 3 lb and {:.2} on 12 lb on the line `{line}` with `{plan}`, log ratio {log:.2} ± {error:.2}",
                 light.exp(),
                 heavy.exp()
-            );
+            ));
             (log, error, light, light_error)
         };
         let (at_snags, in_open) = (ratio("snags"), ratio("open"));
@@ -86,4 +97,5 @@ fn a_lighter_line_loses_more_large_fish_near_snags() {
         }
     }
     assert!(faults.is_empty(), "V-344: {faults:?}");
+    measured!("V-344", "met: {}", results.join("; "));
 }

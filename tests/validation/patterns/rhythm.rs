@@ -215,7 +215,7 @@ fn a_lone_hookbait_catches_something() {
 fn a_fed_peg_builds() {
     let (mut faults, mut results) = (Vec::new(), Vec::new());
     for plan in ["groundbait", "micros", "lead"] {
-        let outcomes = outcomes("open-water", &["shoal.roamers.count=200"], plan, 1300);
+        let outcomes = outcomes("open-water", &["shoal.roamers.count=200"], plan, 3000);
         let hours = [0.0, 1.0, 2.0, 3.0, 4.0]
             .map(|hour| fish_between(&outcomes, 3600.0 * hour, 3600.0 * (hour + 1.0)));
         let z = z_of(&hours[2], &hours[0]);

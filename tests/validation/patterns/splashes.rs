@@ -282,14 +282,18 @@ fn leaving_a_line_after_a_lost_fish_pays_by_its_alarm() {
         (weights("leaves"), weights("stays"))
     };
     let (leaves, stays) = gain(&["book.fish.lost_fish_alarm=0", "book.fish.lost_fish_factor=1"]);
-    ahead("V-348 no alarm: staying against leaving", &stays, &leaves);
+    let z = ahead("V-348 no alarm: staying against leaving", &stays, &leaves);
+    let none =
+        format!("{:.1} kg staying and {:.1} leaving (z = {z:+.1})", mean(&stays), mean(&leaves));
     let (leaves, stays) = gain(&["book.fish.lost_fish_alarm=2.5", "book.fish.alarm_lasts_s=2700"]);
-    ahead("V-348 most alarm: leaving against staying", &leaves, &stays);
+    let z = ahead("V-348 most alarm: leaving against staying", &leaves, &stays);
+    let most = format!("{:.1} and {:.1} (z = {z:+.1})", mean(&stays), mean(&leaves));
     let (leaves, stays) = gain(&[]);
     let z = super::sessions::z_of(&leaves, &stays);
-    println!(
-        "V-348 as assumed: {:.2} kg leaving, {:.2} staying, z = {z:+.1}",
-        mean(&leaves),
-        mean(&stays)
+    measured!(
+        "V-348",
+        "met: without an alarm {none}; with the most {most}; as assumed in the middle {:.1} and {:.1} (z = {z:+.1} for leaving)",
+        mean(&stays),
+        mean(&leaves)
     );
 }
