@@ -6,6 +6,7 @@ import os from "node:os";
 import path from "node:path";
 import { createRequire } from "node:module";
 import { chromium } from "playwright-core";
+import { noteWords, wordsInTheWay } from "./words.mjs";
 
 const axe = fs.readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const program = path.resolve(process.argv[2]);
@@ -411,7 +412,7 @@ await test("a plan whose settings are no longer the file's is marked", {}, `#pla
   holds((await page.locator(".card:has(.badge) h2").textContent()).startsWith("bar-five-minutes"), "the plan that was changed");
   holds(/recast after 5 min → 6 min/.test(await page.locator(".changes").textContent()), await page.locator(".changes").textContent());
   await finished(page);
-  holds((await page.locator("svg.curves .label").allTextContents()).some((name) => name.endsWith("bar-five-minutes *")), "in the chart too");
+  holds((await page.locator("svg.curves .label").allTextContents()).some((name) => name.endsWith("bar-five-minutes, now 6 min")), "its name in the chart follows the setting");
   await page.locator(".card:has(.badge)").getByRole("button", { name: "Reset" }).click();
   await page.waitForFunction(() => !document.querySelector(".badge"));
 });
@@ -550,6 +551,23 @@ for (const [width, height] of WIDTHS) {
       holds(dark === (colorScheme === "dark"), `the ground is ${ground}`);
     });
   }
+}
+
+for (const [width, height] of [[360, 740], [1280, 720]]) {
+  await test(`no words are hidden or cut at ${width} px`, { viewport: { width, height } }, `#plan=bar-two-minutes&plan=bar-then-margin${FEW}`, async (page, context) => {
+    await finished(page);
+    const cut = await page.locator(".figures .scroll").evaluate((node) => [node, ...node.querySelectorAll("td, th")].filter((cell) => cell.scrollWidth > cell.clientWidth + 1 || cell.getBoundingClientRect().right > node.getBoundingClientRect().right + 1).map((cell) => cell.textContent));
+    holds(cut.length === 0, `figures are cut off: ${cut.join(" | ")}`);
+    await context.addInitScript(noteWords);
+    for (const swim of ["tern-bar&swim=bar-five-minutes&swim=bar-then-margin", "weathercock", "stair-pool", "tinsel-pool", "elbow-pool", "lantern-pool", "riddle-mere"]) {
+      await page.goto(`${address}#view=swim&scenario=${swim}&at=7000`);
+      await page.reload();
+      await page.locator("canvas.plan").first().waitFor();
+      await page.waitForFunction(() => document.querySelector("canvas.plan").words?.length > 1);
+      const wrong = await wordsInTheWay(page);
+      holds(wrong.length === 0, `${swim}: ${wrong.join("; ")}`);
+    }
+  });
 }
 
 // Screenshots for the README, taken where SHOALWISE_BLESS is set.

@@ -53,12 +53,48 @@ export function ring(context, x, y, r) {
 
 /** Draws text on a plate, legible on any background. */
 export function tag(context, colour, text, x, y) {
-  const width = context.measureText(text).width + 10;
-  const left = context.textAlign === "center" ? x - width / 2 : context.textAlign === "right" ? x - width + 5 : x - 5;
   context.fillStyle = colour.plate;
   context.beginPath();
-  context.roundRect(left, y - 13, width, 18, 5);
+  context.roundRect(...plate(context, text, x, y), 5);
   context.fill();
   context.fillStyle = colour.ink;
   context.fillText(text, x, y);
+}
+
+/** The plate of a text: left, top, width and height. */
+function plate(context, text, x, y) {
+  const width = context.measureText(text).width + 10;
+  const left = context.textAlign === "center" ? x - width / 2 : context.textAlign === "right" ? x - width + 5 : x - 5;
+  return [left, y - 13, width, 18];
+}
+
+/** Names on a picture that do not hide each other. */
+export class Labels {
+  #taken = [];
+
+  constructor(width, height) {
+    [this.width, this.height] = [width, height];
+  }
+
+  /** Keeps a rectangle free of names. */
+  keepFree(left, top, width, height) {
+    this.#taken.push([left, top, width, height]);
+  }
+
+  #isFree([left, top, width, height]) {
+    return left >= 0 && top >= 0 && left + width <= this.width && top + height <= this.height
+      && this.#taken.every(([l, t, w, h]) => left + width <= l || l + w <= left || top + height <= t || t + h <= top);
+  }
+
+  /** Writes a text at the first of some places, each an alignment, x and y, that is free; nowhere if none is. */
+  put(context, colour, text, places) {
+    for (const [align, x, y] of places) {
+      context.textAlign = align;
+      const wanted = plate(context, text, x, y);
+      if (!this.#isFree(wanted)) continue;
+      this.#taken.push(wanted);
+      tag(context, colour, text, x, y);
+      return;
+    }
+  }
 }

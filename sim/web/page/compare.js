@@ -2,7 +2,7 @@
 
 import { planSign } from "./chart.js";
 import { WhatChanged } from "./changes.js";
-import { changesOf, Controls, planCard } from "./controls.js";
+import { changesOf, Controls, planCard, valuesNow } from "./controls.js";
 import { announce, el, errorBox, say } from "./elements.js";
 import { requestParams, resetPlan } from "./state.js";
 import { details, Verdict } from "./results.js";
@@ -20,7 +20,8 @@ export class CompareView {
   #run = new LiveRun();
   #before = new LiveRun();
   #timer = null;
-  #changed = new Set();
+  /** What was changed, by plan. */
+  #changed = new Map();
   /** What each control shows, by key. */
   #shownNow = new Map();
   #request = null;
@@ -80,8 +81,8 @@ export class CompareView {
   /** Index of a plan's colour and line style: its position among the chosen plans. */
   indexOf = (plan) => Math.max(0, this.page.state.plans.indexOf(plan)) % 4;
 
-  /** A plan's name as shown: with a star if its settings are no longer those of the file. */
-  labelOf = (plan) => (this.#changed.has(plan) ? `${plan} *` : plan);
+  /** A plan's name as shown: followed by its settings if these are no longer those of the file. */
+  labelOf = (plan) => (this.#changed.has(plan) ? `${plan}, now ${this.#changed.get(plan)}` : plan);
 
   /** Starts a run; calls `onFirst` after its first results or its error. */
   start(onFirst = () => {}) {
@@ -171,14 +172,14 @@ export class CompareView {
     const { units } = this.page;
     const controlsOf = (plan) => scenario.dials.filter((control) => control.plan === plan);
     const changes = new Map(scenario.plans.map((plan) => [plan, changesOf(controlsOf(plan), units)]));
-    this.#changed = new Set(scenario.plans.filter((plan) => changes.get(plan).length));
+    this.#changed = new Map(scenario.plans.filter((plan) => changes.get(plan).length).map((plan) => [plan, valuesNow(controlsOf(plan), units)]));
     this.#drawPaper(scenario, controlsOf);
     this.#redrawResults();
     this.plans.replaceChildren(...[el("legend", {}, "Plans to compare, up to four"),
       ...scenario.plans.map((plan) => el("label", { class: "tick" },
         el("input", { type: "checkbox", name: "plan", value: plan, checked: state.plans.includes(plan), onchange: (event) => this.#choose(scenario, plan, event.target) }),
         state.plans.includes(plan) ? planSign(this.indexOf(plan)) : null, plan, this.#changed.has(plan) ? el("span", { class: "badge" }, "changed") : null)),
-      this.#changed.size ? el("p", { class: "quiet star" }, "* changed: its settings are no longer those of the file, whatever its name says.") : null].filter(Boolean));
+      this.#changed.size ? el("p", { class: "quiet star" }, "Changed: its settings are no longer those of the file, so the new ones are shown after its name.") : null].filter(Boolean));
     const focus = document.activeElement?.id;
     const unfolded = [...this.cards.querySelectorAll("details")].filter((node) => node.open).map(foldName);
     this.cards.replaceChildren(...state.plans.map((plan) => planCard(plan, this.indexOf(plan),

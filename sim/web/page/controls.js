@@ -91,8 +91,16 @@ export class Controls {
   }
 }
 
+const isChanged = (control) => control.file && control.file !== control.stops[control.at].shown;
+
+/** What a plan's changed settings are now, to follow its name: two of them at most. */
+export function valuesNow(controls, units) {
+  const values = controls.filter(isChanged).map((control) => setting(control.stops[control.at].shown, units));
+  return [...values.slice(0, 2), ...(values.length > 2 ? ["…"] : [])].join(", ");
+}
+
 /** What a plan's settings were in the file and are now, where they differ, in words. */
-export const changesOf = (controls, units) => controls.filter((control) => control.file && control.file !== control.stops[control.at].shown)
+export const changesOf = (controls, units) => controls.filter(isChanged)
   .map((control) => `${control.name} ${setting(control.file, units)} → ${setting(control.stops[control.at].shown, units)}`);
 
 /** The card of a plan, with what is no longer as in the file. */

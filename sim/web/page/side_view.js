@@ -157,7 +157,11 @@ export function drawWeight(canvas, recordings, s, units) {
   context.fillStyle = colour.ink;
   context.textAlign = "left";
   const names = recordings.length > 1 ? ["A ", "B "] : [""];
-  context.fillText(`In the net: ${recordings.map((recording, n) => `${names[n]}${weight(recording.net(s)[0], units)}`).join(", ")}`, 10, 15);
+  const caught = `In the net: ${recordings.map((recording, n) => `${names[n]}${weight(recording.net(s)[0], units)}`).join(", ")}`;
+  context.fillText(caught, 10, 15);
+  // On a narrow screen the longer words would run into the weights.
+  const room = width - 32 - context.measureText(caught).width;
+  const scale = [`top line ${top} ${axisUnit(units)}`, `${top} ${axisUnit(units)}`].find((words) => context.measureText(words).width <= room);
   context.textAlign = "right";
-  context.fillText(`top line ${top} ${axisUnit(units)}`, width - 10, 15);
+  if (scale) context.fillText(scale, width - 10, 15);
 }

@@ -1,7 +1,7 @@
 //! Draws the swim from above, to scale.
 
 import { clock, depth, length, readable, weight } from "./units.js";
-import { colours, disc, fit, pixelRatio, ring, tag, TURN, zoom } from "./canvas.js";
+import { colours, disc, fit, Labels, pixelRatio, ring, tag, TURN, zoom } from "./canvas.js";
 import { APPROACHING, AWAY, FEEDING, FLED, HOOKED, KEPT, lastIndex, RESTING, UP } from "./recording.js";
 
 /** Maximum age of scent that is drawn [s]. */
@@ -91,10 +91,6 @@ export class SwimView {
     }
     context.restore();
     context.font = "600 12px system-ui, sans-serif";
-    context.textAlign = "center";
-    for (const feature of water.features.filter(({ cover }) => cover)) {
-      tag(context, colour, `${readable(feature.name)}, cover`, view.x(feature.x_m), Math.max(34, view.y(feature.y_m + feature.half_width_m) - 10));
-    }
     // A scale bar of ten metres or ten yards.
     const bar = (units === "metric" ? 10 : 9.144) * view.scale;
     context.strokeStyle = colour.ink;
@@ -188,7 +184,7 @@ export class SwimView {
     this.lines.forEach((line, index) => this.#drawLine(context, view, colour, line, index, s, tackle));
     this.#drawRig(context, view, colour, tackle, next, s);
     for (let fish = 0; fish < recording.film.fish.length; fish += 1) this.#drawFish(context, view, colour, fish, s, fish === selected);
-    for (const line of this.lines) this.#nameLine(context, view, colour, line, units, width);
+    this.#drawNames(context, view, colour, units, width, height);
     this.#drawNet(context, view, colour, s, units);
   }
 
@@ -225,14 +221,25 @@ export class SwimView {
     context.setLineDash([]);
   }
 
-  #nameLine(context, view, colour, line, units, width) {
-    const [x, y] = [view.x(line.x_m), view.y(line.y_m)];
+  /** Names the lines, then the cover, each where it hides no other name. */
+  #drawNames(context, view, colour, units, width, height) {
+    const labels = new Labels(width, height);
+    context.font = "700 14px system-ui, sans-serif";
+    labels.keepFree(0, 0, context.measureText("0:00:00 · 000 lb 00 oz, 000 fish").width + 20, 28);
+    labels.keepFree(0, height - 20, width, 20);
     context.font = "600 12px system-ui, sans-serif";
-    const text = `${readable(line.name)} ${length(Math.hypot(line.x_m, line.y_m), units)}`;
-    const edge = Math.max(14, view.scale * 2) + 20 + context.measureText(text).width;
-    const side = x + edge > width ? -1 : 1;
-    context.textAlign = side > 0 ? "left" : "right";
-    tag(context, colour, text, x + side * (Math.max(14, view.scale * 2) + 8), y + 4);
+    const reach = Math.max(14, view.scale * 2) + 8;
+    for (const line of this.lines) {
+      const [x, y] = [view.x(line.x_m), view.y(line.y_m)];
+      labels.put(context, colour, `${readable(line.name)} ${length(Math.hypot(line.x_m, line.y_m), units)}`,
+        [["left", x + reach, y + 4], ["right", x - reach, y + 4], ["center", x, y - reach], ["center", x, y + reach + 10]]);
+    }
+    for (const feature of this.recording.film.water.features.filter(({ cover }) => cover)) {
+      const [x, y] = [view.x(feature.x_m), view.y(feature.y_m)];
+      const [across, out] = [feature.half_length_m * view.scale + 8, feature.half_width_m * view.scale];
+      labels.put(context, colour, `${readable(feature.name)}, cover`, [["center", x, y - out - 10], ["right", x - across, y + 4],
+        ["left", x + across, y + 4], ["center", x, y + out + 18], ["center", x, y - out - 30], ["center", x, y - out - 50]]);
+    }
   }
 
   #drawRig(context, view, colour, tackle, next, s) {
