@@ -3,12 +3,13 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
 
+use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser};
 use clap_complete::CompleteEnv;
 
 use super::args::{Command, CommandLine};
 use super::exit_status::ExitError;
-use super::terminal::{notify, print_plain};
+use super::terminal::{notify, print_faults};
 
 /// Variable of the environment with which a shell asks for completions.
 pub(super) const COMPLETION_VARIABLE: &str = "SHOALWISE_COMPLETE";
@@ -28,10 +29,9 @@ pub fn run(execute: impl FnOnce(&Command) -> Result<(), ExitError>) -> ExitCode 
         Ok(Ok(())) => ExitCode::SUCCESS,
         Ok(Err(error)) if error.is_broken_pipe() => ExitCode::SUCCESS,
         Ok(Err(error)) => {
-            match error.is_list_of_faults() {
-                // Each line begins with file and line, as editors and scripts expect it.
-                true => print_plain(&error.to_string()),
-                false => notify(&error.to_string()),
+            match error.faults() {
+                Some(faults) => print_faults(faults),
+                None => notify(&error.to_string()),
             }
             error.exit_code()
         }
@@ -47,6 +47,10 @@ pub fn run(execute: impl FnOnce(&Command) -> Result<(), ExitError>) -> ExitCode 
 
 /// Prints help and version on standard output, and wrong usage on standard error.
 fn print_usage(message: &clap::Error) -> ExitCode {
+    if message.kind() == ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand {
+        let _ = message.print();
+        return ExitCode::from(2);
+    }
     if message.use_stderr() {
         let text = message.render().to_string();
         notify(text.strip_prefix("error: ").unwrap_or(&text).trim_end());

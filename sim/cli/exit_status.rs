@@ -35,10 +35,13 @@ impl ExitError {
         }
     }
 
-    /// Whether it is a list of faults of a scenario, of which each names its place.
+    /// The faults of a scenario, if it is a list of them; each names its place.
     #[must_use]
-    pub fn is_list_of_faults(&self) -> bool {
-        matches!(self, Self::WrongInput(error) if error.is::<Diagnostics>())
+    pub fn faults(&self) -> Option<&Diagnostics> {
+        match self {
+            Self::WrongInput(error) => error.downcast_ref(),
+            _ => None,
+        }
     }
 
     /// Whether the only failure is a closed pipe, as in `shoalwise params | head`.

@@ -6,6 +6,7 @@
 mod args;
 mod command;
 mod entry;
+mod excerpt;
 mod exit_status;
 mod formats;
 mod interrupt;

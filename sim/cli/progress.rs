@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressState, ProgressStyle};
 
-use crate::report::duration;
+use crate::report::{duration, grouped};
 use crate::study::Progress;
 
 /// Maximum number of plain lines.
@@ -152,7 +152,9 @@ impl ProgressLines {
         // Progress that cannot be printed is no reason to stop.
         let _ = writeln!(
             stderr(),
-            "{done} of {sessions} sessions done, {percent} %, {:.0} per second, {} to go{}",
+            "{} of {} sessions done, {percent} %, {:.0} per second, {} to go{}",
+            grouped(done),
+            grouped(sessions),
             fished / elapsed_s.max(1e-3),
             duration(left_s),
             last.remark

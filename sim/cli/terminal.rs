@@ -1,11 +1,14 @@
 //! What the terminal needs: messages on standard error, its width, and text wrapped to that width.
 
+use std::env;
+use std::fs;
 use std::io::Write;
 use std::sync::mpsc::{self, RecvTimeoutError, Sender};
 use std::thread;
 use std::time::Duration;
 
-use crate::scenario::shown_plainly;
+use super::excerpt::{ExcerptStyle, faults_with_excerpts};
+use crate::scenario::{Diagnostics, shown_plainly};
 
 /// Widths between which text is wrapped [columns].
 const TEXT_WIDTH: (usize, usize) = (40, 100);
@@ -16,10 +19,20 @@ pub(super) fn notify(text: &str) {
     let _ = writeln!(std::io::stderr(), "shoalwise: {}", shown_plainly(text));
 }
 
-/// Prints lines on standard error as they are. What came from outside cannot control the terminal.
-pub(super) fn print_plain(text: &str) {
+/// Prints faults on standard error: on a terminal with an excerpt of the line that each is on; elsewhere a line a fault
+/// that begins with file and line, as editors and scripts expect it. What came from outside cannot control the terminal.
+pub(super) fn print_faults(faults: &Diagnostics) {
+    let terminal = console::Term::stderr();
+    let is_dumb = env::var_os("TERM").is_some_and(|term| term == "dumb");
+    let text = if terminal.is_term() && !is_dumb {
+        let columns = usize::from(terminal.size().1).max(TEXT_WIDTH.0);
+        let style = ExcerptStyle { has_colour: console::colors_enabled_stderr(), columns };
+        faults_with_excerpts(faults, style, |file| fs::read_to_string(file).ok())
+    } else {
+        shown_plainly(&faults.to_string())
+    };
     // If standard error is closed, there is no other place to report it.
-    let _ = writeln!(std::io::stderr(), "{}", shown_plainly(text));
+    let _ = writeln!(std::io::stderr(), "{text}");
 }
 
 /// Time after which something slow is announced.

@@ -25,7 +25,7 @@ pub use draw::{BACKGROUND, PALETTE};
 pub use draw::{PngError, png};
 pub use format::{
     BankNames, EventNames, RuleDescription, bank_line, clock, counted, duration, event_line,
-    length, percent, setting_name, unbroken, weight, weight_range,
+    grouped, length, percent, setting_name, unbroken, weight, weight_range,
 };
 pub use html::report_html;
 pub use text::{

@@ -38,8 +38,8 @@ pub use lessons::{
 };
 #[doc(hidden)]
 pub use schema::{
-    FormatKey, FormatValues, MAX_LINES, format_keys, key_reference_markdown, measured_baits_kg,
-    read_bait_kg, read_duration_s, read_mass_kg, scenario_json_schema,
+    FormatKey, FormatValues, HANDFUL_KG, MAX_LINES, POUCH_KG, format_keys, key_reference_markdown,
+    measured_baits_kg, read_bait_kg, read_duration_s, read_mass_kg, scenario_json_schema,
 };
 
 #[cfg(feature = "program")]

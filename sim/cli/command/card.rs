@@ -7,7 +7,7 @@ use crate::cli::output::{Folder, comparison_document, earlier_results, publish, 
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read};
 use crate::cli::threads::on_threads;
-use crate::report::{card_html, card_pdf, card_svg};
+use crate::report::{card_html, card_pdf, card_svg, counted, grouped};
 use crate::scenario::Scenario;
 use crate::study::{Compare, CompareResult, Comparison, Control};
 
@@ -33,7 +33,10 @@ pub fn card(args: &CardArgs) -> Result<(), ExitError> {
     let comparison = match result? {
         CompareResult::Done(comparison) => comparison,
         CompareResult::Interrupted { days } => {
-            let so_far = format!("interrupted after {days} of {} days", args.days);
+            let so_far = {
+                let done = grouped(u64::from(days));
+                format!("interrupted after {done} of {}", counted(args.days, "day"))
+            };
             return Err(ExitError::Interrupted(format!("{so_far}; {}", earlier_results(&folder))));
         }
     };

@@ -16,7 +16,7 @@ use crate::cli::output::{
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read, read_waters};
 use crate::cli::threads::on_threads;
-use crate::report::{comparison_markdown, waters_markdown};
+use crate::report::{comparison_markdown, counted, waters_markdown};
 use crate::scenario::{Scenario, Units};
 use crate::study::{
     Compare, CompareResult, CompareWaters, Control, DayOutcomes, Sampling, Shard, WatersOutcome,
@@ -88,7 +88,8 @@ fn print_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitError>
             Ok(stdout().write_all(text.as_bytes())?)
         }
         CompareResult::Interrupted { days } => Err(ExitError::Interrupted(format!(
-            "interrupted after {days} days; nothing was printed"
+            "interrupted after {}; nothing was printed",
+            counted(days, "day")
         ))),
     }
 }
@@ -212,7 +213,8 @@ fn compare_waters(args: &CompareArgs) -> Result<(), ExitError> {
         }
         (WatersOutcome::Interrupted { days }, Some(files)) => Err(files.interrupted(days)),
         (WatersOutcome::Interrupted { days }, None) => Err(ExitError::Interrupted(format!(
-            "interrupted after {days} days; nothing was printed"
+            "interrupted after {}; nothing was printed",
+            counted(days, "day")
         ))),
     }
 }

@@ -14,7 +14,7 @@ use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, plan_names};
 use crate::cli::terminal::{SlowNotice, notify};
 use crate::cli::threads::on_threads;
-use crate::report::counted;
+use crate::report::{counted, grouped};
 use crate::scenario::{Diagnostics, Scenario, vary_range};
 use crate::study::{Control, Design, Repair, Sampling, Shard, Stamp, Store, SweepDefinition};
 
@@ -192,7 +192,8 @@ impl SweepJob<'_> {
         }
         let done = sessions.saturating_sub(store.sessions_to_do());
         Err(ExitError::Interrupted(format!(
-            "interrupted after {done} of {}, which are kept in {}; the same command goes on from there",
+            "interrupted after {} of {}, which are kept in {}; the same command goes on from there",
+            grouped(done),
             counted(sessions, "session"),
             store.path().display()
         )))

@@ -9,7 +9,7 @@ use super::picture::write_picture;
 use super::publish::{comparison_document, earlier_results, publish};
 use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
-use crate::report::{comparison_markdown, report_html, weight_curve_svg};
+use crate::report::{comparison_markdown, counted, grouped, report_html, weight_curve_svg};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Comparison, DayOutcomes, SessionsCsv};
 
@@ -98,8 +98,14 @@ impl ComparisonFiles {
         days: Option<u32>,
     ) -> Result<ExitError, ExitError> {
         let progress = match days {
-            Some(days) => format!("interrupted after {days_done} of {days} days"),
-            None => format!("interrupted after {days_done} days, before the verdict was clear"),
+            Some(days) => {
+                let done = grouped(u64::from(days_done));
+                format!("interrupted after {done} of {}", counted(days, "day"))
+            }
+            None => {
+                let done = counted(days_done, "day");
+                format!("interrupted after {done}, before the verdict was clear")
+            }
         };
         if days_done == 0 || self.folder.has_results() {
             self.discard();

@@ -15,7 +15,8 @@ use crate::cli::args::OutputOptions;
 use crate::cli::exit_status::ExitError;
 use crate::cli::terminal::{columns, wrapped};
 use crate::report::{
-    water_curves_svg, waters_chances, waters_markdown, waters_notes, waters_table, waters_verdict,
+    counted, water_curves_svg, waters_chances, waters_markdown, waters_notes, waters_table,
+    waters_verdict,
 };
 use crate::scenario::{Scenario, Units};
 use crate::study::{DayOutcomes, SessionsCsv, Stamp, WatersComparison};
@@ -98,7 +99,10 @@ impl<'a> WatersFiles<'a> {
     pub(in crate::cli) fn interrupted(mut self, days: u32) -> ExitError {
         self.discard();
         let kept = earlier_results(&self.folder);
-        ExitError::Interrupted(format!("interrupted after {days} days on every water; {kept}"))
+        ExitError::Interrupted(format!(
+            "interrupted after {} on every water; {kept}",
+            counted(days, "day")
+        ))
     }
 
     /// Writes all files of a finished comparison and prints its result.

@@ -1,12 +1,15 @@
 //! The content of a card, in words.
 
+use std::collections::BTreeSet;
+
+use crate::angler::Plan;
 use crate::report::format::{
     counted, duration, number, one_line, unbroken, weight, weight_in_column,
 };
 use crate::report::text::warning_text;
 use crate::report::view::{PlanWords, feeding_schedule, hours_minutes, rod_schedule};
 use crate::scenario::{Scenario, Units};
-use crate::study::{Comparison, PlanResult};
+use crate::study::{BaitAmount, Comparison, PlanResult};
 
 /// Maximum number of rows in the table of what to expect.
 const MAX_ROWS: usize = 12;
@@ -24,6 +27,8 @@ pub struct Card {
     pub(crate) rules: Vec<String>,
     /// Baits, each with the amount to bring.
     pub(crate) baits: Vec<(String, String)>,
+    /// What else to bring: the hookbaits and the nets.
+    pub(crate) others: Vec<(String, String)>,
     /// What to expect at different times.
     pub(crate) hours: Vec<Expected>,
     /// Warnings of this run.
@@ -74,9 +79,10 @@ pub fn card(
     let fishes = rod_schedule(plan).into_iter().map(|stint| CardStep {
         times: stint.times(),
         what: format!(
-            "Fish {}, {} out; recast {}.",
+            "Fish {}, {} out, {}; recast {}.",
             words.line(stint.action.line),
             words.distance(stint.action.line),
+            words.direction(stint.action.line),
             words.recast(&stint.action)
         ),
         how: format!(
@@ -88,9 +94,12 @@ pub fn card(
     let feeds = feeding_schedule(plan).into_iter().map(|stint| CardStep {
         times: stint.times(),
         what: format!("Feed {}.", words.line(stint.action.line)),
-        how: format!("Throw {}.", words.feed(&stint.action)),
+        how: match words.on_the_bank(&stint.action) {
+            Some(measure) => format!("Throw {} ({measure} each time).", words.feed(&stint.action)),
+            None => format!("Throw {}.", words.feed(&stint.action)),
+        },
     });
-    let bring = |bait: &crate::study::BaitAmount| (one_line(&bait.bait), weight(bait.p90, units));
+    let bring = |bait: &BaitAmount| (one_line(&bait.bait), weight(bait.p90, units));
     let stamp = &comparison.stamp;
     Some(Card {
         plan: one_line(name),
@@ -98,6 +107,7 @@ pub fn card(
         steps: fishes.chain(feeds).collect(),
         rules: plan.rules.list.iter().map(|rule| words.rule(rule)).collect(),
         baits: fished.baits.iter().map(bring).collect(),
+        others: others(plan, scenario, units),
         hours: expected(fished, units),
         warnings: comparison
             .warnings
@@ -112,6 +122,21 @@ pub fn card(
             stamp.scenario_sha256.chars().take(12).collect::<String>()
         ),
     })
+}
+
+/// What to bring beside bait: the hookbaits that the plan or its rules may use, and the nets.
+fn others(plan: &Plan, scenario: &Scenario, units: Units) -> Vec<(String, String)> {
+    let phases = plan.phases.iter().map(|phase| phase.tackle.hookbait);
+    let rules = plan.rules.list.iter().filter_map(|rule| rule.change.tackle.hookbait);
+    let used: BTreeSet<_> = phases.chain(rules).map(|hookbait| hookbait.0).collect();
+    let names = used.iter().filter_map(|&index| scenario.hookbaits.get(index));
+    let names: Vec<_> = names.map(|hookbait| one_line(&hookbait.name)).collect();
+    let hookbaits = (!names.is_empty()).then(|| ("hookbait".to_owned(), names.join(", ")));
+    let nets = scenario.keepnet.map(|keepnet| {
+        let limit = weight(keepnet.limit_kg, units);
+        ("nets".to_owned(), format!("{}, {limit} in each at most", keepnet.nets))
+    });
+    hookbaits.into_iter().chain(nets).collect()
 }
 
 /// What to expect after each hour and at the end; a long session has fewer rows.

@@ -136,6 +136,9 @@ impl PageLayout {
             page.words(&format!("{amount} {bait}"), column, 12.0, INK, 3);
         });
         self.words("Enough for nine days in ten.", column, 9.0, MUTED, 2);
+        self.list(&card.others, column, |page, (what, which)| {
+            page.words(&format!("{what}: {which}"), column, 12.0, INK, 3);
+        });
     }
 
     /// Places warnings and cautions, the cautions in two columns.

@@ -55,6 +55,7 @@ pub fn card_html(card: &Card) -> String {
                     h2 id="bring" { "Bring" }
                     ul.plain { @for (bait, amount) in &card.baits { li { strong { (amount) } " " (bait) } } }
                     p.note { "Enough for nine days in ten." }
+                    ul.plain { @for (what, which) in &card.others { li { (what) ": " (unbroken(which)) } } }
                 }
             }
             section.care aria-labelledby="care" {

@@ -173,10 +173,10 @@ impl<'a> MapLayout<'a> {
     }
 }
 
-/// Mean weight over a grid of two keys as a map with contours, over three keys as one map for each value of the key with
+/// Mean weight over a grid of two keys as a map, over three keys as one map for each value of the key with
 /// the fewest values, as SVG.
 ///
-/// Cells that may be within two per cent of the best are outlined.
+/// Cells that may be within two per cent of the best are outlined. Cells have numbers; where these have no room, contours.
 #[must_use]
 pub(crate) fn heat_maps_svg(
     swept: &SweepResult,
@@ -246,7 +246,7 @@ fn draw_maps(
     draw_scale(canvas, (right + 24.0, TOP, TOP + HEIGHT.min(bottom - TOP)), &scale)
 }
 
-/// Draws cells, contours, the outline of what may be as good as the best, and numbers if they fit.
+/// Draws cells, the outline of what may be as good as the best, and numbers, or contours where numbers do not fit.
 fn draw_map(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> DrawResult {
     for (column, row, cell) in map.cells() {
         let corners = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
@@ -258,42 +258,55 @@ fn draw_map(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> DrawResu
         });
         canvas.polygon(&corners, ramp(scale.share(scale.value(cell))), 1.0)?;
     }
-    let means: Vec<Vec<f64>> =
-        map.rows.iter().map(|row| row.iter().map(|cell| scale.value(cell)).collect()).collect();
-    for level in ticks_between(scale.low, scale.high) {
-        for ((x, y), (to_x, to_y)) in contours(&means, level) {
-            // A contour runs between the centres of cells.
-            let line = [map.position(x + 0.5, y + 0.5), map.position(to_x + 0.5, to_y + 0.5)];
-            canvas.translucent_line(&line, PAPER, 1.5, 0.75)?;
-        }
+    // Lines through the numbers would only make them harder to read.
+    if !numbers_fit(map, scale) {
+        draw_contours(canvas, map, scale)?;
     }
     draw_outline(canvas, map)?;
     draw_numbers(canvas, map, scale)
 }
 
+/// Draws a line between the centres of cells at each number of the colour scale.
+fn draw_contours(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> DrawResult {
+    let means: Vec<Vec<f64>> =
+        map.rows.iter().map(|row| row.iter().map(|cell| scale.value(cell)).collect()).collect();
+    for level in ticks_between(scale.low, scale.high) {
+        for ((x, y), (to_x, to_y)) in contours(&means, level) {
+            let line = [map.position(x + 0.5, y + 0.5), map.position(to_x + 0.5, to_y + 0.5)];
+            canvas.translucent_line(&line, PAPER, 1.5, 0.75)?;
+        }
+    }
+    Ok(())
+}
+
+/// The number of a cell.
+fn number(cell: &SweptPlan, scale: &ColourScale) -> String {
+    let decimals = if scale.high >= 20.0 { 0 } else { 1 };
+    format!("{:.decimals$}", scale.value(cell))
+}
+
+/// Whether the number of every cell fits into it.
+fn numbers_fit(map: &Map<'_>, scale: &ColourScale) -> bool {
+    let (width, height) = map.cell_size();
+    let widths = map.cells().map(|(.., cell)| text_width(&number(cell, scale), DENSE.tick, true));
+    widths.fold(0.0, f64::max) + 6.0 < width && DENSE.tick + 5.0 < height
+}
+
 /// Draws the number of each cell; if the numbers do not fit, a mark in the best cell.
 fn draw_numbers(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> DrawResult {
     let (width, height) = map.cell_size();
-    let decimals = if scale.high >= 20.0 { 0 } else { 1 };
-    let number = |cell: &SweptPlan| format!("{:.decimals$}", scale.value(cell));
-    let widths = map.cells().map(|(.., cell)| text_width(&number(cell), DENSE.tick, true));
-    let fits = widths.fold(0.0, f64::max) + 6.0 < width && DENSE.tick + 5.0 < height;
+    let fits = numbers_fit(map, scale);
     for (column, row, cell) in map.cells() {
         let (x, y) = map.position(column + 0.5, row + 0.5);
         let share = scale.share(scale.value(cell));
         let is_best = cell.weight_kg.mean.value > 0.0 && (1.0 - share) <= 0.0;
         if fits {
-            // The number stands on the cell's own colour, not on a contour.
-            let half = 0.5 * text_width(&number(cell), DENSE.tick, is_best) + 2.0;
-            let patch = [(-half, -9.0), (half, -9.0), (half, 9.0), (-half, 9.0)];
-            let patch = patch.map(|(to_right, down)| (x + to_right, y + down));
-            canvas.polygon(&patch, ramp(share), 1.0)?;
             let ink = if share > LIGHT_SHARE { INK } else { PAPER };
             let style = TextStyle {
                 bold: is_best,
                 ..TextStyle::plain(DENSE.tick, ink).anchored(HPos::Center)
             };
-            canvas.text(&number(cell), (x, y), style)?;
+            canvas.text(&number(cell, scale), (x, y), style)?;
         } else if is_best {
             let radius = (0.25 * width.min(height)).clamp(2.5, 6.0);
             canvas.mark((x, y), radius, outline(0), INK)?;

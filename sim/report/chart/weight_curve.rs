@@ -6,7 +6,7 @@ use super::layout::{LABEL_GAP, LARGE};
 use crate::numerics::powf;
 use crate::report::draw::{
     Canvas, DrawResult, INK, MUTED, PlotArea, Position, TextStyle, colour, hour_ticks,
-    minute_ticks, outline, picture, spread_apart, text_width, ticks, wrap,
+    minute_ticks, outline, picture, spread_apart, text_width, ticks, wrap_name,
 };
 use crate::report::format::{
     counted, day_range_kg, weight, weight_on_axis, weight_range, weight_unit,
@@ -23,13 +23,13 @@ const PLOT_Y: (f64, f64) = (124.0, 462.0);
 const NAME: f64 = LARGE.tick;
 const SMALL_NAME: f64 = 17.0;
 /// Maximum width of a label [points].
-const MAX_LABEL_WIDTH: f64 = 190.0;
+const MAX_LABEL_WIDTH: f64 = 212.0;
 /// From the end of a curve to its label [points].
 const LEADER: f64 = 48.0;
 /// From the mark of a label to its text [points].
 const MARK_GAP: f64 = 13.0;
 /// All bands are drawn for up to this many plans; for more, only that of the heaviest, since many bands hide each other.
-const MAX_BANDS: usize = 4;
+const MAX_BANDS: usize = 2;
 /// The edges of a band are smoothed over this share of the session on either side.
 const SMOOTHED_SHARE: f64 = 0.05;
 /// Sessions shorter than this have an axis in minutes [h].
@@ -45,6 +45,8 @@ struct Label {
     lines: Vec<(String, f64)>,
     /// The weight at which its curve ends, on the axis.
     end: f64,
+    /// Whether the name is not whole.
+    is_cut: bool,
 }
 
 impl Label {
@@ -266,11 +268,13 @@ struct Detail {
 }
 
 /// Details in order of preference.
-const DETAILS: [Detail; 5] = [
+const DETAILS: [Detail; 7] = [
     Detail { size: NAME, lines: 3, has_weight: true },
     Detail { size: NAME, lines: 2, has_weight: true },
     Detail { size: NAME, lines: 1, has_weight: true },
     Detail { size: NAME, lines: 1, has_weight: false },
+    Detail { size: SMALL_NAME, lines: 3, has_weight: false },
+    Detail { size: SMALL_NAME, lines: 2, has_weight: false },
     Detail { size: SMALL_NAME, lines: 1, has_weight: false },
 ];
 
@@ -286,15 +290,19 @@ const WATER_DETAILS: [Detail; 4] = [
 fn labels(plans: &[PlanResult], details: &[Detail], units: Units, room: f64) -> Vec<Label> {
     let all = plans.len();
     let height = |labels: &[Label]| labels.iter().map(Label::height).sum::<f64>();
-    details
+    let mut fitting = details
         .iter()
         .map(|detail| labels_in_detail(plans, units, detail, all))
-        .find(|labels| height(labels) <= room)
-        .unwrap_or_else(|| {
-            let label_height = 1.2 * SMALL_NAME + 6.0;
-            let shown = ((room / label_height) as usize).saturating_sub(1);
-            labels_in_detail(plans, units, &details[details.len() - 1], shown.min(all))
-        })
+        .filter(|labels| height(labels) <= room)
+        .collect::<Vec<_>>();
+    // A whole name says more than large letters or a weight.
+    let cut = |labels: &[Label]| labels.iter().filter(|label| label.is_cut).count();
+    let least = fitting.iter().enumerate().min_by_key(|(_, labels)| cut(labels));
+    least.map(|(index, _)| index).map(|index| fitting.swap_remove(index)).unwrap_or_else(|| {
+        let label_height = 1.2 * SMALL_NAME + 6.0;
+        let shown = ((room / label_height) as usize).saturating_sub(1);
+        labels_in_detail(plans, units, &details[details.len() - 1], shown.min(all))
+    })
 }
 
 /// Labels of the `shown` heaviest plans, and a note if some are left out.
@@ -307,17 +315,20 @@ fn labels_in_detail(
     let ranked = plans_by_weight(plans);
     let label = |plan: &&PlanResult| {
         let end_kg = plan.curve.last().map_or(plan.weight_kg.mean, |point| point.mean_kg);
-        let name = wrap(&plan.name, detail.size, MAX_LABEL_WIDTH, detail.lines);
+        let name = wrap_name(&plan.name, detail.size, MAX_LABEL_WIDTH, detail.lines);
+        let is_cut = name.iter().any(|line| line.contains('…'));
         let mut lines: Vec<_> = name.into_iter().map(|line| (line, detail.size)).collect();
         if detail.has_weight {
             lines.push((weight(plan.weight_kg.mean, units), LARGE.note));
         }
-        Label { plan: Some(index_among(plans, plan)), lines, end: weight_on_axis(end_kg, units) }
+        let end = weight_on_axis(end_kg, units);
+        Label { plan: Some(index_among(plans, plan)), lines, end, is_cut }
     };
     let mut labels: Vec<_> = ranked.iter().take(shown).map(label).collect();
     if shown < ranked.len() {
         let note = format!("and {} more", ranked.len() - shown);
-        labels.push(Label { plan: None, lines: vec![(note, detail.size)], end: f64::NEG_INFINITY });
+        let lines = vec![(note, detail.size)];
+        labels.push(Label { plan: None, lines, end: f64::NEG_INFINITY, is_cut: true });
     }
     labels
 }

@@ -25,4 +25,4 @@ pub(super) use markers::{SHADES, colour, outline, shade};
 #[cfg(feature = "program")]
 pub(super) use png::svg_tree;
 pub(super) use ticks::{hour_ticks, log_ticks, minute_ticks, ticks, ticks_between};
-pub(super) use typeface::{fit, text_width, wrap};
+pub(super) use typeface::{fit, text_width, wrap, wrap_name};

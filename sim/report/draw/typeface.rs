@@ -40,8 +40,41 @@ pub(crate) fn fit(text: &str, size: f64, bold: bool, room: f64) -> String {
     }
 }
 
+/// `name`, without its middle if it is wider than `room`: names of plans may begin alike or end alike.
+fn fit_middle(name: &str, size: f64, room: f64) -> String {
+    if text_width(name, size, false) <= room {
+        return name.to_owned();
+    }
+    let letters: Vec<char> = name.chars().collect();
+    (1..letters.len())
+        .map(|left_out| {
+            let kept = letters.len() - left_out;
+            let head: String = letters[..kept.div_ceil(2)].iter().collect();
+            let tail: String = letters[letters.len() - kept / 2..].iter().collect();
+            format!("{}…{}", head.trim_end(), tail.trim_start())
+        })
+        .find(|cut| text_width(cut, size, false) <= room)
+        .unwrap_or_else(|| "…".to_owned())
+}
+
+/// A name on lines no wider than `room`, at most `lines` of them; of one that is too long, the middle of the last line is left out.
+pub(crate) fn wrap_name(name: &str, size: f64, room: f64, lines: usize) -> Vec<String> {
+    wrap_with(name, size, room, lines, |rest| fit_middle(rest, size, room))
+}
+
 /// `text` on lines no wider than `room`, at most `lines` of them, broken after spaces and hyphens if there are any.
 pub(crate) fn wrap(text: &str, size: f64, room: f64, lines: usize) -> Vec<String> {
+    wrap_with(text, size, room, lines, |rest| fit(rest, size, false, room))
+}
+
+/// `text` on at most `lines` lines, the last of them made to fit by `fitted`.
+fn wrap_with(
+    text: &str,
+    size: f64,
+    room: f64,
+    lines: usize,
+    fitted: impl Fn(&str) -> String,
+) -> Vec<String> {
     let mut rest = printable(text).trim().to_owned();
     let mut wrapped = Vec::new();
     while wrapped.len() + 1 < lines && text_width(&rest, size, false) > room {
@@ -65,7 +98,7 @@ pub(crate) fn wrap(text: &str, size: f64, room: f64, lines: usize) -> Vec<String
         rest = rest[end..].trim_start().to_owned();
     }
     if !rest.is_empty() || wrapped.is_empty() {
-        wrapped.push(fit(&rest, size, false, room));
+        wrapped.push(fitted(&rest));
     }
     wrapped
 }

@@ -10,15 +10,29 @@ pub(crate) fn one_line(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }
 
-/// A number of things: `1 day`, `400 days`.
+/// A number of things: `1 day`, `400 days`, `1,600 days`.
 ///
 /// For nouns whose plural ends in s.
 #[must_use]
 pub fn counted(count: impl Into<u64>, noun: &str) -> String {
     match count.into() {
         1 => format!("1 {noun}"),
-        count => format!("{count} {noun}s"),
+        count => format!("{} {noun}s", grouped(count)),
     }
+}
+
+/// A whole number with a comma between thousands: `54,000`.
+#[must_use]
+pub fn grouped(number: u64) -> String {
+    let digits = number.to_string();
+    let mut text = String::with_capacity(digits.len() + digits.len() / 3);
+    for (at, digit) in digits.char_indices() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
 }
 
 /// `text` on one line, with a no-break space inside each quantity.
@@ -50,6 +64,16 @@ pub fn unbroken(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn thousands_are_separated() {
+        for (number, text) in
+            [(0, "0"), (999, "999"), (1000, "1,000"), (54_321, "54,321"), (6_000_000, "6,000,000")]
+        {
+            assert_eq!(grouped(number), text);
+        }
+        assert_eq!(counted(1600u32, "day"), "1,600 days");
+    }
 
     #[test]
     fn a_quantity_is_never_broken() {

@@ -1,17 +1,26 @@
 //! The timetable of a plan: what the rod does from when to when, and what is fed meanwhile.
 
-use crate::angler::{LooseFeed, Plan, PlanRule, RecipeId, Tackle};
-use crate::numerics::hypot;
+use std::f64::consts::PI;
+
+use crate::angler::{FeedMethod, LooseFeed, Plan, PlanRule, RecipeId, Tackle};
+use crate::bait::ParticleShape;
+use crate::numerics::{atan2, cube, hypot};
 use crate::report::format::{
-    RuleDescription, bait_amount, clock, duration, end_tackle, length, one_line,
+    RuleDescription, bait_amount, clock, counted, duration, end_tackle, length, one_line,
 };
-use crate::scenario::{Scenario, Units};
+use crate::scenario::{HANDFUL_KG, POUCH_KG, Scenario, Units};
 use crate::water::LineId;
 
 /// Times closer than this are treated as equal [s].
 const SAME_S: f64 = 1e-6;
 /// Squeeze factors below and above which a load is called pressed lightly or hard.
 const USUAL_SQUEEZE: (f64, f64) = (0.8, 1.25);
+
+/// A bait is taken for pellets if more than this share of it is one kind of ball, at least this wide [m].
+const MOST_OF_IT: f64 = 0.75;
+const MIN_COUNTED_M: f64 = 3e-3;
+/// Nobody counts as many pellets as this.
+const MAX_COUNTED: f64 = 100.5;
 
 /// An action from one time to another.
 #[derive(Clone, Copy, Debug)]
@@ -99,6 +108,17 @@ impl PlanWords<'_> {
         length(distance_m.unwrap_or(f64::NAN), self.units)
     }
 
+    /// Direction of a line from the peg: `straight out` or `65° to the left`.
+    pub(crate) fn direction(&self, line: LineId) -> String {
+        let at = self.scenario.lines.get(line.0).map(|line| line.at);
+        let degrees = at.map_or(0.0, |at| atan2(at.x_m, at.y_m).to_degrees()).round();
+        match degrees {
+            degrees if degrees < 0.0 => format!("{}° to the left", -degrees),
+            degrees if degrees > 0.0 => format!("{degrees}° to the right"),
+            _ => "straight out".to_owned(),
+        }
+    }
+
     fn recipe(&self, recipe: RecipeId) -> String {
         self.scenario
             .recipes
@@ -148,6 +168,37 @@ impl PlanWords<'_> {
     pub(crate) fn rule(&self, rule: &PlanRule) -> String {
         let words = RuleDescription::from_rule(rule, self.scenario, self.units);
         format!("If {}: {}.", one_line(&words.condition), one_line(&words.change))
+    }
+
+    /// What a throw of loose feed is on the bank: `about 60 pellets`, `about 1½ pouches`.
+    ///
+    /// `None` for bait that is neither thrown by catapult or hand nor made of pellets.
+    pub(crate) fn on_the_bank(&self, feed: &LooseFeed) -> Option<String> {
+        let pellets = self.scenario.recipes.get(feed.recipe.0).and_then(|recipe| {
+            let class = recipe.classes.iter().find(|class| class.share > MOST_OF_IT)?;
+            let one_kg = PI / 6.0 * cube(class.diameter_m) * class.density_kg_m3;
+            let is_counted =
+                class.shape == ParticleShape::Sphere && class.diameter_m >= MIN_COUNTED_M;
+            is_counted.then_some(class.share * feed.amount_kg / one_kg)
+        });
+        if let Some(count) = pellets.filter(|count| (1.0..MAX_COUNTED).contains(count)) {
+            let step = if count < 20.0 { 1.0 } else { 5.0 };
+            let rounded = step * (count / step).round();
+            return Some(format!("about {}", counted(rounded as u64, "pellet")));
+        }
+        let (unit, units, kg) = match feed.method {
+            FeedMethod::Catapult => ("pouch", "pouches", POUCH_KG),
+            FeedMethod::Hand => ("handful", "handfuls", HANDFUL_KG),
+            FeedMethod::Pot | FeedMethod::Ball => return None,
+        };
+        let halves = (2.0 * feed.amount_kg / kg).round() as u64;
+        let (whole, half) = (halves / 2, if halves % 2 == 1 { "½" } else { "" });
+        match (whole, half) {
+            (0, "") => Some(format!("less than half a {unit}")),
+            (0, _) => Some(format!("about half a {unit}")),
+            (1, "") => Some(format!("about a {unit}")),
+            _ => Some(format!("about {whole}{half} {units}")),
+        }
     }
 
     /// Loose feed and its interval: `6 g pellets-4mm every 3 min`.

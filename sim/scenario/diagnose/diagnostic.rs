@@ -197,6 +197,18 @@ impl Diagnostics {
         self.list.len() + self.not_kept
     }
 
+    /// The number of faults in words, and how many of them a message tells if that is not all.
+    #[must_use]
+    pub fn counted(&self) -> String {
+        match (self.count(), self.reported().len()) {
+            (1, _) => "1 fault".to_owned(),
+            (count, shown) if count > shown => {
+                format!("{count} faults, of which the first {shown} are shown")
+            }
+            (count, _) => format!("{count} faults"),
+        }
+    }
+
     /// Whether there are no faults.
     #[must_use]
     pub fn is_empty(&self) -> bool {
@@ -209,13 +221,7 @@ impl fmt::Display for Diagnostics {
         for fault in self.reported() {
             writeln!(f, "{fault}")?;
         }
-        match (self.count(), self.reported().len()) {
-            (1, _) => f.write_str("1 fault"),
-            (count, shown) if count > shown => {
-                write!(f, "{count} faults, of which the first {shown} are shown")
-            }
-            (count, _) => write!(f, "{count} faults"),
-        }
+        f.write_str(&self.counted())
     }
 }
 

@@ -18,7 +18,9 @@ pub use format_keys::{FormatKey, FormatValues, format_keys};
 pub use json_schema::scenario_json_schema;
 pub use limits::MAX_LINES;
 pub use reference::key_reference_markdown;
-pub use units::{measured_baits_kg, read_bait_kg, read_duration_s, read_mass_kg};
+pub use units::{
+    HANDFUL_KG, POUCH_KG, measured_baits_kg, read_bait_kg, read_duration_s, read_mass_kg,
+};
 
 pub(super) use choices::{Choice, FoulHooked};
 pub(super) use keys::{

@@ -5,9 +5,9 @@ use crate::scenario::diagnose::{nearest_name, quoted};
 /// Mass of one pint of bait [kg]: common practice for small pellets, no source.
 const PINT_KG: f64 = 0.35;
 /// Mass of one handful of bait [kg]: common practice for small pellets, no source.
-const HANDFUL_KG: f64 = 0.05;
+pub const HANDFUL_KG: f64 = 0.05;
 /// Mass of one pouch of bait, as a catapult throws it [kg]: common practice for small pellets, no source.
-const POUCH_KG: f64 = 0.02;
+pub const POUCH_KG: f64 = 0.02;
 /// Density of a soaked pellet [kg/m³], as of a class of a bait whose density is left out.
 const PELLET_DENSITY_KG_M3: f64 = 1150.0;
 /// Smallest and largest diameter of pellets that are counted [m].

@@ -93,6 +93,10 @@ function axes({ width, height, margin, minutes, weights, x, y, units, em }) {
   ];
 }
 
+/** A name without its middle if it has more letters than there is room for: plans may begin alike, or end alike. */
+const shortened = (name, room) => (name.length <= room ? name
+  : `${name.slice(0, Math.ceil((room - 1) / 2))}…${name.slice(name.length - Math.floor((room - 1) / 2))}`);
+
 /** Names at the ends of the curves, each with its mark, moved apart if they overlap. */
 function endLabels(curves, y, left, bottom, em, room) {
   const labels = curves.map((curve) => ({ index: curve.index, name: curve.label, y: y(curve.points.at(-1)?.mean_kg ?? 0) }));
@@ -102,7 +106,7 @@ function endLabels(curves, y, left, bottom, em, room) {
   return labels.map((label) => [
     mark(label.index, left + 7 * em, label.y - overflow, 5 * em),
     svgEl("text", { class: "label", x: left + 18 * em, y: label.y - overflow + 4 * em }, svgEl("title", {}, label.name),
-      label.name.length > room ? `${label.name.slice(0, room - 1)}…` : label.name),
+      shortened(label.name, room)),
   ]);
 }
 

@@ -430,7 +430,8 @@ fn an_interrupted_comparison_keeps_the_finished_days() {
         );
         let stamp = fs::read_to_string(folder.path("long/stamp.json")).expect("a stamp");
         let days = json(&stamp)["days"].as_u64().expect("days") as usize;
-        assert!(output.err.contains(&format!("after {days} of 1000000 days")), "{}", output.err);
+        let after = format!("after {} of 1,000,000 days", sim::report::grouped(days as u64));
+        assert!(output.err.contains(&after), "{}", output.err);
         let rows = fs::read_to_string(folder.path("long/sessions.csv")).expect("rows");
         assert_eq!(rows.lines().count(), 1 + 2 * days, "one row for each finished day and plan");
     }

@@ -3,15 +3,16 @@
 use std::path::Path;
 
 use sim::angler::{FeedMethod, LooseFeed, Phase, RecipeId, Tackle};
+use sim::bait::ParticleShape;
 use sim::report::{Card, card, card_html, card_pdf, card_svg, png};
-use sim::scenario::Scenario;
 use sim::scenario::Units::{Imperial, Metric};
+use sim::scenario::{Keepnet, Scenario};
 use sim::study::{BaitAmount, Comparison, Warning};
-use sim::water::LineId;
+use sim::water::{LineId, Point};
 
 use super::charts::check_layout;
 use super::html::{contrast, is_self_contained, is_well_formed, scenario_of};
-use super::sample::{comparison, plan};
+use super::sample::{comparison, plan, unbroken};
 
 /// One plan fished, with a scenario to match.
 fn fished(name: &str) -> (Comparison, Scenario) {
@@ -157,6 +158,42 @@ fn a_card_gives_the_expected_weight_at_each_hour() {
         let shown = format!("{:.1}", share * kg);
         assert!(row.contains(&shown), "{shown} kg is not in {row}");
     }
+}
+
+#[test]
+fn a_card_says_which_way_to_cast_what_to_throw_and_what_to_bring() {
+    let (compared, mut scenario) = fished("two-minutes");
+    in_phases(&mut scenario, 1);
+    let left = scenario.lines[0].at;
+    scenario.keepnet = Some(Keepnet { limit_kg: 25.0, nets: 3 });
+    // Pellets of 6 mm and 1,150 kg/m³ weigh 0.130 g each: 46 of them are 6 g.
+    scenario.recipes[0].classes.truncate(1);
+    let class = &mut scenario.recipes[0].classes[0];
+    (class.share, class.diameter_m, class.density_kg_m3) = (1.0, 6e-3, 1150.0);
+    class.shape = ParticleShape::Sphere;
+    let page = |scenario: &Scenario| {
+        let card = card(&compared, scenario, "two-minutes", Metric).expect("it was fished");
+        check_layout("with nets", &card_svg(&card));
+        card_html(&card)
+    };
+    scenario.lines[0].at = Point { x_m: 0.0, ..left };
+    let straight = page(&scenario);
+    let hookbait = scenario.hookbaits[scenario.plans[0].phases[0].tackle.hookbait.0].name.clone();
+    for words in [
+        "out, straight out; recast",
+        "about 45 pellets each time",
+        "nets: 3, ",
+        &format!("hookbait: {hookbait}"),
+    ] {
+        assert!(straight.contains(&unbroken(words)), "{words} is not in {straight}");
+    }
+    scenario.lines[0].at = Point { x_m: -0.4 * left.y_m, ..left };
+    assert!(page(&scenario).contains("22° to the left"), "the arc tangent of 0.4 is 21.8°");
+    let pouches = |kg: f64, scenario: &mut Scenario| {
+        scenario.plans[0].phases[0].loose_feed[0].amount_kg = kg;
+        page(scenario)
+    };
+    assert!(pouches(0.03, &mut scenario).contains("about 1½ pouches each time"), "20 g a pouch");
 }
 
 #[test]

@@ -228,6 +228,41 @@ fn every_plan_is_named_next_to_its_curve() {
 }
 
 #[test]
+fn long_names_are_whole_as_long_as_there_is_room_and_never_alike() {
+    let named = |name: fn(usize) -> String, count: usize| {
+        let plans = (0..count).map(|k| plan(&name(k), 7.0 + 0.01 * k as f64, 0.7, 1.3));
+        check_layout("long names", &weight_curve_svg(&comparison(plans.collect(), 1.0), Metric))
+    };
+    let words = |texts: &[String]| texts.join("");
+    let few = named(|k| format!("from-the-bar-to-the-margin-after-{k}-hours"), 8);
+    for k in 0..8 {
+        let name = format!("from-the-bar-to-the-margin-after-{k}-hours");
+        assert!(words(&few).contains(&name), "{name} is not whole in {few:?}");
+    }
+    // No room for all of it: what tells the plans apart stands at the end or at the beginning, and is kept.
+    for name in [
+        |k: usize| format!("{}-after-{k}-h", "from-the-bar-to-the-margin".repeat(5)),
+        |k: usize| format!("{k}-h-{}", "from-the-bar-to-the-margin".repeat(5)),
+    ] {
+        let texts = named(name, 12);
+        for k in 0..12 {
+            let kept = texts.iter().filter(|text| text.contains(&format!("{k}-h"))).count();
+            assert!(kept >= 1, "nothing tells plan {k} apart in {texts:?}");
+        }
+    }
+}
+
+#[test]
+fn more_than_two_bands_do_not_cover_each_other() {
+    let bands = |compared: &Comparison| {
+        let svg = weight_curve_svg(compared, Metric);
+        svg.lines().filter(|line| line.starts_with("<polygon opacity=\"0.")).count()
+    };
+    assert_eq!(bands(&two()), 2);
+    assert_eq!(bands(&four()), 1);
+}
+
+#[test]
 fn plans_left_without_a_label_are_counted() {
     let (_, many) = &comparisons()[4];
     let texts = check_layout("thirty", &weight_curve_svg(many, Metric));

@@ -109,6 +109,16 @@ fn maps_and_effects_are_drawn_without_overlaps() {
 }
 
 #[test]
+fn contours_are_drawn_only_where_numbers_have_no_room() {
+    let contours = |name: &str| {
+        let (_, result) = sweeps().into_iter().find(|(what, _)| *what == name).expect("a sweep");
+        sweep_pictures(&result, Metric)[0].1.matches("opacity=\"0.75\"").count()
+    };
+    assert_eq!(contours("map"), 0);
+    assert!(contours("fine-map") > 0);
+}
+
+#[test]
 fn a_map_names_the_best_point_and_explains_its_colours() {
     let svg = &sweep_pictures(&invented(&[LOAD, RECAST], 0.4, 45.0), Metric)[0].1;
     let message = check_layout("map", svg);

@@ -143,7 +143,7 @@ fn an_interrupted_sweep_finishes_its_batch_and_says_how_to_continue() {
             "{signal}: {}",
             output.err
         );
-        for word in ["interrupted after", "of 6000000 sessions", "same command goes on"] {
+        for word in ["interrupted after", "of 6,000,000 sessions", "same command goes on"] {
             assert!(output.err.contains(word), "{word} is missing: {}", output.err);
         }
         // The status can be queried while no run is active.

@@ -6,7 +6,7 @@ use crate::numerics::powf;
 use crate::report::chart::layout::{LABEL_GAP, LARGE};
 use crate::report::draw::{
     Canvas, DrawResult, INK, PlotArea, Position, TextStyle, colour, outline, spread_apart,
-    text_width, ticks, ticks_between, wrap,
+    text_width, ticks, ticks_between, wrap_name,
 };
 
 /// Height of the picture [points].
@@ -97,7 +97,7 @@ pub(super) fn draw_curves(
     let last_x = curves.iter().map(|curve| curve.end_x).fold(0.0, f64::max);
     let last_x = if last_x > 0.0 { last_x } else { 1.0 };
     let labels: Vec<Vec<String>> =
-        curves.iter().map(|curve| wrap(&curve.name, NAME, MAX_LABEL_WIDTH, 3)).collect();
+        curves.iter().map(|curve| wrap_name(&curve.name, NAME, MAX_LABEL_WIDTH, 3)).collect();
     let label_width =
         labels.iter().flatten().map(|line| text_width(line, NAME, false)).fold(0.0, f64::max);
     let y_ticks = ticks(top);
