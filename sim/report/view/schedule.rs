@@ -17,7 +17,7 @@ const SAME_S: f64 = 1e-6;
 const USUAL_SQUEEZE: (f64, f64) = (0.8, 1.25);
 
 /// A bait is taken for pellets if more than this share of it is one kind of ball, at least this wide [m].
-const MOST_OF_IT: f64 = 0.75;
+const ONE_KIND_SHARE: f64 = 0.75;
 const MIN_COUNTED_M: f64 = 3e-3;
 /// Nobody counts as many pellets as this.
 const MAX_COUNTED: f64 = 100.5;
@@ -175,7 +175,7 @@ impl PlanWords<'_> {
     /// `None` for bait that is neither thrown by catapult or hand nor made of pellets.
     pub(crate) fn on_the_bank(&self, feed: &LooseFeed) -> Option<String> {
         let pellets = self.scenario.recipes.get(feed.recipe.0).and_then(|recipe| {
-            let class = recipe.classes.iter().find(|class| class.share > MOST_OF_IT)?;
+            let class = recipe.classes.iter().find(|class| class.share > ONE_KIND_SHARE)?;
             let one_kg = PI / 6.0 * cube(class.diameter_m) * class.density_kg_m3;
             let is_counted =
                 class.shape == ParticleShape::Sphere && class.diameter_m >= MIN_COUNTED_M;

@@ -35,11 +35,15 @@ fn water(sets: &[&str]) -> Scenario {
 
 /// A log of `sessions` days with the second plan, on a water with these settings.
 fn log_of(sets: &[&str], sessions: u32) -> CatchLog {
+    log_of_seed(sets, sessions, 77)
+}
+
+fn log_of_seed(sets: &[&str], sessions: u32, seed: u64) -> CatchLog {
     let scenario = water(sets);
     let days = 1..=sessions;
     let sessions: Vec<_> = days
         .map(|number| {
-            let day = Day::draw(&scenario, 77, number);
+            let day = Day::draw(&scenario, seed, number);
             let mut session = simulated_session(&scenario, &scenario.plans[1], &day, 0.0, 1.0);
             session.name = format!("day-{number}");
             session
@@ -140,22 +144,27 @@ fn names_that_the_scenario_lacks_are_reported_with_row_and_column() {
     assert!(faults[1].contains("did you mean `corn`?"), "{}", faults[1]);
 }
 
+/// Of eight sessions each, on the mean of four logs: one log may be a lucky or an unlucky one.
 #[test]
-fn a_log_of_a_rich_water_raises_what_plans_are_worth_and_of_a_poor_one_lowers_it() {
+fn logs_of_a_rich_water_raise_what_plans_are_worth_and_of_a_poor_one_lower_it() {
+    const LOGS: u64 = 4;
     let scenario = water(&[]);
-    let rich = log_of(&RICH, 8);
-    let poor = log_of(&["book.fish.take_share=0.16", "shoal.residents.count=40"], 8);
-    let bites = |log: &CatchLog| log.casts().filter(|cast| cast.has_bite()).count();
-    assert!(bites(&rich) > 30 && bites(&poor) < 12, "{} and {} bites", bites(&rich), bites(&poor));
-    let long = |log| {
-        let (result, _) = sound_fit(fitted(log, &scenario, 2));
-        (result.plans[1].before_kg, result.plans[1].after_kg)
-    };
-    let (before, after_rich) = long(&rich);
-    let (same, after_poor) = long(&poor);
-    assert_eq!(before.to_bits(), same.to_bits(), "before the log nothing is known of it");
-    assert!(after_rich > 1.2 * before, "{after_rich} kg after a rich log, {before} kg before");
-    assert!(after_poor < 0.8 * before, "{after_poor} kg after a poor log, {before} kg before");
+    let poor = ["book.fish.take_share=0.16", "shoal.residents.count=40"];
+    let (mut raised, mut lowered) = (0.0, 0.0);
+    for seed in 1..=LOGS {
+        let [rich, poor] = [&RICH[..], &poor].map(|sets| log_of_seed(sets, 8, seed));
+        let bites = |log: &CatchLog| log.casts().filter(|cast| cast.has_bite()).count();
+        assert!(bites(&rich) > 2 * bites(&poor), "{} and {} bites", bites(&rich), bites(&poor));
+        let [(before, after_rich), (same, after_poor)] = [rich, poor].map(|log| {
+            let (result, _) = sound_fit(fitted(&log, &scenario, 2));
+            (result.plans[1].before_kg, result.plans[1].after_kg)
+        });
+        assert_eq!(before.to_bits(), same.to_bits(), "before the log nothing is known of it");
+        raised += after_rich / before / LOGS as f64;
+        lowered += after_poor / before / LOGS as f64;
+    }
+    assert!(raised > 1.2, "after rich logs {raised} times what it was");
+    assert!(lowered < 0.8, "after poor logs {lowered} times what it was");
 }
 
 #[test]
