@@ -124,7 +124,7 @@ pub fn card(
     })
 }
 
-/// What to bring besides bait: the hookbaits that the plan or its rules may use, and the nets.
+/// What to bring apart from bait: the hookbaits that the plan or its rules may use, and the nets.
 fn others(plan: &Plan, scenario: &Scenario, units: Units) -> Vec<(String, String)> {
     let phases = plan.phases.iter().map(|phase| phase.tackle.hookbait);
     let rules = plan.rules.list.iter().filter_map(|rule| rule.change.tackle.hookbait);

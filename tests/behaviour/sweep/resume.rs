@@ -150,7 +150,8 @@ fn an_interrupted_sweep_finishes_its_batch_and_says_how_to_continue() {
         let status = json(&folder.run_ok(&status).out);
         assert_eq!(status["running"], false);
         let done = format!("after {} of", status["sessions_done"]);
-        assert!(output.err.contains(&done), "{done}: {}", output.err);
+        let plain = output.err.replace(',', "");
+        assert!(plain.contains(&done), "{done}: {plain}");
     }
 }
 
