@@ -10,6 +10,8 @@ use crate::engine::{NullObserver, Observer, run};
 use crate::scenario::Scenario;
 
 /// Fishes one plan on one day.
+// `benches/instructions.sh` counts inside this function, by its name.
+#[inline(never)]
 #[must_use]
 pub fn run_session(scenario: &Scenario, plan: &Plan, day: &Day) -> Outcome {
     observe_session(scenario, plan, day, &mut NullObserver)
