@@ -24,8 +24,8 @@ pub use lessons::{
     LESSONS_ENDING, Lesson, LessonChoice, MAX_CHOICES, lessons_beside, read_lessons,
 };
 pub use read::{
-    LEARNED_BOOK_FORMAT, ScenarioSource, learned_book_text, load, load_learned_book, read,
-    read_learned_book,
+    LEARNED_BOOK_FORMAT, LearnedBookFile, ScenarioSource, learned_book_text, load,
+    load_learned_book, read, read_learned_book,
 };
 pub use ready::{
     Aims, Keepnet, LearnedBook, Mechanism, RivalWeight, Scenario, Section, UncertainInput, Unknown,

@@ -5,6 +5,7 @@ mod bank;
 mod browser;
 mod lessons;
 mod limits;
+mod now;
 mod random_requests;
 mod recording;
 mod server;

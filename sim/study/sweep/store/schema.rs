@@ -1,15 +1,16 @@
 //! Tables of a store: the definition of the sweep, its points with a column per key, and its blocks of days.
 
-use rusqlite::{Connection, Row, params};
+use rusqlite::{Connection, OptionalExtension, Row, params};
+use sha2::{Digest, Sha256};
 
 use super::digest::definition_sha256;
 use super::json_text::json;
 use crate::scenario::{ScenarioSource, plain_name};
+use crate::study::shard::Shard;
 use crate::study::stamp::Stamp;
 use crate::study::sweep::columns::SiColumns;
 use crate::study::sweep::definition::SweepDefinition;
 use crate::study::sweep::design::{Design, Sampling};
-use crate::study::sweep::shard::Shard;
 
 /// Identifies the program that made a database: `shoa` in letters.
 pub(super) const APPLICATION_ID: i32 = 0x7368_6f61;
@@ -144,7 +145,7 @@ fn description(sweep: &SweepDefinition) -> Vec<(&'static str, String)> {
         Sampling::Sobol(points) => format!("sobol {points}"),
         Sampling::Latin(points) => format!("latin {points}"),
     };
-    vec![
+    let mut description = vec![
         ("format", format!("shoalwise/sweep/{FORMAT_VERSION}")),
         ("version", stamp.version.clone()),
         ("commit", stamp.commit.clone()),
@@ -166,7 +167,10 @@ fn description(sweep: &SweepDefinition) -> Vec<(&'static str, String)> {
             "a day's weight at the scales, unsigned 32-bit whole grams, lowest byte first"
                 .to_owned(),
         ),
-    ]
+    ];
+    // A store without a book is as it was before there were any.
+    description.extend(sweep.book.iter().map(|book| ("book_text", book.clone())));
+    description
 }
 
 /// Reads the definition of the sweep and the numbers of its points. `None` if a part of it was changed since it was
@@ -179,6 +183,7 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
     }
     let mut names = database.prepare("SELECT value FROM stamp WHERE name = ?1")?;
     let mut text = |name: &str| names.query_row([name], |row| row.get::<_, String>(0));
+    let book = text("book_text").optional()?;
     let list = |text: String| serde_json::from_str::<Vec<String>>(&text).ok();
     let stamp = Stamp {
         version: text("version")?,
@@ -186,7 +191,7 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
         seed: 0,
         scenario: text("scenario")?,
         scenario_sha256: text("scenario_sha256")?,
-        book_sha256: None,
+        book_sha256: book.as_deref().map(sha256),
         target: text("target")?,
     };
     let spread = text("spread")?;
@@ -234,6 +239,7 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
                 stamp,
                 source: written,
                 overrides: sets,
+                book,
                 fixed_days,
                 plans,
                 design,
@@ -243,4 +249,9 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
             numbers,
         )
     }))
+}
+
+/// SHA-256 of a text, in hexadecimal.
+fn sha256(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
 }
