@@ -97,9 +97,9 @@ fn read(text: &str, scenario: &Scenario, faults: &mut Diagnostics) -> Option<Lea
                     "the book is for a water with other shoals or another version; this scenario has the shoals {}",
                     listed(shoals)
                 );
-                let problem = format!("{} has no such unknown", scenario.name);
+                let problem = format!("{} is not an unknown of {}", quoted(key), scenario.name);
                 let place = &SourceLocation::File;
-                faults.add(Diagnostic::new(place, key.as_str(), problem, fix).near(near));
+                faults.add(Diagnostic::new(place, "unknown", problem, fix).near(near));
                 return None;
             }
         }

@@ -257,7 +257,11 @@ fn books_that_do_not_fit_are_refused() {
         ("draws = 3".to_owned(), "cannot be read as a book"),
         (
             book("shoal.others.count", "[1.0]"),
-            "pond has no such unknown; did you mean `shoal.residents.count`?",
+            "\"shoal.others.count\" is not an unknown of pond; did you mean `shoal.residents.count`?",
+        ),
+        (
+            book("over\\ntwo lines", "[1.0]"),
+            "unknown: \"over\\ntwo lines\" is not an unknown of pond",
         ),
         (book("shoal.residents.count", "[9.0]"), "9 is outside 0.4 to 2.5"),
         (book("shoal.residents.count", "[1.0, 2.0]"), "has 2 numbers for 1 unknowns"),
