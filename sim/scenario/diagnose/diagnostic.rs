@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::plain::shown_plainly;
+use super::plain::{shown_in_line, shown_plainly};
 
 /// The place of a fault.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -66,7 +66,7 @@ pub struct Diagnostic {
 }
 
 impl Diagnostic {
-    /// A fault whose file is named later.
+    /// A fault whose file is named later. What it quotes of the file is shown without hidden characters and line breaks.
     pub(crate) fn new(
         place: &SourceLocation,
         key: impl Into<String>,
@@ -76,16 +76,16 @@ impl Diagnostic {
         Self {
             file: String::new(),
             location: place.clone(),
-            key: shown_plainly(&key.into()),
-            problem: problem.into(),
-            fix: fix.into(),
+            key: shown_in_line(&key.into()),
+            problem: shown_in_line(&problem.into()),
+            fix: shown_in_line(&fix.into()),
             nearest: None,
         }
     }
 
     /// The same fault with the nearest known key or name, if any.
     pub(crate) fn near(mut self, nearest: Option<String>) -> Self {
-        self.nearest = nearest;
+        self.nearest = nearest.as_deref().map(shown_in_line);
         self
     }
 }

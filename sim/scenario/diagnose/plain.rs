@@ -10,12 +10,21 @@ pub(crate) fn is_hidden(c: char) -> bool {
 /// A message with hidden characters written out, as `\u{1b}`; line breaks stay.
 #[must_use]
 pub fn shown_plainly(text: &str) -> String {
+    with_written_out(text, |c| is_hidden(c) && c != '\n')
+}
+
+/// A part of a message with hidden characters and line breaks written out.
+pub(super) fn shown_in_line(text: &str) -> String {
+    with_written_out(text, is_hidden)
+}
+
+fn with_written_out(text: &str, is_written_out: impl Fn(char) -> bool) -> String {
     let mut shown = String::with_capacity(text.len());
     for c in text.chars() {
-        match c {
-            '\n' => shown.push(c),
-            c if is_hidden(c) => shown.extend(c.escape_unicode()),
-            c => shown.push(c),
+        if is_written_out(c) {
+            shown.extend(c.escape_unicode());
+        } else {
+            shown.push(c);
         }
     }
     shown

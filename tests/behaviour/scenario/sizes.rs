@@ -119,6 +119,13 @@ fn hidden_characters_are_refused_in_texts_and_shown_in_messages() {
         assert!(faults.contains("hidden characters"), "{faults}");
         assert!(!faults.contains('\u{202e}') && !faults.contains('\u{1b}'), "{faults:?}");
     }
+    // Nor in what a message proposes to write, or over several lines.
+    for line in ["\u{1b}[2J = 2 min", "\"be\\nfore\" = 1", "home = \"\"\"a\nb\"\"\""] {
+        let faults = read(&format!("{WATER}{line}"), "pond", &[]).expect_err("hidden");
+        for fault in faults.list() {
+            assert!(!fault.to_string().contains(char::is_control), "{fault:?}");
+        }
+    }
     assert_eq!(shown_plainly("a\u{1b}[2J\n\u{202e}b"), "a\\u{1b}[2J\n\\u{202e}b");
     // A name from outside is only a name.
     let scenario = read(WATER, "../../etc/\u{202e}pond", &[]).expect("sound");
