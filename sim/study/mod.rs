@@ -20,6 +20,7 @@ mod replicate;
 mod runner;
 mod sensitivity;
 mod sessions_csv;
+mod shard;
 mod stamp;
 mod sweep;
 mod units;
@@ -65,12 +66,13 @@ pub use sensitivity::{
     VarianceComponent, VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
     pair_variance_components,
 };
+pub use shard::Shard;
 pub use stamp::{MODEL_VERSION, Stamp};
 #[cfg(feature = "program")]
 pub use sweep::{
-    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
-    Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, merge_shards,
-    run_sweep, summarise,
+    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Store,
+    StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, merge_shards, run_sweep,
+    summarise,
 };
 pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 pub use waters::{CompareWaters, PairDays, WaterPair, WaterPlan, WatersComparison, WatersOutcome};

@@ -100,6 +100,8 @@ pub(super) fn written() -> &'static Written {
         run("learn log.csv --scenario rich.toml --logs 300 --days 10 --next --waters 100 --intervals 2min,5min \
              --quiet --out fit");
         add("fit.json", vec![document(&folder.path("fit/fit.json"))]);
+        let book = fs::read_to_string(folder.path("fit/learned-book.toml")).expect("a book");
+        add("learned-book.toml", vec![toml::from_str(&book).expect("it is TOML")]);
         run("compare rich.toml --book fit/learned-book.toml --days 8 --quiet --out book");
         add("stamp.json", vec![document(&folder.path("book/stamp.json"))]);
         add("summary.json", vec![document(&folder.path("book/summary.json"))]);

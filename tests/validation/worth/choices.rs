@@ -174,6 +174,6 @@ fn with_stock_in_doubt(scenario: &Scenario) -> Scenario {
     let draws = (0..500).map(draw).collect();
     let targets = stock.iter().map(|unknown| unknown.target).collect();
     let mut in_doubt = scenario.clone();
-    in_doubt.lay_over(LearnedBook { sha256: String::new(), targets, draws });
+    in_doubt.lay_over(LearnedBook { sha256: String::new(), text: String::new(), targets, draws });
     in_doubt
 }
