@@ -9,6 +9,7 @@
 mod compare;
 mod csv_cell;
 mod csv_column;
+mod doubtful_day;
 mod estimate;
 mod fit;
 mod learn;
@@ -50,8 +51,8 @@ pub use next::{
     next_sessions, practices, what_to_try_next,
 };
 pub use now::{
-    ForecastMethod, NowError, NowResult, NowSpec, Turn, WayForecast, WayKind, WayToGoOn, now,
-    ways_to_go_on,
+    ForecastMethod, NowError, NowResult, NowSpec, NowStudy, SimulatedRest, Turn, WayForecast,
+    WayKind, WayToGoOn, last_time_s, now, ways_to_go_on,
 };
 pub use optimise::{
     BaselineResult, Finalist, FinalistVerdict, Objective, PlanVariant, PointEvaluation,

@@ -1,5 +1,7 @@
 //! The rest of the session, from simulated ones that went as yours.
 
+use serde::{Deserialize, Serialize};
+
 use super::result::{Turn, WayForecast};
 use super::ways::{WayKind, WayToGoOn};
 use crate::numerics::{normal_cumulative, square};
@@ -17,13 +19,14 @@ const CLEAR: f64 = 2.33;
 const WITHOUT_FISH_S: [f64; 3] = [900.0, 1800.0, 2700.0];
 
 /// One simulated session: its state now, and what each way to go on added.
-pub(super) struct SimulatedRest {
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SimulatedRest {
     /// Comparable numbers of the session so far.
     pub(super) so_far: Vec<f64>,
     /// Weight that each way adds until the end [kg].
     pub(super) gains_kg: Vec<f64>,
-    /// When the plan lands its next fish, from now [s]; infinite if it does not.
-    pub(super) next_fish_s: f64,
+    /// When the plan lands its next fish, from now [s]. `None` if it does not.
+    pub(super) next_fish_s: Option<f64>,
     /// Bites of the plan from now on.
     pub(super) bites: f64,
 }
@@ -106,7 +109,7 @@ impl<'a> Forecast<'a> {
                 .accepted
                 .iter()
                 .zip(&self.posterior.weights)
-                .map(|(rest, w)| if rest.next_fish_s > without_fish_s { *w } else { 0.0 })
+                .map(|(rest, w)| if rest.is_blank_for(without_fish_s) { *w } else { 0.0 })
                 .collect();
             let total: f64 = weights.iter().sum();
             if total <= 0.05 {
