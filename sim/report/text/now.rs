@@ -176,5 +176,9 @@ fn kind_words(way: &WayKind) -> String {
         WayKind::RecastLater => "recast half as often".to_owned(),
         WayKind::FeedMore => "twice the feed".to_owned(),
         WayKind::FeedLess => "half the feed".to_owned(),
+        WayKind::Hookbait(bait) => format!("{} on the hook", one_line(bait)),
+        WayKind::Mix(mix) => format!("{} on the feeder", one_line(mix)),
+        WayKind::FeederOf(plan) => format!("feeder as in {}", one_line(plan)),
+        WayKind::BareLead => "bare lead, no feeder".to_owned(),
     }
 }
