@@ -47,8 +47,8 @@ pub use learn::{
     RecastOutcome, RecastPoint, RecastTime, SessionTrend, WaitGroup, WaitPoint, learn,
 };
 pub use next::{
-    NextResult, NextSpec, Practice, PracticeWorth, chance_of_worse, chance_of_worse_after,
-    next_sessions, practices, what_to_try_next,
+    NextResult, NextSpec, Practice, PracticeKind, PracticeWorth, chance_of_worse,
+    chance_of_worse_after, next_sessions, practices, what_to_try_next,
 };
 pub use now::{
     ForecastMethod, NowError, NowResult, NowSpec, NowStudy, SimulatedRest, Turn, WayForecast,
