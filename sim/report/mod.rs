@@ -29,10 +29,10 @@ pub use format::{
 };
 pub use html::report_html;
 pub use text::{
-    aims_table, comparison_markdown, comparison_table, comparison_table_within, early_sentence,
-    finalist_lines, fit_text, learn_text, misfit_text, next_text, now_text, reasons,
-    response_table, rules_fired_sentences, search_sentences, search_table, sensitivity_text,
-    superiority_table, sweep_text, verdict, warning_text, waters_chances, waters_markdown,
-    waters_notes, waters_table, waters_verdict,
+    NowWords, WayWords, aims_table, comparison_markdown, comparison_table, comparison_table_within,
+    early_sentence, finalist_lines, fit_text, learn_text, misfit_text, next_text, now_text,
+    now_words, reasons, response_table, rules_fired_sentences, search_sentences, search_table,
+    sensitivity_text, session_over, superiority_table, sweep_text, verdict, warning_text,
+    waters_chances, waters_markdown, waters_notes, waters_table, waters_verdict,
 };
 pub use view::{ResponseCurve, ResponsePoint};

@@ -9,6 +9,7 @@
 mod compare;
 mod csv_cell;
 mod csv_column;
+mod doubtful_day;
 mod estimate;
 mod fit;
 mod learn;
@@ -20,6 +21,7 @@ mod replicate;
 mod runner;
 mod sensitivity;
 mod sessions_csv;
+mod shard;
 mod stamp;
 mod sweep;
 mod units;
@@ -34,10 +36,10 @@ pub use compare::{
 };
 pub use estimate::Estimate;
 pub use fit::{
-    CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogSimulator,
-    LoggedPlan, Misfit, PlanBeforeAfter, SimulatedCase, SummaryFrame, SummaryOutside, TableFile,
-    UnknownsPosterior, fit, fit_from, fit_sessions, logged_plans, simulated_session,
-    table_identity, unknowns_posterior,
+    CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogShare,
+    LogShareError, LogSimulator, LoggedPlan, Misfit, PlanBeforeAfter, SimulatedCase, SummaryFrame,
+    SummaryOutside, TableFile, UnknownsPosterior, fit, fit_from, fit_sessions, join_log_shares,
+    logged_plans, simulate_share, simulated_session, table_identity, unknowns_posterior,
 };
 pub use learn::{
     BiteRate, EndShare, FittedWeibull, GroupBy, GroupDifference, HazardPiece, LearnResult,
@@ -45,12 +47,12 @@ pub use learn::{
     RecastOutcome, RecastPoint, RecastTime, SessionTrend, WaitGroup, WaitPoint, learn,
 };
 pub use next::{
-    NextResult, NextSpec, Practice, PracticeWorth, chance_of_worse, chance_of_worse_after,
-    next_sessions, practices, what_to_try_next,
+    NextResult, NextSpec, Practice, PracticeKind, PracticeWorth, chance_of_worse,
+    chance_of_worse_after, next_sessions, practices, what_to_try_next,
 };
 pub use now::{
-    ForecastMethod, NowError, NowResult, NowSpec, Turn, WayForecast, WayKind, WayToGoOn, now,
-    ways_to_go_on,
+    ForecastMethod, NowError, NowResult, NowSpec, NowStudy, SimulatedRest, Turn, WayForecast,
+    WayKind, WayToGoOn, last_time_s, now, ways_to_go_on,
 };
 pub use optimise::{
     BaselineResult, Finalist, FinalistVerdict, Objective, PlanVariant, PointEvaluation,
@@ -65,12 +67,13 @@ pub use sensitivity::{
     VarianceComponent, VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
     pair_variance_components,
 };
+pub use shard::Shard;
 pub use stamp::{MODEL_VERSION, Stamp};
 #[cfg(feature = "program")]
 pub use sweep::{
-    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
-    Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, merge_shards,
-    run_sweep, summarise,
+    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Store,
+    StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, merge_shards, run_sweep,
+    summarise,
 };
 pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 pub use waters::{CompareWaters, PairDays, WaterPair, WaterPlan, WatersComparison, WatersOutcome};
