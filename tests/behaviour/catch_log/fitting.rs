@@ -275,7 +275,7 @@ fn books_that_do_not_fit_are_refused() {
 fn the_command_fits_writes_a_book_and_takes_it_back() {
     let folder = ProgramFolder::new();
     fs::write(folder.path("pond.toml"), WATER).expect("a file");
-    let log = log_of(&RICH, 3);
+    let log = log_of(&RICH, 6);
     fs::write(folder.path("log.csv"), catch_log_text(&log.sessions)).expect("a file");
     let run = |line: &str| folder.run(&line.split(' ').collect::<Vec<_>>());
     let learnt = run("learn log.csv --scenario pond.toml --logs 300 --days 20 --out fit");
