@@ -29,7 +29,9 @@ pub use id::FishId;
 pub use leg::{Leg, Way};
 pub use mouth::{bite_kg, full_mouth_kg, gape_m, glance_area_m2, size_fit, suck_area_m2};
 pub use params::FishParams;
-pub use risk::{Alarm, Exposure, Fright, glare, goes_in_spite_of, seen_through_ripples};
+pub use risk::{
+    Alarm, Disturbance, Exposure, Fright, glare, goes_in_spite_of, seen_through_ripples,
+};
 pub use shoal::{HomeMove, Shoal, StockDensity};
 pub use species::{Gape, LengthWeight, Species};
 pub use state::{Fish, FishState, Layer};
