@@ -36,11 +36,13 @@ pub use compare::{
 };
 pub use estimate::Estimate;
 pub use fit::{
-    CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogShare,
-    LogShareError, LogSimulator, LoggedPlan, Misfit, PlanBeforeAfter, SimulatedCase, SummaryFrame,
-    SummaryOutside, TableFile, UnknownsPosterior, fit, fit_from, fit_sessions, join_log_shares,
-    logged_plans, simulate_share, simulated_session, table_identity, unknowns_posterior,
+    CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogShare, LogSimulator,
+    LoggedPlan, Misfit, PlanBeforeAfter, SimulatedCase, SummaryFrame, SummaryOutside, TableFile,
+    UnknownsPosterior, fit, fit_from, fit_sessions, logged_plans, simulate_share,
+    simulated_session, table_identity, unknowns_posterior,
 };
+#[cfg(feature = "program")]
+pub use fit::{LogShareError, join_log_shares};
 pub use learn::{
     BiteRate, EndShare, FittedWeibull, GroupBy, GroupDifference, HazardPiece, LearnResult,
     LearnSpec, LogTotals, MIN_BITES, MIN_BITES_FOR_RECAST, NeverShare, RateByHour, RecastAdvice,

@@ -5,6 +5,7 @@
 //! is shown.
 
 mod check_figures;
+#[cfg(feature = "program")]
 mod joined_shares;
 mod log_share;
 mod logged_plan;
@@ -17,6 +18,7 @@ mod summaries;
 mod table_file;
 
 pub use check_figures::CheckFigures;
+#[cfg(feature = "program")]
 pub use joined_shares::{LogShareError, join_log_shares};
 pub use log_share::LogShare;
 pub use logged_plan::{LoggedPlan, logged_plans};

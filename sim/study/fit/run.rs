@@ -130,6 +130,7 @@ pub fn simulate_share<E>(
 }
 
 /// Whether a water gives this log here.
+#[cfg(feature = "program")]
 pub(super) fn is_simulated_alike(spec: &FitSpec<'_>, water: u32, case: &SimulatedCase) -> bool {
     let unknowns = spec.scenario.unknowns();
     let here = simulator(spec, &unknowns).case(&frame(spec), water, Control::default());

@@ -16,6 +16,7 @@ use super::simulated_table::SimulatedCase;
 /// Name and version of the format.
 const FORMAT: &str = "shoalwise/simulated-logs/1";
 /// More logs than any fit takes.
+#[cfg(feature = "program")]
 const MAX_LOGS: u32 = 1_000_000;
 /// Characters of a digest that are kept.
 const DIGEST: usize = 16;
@@ -30,6 +31,7 @@ pub struct TableFile {
 }
 
 /// What is in a file that should hold a share.
+#[cfg(feature = "program")]
 pub(super) enum LogsOfShare {
     /// A share with its whole logs.
     Read(LogShare, Vec<SimulatedCase>),
@@ -89,6 +91,7 @@ impl TableFile {
     }
 
     /// Reads the file of a share.
+    #[cfg(feature = "program")]
     pub(super) fn read_share(path: &Path, identity: &str) -> io::Result<LogsOfShare> {
         let text = String::from_utf8_lossy(&std::fs::read(path)?).into_owned();
         let (head, rest) = text.split_once('\n').unwrap_or((&text, ""));
