@@ -29,8 +29,7 @@ pub use compare::{
     Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Compare, CompareResult,
     Comparison, Count, CurvePoint, DecilesKg, DifferenceHistogram, Factor, FactorContribution,
     KnownWater, MeanCount, PairResult, PlanResult, RuleFired, Scoreboard, StopReason, Superiority,
-    SwimSummary, VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison,
-    decompose,
+    SwimSummary, VerdictRule, Warning, WeightKg, compare, compare_until_clear,
 };
 pub use estimate::Estimate;
 pub use fit::{
@@ -41,8 +40,8 @@ pub use fit::{
 };
 pub use learn::{
     BiteRate, EndShare, FittedWeibull, GroupBy, GroupDifference, HazardPiece, LearnResult,
-    LearnSpec, LogTotals, MIN_BITES, MIN_BITES_FOR_RECAST, NeverShare, RateByHour, RecastAdvice,
-    RecastOutcome, RecastPoint, RecastTime, SessionTrend, WaitGroup, WaitPoint, learn,
+    LearnSpec, LogTotals, NeverShare, RateByHour, RecastAdvice, RecastOutcome, RecastPoint,
+    RecastTime, SessionTrend, WaitGroup, WaitPoint, learn,
 };
 pub use next::{
     NextResult, NextSpec, Practice, PracticeWorth, chance_of_worse, chance_of_worse_after,
@@ -60,17 +59,15 @@ pub use optimise::{
 pub use progress::{Control, NoProgress, Progress};
 pub use replicate::{DayOutcomes, replicate};
 pub use sensitivity::{
-    Effort, HeldMean, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
-    ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt, UnderAlternative,
-    VarianceComponent, VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
-    pair_variance_components,
+    Effort, HeldMean, InfluentialInput, PairVariances, ProfilePoint, ReversalInterval,
+    ScreenedInput, SensitivityReport, StructureDoubt, UnderAlternative, VarianceComponent,
+    VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
 };
 pub use stamp::{MODEL_VERSION, Stamp};
 #[cfg(feature = "program")]
 pub use sweep::{
-    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Shard,
-    Store, StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, merge_shards,
-    run_sweep, summarise,
+    Design, DesignError, MergeError, Sampling, Shard, Store, StoreError, SweepDefinition,
+    SweepError, merge_shards, run_sweep, summarise,
 };
 pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 pub use waters::{CompareWaters, PairDays, WaterPair, WaterPlan, WatersComparison, WatersOutcome};
@@ -79,19 +76,28 @@ pub use waters::{CompareWaters, PairDays, WaterPair, WaterPlan, WatersComparison
 #[doc(hidden)]
 pub use compare::curve_times_s;
 #[doc(hidden)]
+pub use compare::{comparison, decompose};
+#[doc(hidden)]
 pub use csv_cell::safe_cell;
 #[doc(hidden)]
 pub use csv_column::{CellKind, CsvColumn};
 #[doc(hidden)]
+pub use learn::{MIN_BITES, MIN_BITES_FOR_RECAST};
+#[doc(hidden)]
 pub use optimise::{EVALUATION_COLUMNS, MAX_CONFIRMATION_DAYS, evaluations_csv};
 #[doc(hidden)]
 pub use runner::seconds_per_session;
+#[doc(hidden)]
+pub use sensitivity::{PairVarianceComponents, pair_variance_components};
 #[doc(hidden)]
 pub use sensitivity::{reversals, two_best};
 #[doc(hidden)]
 pub use sessions_csv::SessionsCsv;
 #[doc(hidden)]
 pub use stamp::IS_DIRTY_BUILD;
+#[doc(hidden)]
+#[cfg(feature = "program")]
+pub use sweep::{BLOCK_DAYS, BestSoFar, MAX_POINTS, Repair, StoreContent, SweepTotals};
 #[doc(hidden)]
 #[cfg(feature = "program")]
 pub use sweep::{for_each_day, is_reproducible_here, open_lock_file, open_shards};
