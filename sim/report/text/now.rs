@@ -8,7 +8,6 @@ use crate::scenario::Units;
 use crate::study::{ForecastMethod, NowResult, WayKind};
 
 /// The advice on lines of `width` characters at most.
-#[must_use]
 pub fn now_text(result: &NowResult, units: Units, width: usize) -> String {
     let fill = |text: &str| textwrap::fill(text, width);
     let paragraphs = [
