@@ -8,7 +8,7 @@ use crate::numerics::exp;
 pub enum HookSize {
     /// Small and fine.
     Small,
-    /// Ordinary.
+    /// A hook of ordinary size.
     Middling,
     /// Large and strong.
     Strong,

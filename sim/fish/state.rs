@@ -64,7 +64,7 @@ pub struct Fish {
     pub responsiveness: f64,
     /// Its own random stream.
     pub dice: Dice,
-    /// What it is doing.
+    /// What the fish is doing.
     pub state: FishState,
     /// When it first comes into reach; the start if it is there from the start.
     pub comes: Time,
@@ -74,7 +74,7 @@ pub struct Fish {
     pub look: Option<f64>,
     /// How much longer it roams before it swims on along the lake, out of reach [s].
     pub stays_s: f64,
-    /// Its gut.
+    /// How full its gut is, and how keen it is to feed.
     pub appetite: Appetite,
     /// What it remembers of feeding at the line where it last fed.
     pub forage: FeedingMemory,

@@ -19,15 +19,15 @@ use crate::water::{Course, LineId, Point, mean_layer_flow, surface_drift_m_s};
 /// Loose feed on its way down.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Throw {
-    /// What falls.
+    /// The particles on their way down.
     pub(super) falling: FallingBait,
     /// Its attractant [mol/kg].
     pub(super) attractant_mol_kg: f64,
-    /// What its food is made of.
+    /// What the food in it is made of.
     pub(super) feed: Feed,
-    /// How it was sent.
+    /// How the feed was sent out, as by catapult.
     pub(super) method: FeedMethod,
-    /// Whether it has reached the bed.
+    /// Whether this feed has reached the bed.
     pub(super) is_down: bool,
 }
 
@@ -41,9 +41,9 @@ impl Throw {
 /// Chances that a roaming fish notices a line in one look.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Cues {
-    /// By the scent of its bait.
+    /// Chance by the scent of the bait on the line.
     pub(super) scent: f64,
-    /// By the sight of other fish that feed there.
+    /// Chance by the sight of fish that feed on the line.
     pub(super) company: f64,
 }
 

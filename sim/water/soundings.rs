@@ -21,7 +21,7 @@ pub struct BankSounding {
 /// Depth measured at one place.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlacedSounding {
-    /// Where.
+    /// Where the depth was measured.
     pub at: Point,
     /// Depth there [m].
     pub depth_m: f64,

@@ -295,7 +295,7 @@ impl RuleChecker<'_> {
     }
 }
 
-/// Whether each of two rules changes to the line on which the other acts, and neither waits there.
+/// Whether two rules could send the angler back and forth: each changes to the line on which the other acts, and neither waits.
 fn back_and_forth(first: &PlanRule, second: &PlanRule) -> bool {
     let is_restless = |rule: &PlanRule| {
         let when = &rule.condition;

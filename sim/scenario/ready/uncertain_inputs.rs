@@ -16,7 +16,7 @@ use crate::water::Weather;
 pub struct UncertainInput {
     /// Its dotted key.
     pub key: String,
-    /// What it is, in plain words.
+    /// What the value means, in plain words.
     pub description: String,
     /// Unit of its values; empty for a share or a count.
     pub unit: String,

@@ -36,7 +36,7 @@ impl Referent {
         }
     }
 
-    /// What it is, without an article.
+    /// Its name without an article.
     pub(crate) fn noun(self) -> &'static str {
         match self {
             Self::LineOrFeature => "line or feature",
@@ -113,7 +113,7 @@ pub(crate) struct KeySpec {
     pub(crate) range: (f64, f64),
     /// What holds if it is left out.
     pub(crate) default: KeyDefault,
-    /// One sentence.
+    /// What the key means, in one or a few sentences.
     pub(crate) description: &'static str,
 }
 

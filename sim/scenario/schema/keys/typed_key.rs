@@ -145,7 +145,7 @@ impl KeySpec {
     }
 }
 
-/// A key that needs no more names: one whose pattern has none, or a path.
+/// A key whose dotted name is complete: a [`Key`] without placeholders, or a [`KeyPath`].
 pub(crate) trait FullKey {
     /// The type of its value.
     type Value;
