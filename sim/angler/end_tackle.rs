@@ -25,7 +25,7 @@ impl HookSize {
         }
     }
 
-    /// The word for it.
+    /// The word that stands for it in a scenario.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

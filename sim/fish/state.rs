@@ -70,7 +70,7 @@ pub struct Fish {
     pub comes: Time,
     /// The legs that it swims.
     pub way: Way,
-    /// Random number of its next look, which notices what has a greater chance; `None` if it swims out of reach instead.
+    /// Random number of its next look: it notices what has a greater chance. `None` if it swims out of reach instead.
     pub look: Option<f64>,
     /// How much longer it roams before it swims on along the lake, out of reach [s].
     pub stays_s: f64,

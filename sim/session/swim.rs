@@ -83,9 +83,9 @@ pub(super) struct Swim {
     leached_until: Time,
     /// Whether the next puff is on the agenda.
     leaching: bool,
-    /// Mouthfuls that were taken here lately, as of a time.
+    /// Number of mouthfuls taken here lately, and the time for which that number holds.
     recent_mouthfuls: (f64, Time),
-    /// How surely a fish here smells bait, and until when that holds.
+    /// Chance that a fish here smells bait in one look, and the time until which it holds.
     scent: (f64, Time),
     /// Alarm after fish that were lost here.
     pub(super) alarm: Alarm,
@@ -192,7 +192,7 @@ impl Swim {
         list.get(slot).copied()
     }
 
-    /// Risk of the place for a fish that is used to `habitual_cover_m` from cover, without frights of its own.
+    /// Risk of the place for a fish that usually lives `habitual_cover_m` from cover and remembers no fright.
     pub(super) fn risk(&self, habitual_cover_m: f64, now: Time, day: &Day) -> f64 {
         let glare = self.glare.at(now.seconds());
         self.exposure.risk(habitual_cover_m, glare, &day.fish) + self.alarm.risk(now, &day.fish)

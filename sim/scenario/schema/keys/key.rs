@@ -111,7 +111,7 @@ pub(crate) struct KeySpec {
     pub(crate) varies: bool,
     /// Lowest and highest value [SI].
     pub(crate) range: (f64, f64),
-    /// What holds if it is left out.
+    /// What holds if the key is left out.
     pub(crate) default: KeyDefault,
     /// What the key means, in one or a few sentences.
     pub(crate) description: &'static str,
