@@ -114,7 +114,7 @@ struct CatchEntry<'a> {
 struct RuleEntry<'a> {
     /// Name of the rule.
     rule: &'a str,
-    /// How often it fired.
+    /// How often the rule fired.
     fired: u32,
 }
 

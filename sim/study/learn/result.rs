@@ -177,15 +177,15 @@ pub struct FittedWeibull {
 /// A Weibull fit with a share of casts that never get a bite.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NeverShare {
-    /// The share.
+    /// Share of casts that never get a bite.
     pub share: f64,
     /// Lower end of its 95 % interval [share].
     pub low95: f64,
     /// Upper end of its 95 % interval [share].
     pub high95: f64,
-    /// Chance of a fit this much better if there were no such share.
+    /// Chance that the fit would be this much better if in fact every cast got a bite at last.
     pub p_value: f64,
-    /// The other casts.
+    /// Waits of the other casts.
     pub others: FittedWeibull,
 }
 
