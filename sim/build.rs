@@ -48,7 +48,7 @@ fn main() {
 
 /// Which source the program is built from.
 pub(crate) struct SourceVersion {
-    /// First 12 digits of the commit. `None` if nothing says which it is.
+    /// First 12 digits of the commit. `None` if the commit is not known.
     pub hash: Option<String>,
     /// Whether the source differs from that commit.
     pub is_dirty: bool,
@@ -65,7 +65,7 @@ impl SourceVersion {
 }
 
 /// The version of the source in a folder. A package of the registry and an archive of a commit say it in a file. A
-/// repository is only asked if the folder is its top: one that surrounds the folder knows nothing of this source.
+/// repository is only asked if the folder is its top: a repository that surrounds the folder knows nothing of this source.
 pub(crate) fn source_version(package: &Path) -> SourceVersion {
     let (registry, archive) =
         (package.join(".cargo_vcs_info.json"), package.join(".git_archival.txt"));

@@ -10,11 +10,11 @@ pub(super) const REFERENCE_RIG_KG: f64 = 0.03;
 /// Result of one cast.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Landing {
-    /// Where it landed.
+    /// Where the cast landed.
     pub at: Point,
     /// Whether it landed too far from the mark and is wound in at once.
     pub short: bool,
-    /// Whether it snagged.
+    /// Whether the rig snagged.
     pub snagged: bool,
 }
 

@@ -8,7 +8,7 @@ use crate::numerics::exp;
 pub enum HookSize {
     /// Small and fine.
     Small,
-    /// Ordinary.
+    /// A hook of ordinary size.
     Middling,
     /// Large and strong.
     Strong,
@@ -25,7 +25,7 @@ impl HookSize {
         }
     }
 
-    /// The word for it.
+    /// The word that stands for it in a scenario.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

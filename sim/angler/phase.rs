@@ -18,7 +18,7 @@ pub struct LooseFeed {
     pub every_s: f64,
     /// Amount of each throw [kg].
     pub amount_kg: f64,
-    /// How it gets there.
+    /// How the feed gets to the line.
     pub method: FeedMethod,
 }
 

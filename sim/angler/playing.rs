@@ -20,7 +20,7 @@ pub enum HookPosition {
 pub struct Fight {
     /// Mass of the fish [kg].
     pub mass_kg: f64,
-    /// Where it is hooked.
+    /// Where the fish is hooked.
     pub hold: HookPosition,
     /// Line and hook.
     pub end: EndTackle,

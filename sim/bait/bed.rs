@@ -11,7 +11,7 @@ pub struct Patch {
     pub food_kg: f64,
     /// Area it covers [m²].
     pub area_m2: f64,
-    /// What that food is made of.
+    /// What the food of the patch is made of.
     pub feed: Feed,
     /// How thick the food lay when it was last added to [kg/m²].
     pub laid_kg_m2: f64,

@@ -1,4 +1,6 @@
 //! Bait: recipes of particles that sink, hang, leach and lie as food. It must not know of fish or angler.
+//!
+//! The built-in baits are written in `scenario/read/built_in.toml`, as in a scenario.
 
 mod bed;
 mod cloud;

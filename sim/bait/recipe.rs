@@ -82,7 +82,7 @@ impl RecipePrior {
         }
     }
 
-    /// Its values.
+    /// Its values that may differ from day to day.
     pub fn values(&self) -> impl Iterator<Item = &BaitValue> {
         let own = [&self.mouthful_kg, &self.attractant_mol_kg, &self.opens_after_s];
         own.into_iter().chain(self.classes.iter().map(|class| &class.edible_share))
@@ -207,7 +207,7 @@ impl HookbaitPrior {
         self.with(value_of(&self.displaced_share), value_of(&self.temptation))
     }
 
-    /// Its values.
+    /// Its values that may differ from day to day.
     pub fn values(&self) -> impl Iterator<Item = &BaitValue> {
         [&self.displaced_share, &self.temptation].into_iter()
     }

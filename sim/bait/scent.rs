@@ -51,7 +51,7 @@ impl ScentSource {
 pub struct ReleasedScent {
     /// Released at once [mol].
     pub at_once_mol: f64,
-    /// Released steadily, from one puff to the next [mol].
+    /// Amount released steadily, from one puff to the next [mol].
     pub steadily_mol: f64,
 }
 

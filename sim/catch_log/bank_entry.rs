@@ -38,7 +38,7 @@ pub enum BankEntry {
 /// An entry, with the time at which it happened if that was given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TimedEntry {
-    /// What happened.
+    /// What happened to the cast.
     pub entry: BankEntry,
     /// When [s since midnight]. `None` is now.
     pub time_s: Option<f64>,

@@ -35,7 +35,7 @@ pub struct LoggedCast {
     pub row: usize,
     /// When it was cast [s]: since midnight or since the start, as the log has it; past midnight it counts on.
     pub cast_s: f64,
-    /// Where it was cast to.
+    /// Name of the line that it was cast to.
     pub line: String,
     /// Hookbait or recipe; empty if it is not written down.
     pub bait: String,
@@ -112,7 +112,7 @@ impl LoggedCast {
         self.end.as_ref().map(|end| end.at_s - self.cast_s)
     }
 
-    /// Whether it ended with a bite.
+    /// Whether the cast ended with a bite.
     #[must_use]
     pub fn has_bite(&self) -> bool {
         self.end.as_ref().is_some_and(|end| end.kind == EndKind::Bite)

@@ -1,6 +1,6 @@
 //! Fish: their state, what they sense, and how they respond. It must not know of bait or angler.
 //!
-//! Functions here take and return plain numbers; the session supplies them.
+//! Functions here take and return plain numbers; the session supplies them, in `session/handlers/`.
 
 mod appetite;
 mod foraging;

@@ -64,17 +64,17 @@ pub struct Fish {
     pub responsiveness: f64,
     /// Its own random stream.
     pub dice: Dice,
-    /// What it is doing.
+    /// What the fish is doing.
     pub state: FishState,
     /// When it first comes into reach; the start if it is there from the start.
     pub comes: Time,
     /// The legs that it swims.
     pub way: Way,
-    /// Random number of its next look, which notices what has a greater chance; `None` if it swims out of reach instead.
+    /// Random number of its next look: it notices what has a greater chance. `None` if it swims out of reach instead.
     pub look: Option<f64>,
     /// How much longer it roams before it swims on along the lake, out of reach [s].
     pub stays_s: f64,
-    /// Its gut.
+    /// How full its gut is, and how keen it is to feed.
     pub appetite: Appetite,
     /// What it remembers of feeding at the line where it last fed.
     pub forage: FeedingMemory,

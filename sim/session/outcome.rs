@@ -54,7 +54,7 @@ pub struct SwimStatistics {
     pub hookbait_fishing_s: f64,
     /// Number of fish feeding on the bed at the fished line, summed over the time with a bait in the water [fish·s].
     pub fish_on_line_s: f64,
-    /// Number of fish up in the water there, summed likewise [fish·s].
+    /// Number of fish feeding up in the water at the fished line, summed over that time [fish·s].
     pub fish_up_s: f64,
     /// Mouthfuls of feed eaten from the patch with the hookbait.
     pub mouthfuls_beside: u32,

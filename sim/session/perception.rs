@@ -17,7 +17,7 @@ pub(super) struct Perception {
     pub(super) is_new: bool,
     /// Number of the look that is scheduled; an earlier one is ignored.
     look: u32,
-    /// Looks that were handled: events of the angler's own, which change nothing in the water.
+    /// Number of times that the angler looked at the water: events that change nothing in it.
     pub(super) looks: u64,
     pub(super) touches: LineTouches,
     /// Whether the fish that is being hooked was foul-hooked, and so is no bite.

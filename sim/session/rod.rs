@@ -24,7 +24,7 @@ pub enum RigState {
 pub enum HookbaitState {
     /// Hidden in the load.
     Hidden,
-    /// On the pile of its own load.
+    /// On the pile that its own load makes.
     OnPile,
     /// Off the pile, among the scattered feed.
     InScatter,

@@ -17,15 +17,15 @@ use crate::water::{Course, LineId, Point, mean_layer_flow, surface_drift_m_s};
 /// Loose feed on its way down.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Throw {
-    /// What falls.
+    /// The particles on their way down.
     pub(super) falling: FallingBait,
     /// Its attractant [mol/kg].
     pub(super) attractant_mol_kg: f64,
-    /// What its food is made of.
+    /// What the food in it is made of.
     pub(super) feed: Feed,
-    /// How it was sent.
+    /// How the feed was sent out, as by catapult.
     pub(super) method: FeedMethod,
-    /// Whether it has reached the bed.
+    /// Whether this feed has reached the bed.
     pub(super) is_down: bool,
 }
 
@@ -39,9 +39,9 @@ impl Throw {
 /// Chances that a roaming fish notices a line in one look.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Cues {
-    /// By the scent of its bait.
+    /// Chance by the scent of the bait on the line.
     pub(super) scent: f64,
-    /// By the sight of other fish that feed there.
+    /// Chance by the sight of fish that feed on the line.
     pub(super) company: f64,
 }
 
@@ -81,9 +81,9 @@ pub(super) struct Swim {
     leached_until: Time,
     /// Whether the next puff is on the agenda.
     leaching: bool,
-    /// Mouthfuls that were taken here lately, as of a time.
+    /// Number of mouthfuls taken here lately, and the time for which that number holds.
     recent_mouthfuls: (f64, Time),
-    /// How surely a fish here smells bait, and until when that holds.
+    /// Chance that a fish here smells bait in one look, and the time until which it holds.
     scent: (f64, Time),
     /// Alarm after fish that were lost here.
     pub(super) alarm: Alarm,
@@ -176,7 +176,7 @@ impl Swim {
         list.get(slot).copied()
     }
 
-    /// Risk of the place for a fish that is used to `habitual_cover_m` from cover, without frights of its own.
+    /// Risk of the place for a fish that usually lives `habitual_cover_m` from cover and remembers no fright.
     pub(super) fn risk(&self, habitual_cover_m: f64, now: Time, day: &Day) -> f64 {
         let glare = self.glare.at(now.seconds());
         self.exposure.risk(habitual_cover_m, glare, &day.fish) + self.alarm.risk(now, &day.fish)

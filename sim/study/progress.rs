@@ -24,7 +24,7 @@ impl Progress for NoProgress {
 pub struct Control<'a> {
     /// Receives progress updates.
     pub progress: &'a dyn Progress,
-    /// Is set from outside to stop the study; days already delivered stay valid.
+    /// Flag that another thread sets to stop the study; days already delivered stay valid.
     pub stop: &'a AtomicBool,
 }
 

@@ -9,7 +9,7 @@ use super::replicate::DayOutcomes;
 use crate::scenario::Scenario;
 
 /// Number of columns that every table has.
-const COLUMNS: usize = 16;
+const FIXED_COLUMNS: usize = 16;
 /// Number of columns for each shoal.
 const SHOAL_COLUMNS: usize = 2;
 /// Stands for the name of a shoal in the name of a column.
@@ -32,7 +32,7 @@ impl<W: Write> SessionsCsv<W> {
         CsvColumn::new("scenario", Text, "", "Name of the scenario: the water.");
 
     /// Columns that every table has, in order.
-    pub const COLUMNS: [CsvColumn; COLUMNS] = [
+    pub const COLUMNS: [CsvColumn; FIXED_COLUMNS] = [
         CsvColumn::new("plan", Text, "", "Name of the plan."),
         CsvColumn::new(
             "day",
@@ -142,7 +142,7 @@ impl<W: Write> SessionsCsv<W> {
             let in_water_s = outcome.swim.bait_in_water_s;
             let fish_on_line =
                 if in_water_s > 0.0 { outcome.swim.fish_on_line_s / in_water_s } else { 0.0 };
-            let cells: [String; COLUMNS] = [
+            let cells: [String; FIXED_COLUMNS] = [
                 safe_cell(&plan.name).into_owned(),
                 day.number.to_string(),
                 outcome.weight_g.to_string(),

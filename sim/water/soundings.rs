@@ -21,7 +21,7 @@ pub struct BankSounding {
 /// Depth measured at one place.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlacedSounding {
-    /// Where.
+    /// Where the depth was measured.
     pub at: Point,
     /// Depth there [m].
     pub depth_m: f64,
@@ -53,7 +53,7 @@ pub struct Bathymetry {
 }
 
 impl Bathymetry {
-    /// A bed from soundings by distance from the bank, soundings with a place, and the range of the latter [m].
+    /// A bed from soundings by distance from the bank, soundings at a place, and the reach of those at a place [m].
     ///
     /// Soundings at the same distance, or at the same place, are averaged. Without soundings by distance the profile
     /// is level, at the mean of those with a place.

@@ -162,7 +162,7 @@ pub struct SunPosition {
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SolarDay {
-    /// Where.
+    /// Where the sun is seen from.
     pub location: Location,
     /// Local date.
     pub date: Date,

@@ -17,7 +17,7 @@ pub struct FeedChange {
     pub every_s: Option<f64>,
     /// Amount of each throw [kg]; zero stops the feed.
     pub amount_kg: Option<f64>,
-    /// How it gets there.
+    /// How the feed gets to the line.
     pub method: Option<FeedMethod>,
 }
 

@@ -36,7 +36,7 @@ impl TimeWindow {
         Self { from_s: self.from_s.max(other.from_s), until_s: self.until_s.min(other.until_s) }
     }
 
-    /// Whether it holds at a time.
+    /// Whether a time is in the window.
     #[must_use]
     pub fn contains(self, now_s: f64) -> bool {
         self.from_s <= now_s + SAME_S && now_s + SAME_S < self.until_s

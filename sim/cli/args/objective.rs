@@ -3,12 +3,12 @@
 use crate::scenario::{Scenario, read_mass_kg};
 use crate::study::Objective;
 
-/// How an aim is written.
+/// How to write an aim, as the end of an error message.
 const SYNTAX: &str = "write weight, target, target=80 lb, win or frame";
 
 /// Smallest target weight, as for `aim.target` in a scenario [kg].
 const MIN_TARGET_KG: f64 = 0.01;
-/// Largest target weight, likewise [kg].
+/// Largest target weight, as for `aim.target` in a scenario [kg].
 const MAX_TARGET_KG: f64 = 1000.0;
 
 /// What to maximise, as written on the command line; the scenario supplies the rest.

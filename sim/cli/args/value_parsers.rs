@@ -39,7 +39,7 @@ pub(super) fn simulated_logs(text: &str) -> Result<u32, String> {
     if RANGE.contains(&logs) { Ok(logs) } else { Err("give 200 to 200000".to_owned()) }
 }
 
-/// Parses a number of sessions to simulate up to now.
+/// Parses the number of sessions that `now` simulates.
 pub(super) fn now_sessions(text: &str) -> Result<u32, String> {
     const RANGE: std::ops::RangeInclusive<u32> = 40..=20_000;
     let sessions = text.parse().map_err(|_| "give a whole number of sessions".to_owned())?;

@@ -99,7 +99,7 @@ impl SweepStatus {
         })
     }
 
-    /// Time until it is done [s]; `None` before the first batch.
+    /// Time until the sweep is done [s]; `None` before the first batch.
     fn left_s(&self) -> Option<f64> {
         self.sessions_per_s.map(|rate| (self.sessions - self.done) as f64 / rate)
     }

@@ -19,18 +19,18 @@ const EVENT_NUMBERS: [(&str, &str); 20] = [
     ("throw", "Number of the throw, from 0."),
     ("mind", "Generation of the fish's event; only the latest is current."),
     ("touch", "Number of the line bite."),
-    ("look", "Number of the evaluation of the rules."),
+    ("look", "Which evaluation of the rules this is, counted over the session."),
     ("rule", "Number of the rule of the plan, from 0."),
     ("why", "Why the fish left."),
-    ("quiet_s", "Time without a bite, as far as the rule counts it [s]."),
-    ("bites", "Bites, as far as the rule counts them."),
-    ("missed", "Missed bites, likewise."),
-    ("shows", "Fish that showed at the surface, likewise."),
-    ("line_bites", "Line bites, likewise."),
-    ("lost", "Fish lost, likewise."),
-    ("landed", "Fish landed, likewise."),
-    ("foul_hooked", "Fish hooked outside the mouth, likewise."),
-    ("guessed_kg", "Weight in the net as the angler guesses it, likewise [kg]."),
+    ("quiet_s", "Time without a bite that the rule counts [s]."),
+    ("bites", "Bites that the rule counts."),
+    ("missed", "Missed bites that the rule counts."),
+    ("shows", "Fish that showed at the surface, as far as the rule counts them."),
+    ("line_bites", "Line bites that the rule counts."),
+    ("lost", "Fish lost, as far as the rule counts them."),
+    ("landed", "Fish landed, as far as the rule counts them."),
+    ("foul_hooked", "Fish hooked outside the mouth, as far as the rule counts them."),
+    ("guessed_kg", "Weight in the net as the angler guesses it, if the rule looks at it [kg]."),
 ];
 
 /// Describes the numbers of events.
@@ -114,7 +114,7 @@ struct CatchEntry<'a> {
 struct RuleEntry<'a> {
     /// Name of the rule.
     rule: &'a str,
-    /// How often it fired.
+    /// How often the rule fired.
     fired: u32,
 }
 

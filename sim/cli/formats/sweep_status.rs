@@ -20,11 +20,11 @@ pub(in crate::cli) struct SweepStatusDocument<'a> {
     pub(in crate::cli) sessions: u64,
     /// Number of sessions fished so far.
     pub(in crate::cli) sessions_done: u64,
-    /// Whether it is being fished now.
+    /// Whether the sweep is being fished now.
     pub(in crate::cli) running: bool,
     /// Speed of the latest run [1/s]. `None` before the first batch.
     pub(in crate::cli) sessions_per_s: Option<f64>,
-    /// Time until it is done [s]. `None` before the first batch.
+    /// Time until the sweep is done [s]. `None` before the first batch.
     pub(in crate::cli) left_s: Option<f64>,
     /// The heaviest plan and point so far. `None` before the first batch.
     pub(in crate::cli) best: Option<BestPoint<'a>>,
@@ -37,9 +37,9 @@ pub(in crate::cli) struct BestPoint<'a> {
     pub(in crate::cli) plan: &'a str,
     /// Values of the point, as written, in the order of the keys.
     pub(in crate::cli) values: &'a [String],
-    /// Its weight.
+    /// Mean weight of the plan at the point.
     pub(in crate::cli) weight_kg: MeanAndError,
-    /// Days fished there.
+    /// Number of days fished at the point.
     pub(in crate::cli) days: u64,
 }
 

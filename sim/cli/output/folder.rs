@@ -25,7 +25,7 @@ pub enum FolderError {
     Occupied {
         /// The folder.
         folder: PathBuf,
-        /// What it holds.
+        /// What the folder holds, in words.
         content: String,
     },
     /// A file could not be written.

@@ -25,7 +25,7 @@ pub struct RunFile {
     pub name: &'static str,
     /// The commands that write it, in Markdown.
     pub commands: &'static str,
-    /// What it contains.
+    /// What the file contains.
     pub content: &'static str,
     /// Name and version of its format; `None` for pages, pictures and the store.
     pub format: Option<&'static str>,

@@ -8,7 +8,7 @@ use crate::study::Stamp;
 /// Specification of a run. Two runs with the same specification write the same files.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RunSpec {
-    /// Command.
+    /// Name of the command.
     pub command: &'static str,
     /// Version, commit, seed, scenario.
     pub stamp: Stamp,
@@ -16,9 +16,9 @@ pub struct RunSpec {
     pub plans: Vec<String>,
     /// Varied keys and further options that change the result, as written.
     pub result_options: Vec<String>,
-    /// Days fished.
+    /// Number of days fished.
     pub days: u32,
-    /// How it was asked for.
+    /// The options and the scenario text with which the run was made.
     pub origin: RunOrigin,
 }
 

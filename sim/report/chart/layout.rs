@@ -132,7 +132,7 @@ pub(crate) struct FreeSpans {
 }
 
 impl FreeSpans {
-    /// Takes the span from `from` to `to`, unless it overlaps one that is taken already.
+    /// Takes the span from `from` to `to`, unless it overlaps a span that is taken already.
     pub(crate) fn take(&mut self, from: f64, to: f64) -> bool {
         let is_free = self.taken.iter().all(|&(left, right)| to <= left || from >= right);
         if is_free {

@@ -26,7 +26,7 @@ const LONG_S: f64 = 120.0;
 
 /// A curve on its axes.
 struct ResponsePlot<'a> {
-    /// Points by value.
+    /// Points, in order of value.
     points: Vec<&'a ResponsePoint>,
     /// Whether the axis is logarithmic.
     is_logarithmic: bool,

@@ -9,7 +9,7 @@ use crate::water::LineId;
 /// One rule in words.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct RuleDescription {
-    /// Its name.
+    /// Name of the rule.
     pub name: String,
     /// Its condition: `no bite for 12 min`.
     pub condition: String,

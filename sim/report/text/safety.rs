@@ -3,7 +3,7 @@
 /// A caution: its heading, and what to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Caution {
-    /// The danger.
+    /// The danger, in a few words.
     pub(crate) head: &'static str,
     /// What to do.
     pub(crate) advice: &'static str,

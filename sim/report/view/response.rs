@@ -34,7 +34,7 @@ impl ResponsePoint {
 /// One plan's weight along the values of one key.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ResponseCurve {
-    /// The plan.
+    /// Name of the plan.
     pub plan: String,
     /// The dotted key that was varied.
     pub key: String,

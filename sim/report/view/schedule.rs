@@ -25,9 +25,9 @@ const MAX_COUNTED: f64 = 100.5;
 /// An action from one time to another.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Stint<T> {
-    /// When it begins [s].
+    /// When the action begins [s].
     pub(crate) from_s: f64,
-    /// When it ends [s].
+    /// When the action ends [s].
     pub(crate) until_s: f64,
     pub(crate) action: T,
 }

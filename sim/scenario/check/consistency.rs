@@ -1,4 +1,4 @@
-//! Checks between keys: missing ones, names of nothing, too many of something.
+//! Checks that look at several keys: something is missing, a name is unknown, or there are too many entries.
 
 use std::collections::BTreeMap;
 

@@ -166,33 +166,25 @@ impl RuleChecker<'_> {
     fn can_fire(&self, rule: &PlanRule, faults: &mut Diagnostics) -> bool {
         let before = faults.list().len();
         let when = &rule.condition;
-        if let (Some(least), Some(most)) = (when.min_bites, when.max_bites)
-            && least > most
-        {
-            let problem = format!("is above bites_at_most ({most}), so the rule can never fire");
-            let fix = "swap them, or remove one";
-            self.key_fault(rule, keys::BITES_AT_LEAST.spec(), &problem, fix, faults);
-        }
-        if let (Some(least), Some(most)) = (when.min_landed, when.max_landed)
-            && least > most
-        {
-            let problem = format!("is above landed_at_most ({most}), so the rule can never fire");
-            let fix = "swap them, or remove one";
-            self.key_fault(rule, keys::LANDED_AT_LEAST.spec(), &problem, fix, faults);
-        }
-        if let (Some(missed), Some(most)) = (when.min_missed, when.max_bites)
-            && missed > most
-        {
-            let problem = format!("is above bites_at_most ({most}), so the rule can never fire");
-            let fix = "ask for fewer missed bites, or for more bites";
-            self.key_fault(rule, keys::BITES_MISSED.spec(), &problem, fix, faults);
+        let (bites, swap) = ("bites_at_most", "swap them, or remove one");
+        let fewer = "ask for fewer missed bites, or for more bites";
+        for (key, least, limit, most, fix) in [
+            (keys::BITES_AT_LEAST, when.min_bites, bites, when.max_bites, swap),
+            (keys::LANDED_AT_LEAST, when.min_landed, "landed_at_most", when.max_landed, swap),
+            (keys::BITES_MISSED, when.min_missed, bites, when.max_bites, fewer),
+        ] {
+            if let (Some(least), Some(most)) = (least, most)
+                && least > most
+            {
+                let problem = format!("is above {limit} ({most}), so the rule can never fire");
+                self.key_fault(rule, key.spec(), &problem, fix, faults);
+            }
         }
         if let (Some(least_m_s), Some(most_m_s)) = (when.min_wind_m_s, when.max_wind_m_s)
             && least_m_s > most_m_s
         {
             let problem = "is above wind_at_most, so the rule can never fire";
-            let fix = "swap them, or remove one";
-            self.key_fault(rule, keys::WIND_AT_LEAST.spec(), problem, fix, faults);
+            self.key_fault(rule, keys::WIND_AT_LEAST.spec(), problem, swap, faults);
         }
         if when.behind_kg.is_some() && when.ahead_kg.is_some() {
             let problem = "nobody is behind and ahead at once, so the rule can never fire";
@@ -295,7 +287,7 @@ impl RuleChecker<'_> {
     }
 }
 
-/// Whether each of two rules changes to the line on which the other acts, and neither waits there.
+/// Whether two rules could send the angler back and forth: each changes to the line on which the other acts, and neither waits.
 fn back_and_forth(first: &PlanRule, second: &PlanRule) -> bool {
     let is_restless = |rule: &PlanRule| {
         let when = &rule.condition;

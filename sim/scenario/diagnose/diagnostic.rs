@@ -13,7 +13,7 @@ pub enum SourceLocation {
     Line(usize),
     /// A line and a column of the file, both counted from 1.
     Position {
-        /// Line.
+        /// Number of the line.
         line: usize,
         /// Column, in characters.
         column: usize,

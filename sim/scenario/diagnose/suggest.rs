@@ -1,4 +1,4 @@
-//! The nearest known word to one that is not known.
+//! The known word that is nearest to a misspelt one.
 
 use strsim::{jaro_winkler, normalized_damerau_levenshtein};
 

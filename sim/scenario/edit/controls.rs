@@ -37,104 +37,58 @@ pub struct ScenarioControl {
     pub selected: usize,
 }
 
-/// A choice of a plan with its name and the quantities it may take.
+/// A choice of a plan with its name and the quantities it may take, separated by commas; empty for a choice of names.
 struct ChoiceControl {
     key: fn(&ChoiceKeys) -> KeySpec,
     name: &'static str,
-    steps: &'static [&'static str],
+    steps: &'static str,
 }
 
 /// The choices of a plan, the most important first.
 const CHOICE_CONTROLS: [ChoiceControl; 10] = [
-    ChoiceControl { key: |keys| keys.line.spec(), name: "line", steps: &[] },
+    ChoiceControl { key: |keys| keys.line.spec(), name: "line", steps: "" },
     ChoiceControl {
         key: |keys| keys.recast.spec(),
         name: "recast after",
-        steps: &[
-            "30 s",
-            "45 s",
-            "1 min",
-            "1 min 30 s",
-            "2 min",
-            "2 min 30 s",
-            "3 min",
-            "4 min",
-            "5 min",
-            "6 min",
-            "8 min",
-            "10 min",
-            "12 min",
-            "15 min",
-            "20 min",
-            "30 min",
-        ],
+        steps: "30 s, 45 s, 1 min, 1 min 30 s, 2 min, 2 min 30 s, 3 min, 4 min, 5 min, 6 min, 8 min, \
+                10 min, 12 min, 15 min, 20 min, 30 min",
     },
     ChoiceControl {
         key: |keys| keys.load.spec(),
         name: "bait a cast",
-        steps: &[
-            "0 g", "5 g", "8 g", "12 g", "18 g", "25 g", "35 g", "50 g", "70 g", "100 g", "150 g",
-        ],
+        steps: "0 g, 5 g, 8 g, 12 g, 18 g, 25 g, 35 g, 50 g, 70 g, 100 g, 150 g",
     },
-    ChoiceControl { key: |keys| keys.bait.spec(), name: "bait", steps: &[] },
-    ChoiceControl { key: |keys| keys.hookbait.spec(), name: "hookbait", steps: &[] },
-    ChoiceControl { key: |keys| keys.load_style.spec(), name: "load style", steps: &[] },
+    ChoiceControl { key: |keys| keys.bait.spec(), name: "bait", steps: "" },
+    ChoiceControl { key: |keys| keys.hookbait.spec(), name: "hookbait", steps: "" },
+    ChoiceControl { key: |keys| keys.load_style.spec(), name: "load style", steps: "" },
     ChoiceControl {
         key: |keys| keys.squeeze.spec(),
         name: "pressed",
-        steps: &["0.5", "1", "1.5", "2", "3", "5"],
+        steps: "0.5, 1, 1.5, 2, 3, 5",
     },
     ChoiceControl {
         key: |keys| keys.feeder.spec(),
         name: "feeder",
-        steps: &["10 g", "20 g", "30 g", "40 g", "60 g", "80 g"],
+        steps: "10 g, 20 g, 30 g, 40 g, 60 g, 80 g",
     },
     ChoiceControl {
         key: |keys| keys.line_strength.spec(),
         name: "line strength",
-        steps: &["2 lb", "3 lb", "4 lb", "5 lb", "6 lb", "8 lb", "10 lb", "12 lb", "15 lb"],
+        steps: "2 lb, 3 lb, 4 lb, 5 lb, 6 lb, 8 lb, 10 lb, 12 lb, 15 lb",
     },
-    ChoiceControl { key: |keys| keys.hook.spec(), name: "hook", steps: &[] },
+    ChoiceControl { key: |keys| keys.hook.spec(), name: "hook", steps: "" },
 ];
 
-const FEED_AMOUNTS: &[&str] =
-    &["0 g", "2 g", "4 g", "6 g", "8 g", "10 g", "15 g", "20 g", "30 g", "50 g", "80 g", "120 g"];
-const FEED_INTERVALS: &[&str] = &[
-    "30 s",
-    "1 min",
-    "1 min 30 s",
-    "2 min",
-    "3 min",
-    "4 min",
-    "5 min",
-    "6 min",
-    "8 min",
-    "10 min",
-    "15 min",
-    "20 min",
-];
-const PHASE_ENDS: &[&str] = &[
-    "30 min",
-    "1 h",
-    "1 h 30 min",
-    "2 h",
-    "2 h 30 min",
-    "3 h",
-    "3 h 30 min",
-    "4 h",
-    "4 h 30 min",
-    "5 h",
-    "5 h 30 min",
-    "6 h",
-    "7 h",
-    "8 h",
-];
-const FISH_COUNTS: &[&str] = &["5", "10", "20", "30", "40", "60", "80", "120", "200"];
-const STOCKS: &[&str] =
-    &["100 kg/ha", "200 kg/ha", "400 kg/ha", "600 kg/ha", "1000 kg/ha", "2000 kg/ha", "4000 kg/ha"];
-const TEMPERATURES: &[&str] =
-    &["4 C", "6 C", "8 C", "10 C", "12 C", "14 C", "16 C", "18 C", "20 C", "22 C", "24 C"];
-const WINDS: &[&str] = &["0 km/h", "5 km/h", "10 km/h", "15 km/h", "20 km/h", "30 km/h", "40 km/h"];
+const FEED_AMOUNTS: &str = "0 g, 2 g, 4 g, 6 g, 8 g, 10 g, 15 g, 20 g, 30 g, 50 g, 80 g, 120 g";
+const FEED_INTERVALS: &str =
+    "30 s, 1 min, 1 min 30 s, 2 min, 3 min, 4 min, 5 min, 6 min, 8 min, 10 min, 15 min, 20 min";
+const PHASE_ENDS: &str = "30 min, 1 h, 1 h 30 min, 2 h, 2 h 30 min, 3 h, 3 h 30 min, 4 h, \
+                          4 h 30 min, 5 h, 5 h 30 min, 6 h, 7 h, 8 h";
+const FISH_COUNTS: &str = "5, 10, 20, 30, 40, 60, 80, 120, 200";
+const STOCKS: &str =
+    "100 kg/ha, 200 kg/ha, 400 kg/ha, 600 kg/ha, 1000 kg/ha, 2000 kg/ha, 4000 kg/ha";
+const TEMPERATURES: &str = "4 C, 6 C, 8 C, 10 C, 12 C, 14 C, 16 C, 18 C, 20 C, 22 C, 24 C";
+const WINDS: &str = "0 km/h, 5 km/h, 10 km/h, 15 km/h, 20 km/h, 30 km/h, 40 km/h";
 
 /// Every control of a scenario: those of each plan, phase by phase, then those of the water.
 ///
@@ -234,7 +188,7 @@ impl ControlBuilder<'_> {
             let bait = keys::FEED.bait.spec().at(path);
             let on_feeder = keys::CHOICES.bait.spec().at(&[plan]);
             let name = format!("feed on {shown_line}");
-            controls.extend(self.control(Some(plan), &[bait, on_feeder], &name, &[]));
+            controls.extend(self.control(Some(plan), &[bait, on_feeder], &name, ""));
         }
         controls
     }
@@ -246,7 +200,7 @@ impl ControlBuilder<'_> {
         plan: Option<&str>,
         keys: &[KeyPath<()>],
         name: &str,
-        steps: &[&str],
+        steps: &str,
     ) -> Option<ScenarioControl> {
         let key = keys.first()?;
         let spec = key.spec();
@@ -281,13 +235,13 @@ fn name_choices(names: &[&str], value: Option<SiValue>) -> (Vec<ControlChoice>, 
 }
 
 /// The steps within a key's range, with the value it has now among them, and the index of that value.
-fn quantity_choices(key: &KeySpec, steps: &[&str], value: SiValue) -> (Vec<ControlChoice>, usize) {
+fn quantity_choices(key: &KeySpec, steps: &str, value: SiValue) -> (Vec<ControlChoice>, usize) {
     let si = |text: &str| match key.kind.dimension() {
         Some(dimension) => read_quantity(text, dimension).ok(),
         None => text.parse().ok(),
     };
-    let steps = steps.iter().filter_map(|text| {
-        let choice = ControlChoice { written: Some((*text).to_owned()), shown: (*text).to_owned() };
+    let steps = steps.split(", ").filter_map(|text| {
+        let choice = ControlChoice { written: Some(text.to_owned()), shown: text.to_owned() };
         Some((si(text)?, choice))
     });
     let mut choices: Vec<(f64, ControlChoice)> =

@@ -265,7 +265,7 @@ impl RangeEnds {
         Ok(Self { low, high, unit, is_geometric: false, is_whole: key.kind == Kind::Whole })
     }
 
-    /// The same ends with their spacing, if a range can go from one to the other.
+    /// Checks that a range can go from the low to the high end, with equal ratios if it is geometric.
     fn check(self, text: &str, is_geometric: bool) -> Result<Self, RangeProblem> {
         if self.low >= self.high {
             let problem = format!("{} does not go upwards", quoted(text));

@@ -48,13 +48,7 @@ pub(super) fn assemble(
         foul_hooked_counts: table.value(&session::FOUL_HOOKED) == FoulHooked::Counts,
         units: table.value(&session::UNITS),
         keepnet,
-        weather: Weather {
-            temperature_c: table.value(&water::TEMPERATURE),
-            wind_m_s: table.value(&water::WIND),
-            wind_to_deg: wind_to_deg(table),
-            oxygen_mg_l: table.value(&water::OXYGEN),
-            cloud_share: table.value(&water::CLOUD),
-        },
+        weather: weather(table),
         clarity: table.value(&water::CLARITY),
         clock,
         shoals,
@@ -83,6 +77,16 @@ fn end_tackle(table: &ValueTable, line: &str) -> EndTackle {
     EndTackle {
         line_strength_kg: table.given(&water::LINE_STRENGTH.at(&[line])),
         hook: table.given(&water::LINE_HOOK.at(&[line])),
+    }
+}
+
+fn weather(table: &ValueTable) -> Weather {
+    Weather {
+        temperature_c: table.value(&water::TEMPERATURE),
+        wind_m_s: table.value(&water::WIND),
+        wind_to_deg: wind_to_deg(table),
+        oxygen_mg_l: table.value(&water::OXYGEN),
+        cloud_share: table.value(&water::CLOUD),
     }
 }
 

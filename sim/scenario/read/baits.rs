@@ -87,7 +87,7 @@ impl<'a> Chain<'a> {
         self.table.value(&self.nearest(|name| key.at(&[name])))
     }
 
-    /// A value of the item itself or of the one that it inherits it from.
+    /// A value of the item, or of the item from which it inherits this value.
     fn spread(&self, key_of: impl Fn(&str) -> KeyPath<DailyDistribution>) -> BaitValue {
         let key = self.nearest(key_of);
         BaitValue { spread: self.table.value(&key), origin: key.dotted().to_owned() }

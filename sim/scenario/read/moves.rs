@@ -90,7 +90,7 @@ impl MoveReader<'_> {
         Some(since_s)
     }
 
-    /// Where it leads.
+    /// The place to which the move leads. `None` after a fault.
     fn place(&self, names: &[&str], faults: &mut Diagnostics) -> Option<Point> {
         let to = shoal::MOVE_TO.at(names);
         let position = [shoal::MOVE_TO_ACROSS, shoal::MOVE_TO_OUT].map(|key| key.at(names));

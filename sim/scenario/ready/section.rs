@@ -51,7 +51,7 @@ fn share_below(sorted: &[f64], value: f64) -> f64 {
     }
 }
 
-/// The section.
+/// The section of a match: the rivals against whom a weight is placed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Section {
     /// Number of rivals.

@@ -9,13 +9,14 @@ use crate::fish::{Shoal, Trait};
 use crate::params::{DailyDistribution, Parameter, Prior};
 use crate::scenario::schema::{Dimension, FullKey, Key, key_of, shoal, water};
 use crate::stats::quantile;
+use crate::water::Weather;
 
 /// A value of a scenario that differs from day to day: a row of a book with a prior, or a spread in the file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct UncertainInput {
     /// Its dotted key.
     pub key: String,
-    /// What it is, in plain words.
+    /// What the value means, in plain words.
     pub description: String,
     /// Unit of its values; empty for a share or a count.
     pub unit: String,
@@ -53,8 +54,7 @@ const WEATHER: [(Key<DailyDistribution>, &str, &str); 4] = [
     (water::OXYGEN, "dissolved oxygen", "mg/L"),
 ];
 
-fn weather(scenario: &mut Scenario) -> [&mut DailyDistribution; 4] {
-    let weather = &mut scenario.weather;
+fn weather(weather: &mut Weather) -> [&mut DailyDistribution; 4] {
     [
         &mut weather.temperature_c,
         &mut weather.wind_m_s,
@@ -113,7 +113,9 @@ impl UncertainInput {
                     let _ = book.set(&row.key, value);
                 }
             }
-            Input::Spread(SpreadSlot::Weather(index), _) => *weather(scenario)[*index] = fixed,
+            Input::Spread(SpreadSlot::Weather(index), _) => {
+                *weather(&mut scenario.weather)[*index] = fixed;
+            }
             Input::Spread(SpreadSlot::Count(shoal), _) => scenario.shoals[*shoal].count = fixed,
             Input::Spread(SpreadSlot::Stock(shoal), _) => {
                 if let Some(stock) = &mut scenario.shoals[*shoal].stock {
@@ -131,6 +133,49 @@ impl UncertainInput {
             }
         }
     }
+}
+
+/// A spread in the file as an uncertain input, from its key, description and unit. `None` if it is the same every day.
+fn spread_input(
+    (key, description, unit): (&str, String, &str),
+    slot: SpreadSlot,
+    spread: DailyDistribution,
+) -> Option<UncertainInput> {
+    varies(spread).then(|| UncertainInput {
+        key: key.to_owned(),
+        description,
+        unit: unit.to_owned(),
+        input: Input::Spread(slot, spread),
+    })
+}
+
+/// What differs from day to day in the shoal with this index: number or stock of fish, their mean weight, its traits.
+fn uncertain_in_shoal(index: usize, shoal: &Shoal) -> Vec<UncertainInput> {
+    let name = shoal.name.as_str();
+    let describe = |words: &str| format!("{name}: {words}");
+    let (stock_key, count_key) = (shoal::STOCK.at(&[name]), shoal::COUNT.at(&[name]));
+    let weight_key = shoal::WEIGHT.at(&[name]);
+    let fish = match &shoal.stock {
+        Some(stock) => spread_input(
+            (stock_key.dotted(), describe("stock"), "kg/m²"),
+            SpreadSlot::Stock(index),
+            stock.kg_m2,
+        ),
+        None => spread_input(
+            (count_key.dotted(), describe("fish in reach"), ""),
+            SpreadSlot::Count(index),
+            shoal.count,
+        ),
+    };
+    let weight = (weight_key.dotted(), describe("mean weight"), "kg");
+    let weight = spread_input(weight, SpreadSlot::Mass(index), shoal.mass_kg);
+    let traits = shoal.traits.iter().filter_map(|(of, spread)| {
+        let key = shoal::of_trait(of).spec();
+        let path = key.at(&[name]);
+        let words = (path.dotted(), describe(&key.phrase()), "");
+        spread_input(words, SpreadSlot::Trait(index, of), (*spread)?)
+    });
+    fish.into_iter().chain(weight).chain(traits).collect()
 }
 
 /// Rows that matter only where a scenario states a line or a hook.
@@ -159,6 +204,28 @@ impl Scenario {
     /// Every value that differs from day to day: rows of the books, then weather, then shoals, then baits in use.
     #[must_use]
     pub fn uncertain_inputs(&self) -> Vec<UncertainInput> {
+        let mut inputs = self.uncertain_rows();
+        let mut conditions = self.weather.clone();
+        for (index, (spread, key)) in weather(&mut conditions).into_iter().zip(WEATHER).enumerate()
+        {
+            let (key, description, unit) = key;
+            let key = (key.dotted(), description.to_owned(), unit);
+            inputs.extend(spread_input(key, SpreadSlot::Weather(index), *spread));
+        }
+        for (index, shoal) in self.shoals.iter().enumerate() {
+            inputs.extend(uncertain_in_shoal(index, shoal));
+        }
+        inputs.extend(self.bait_values().into_iter().map(|value| UncertainInput {
+            key: value.origin.clone(),
+            description: described(&value.origin),
+            unit: bait_unit(&value.origin).to_owned(),
+            input: Input::Bait(Box::new(value.clone())),
+        }));
+        inputs
+    }
+
+    /// The rows of the books that are drawn for each day; those of a learned book have its values.
+    fn uncertain_rows(&self) -> Vec<UncertainInput> {
         let named = self.books.all().into_iter();
         let named = named.flat_map(|book| book.rows().iter().map(|row| (book.name, row)));
         let drawn = named.enumerate().filter(|(_, (_, row))| row.prior != Prior::Fixed);
@@ -176,54 +243,7 @@ impl Scenario {
                 },
             }
         });
-        let mut inputs: Vec<UncertainInput> = rows.collect();
-        let mut add = |key: &str,
-                       description: String,
-                       unit: &str,
-                       slot: SpreadSlot,
-                       spread: DailyDistribution| {
-            if varies(spread) {
-                let input = Input::Spread(slot, spread);
-                inputs.push(UncertainInput {
-                    key: key.to_owned(),
-                    description,
-                    unit: unit.to_owned(),
-                    input,
-                });
-            }
-        };
-        let mut scenario = self.clone();
-        let spreads = weather(&mut scenario).into_iter().zip(WEATHER).enumerate();
-        for (index, (spread, (key, description, unit))) in spreads {
-            add(key.dotted(), description.to_owned(), unit, SpreadSlot::Weather(index), *spread);
-        }
-        for (index, shoal) in scenario.shoals.iter_mut().enumerate() {
-            let Shoal { name, count, stock, mass_kg, traits: spreads, .. } = shoal;
-            let describe = |words: &str| format!("{name}: {words}");
-            let (count_key, weight_key) = (shoal::COUNT.at(&[name]), shoal::WEIGHT.at(&[name]));
-            if let Some(stock) = stock {
-                let (key, slot) = (shoal::STOCK.at(&[name]), SpreadSlot::Stock(index));
-                add(key.dotted(), describe("stock"), "kg/m²", slot, stock.kg_m2);
-            } else {
-                let slot = SpreadSlot::Count(index);
-                add(count_key.dotted(), describe("fish in reach"), "", slot, *count);
-            }
-            let slot = SpreadSlot::Mass(index);
-            add(weight_key.dotted(), describe("mean weight"), "kg", slot, *mass_kg);
-            for (of, spread) in spreads.iter() {
-                if let Some(spread) = *spread {
-                    let (key, slot) = (shoal::of_trait(of).spec(), SpreadSlot::Trait(index, of));
-                    add(key.at(&[name]).dotted(), describe(&key.phrase()), "", slot, spread);
-                }
-            }
-        }
-        inputs.extend(self.bait_values().into_iter().map(|value| UncertainInput {
-            key: value.origin.clone(),
-            description: described(&value.origin),
-            unit: bait_unit(&value.origin).to_owned(),
-            input: Input::Bait(Box::new(value.clone())),
-        }));
-        inputs
+        rows.collect()
     }
 
     /// Makes every day the same: each value that differs gets its mean or central value, homes are where the file
@@ -236,7 +256,7 @@ impl Scenario {
         }
         let fix =
             |spread: &mut DailyDistribution| *spread = DailyDistribution::Fixed(spread.mean());
-        weather(self).into_iter().for_each(fix);
+        weather(&mut self.weather).into_iter().for_each(fix);
         self.all_bait_values_mut().for_each(|value| fix(&mut value.spread));
         for shoal in &mut self.shoals {
             fix(&mut shoal.count);

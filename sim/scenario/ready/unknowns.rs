@@ -17,7 +17,7 @@ pub struct Unknown {
     pub key: String,
     /// Meaning, unit, range and prior.
     pub parameter: Parameter,
-    /// What it changes.
+    /// The part of the scenario that the unknown changes.
     pub target: UnknownTarget,
 }
 

@@ -14,6 +14,40 @@ pub(crate) trait Choice: Copy + 'static {
     const VALUES: &'static [Self];
 }
 
+/// Gives types the words that stand for their values.
+macro_rules! choices {
+    ($($name:ident { $($word:literal => $value:ident),+ $(,)? })+) => {
+        $(impl Choice for $name {
+            const WORDS: &'static [&'static str] = &[$($word),+];
+            const VALUES: &'static [Self] = &[$(Self::$value),+];
+        })+
+    };
+}
+
+choices! {
+    SessionKind { "match" => Match, "pleasure" => Pleasure }
+    Units { "metric" => Metric, "imperial" => Imperial }
+    FoulHooked { "counts" => Counts, "goes-back" => GoesBack }
+    WindFrom {
+        "behind me" => BehindMe,
+        "in my face" => InMyFace,
+        "left to right" => LeftToRight,
+        "right to left" => RightToLeft,
+    }
+    Smell { "little" => Little, "middling" => Middling, "strong" => Strong }
+    FeedMethod { "catapult" => Catapult, "hand" => Hand, "pot" => Pot, "ball" => Ball }
+    HookSize { "small" => Small, "middling" => Middling, "strong" => Strong }
+    Clarity { "clear" => Clear, "coloured" => Coloured, "muddy" => Muddy }
+    LoadStyle { "top" => Top, "buried" => Buried }
+    ParticleShape { "sphere" => Sphere, "grain" => Grain }
+    Species {
+        "common-carp" => COMMON_CARP,
+        "carp-crucian-hybrid" => CARP_CRUCIAN_HYBRID,
+        "bream" => BREAM,
+        "roach" => ROACH,
+    }
+}
+
 /// Whether the fish caught stay out of the water.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SessionKind {
@@ -21,11 +55,6 @@ pub enum SessionKind {
     Match,
     /// Fish go back at once; they rest, and remember.
     Pleasure,
-}
-
-impl Choice for SessionKind {
-    const WORDS: &'static [&'static str] = &["match", "pleasure"];
-    const VALUES: &'static [Self] = &[Self::Match, Self::Pleasure];
 }
 
 /// How weights and lengths are shown.
@@ -48,11 +77,6 @@ impl Units {
     }
 }
 
-impl Choice for Units {
-    const WORDS: &'static [&'static str] = &["metric", "imperial"];
-    const VALUES: &'static [Self] = &[Self::Metric, Self::Imperial];
-}
-
 /// What becomes of a fish hooked outside the mouth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum FoulHooked {
@@ -60,11 +84,6 @@ pub(crate) enum FoulHooked {
     Counts,
     /// It goes back at once.
     GoesBack,
-}
-
-impl Choice for FoulHooked {
-    const WORDS: &'static [&'static str] = &["counts", "goes-back"];
-    const VALUES: &'static [Self] = &[Self::Counts, Self::GoesBack];
 }
 
 /// Where the wind comes from, as an angler facing the water says it.
@@ -92,13 +111,6 @@ impl WindFrom {
     }
 }
 
-impl Choice for WindFrom {
-    const WORDS: &'static [&'static str] =
-        &["behind me", "in my face", "left to right", "right to left"];
-    const VALUES: &'static [Self] =
-        &[Self::BehindMe, Self::InMyFace, Self::LeftToRight, Self::RightToLeft];
-}
-
 /// How strongly a bait smells, in words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Smell {
@@ -120,41 +132,4 @@ impl Smell {
         };
         DailyDistribution::LogNormal { mean, cv: 0.5 }
     }
-}
-
-impl Choice for Smell {
-    const WORDS: &'static [&'static str] = &["little", "middling", "strong"];
-    const VALUES: &'static [Self] = &[Self::Little, Self::Middling, Self::Strong];
-}
-
-impl Choice for FeedMethod {
-    const WORDS: &'static [&'static str] = &["catapult", "hand", "pot", "ball"];
-    const VALUES: &'static [Self] = &[Self::Catapult, Self::Hand, Self::Pot, Self::Ball];
-}
-
-impl Choice for HookSize {
-    const WORDS: &'static [&'static str] = &["small", "middling", "strong"];
-    const VALUES: &'static [Self] = &[Self::Small, Self::Middling, Self::Strong];
-}
-
-impl Choice for Clarity {
-    const WORDS: &'static [&'static str] = &["clear", "coloured", "muddy"];
-    const VALUES: &'static [Self] = &[Self::Clear, Self::Coloured, Self::Muddy];
-}
-
-impl Choice for LoadStyle {
-    const WORDS: &'static [&'static str] = &["top", "buried"];
-    const VALUES: &'static [Self] = &[Self::Top, Self::Buried];
-}
-
-impl Choice for ParticleShape {
-    const WORDS: &'static [&'static str] = &["sphere", "grain"];
-    const VALUES: &'static [Self] = &[Self::Sphere, Self::Grain];
-}
-
-impl Choice for Species {
-    const WORDS: &'static [&'static str] =
-        &["common-carp", "carp-crucian-hybrid", "bream", "roach"];
-    const VALUES: &'static [Self] =
-        &[Self::COMMON_CARP, Self::CARP_CRUCIAN_HYBRID, Self::BREAM, Self::ROACH];
 }

@@ -13,9 +13,9 @@ pub struct FormatKey {
 pub enum FormatValues {
     /// Numbers, with or without a unit.
     Numbers {
-        /// Lowest, in SI units.
+        /// Lowest value, in SI units.
         low: f64,
-        /// Highest, in SI units.
+        /// Highest value, in SI units.
         high: f64,
         /// SI unit as in column names; empty for bare numbers.
         unit: &'static str,

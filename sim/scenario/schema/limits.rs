@@ -8,7 +8,7 @@ pub const MAX_LINES: usize = 8;
 /// A limit on the number of entries of one kind of table.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct EntryLimit {
-    /// The table with the entries.
+    /// The table whose entries are limited in number.
     pub(crate) table: Table,
     /// Largest number of entries.
     pub(crate) max: usize,

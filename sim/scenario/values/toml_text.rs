@@ -35,7 +35,7 @@ pub(crate) struct Entry {
     pub(crate) key: String,
     /// What is written.
     pub(crate) raw: RawValue,
-    /// Where it is written.
+    /// Place in the file where the entry is written.
     pub(crate) place: SourceLocation,
 }
 

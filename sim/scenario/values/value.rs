@@ -31,10 +31,8 @@ pub(crate) trait FromValue: Sized {
 
 impl FromValue for f64 {
     fn from_value(value: &SiValue) -> Option<Self> {
-        match value {
-            SiValue::Number(number) => Some(*number),
-            _ => None,
-        }
+        let SiValue::Number(number) = value else { return None };
+        Some(*number)
     }
 
     fn least(key: &KeySpec) -> Self {
@@ -44,10 +42,8 @@ impl FromValue for f64 {
 
 impl FromValue for DailyDistribution {
     fn from_value(value: &SiValue) -> Option<Self> {
-        match value {
-            SiValue::Spread(spread) => Some(*spread),
-            _ => None,
-        }
+        let SiValue::Spread(spread) = value else { return None };
+        Some(*spread)
     }
 
     fn least(key: &KeySpec) -> Self {
@@ -57,10 +53,8 @@ impl FromValue for DailyDistribution {
 
 impl FromValue for String {
     fn from_value(value: &SiValue) -> Option<Self> {
-        match value {
-            SiValue::Text(text) => Some(text.clone()),
-            _ => None,
-        }
+        let SiValue::Text(text) = value else { return None };
+        Some(text.clone())
     }
 
     fn least(_: &KeySpec) -> Self {
@@ -70,10 +64,8 @@ impl FromValue for String {
 
 impl FromValue for bool {
     fn from_value(value: &SiValue) -> Option<Self> {
-        match value {
-            SiValue::Flag(flag) => Some(*flag),
-            _ => None,
-        }
+        let SiValue::Flag(flag) = value else { return None };
+        Some(*flag)
     }
 
     fn least(_: &KeySpec) -> Self {

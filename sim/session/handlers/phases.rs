@@ -10,7 +10,7 @@ use crate::session::swim::Throw;
 use crate::session::world::{World, rank};
 
 impl<W: Observer<Event>> World<'_, W> {
-    /// Schedules the phases of the plan that are not over yet; one that is running begins now.
+    /// Schedules the phases of the plan that are not over yet; a phase that is running begins now.
     pub(super) fn schedule_phases(&mut self) {
         let phases = &self.plan.phases;
         for (phase, plan) in phases.iter().enumerate() {

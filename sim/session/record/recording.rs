@@ -36,17 +36,17 @@ pub struct FishMove {
     pub at_s: f64,
     /// The fish.
     pub fish: FishId,
-    /// Start.
+    /// Where the way starts.
     pub from: Point,
-    /// End.
+    /// Where the way ends.
     pub to: Point,
     /// Time of arrival [s].
     pub ends_s: f64,
-    /// What it does.
+    /// What the fish does on the way.
     pub state: FishState,
     /// Hunger, 0 to 1.
     pub hunger: f64,
-    /// Reason.
+    /// Why the fish moves.
     pub reason: MoveReason,
 }
 

@@ -57,7 +57,7 @@ impl ReferenceTable {
     }
 }
 
-/// The posterior from cases with few summaries, used as they are.
+/// The posterior from the cases nearest to the observed one, by a few summaries of each.
 fn posterior_near(
     parameters: &[Vec<f64>],
     summaries: &[Vec<f64>],

@@ -30,7 +30,7 @@ const BITS: usize = 32;
 pub struct Sobol {
     /// By dimension: the digits of the coordinate that each binary digit of the index flips.
     directions: Vec<[u32; BITS]>,
-    /// By dimension: the key of its scrambling. Empty for a plain sequence.
+    /// Key of the scrambling of each dimension; empty for a plain sequence.
     scramble_keys: Vec<u64>,
 }
 

@@ -33,7 +33,7 @@ impl Interval {
 pub struct Proportion {
     /// The estimate, 0 to 1.
     pub estimate: f64,
-    /// Its interval.
+    /// Interval of the proportion.
     pub interval: Interval,
 }
 

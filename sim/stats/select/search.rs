@@ -20,7 +20,7 @@ const MAX_START_POINTS: u32 = 256;
 const START_SHARE: f64 = 0.2;
 /// Number of rounds around the best point so far.
 const ROUNDS: u32 = 12;
-/// Largest number of points in such a round.
+/// Largest number of points in a round.
 const MAX_ROUND_POINTS: u32 = 32;
 /// Factor by which the box shrinks from one round to the next.
 const SHRINK: f64 = 0.82;

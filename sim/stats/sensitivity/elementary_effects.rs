@@ -59,10 +59,10 @@ pub fn morris_trajectories(
     (0..count).map(|_| trajectory()).collect()
 }
 
-/// One elementary effect: the change of the output divided by that of the input, and its noise variance.
+/// One elementary effect, with its noise variance.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ElementaryEffect {
-    /// Its value.
+    /// The change of the output divided by that of the input.
     pub value: f64,
     /// Variance of the value by noise; zero for an output without noise.
     pub noise_variance: f64,

@@ -5,7 +5,7 @@
 pub struct Spell {
     /// When observation of it began; at risk just after this time.
     pub entry: f64,
-    /// When it ended.
+    /// When observation of it ended.
     pub exit: f64,
     /// The state, counted from 0.
     pub from: usize,

@@ -20,7 +20,7 @@ pub struct CureFit {
     pub se_ln_shape: f64,
     /// Standard error of the logarithm of the scale.
     pub se_ln_scale: f64,
-    /// Chance of a likelihood that rises this much or more if no time were one that never comes.
+    /// Chance that the likelihood would rise this much or more if in fact every time came at last.
     pub p_value: f64,
 }
 

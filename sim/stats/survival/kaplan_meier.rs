@@ -17,7 +17,7 @@ pub struct SurvivalStep {
     pub survival: f64,
     /// Greenwood's standard error of the share. NaN once nobody survives.
     pub survival_se: f64,
-    /// Cumulative hazard up to and with it (Nelson–Aalen): expected events of one that is always at risk.
+    /// Cumulative hazard up to and including this time (Nelson–Aalen): expected events of a subject always at risk.
     pub hazard: f64,
     /// Aalen's standard error of the cumulative hazard.
     pub hazard_se: f64,

@@ -17,7 +17,7 @@ pub struct CycleCosts {
 pub struct RenewalPoint {
     /// The age at which a wait is given up.
     pub age: f64,
-    /// Share of waits that end in the event by then.
+    /// Share of waits in which the event comes before that age.
     pub share: f64,
     /// Mean wait, each cut off at the age.
     pub mean_wait: f64,

@@ -7,7 +7,7 @@ use crate::numerics::{exp, ln, powf};
 /// A fitted Weibull distribution.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WeibullFit {
-    /// Shape and scale; no time is one that never comes.
+    /// Shape and scale, for times that all come at last.
     pub model: WeibullModel,
     /// Log-likelihood at the maximum.
     pub log_likelihood: f64,

@@ -64,7 +64,7 @@ pub enum Warning {
     BaitUsedUp {
         /// Name of the plan.
         plan: String,
-        /// Bait that it may use [kg].
+        /// Bait that the plan may use in a session [kg].
         limit_kg: f64,
     },
     /// The water is warm on some days.

@@ -13,7 +13,7 @@ const ACCEPTED_SHARE: f64 = 0.15;
 const MIN_ACCEPTED_EACH: usize = 40;
 /// Scores beyond which the range of an unknown ends.
 const MAX_SCORE: f64 = 2.0;
-/// A log is one that the model can make if at least this share of simulated ones is as unusual.
+/// The model can make a log if at least this share of simulated logs is as unusual.
 const MIN_UNUSUAL_SHARE: f64 = 0.005;
 /// How far a summary may lie outside those of all simulated logs, as a share of their range.
 const MAX_OUTSIDE: f64 = 0.1;

@@ -40,13 +40,13 @@ pub struct FitSpec<'a> {
 /// A summary of the log that simulated logs do not have.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SummaryOutside {
-    /// What it is.
+    /// Name of the summary, in words.
     pub name: String,
-    /// In the log.
+    /// Its value in the log.
     pub observed: f64,
-    /// Lowest in any simulated log.
+    /// Its lowest value in any simulated log.
     pub low: f64,
-    /// Highest.
+    /// Its highest value in any simulated log.
     pub high: f64,
 }
 
@@ -55,7 +55,7 @@ pub struct SummaryOutside {
 pub enum FitOutcome {
     /// The simulator was fitted.
     Fitted {
-        /// What it learnt.
+        /// What was learned.
         result: Box<FitResult>,
         /// The learned book as the text of a file.
         book: String,
@@ -74,7 +74,7 @@ pub enum FitOutcome {
     Interrupted,
 }
 
-/// Sessions that a fit simulates at most.
+/// Maximum number of sessions that a fit simulates.
 #[must_use]
 pub fn fit_sessions(spec: &FitSpec<'_>) -> u64 {
     u64::from(spec.simulated_logs) * spec.plans.len() as u64

@@ -7,7 +7,7 @@ use crate::scenario::Scenario;
 use crate::session::{Day, Event, observe_session};
 
 /// Fishes one plan on one day and writes down its casts; `start_s` is the log's time at the start [s], and times are
-/// written down in whole `time_unit_s` [s].
+/// rounded to multiples of `time_unit_s` [s].
 ///
 /// A cast that snags or falls short is not written down: it is made again at once.
 #[must_use]

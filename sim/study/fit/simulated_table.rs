@@ -37,7 +37,7 @@ pub struct LogSimulator<'a> {
     pub plans: &'a [LoggedPlan],
     /// The unknowns, in the order of the scores.
     pub unknowns: &'a [Unknown],
-    /// Seed.
+    /// Seed of the simulated logs.
     pub seed: u64,
     /// To how many seconds times are written down [s].
     pub time_unit_s: f64,

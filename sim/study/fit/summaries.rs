@@ -20,7 +20,7 @@ const PARTS: usize = 3;
 const MIN_WEIGHED: usize = 5;
 pub(super) const HOUR_S: f64 = 3600.0;
 
-/// What is summarised, as the log of the angler allows.
+/// Which summaries of a log are computed: those for which the angler's log has enough casts, bites and weights.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SummaryFrame {
     lines: Vec<String>,

@@ -5,7 +5,7 @@ use crate::catch_log::LoggedCast;
 /// A column by which casts are grouped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum GroupBy {
-    /// Where they were cast to.
+    /// By the line that they were cast to.
     Line,
     /// Hookbait or recipe.
     Bait,

@@ -33,7 +33,7 @@ impl CastGroup {
         self.waits.iter().filter(|wait| wait.time.cause == Some(0)).count() as u64
     }
 
-    /// The sessions with such a cast, in order, each once.
+    /// The sessions with a cast of the group, in order, each once.
     pub(super) fn sessions(&self) -> Vec<usize> {
         let mut sessions: Vec<usize> = self.waits.iter().map(|wait| wait.session).collect();
         sessions.sort_unstable();

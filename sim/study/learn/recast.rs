@@ -90,7 +90,7 @@ fn add_smooth(advice: &mut RecastAdvice, group: &CastGroup, costs: CycleCosts) {
     advice.smooth_near_to_s = near.last().copied();
 }
 
-/// Adds the range of the best interval over resampled sessions. Whole sessions are drawn, since the casts of one share
+/// Adds the range of the best interval over resampled sessions. Whole sessions are drawn, since the casts of a session share
 /// its weather and its fish.
 fn add_range(
     advice: &mut RecastAdvice,

@@ -7,7 +7,7 @@ use crate::stats::quantile;
 /// Fewest gaps from which a time is measured.
 const MIN_GAPS: usize = 5;
 
-/// Measures the time of a recast, or takes the one that is given [s].
+/// How long a recast takes: as given, otherwise as measured from the log [s].
 ///
 /// A gap is the time from the end of a cast to the next cast; the median is taken, so that a break for lunch does not
 /// count. Casts that begin the moment the one before ended show no gap: the log then has only one time for both.

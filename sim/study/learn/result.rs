@@ -88,9 +88,9 @@ pub struct WaitGroup {
     pub known_until_s: f64,
     /// Further bites needed before a rate or a median is given.
     pub more_bites_needed: u64,
-    /// Bites for each hour with a bait in the water. `None` from too few bites.
+    /// Bites for each hour with a bait in the water. `None` if there are too few bites.
     pub rate: Option<BiteRate>,
-    /// Median wait to a bite [s]. `None` from too few bites, or if it is longer than `known_until_s`.
+    /// Median wait to a bite [s]. `None` if there are too few bites, or if it is longer than `known_until_s`.
     pub median_s: Option<f64>,
     /// Ends of its 95 % interval [s]; an end is `None` if it is longer than `known_until_s`.
     pub median_low95_s: Option<f64>,
@@ -100,9 +100,9 @@ pub struct WaitGroup {
     pub ends: Vec<EndShare>,
     /// The share still waiting and the cumulative hazard, at each bite.
     pub curve: Vec<WaitPoint>,
-    /// Bite rates by time since the cast. Empty from too few bites.
+    /// Bite rates by time since the cast. Empty if there are too few bites.
     pub hazard: Vec<HazardPiece>,
-    /// Weibull fit. `None` from too few bites, or if there is none.
+    /// Weibull fit. `None` if there are too few bites, or if no such curve fits.
     pub weibull: Option<FittedWeibull>,
     /// Weibull fit with a share of casts that never get a bite. `None` also if no such share fits better.
     pub never: Option<NeverShare>,
@@ -177,15 +177,15 @@ pub struct FittedWeibull {
 /// A Weibull fit with a share of casts that never get a bite.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NeverShare {
-    /// The share.
+    /// Share of casts that never get a bite.
     pub share: f64,
     /// Lower end of its 95 % interval [share].
     pub low95: f64,
     /// Upper end of its 95 % interval [share].
     pub high95: f64,
-    /// Chance of a fit this much better if there were no such share.
+    /// Chance that the fit would be this much better if in fact every cast got a bite at last.
     pub p_value: f64,
-    /// The other casts.
+    /// Waits of the other casts.
     pub others: FittedWeibull,
 }
 
@@ -236,7 +236,7 @@ pub enum RecastOutcome {
 pub struct RecastAdvice {
     /// The group, or `all casts`.
     pub name: String,
-    /// What follows.
+    /// What the waits say about recasting.
     pub outcome: RecastOutcome,
     /// Further bites needed before anything is said.
     pub more_bites_needed: u64,
@@ -283,7 +283,7 @@ pub struct RecastPoint {
 pub struct SessionTrend {
     /// Bites in each hour since the first cast.
     pub hours: Vec<RateByHour>,
-    /// Change of the bite rate in an hour, as a factor; below 1 if bites fall off. `None` from too few bites [ratio].
+    /// Change of the bite rate in an hour, as a factor; below 1 if bites fall off. `None` if there are too few bites [ratio].
     pub factor_per_hour: Option<f64>,
     /// Lower end of its 95 % interval [ratio].
     pub factor_low95: Option<f64>,

@@ -30,7 +30,7 @@ const RIDGE: f64 = 0.05;
 pub struct NextSpec<'a> {
     /// The scenario, with a learned book if there is one.
     pub scenario: &'a Scenario,
-    /// Seed.
+    /// Seed of the simulated sessions.
     pub seed: u64,
     /// Waters to simulate.
     pub waters: u32,
@@ -46,7 +46,7 @@ struct PossibleWater {
     shown: Vec<Vec<f64>>,
 }
 
-/// Sessions that are simulated at most.
+/// Maximum number of sessions that [`what_to_try_next`] simulates.
 #[must_use]
 pub fn next_sessions(spec: &NextSpec<'_>) -> u64 {
     let lines = spec.scenario.lines.len().min(3) as u64;

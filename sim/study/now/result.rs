@@ -23,9 +23,9 @@ pub struct WayForecast {
     pub way: WayKind,
     /// Expected weight at the end [kg].
     pub final_kg: f64,
-    /// In one of ten cases it is less [kg].
+    /// One case in ten ends with less than this [kg].
     pub low80_kg: f64,
-    /// In one of ten cases it is more [kg].
+    /// One case in ten ends with more than this [kg].
     pub high80_kg: f64,
     /// Chance of the scenario's target, if it has one.
     pub target_chance: Option<f64>,

@@ -36,7 +36,7 @@ pub struct NowSpec<'a> {
     pub past: &'a LoggedPlan,
     /// The time now, on the log's clock [s].
     pub clock_s: f64,
-    /// Seed.
+    /// Seed of the simulated sessions.
     pub seed: u64,
     /// Sessions to simulate up to now.
     pub sessions: u32,

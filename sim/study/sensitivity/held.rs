@@ -25,11 +25,11 @@ pub struct HeldMean {
     pub low95_kg: f64,
     /// Upper end of the interval [kg].
     pub high95_kg: f64,
-    /// Lower end of the interval that holds for all points of profiles together, or for all mechanisms and alternatives, in 95
-    /// of 100 studies [kg].
+    /// Lower end of the joint interval [kg]. In 95 of 100 studies the joint intervals of all points of profiles hold at
+    /// once, and so do those of all mechanisms and alternatives.
     #[serde(rename = "sure_low_kg")]
     pub joint_low_kg: f64,
-    /// Upper end of that interval [kg].
+    /// Upper end of the joint interval [kg].
     #[serde(rename = "sure_high_kg")]
     pub joint_high_kg: f64,
 }

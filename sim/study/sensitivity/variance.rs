@@ -95,7 +95,7 @@ fn fish_block(
     Some(blocks)
 }
 
-/// Components in the shape of the result.
+/// Variance components with their intervals, each with its share of the whole.
 fn in_kg2(components: VarianceComponents) -> VarianceComponentsKg2 {
     let whole = components.total();
     let part = |estimate: VarianceEstimate| VarianceComponent {

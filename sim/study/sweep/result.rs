@@ -104,10 +104,10 @@ impl SweepResult {
             "behind_low95_kg",
             Number,
             "kg",
-            "Lower end of its interval, which holds at all settings of the plan together with 95 %.",
+            "Lower end of the joint interval of `behind_kg`: 95 % sure that those at all settings of the plan hold at once.",
         )
         .or_empty(),
-        CsvColumn::new("behind_high95_kg", Number, "kg", "Upper end of that interval.").or_empty(),
+        CsvColumn::new("behind_high95_kg", Number, "kg", "Upper end of the joint interval of `behind_kg`.").or_empty(),
         CsvColumn::new(
             "near_best",
             TrueOrFalse,

@@ -25,7 +25,7 @@ impl Shard {
         index % u64::from(self.count) == u64::from(self.number) - 1
     }
 
-    /// Whether it is the whole study.
+    /// Whether the share is the whole study.
     #[must_use]
     pub fn is_whole(self) -> bool {
         self.count == 1

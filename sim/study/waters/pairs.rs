@@ -10,7 +10,7 @@ use crate::study::units::{interval_kg, kg};
 /// Confidence level of intervals that decide nothing.
 const LEVEL: f64 = 0.95;
 
-/// A plan by the index of its water and its own index there.
+/// A plan: the index of its water, and its index among the plans of that water.
 pub(super) type PlanAt = (usize, usize);
 
 /// Every plan of every water, in order.

@@ -1,4 +1,5 @@
-//! Sliders and lists for the settings of each plan and of the water.
+//! Sliders and lists for the settings of each plan and of the water, as listed in
+//! `scenario/edit/controls.rs`.
 
 import { planSign } from "./chart.js";
 import { el } from "./elements.js";

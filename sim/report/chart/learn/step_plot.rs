@@ -43,7 +43,7 @@ pub(super) struct PlotCurve {
     pub(super) points: Vec<StepPoint>,
     /// Whether it keeps its height between points, or is joined by straight lines.
     pub(super) is_stepped: bool,
-    /// Where it ends.
+    /// Right end of the curve, on the horizontal axis.
     pub(super) end_x: f64,
     /// A stretch drawn thick, and a mark.
     pub(super) thick: Option<(f64, f64)>,

@@ -160,7 +160,7 @@ pub(super) fn shape_sentence(all: &WaitGroup) -> Option<String> {
     Some(first + &second.unwrap_or_default())
 }
 
-/// Bite rates by time since the cast, a line each. Empty from too few bites.
+/// Bite rates by time since the cast, a line each. Empty if there are too few bites.
 pub(super) fn hazard_lines(all: &WaitGroup) -> String {
     if all.hazard.is_empty() {
         return String::new();

@@ -36,7 +36,7 @@ impl Referent {
         }
     }
 
-    /// What it is, without an article.
+    /// Its name without an article.
     pub(crate) fn noun(self) -> &'static str {
         match self {
             Self::LineOrFeature => "line or feature",
@@ -111,9 +111,9 @@ pub(crate) struct KeySpec {
     pub(crate) varies: bool,
     /// Lowest and highest value [SI].
     pub(crate) range: (f64, f64),
-    /// What holds if it is left out.
+    /// What holds if the key is left out.
     pub(crate) default: KeyDefault,
-    /// One sentence.
+    /// What the key means, in one or a few sentences.
     pub(crate) description: &'static str,
 }
 

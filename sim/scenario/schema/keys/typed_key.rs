@@ -23,14 +23,9 @@ impl<T> Clone for Key<T> {
 impl<T> Copy for Key<T> {}
 
 impl<T> Key<T> {
-    const fn new(
-        pattern: &'static str,
-        kind: Kind,
-        default: KeyDefault,
-        description: &'static str,
-    ) -> Self {
+    const fn new(pattern: &'static str, kind: Kind, default: KeyDefault) -> Self {
         let range = (f64::NEG_INFINITY, f64::INFINITY);
-        let spec = KeySpec { pattern, kind, varies: false, range, default, description };
+        let spec = KeySpec { pattern, kind, varies: false, range, default, description: "" };
         Self { spec, value: PhantomData }
     }
 
@@ -39,6 +34,12 @@ impl<T> Key<T> {
         if let Some(rule) = rule {
             self.spec.default = KeyDefault::Described(rule);
         }
+        self
+    }
+
+    /// The same key with a description: the lines of its doc comment.
+    pub(super) const fn described(mut self, lines: &'static str) -> Self {
+        self.spec.description = lines.trim_ascii_start();
         self
     }
 
@@ -63,9 +64,8 @@ impl Key<f64> {
         pattern: &'static str,
         dimension: Dimension,
         default: KeyDefault,
-        description: &'static str,
     ) -> Self {
-        Self::new(pattern, Kind::Quantity(dimension), default, description)
+        Self::new(pattern, Kind::Quantity(dimension), default)
     }
 
     /// A key with a time, or a word for one without end.
@@ -73,27 +73,18 @@ impl Key<f64> {
         pattern: &'static str,
         word: &'static str,
         default: KeyDefault,
-        description: &'static str,
     ) -> Self {
-        Self::new(pattern, Kind::TimeOr(word), default, description)
+        Self::new(pattern, Kind::TimeOr(word), default)
     }
 
     /// A key with a bare number.
-    pub(super) const fn number(
-        pattern: &'static str,
-        default: KeyDefault,
-        description: &'static str,
-    ) -> Self {
-        Self::new(pattern, Kind::Number, default, description)
+    pub(super) const fn number(pattern: &'static str, default: KeyDefault) -> Self {
+        Self::new(pattern, Kind::Number, default)
     }
 
     /// A key with a bare whole number.
-    pub(super) const fn whole(
-        pattern: &'static str,
-        default: KeyDefault,
-        description: &'static str,
-    ) -> Self {
-        Self::new(pattern, Kind::Whole, default, description)
+    pub(super) const fn whole(pattern: &'static str, default: KeyDefault) -> Self {
+        Self::new(pattern, Kind::Whole, default)
     }
 
     /// The same key with values from `low` to `high` [SI].
@@ -111,12 +102,8 @@ impl Key<f64> {
 
 impl Key<String> {
     /// A key with any text.
-    pub(super) const fn text(
-        pattern: &'static str,
-        default: KeyDefault,
-        description: &'static str,
-    ) -> Self {
-        Self::new(pattern, Kind::Text, default, description)
+    pub(super) const fn text(pattern: &'static str, default: KeyDefault) -> Self {
+        Self::new(pattern, Kind::Text, default)
     }
 
     /// A key with the name of something in the scenario.
@@ -124,31 +111,22 @@ impl Key<String> {
         pattern: &'static str,
         referent: Referent,
         default: KeyDefault,
-        description: &'static str,
     ) -> Self {
-        Self::new(pattern, Kind::NameOf(referent), default, description)
+        Self::new(pattern, Kind::NameOf(referent), default)
     }
 }
 
 impl Key<bool> {
     /// A key that is true or false.
-    pub(super) const fn flag(
-        pattern: &'static str,
-        default: KeyDefault,
-        description: &'static str,
-    ) -> Self {
-        Self::new(pattern, Kind::Flag, default, description)
+    pub(super) const fn flag(pattern: &'static str, default: KeyDefault) -> Self {
+        Self::new(pattern, Kind::Flag, default)
     }
 }
 
 impl<C: Choice> Key<C> {
     /// A key with one of a few words.
-    pub(super) const fn choice(
-        pattern: &'static str,
-        default: KeyDefault,
-        description: &'static str,
-    ) -> Self {
-        Self::new(pattern, Kind::Choice(C::WORDS), default, description)
+    pub(super) const fn choice(pattern: &'static str, default: KeyDefault) -> Self {
+        Self::new(pattern, Kind::Choice(C::WORDS), default)
     }
 }
 
@@ -167,7 +145,7 @@ impl KeySpec {
     }
 }
 
-/// A key that needs no more names: one whose pattern has none, or a path.
+/// A key whose dotted name is complete: a [`Key`] without placeholders, or a [`KeyPath`].
 pub(crate) trait FullKey {
     /// The type of its value.
     type Value;
@@ -256,14 +234,38 @@ fn fill(pattern: &str, names: &[&str]) -> String {
     words.join(".")
 }
 
-/// Defines the keys of one subject as constants, and `ALL` of them in the order of the reference.
+/// Defines the keys of one subject as constants, and `ALL` of them in the order of the reference. The doc comment of a key
+/// is its description in messages, schema and reference.
 macro_rules! define_keys {
-    ($($name:ident: $value:ty = $key:expr;)+) => {
-        $(pub(crate) const $name: Key<$value> = $key;)+
+    ($($(#[doc = $line:literal])+ $name:ident: $value:ty = $key:expr;)+) => {
+        $($(#[doc = $line])+ pub(crate) const $name: Key<$value> = $key.described(concat!($($line),+));)+
 
         /// All keys of this subject, in the order of the reference.
         pub(super) const ALL: &[KeySpec] = &[$($name.spec()),+];
     };
 }
 
-pub(super) use define_keys;
+/// Defines keys that several tables have, as the fields of a struct.
+macro_rules! define_shared_keys {
+    ($(#[$doc:meta])+ $name:ident { $($key:ident: $value:ty),+ $(,)? }) => {
+        $(#[$doc])+
+        #[derive(Clone, Copy, Debug)]
+        pub(crate) struct $name { $(pub(crate) $key: Key<$value>),+ }
+
+        impl $name {
+            /// All of them, in the order of the reference.
+            pub(super) fn all(self) -> Vec<KeySpec> {
+                vec![$(self.$key.spec()),+]
+            }
+        }
+    };
+}
+
+/// Such keys in one table. The doc comment of a key is its description; `otherwise` holds if it is left out.
+macro_rules! shared_keys {
+    ($keys:ident, $otherwise:expr; $($(#[doc = $line:literal])+ $name:ident: $key:expr;)+) => {
+        $keys { $($name: $key.or($otherwise).described(concat!($($line),+))),+ }
+    };
+}
+
+pub(super) use {define_keys, define_shared_keys, shared_keys};

@@ -39,7 +39,7 @@ pub(super) fn open_database(path: &Path, flags: OpenFlags) -> rusqlite::Result<C
 /// What is at the path of a store.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum StoreContent {
-    /// Nothing yet.
+    /// No file.
     Nothing,
     /// The store of this sweep, or of a part of its days or points.
     SameSweep,

@@ -34,7 +34,7 @@ pub enum StoreError {
     OtherSweep {
         /// The file.
         path: PathBuf,
-        /// What it holds.
+        /// The sweep that it holds, in words.
         content: String,
     },
     /// Another process is using the store.

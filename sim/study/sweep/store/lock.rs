@@ -7,7 +7,7 @@ use std::time::Duration;
 
 /// Attempts to take a lock: somebody who only looks whether it is held holds it for a moment.
 const ATTEMPTS: u32 = 5;
-/// Time between attempts.
+/// Time between two attempts to lock the store.
 const PAUSE: Duration = Duration::from_millis(20);
 
 /// The right to write a store. It ends with the process, even if the process crashes.

@@ -129,7 +129,7 @@ fn copy_blocks(
     Ok(kept)
 }
 
-/// Copies whole days of a comparison, likewise.
+/// Copies the days of a comparison whose digests are right.
 fn copy_days(old: &Connection, new: &Connection, digests: &BlockDigests) -> rusqlite::Result<()> {
     let Ok(mut days) = old.prepare("SELECT day, fished, digest FROM day") else { return Ok(()) };
     let Ok(mut rows) = days.query([]) else { return Ok(()) };

@@ -18,7 +18,7 @@ const MAX_NAMED: usize = 5;
 pub(super) struct VerifiedDays {
     /// Last day done at each point, in the order of the design.
     pub(super) done: Vec<u32>,
-    /// Days before the last one that are missing.
+    /// Missing days before the last stored day.
     pub(super) gaps: Vec<WorkUnit>,
     /// Why values must not be used, in words.
     pub(super) damage: Damage,
