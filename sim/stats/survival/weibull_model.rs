@@ -31,7 +31,7 @@ impl WeibullModel {
         self.never_share + (1.0 - self.never_share) * exp(-self.hazard_until(time))
     }
 
-    /// Hazard at a time above zero, among all subjects whose event has not come yet, those included in whom it never comes.
+    /// Hazard of all times, those that never come included, at a time above zero.
     #[must_use]
     pub fn hazard(&self, time: f64) -> f64 {
         let rate = self.shape / time * self.hazard_until(time);
