@@ -24,10 +24,15 @@ use crate::scenario::{Diagnostic, Diagnostics, SourceLocation, Units};
 /// assert_eq!(log.sessions[0].casts[0].wait_s(), Some(120.0));
 ///
 /// let faults = sim::catch_log::read_catch_log("session,cast_at\nsunday,9.00\n", "pond", "pond.csv");
-/// assert_eq!(faults.expect_err("three columns are missing").list().len(), 5);
+/// assert_eq!(faults.expect_err("three columns are missing, and a time is none").list().len(), 4);
 /// ```
 pub fn read_catch_log(text: &str, name: &str, shown: &str) -> Result<CatchLog, Diagnostics> {
     let mut faults = Diagnostics::default();
+    if text.trim().is_empty() {
+        let fix = "write a row for each cast; `learn --template` writes the header, and says what stands where";
+        faults.add(Diagnostic::new(&SourceLocation::File, "", "is empty", fix));
+        return Err(faults.in_file(shown));
+    }
     let log = read(text, name, &mut faults);
     if faults.is_empty() { Ok(log) } else { Err(faults.in_file(shown)) }
 }

@@ -43,7 +43,7 @@ impl RowReader<'_> {
         let line = self.required(LINE, "write where you cast to");
         let cast_s = self.time(CAST_AT);
         if cast_s.is_none() && self.field(CAST_AT).is_empty() {
-            self.fault(CAST_AT, "is empty", "write when you cast: h:mm:ss or h:mm");
+            self.missing(CAST_AT, "write when you cast: h:mm:ss or h:mm");
         }
         let wound_in_s = self.time(RECAST_AT);
         let bite_s = self.time(BITE_AT);
@@ -86,11 +86,18 @@ impl RowReader<'_> {
         self.faults.add(Diagnostic::new(&place, LOG_COLUMNS[column].name, problem, fix));
     }
 
+    /// A field is empty that may not be. If the whole column is missing, the header has said so.
+    fn missing(&mut self, column: usize, fix: &str) {
+        if self.header.position(column).is_some() {
+            self.fault(column, "is empty", fix);
+        }
+    }
+
     /// A field that may not be empty.
     fn required(&mut self, column: usize, fix: &str) -> Option<String> {
         let text = self.field(column).to_owned();
         if text.is_empty() {
-            self.fault(column, "is empty", fix);
+            self.missing(column, fix);
         }
         Some(text).filter(|text| !text.is_empty())
     }

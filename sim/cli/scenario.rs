@@ -19,7 +19,10 @@ pub(super) fn read(args: &ScenarioArgs, varied: &[String]) -> Result<Scenario, E
 }
 
 /// A scenario with the learned book and the fixed days that the arguments ask for.
-fn completed(mut scenario: Scenario, args: &ScenarioArgs) -> Result<Scenario, ExitError> {
+pub(super) fn completed(
+    mut scenario: Scenario,
+    args: &ScenarioArgs,
+) -> Result<Scenario, ExitError> {
     if let Some(book) = &args.book {
         let book = load_learned_book(book, &scenario)?;
         scenario.lay_over(book);

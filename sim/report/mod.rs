@@ -42,9 +42,9 @@ pub use format::{
 };
 #[doc(hidden)]
 pub use text::{
-    aims_table, comparison_markdown, comparison_table_within, early_sentence, finalist_lines,
-    misfit_text, response_table, rules_fired_sentences, superiority_table, waters_chances,
-    waters_markdown, waters_notes,
+    NowWords, WayWords, aims_table, comparison_markdown, comparison_table_within, early_sentence,
+    finalist_lines, misfit_text, now_words, response_table, rules_fired_sentences, session_over,
+    superiority_table, waters_chances, waters_markdown, waters_notes,
 };
 #[doc(hidden)]
 pub use view::{ResponseCurve, ResponsePoint};

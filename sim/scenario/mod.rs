@@ -15,8 +15,8 @@ mod values;
 
 pub use diagnose::{Diagnostic, Diagnostics, SourceLocation};
 pub use read::{
-    LEARNED_BOOK_FORMAT, ScenarioSource, learned_book_text, load, load_learned_book, read,
-    read_learned_book,
+    LEARNED_BOOK_FORMAT, LearnedBookFile, ScenarioSource, learned_book_text, load,
+    load_learned_book, read, read_learned_book,
 };
 pub use ready::{
     Aims, Alternative, Keepnet, LearnedBook, Mechanism, RivalWeight, Scenario, Section,

@@ -122,11 +122,20 @@ impl Day {
         replicate: u64,
     ) -> Self {
         let inputs_day = if scenario.fixed_days { FIXED_DAY } else { inputs_day };
-        let learned = scenario.learned.as_ref().map(|book| {
-            let u = day_stream(seed, inputs_day, Purpose::LearnedBook, 0).uniform();
-            (book.targets.as_slice(), book.draw(u))
-        });
+        let learned = Self::learned_draw(scenario, seed, inputs_day);
         Self::draw_with(scenario, seed, [number, inputs_day], replicate, learned)
+    }
+
+    /// What the scenario's learned book says on day `inputs_day`: its unknowns and their values. `None` without a book.
+    #[must_use]
+    pub fn learned_draw(
+        scenario: &Scenario,
+        seed: u64,
+        inputs_day: u32,
+    ) -> Option<(&[UnknownTarget], &[f64])> {
+        let book = scenario.learned.as_ref()?;
+        let u = day_stream(seed, inputs_day, Purpose::LearnedBook, 0).uniform();
+        Some((book.targets.as_slice(), book.draw(u)))
     }
 
     /// Draws a day as [`Day::draw_mixed`], `days` being `number` and `inputs_day`, with given values of some unknowns in

@@ -80,9 +80,22 @@ fn scenario_document(name: &str, scenario: &Scenario, controls: Vec<Value>) -> V
         "units": match scenario.units { Units::Metric => "metric", Units::Imperial => "imperial" },
         "session_s": scenario.session_s,
         "plans": scenario.plans.iter().map(|plan| &plan.name).collect::<Vec<_>>(),
+        "baits": names_of_baits(scenario),
         "lines": scenario.lines.iter().map(|line| &line.name).collect::<Vec<_>>(),
         "dials": controls,
     })
+}
+
+/// Names of the hookbaits that the plans use.
+fn names_of_baits(scenario: &Scenario) -> Vec<&str> {
+    let mut names = Vec::new();
+    for phase in scenario.plans.iter().flat_map(|plan| &plan.phases) {
+        let hookbait = scenario.hookbaits[phase.tackle.hookbait].name.as_str();
+        if !names.contains(&hookbait) {
+            names.push(hookbait);
+        }
+    }
+    names
 }
 
 /// A control of the page as JSON, with the value that the file has for it.

@@ -25,11 +25,12 @@ use super::bank::bank_log;
 use super::catalogue::Catalogue;
 use super::error::ApiError;
 use super::live;
+use super::now::AdviceRequest;
 use super::qr;
 use super::request::RequestQuery;
 use super::runs::{Runs, busy};
 
-/// Maximum number of films that are computed at once.
+/// Maximum number of films and of requests for advice that are computed at once.
 const MAX_FILMS: usize = 2;
 /// Maximum number of short computations at once, as reading a scenario. They do not wait for films.
 const MAX_SHORT: usize = 4;
@@ -94,7 +95,8 @@ pub(super) fn routes(state: Arc<AppState>) -> Router {
         .route("/api/shelf", get(catalogue))
         .route("/api/scenario", get(scenario))
         .route("/api/lessons", get(lessons))
-        .route("/api/bank", get(bank))
+        .route("/api/bank", post(bank))
+        .route("/api/now", post(advice))
         .route("/api/qr", get(qr_code))
         .route("/api/live", get(live))
         .route("/api/cancel", post(cancel))
@@ -174,8 +176,27 @@ async fn lessons(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) 
 }
 
 /// The catch log that was tapped in on the bank.
-async fn bank(State(state): State<Arc<AppState>>, RawQuery(query): RawQuery) -> ApiResult {
-    Ok(document(&compute(state, query, |_, query| bank_log(query)).await?))
+async fn bank(
+    State(state): State<Arc<AppState>>,
+    RawQuery(query): RawQuery,
+    entries: String,
+) -> ApiResult {
+    Ok(document(&compute(state, query, move |_, query| bank_log(query, &entries)).await?))
+}
+
+/// What each way to go on is worth, from the log in the body.
+async fn advice(
+    State(state): State<Arc<AppState>>,
+    RawQuery(query): RawQuery,
+    body: String,
+) -> ApiResult {
+    let turns = Arc::clone(&state.films);
+    let pool = Arc::clone(&state.pool);
+    let value = compute_in_turn(turns, state, query, move |state, query, gone| {
+        let request = AdviceRequest::new(&state.catalogue, query, &body)?;
+        pool.install(|| request.advice(gone))
+    });
+    Ok(document(&value.await?))
 }
 
 /// The QR code of the page for other machines.

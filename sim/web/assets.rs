@@ -26,6 +26,7 @@ const ASSETS: &[Asset] = &[
     script!("controls.js"),
     script!("elements.js"),
     script!("lessons.js"),
+    script!("now.js"),
     script!("recording.js"),
     script!("replay.js"),
     script!("results.js"),

@@ -9,16 +9,24 @@ use crate::catch_log::{BankEntry, BankLog, clock_text};
 /// Longest day of fishing, from its midnight [s]; a session may go on into the next day.
 const MAX_TIME_S: f64 = 36.0 * 3600.0;
 
-/// The log that the entries of a query make, from the first to the last.
+/// Largest number of entries of a log on the page; a day has some hundreds.
+const MAX_ENTRIES: usize = 2_000;
+
+/// The log that entries make, from the first to the last.
 ///
-/// Each entry is a time in seconds since midnight, a blank, and what would be typed for `shoalwise log`. An entry that
-/// cannot be recorded is refused in words; the page then takes it back.
-pub(super) fn bank_log(query: &RequestQuery) -> Result<Value, ApiError> {
+/// Each line of `entries` is a time in seconds since midnight, a blank, and what would be typed for `shoalwise log`. An
+/// entry that cannot be recorded is refused in words; the page then takes it back.
+pub(super) fn bank_log(query: &RequestQuery, entries: &str) -> Result<Value, ApiError> {
     let (session, date) = (query.required("session")?, query.required("date")?);
+    if entries.lines().count() > MAX_ENTRIES {
+        let message =
+            format!("a log of more than {MAX_ENTRIES} entries; download it and begin a new one");
+        return Err(ApiError::bad_request(message));
+    }
     let mut log = BankLog::open("", "this log", session, date)?;
     let mut said = Vec::new();
-    for written in query.entries() {
-        let (time_s, entry) = timed(&written)?;
+    for written in entries.lines() {
+        let (time_s, entry) = timed(written)?;
         let words = log.record(&entry, time_s).map_err(ApiError::bad_request)?;
         said.push(json!([clock_text(time_s), words]));
     }

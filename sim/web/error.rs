@@ -37,14 +37,20 @@ impl ApiError {
     }
 }
 
+impl ApiError {
+    /// What is wrong with a thing that was read.
+    pub(super) fn from_faults(thing: &str, faults: &Diagnostics) -> Self {
+        let message = match faults.count() {
+            1 => format!("{thing} has a fault"),
+            n => format!("{thing} has {n} faults"),
+        };
+        let faults: Vec<String> = faults.reported().iter().map(ToString::to_string).collect();
+        Self { status: 422, message, faults }
+    }
+}
+
 impl From<Diagnostics> for ApiError {
     fn from(faults: Diagnostics) -> Self {
-        let count = faults.count();
-        let faults: Vec<String> = faults.reported().iter().map(ToString::to_string).collect();
-        let message = match count {
-            1 => "the scenario has a fault".to_owned(),
-            n => format!("the scenario has {n} faults"),
-        };
-        Self { status: 422, message, faults }
+        Self::from_faults("the scenario", &faults)
     }
 }

@@ -10,6 +10,7 @@ mod catalogue;
 mod error;
 mod growing;
 mod model;
+mod now;
 mod replay;
 mod request;
 

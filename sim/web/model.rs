@@ -11,6 +11,7 @@ use super::bank::bank_log;
 use super::catalogue::Catalogue;
 use super::error::ApiError;
 use super::growing::{ComparisonRequest, GrowingComparison};
+use super::now::AdviceRequest;
 use super::request::RequestQuery;
 use crate::scenario::ScenarioSource;
 use crate::study::{Control, DayOutcomes, SessionsCsv, replicate};
@@ -65,7 +66,8 @@ impl PageModel {
     ///
     /// `shelf`, `lessons`, `bank`, `scenario`, `film` and `export` answer as over HTTP. `begin` starts to add up a comparison, `day`
     /// fishes one of its days, `add` adds the day in `body`, and `results` are those so far. `sessions` is the table
-    /// of all its days.
+    /// of all its days. `now` says how many sessions advice takes, `rests` simulates some of them, and `advice` puts them
+    /// together.
     ///
     /// # Errors
     ///
@@ -79,7 +81,7 @@ impl PageModel {
         let document = |value: Value| value.to_string().into_bytes();
         match name {
             "shelf" => Ok(document(answers::shelf(&self.catalogue))),
-            "bank" => bank_log(&parsed).map(document),
+            "bank" => bank_log(&parsed, body).map(document),
             "lessons" => Ok(document(answers::lessons(&self.catalogue))),
             "scenario" => answers::scenario(&self.catalogue, &parsed).map(document),
             "film" => answers::film(&self.catalogue, &parsed, &AtomicBool::new(false)),
@@ -87,6 +89,12 @@ impl PageModel {
                 let edited = parsed.edited_text(&self.catalogue, true)?;
                 Ok(edited.text.into_bytes())
             }
+            "now" => self.advice_request(&parsed, body)?.sessions().map(document),
+            "rests" => {
+                let (from, to) = parsed.session_range()?;
+                self.advice_request(&parsed, body)?.simulated(from, to).map(document)
+            }
+            "advice" => self.advice_request(&parsed, body)?.put_together().map(document),
             "begin" => {
                 let request = Arc::new(answers::comparison_request(&self.catalogue, &parsed)?);
                 let growing = GrowingComparison::new(Arc::clone(&request));
@@ -109,6 +117,10 @@ impl PageModel {
             "sessions" => sessions(&*self.request(query, &parsed)?),
             _ => Err(ApiError::not_found("no such request")),
         }
+    }
+
+    fn advice_request(&self, parsed: &RequestQuery, body: &str) -> Result<AdviceRequest, ApiError> {
+        AdviceRequest::new(&self.catalogue, parsed, body)
     }
 
     /// The comparison that a query asks for; it is read once for all its days.

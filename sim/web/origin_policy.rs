@@ -12,8 +12,12 @@ use super::error::ApiError;
 
 /// Maximum length of an address [bytes].
 const MAX_ADDRESS_BYTES: usize = 10_000;
-/// Maximum size of a body [bytes]; the page sends none.
+/// Maximum size of a body [bytes], where the page sends none.
 const MAX_BODY_BYTES: u64 = 1_024;
+/// Maximum size of a body with a catch log, and perhaps a learned book [bytes].
+const MAX_LOG_BYTES: u64 = 500_000;
+/// Addresses to which the page sends a catch log.
+const LOG_ADDRESSES: [&str; 2] = ["/api/bank", "/api/now"];
 
 /// The address at which requests are accepted.
 #[derive(Clone, Copy, Debug)]
@@ -82,7 +86,7 @@ impl OriginPolicy {
             return forbidden("this server refuses requests from other sites");
         }
         if ![Method::GET, Method::HEAD, Method::POST].contains(request.method()) {
-            let message = "use GET, or POST to cancel a run";
+            let message = "use GET, or POST to cancel a run or to send a log";
             return Some(ApiError::new(StatusCode::METHOD_NOT_ALLOWED.as_u16(), message));
         }
         let address = request.uri().path_and_query().map_or(0, |path| path.as_str().len());
@@ -92,15 +96,21 @@ impl OriginPolicy {
                 "the address is too long",
             ));
         }
+        let takes_log = LOG_ADDRESSES.contains(&request.uri().path());
+        let max_bytes = if takes_log { MAX_LOG_BYTES } else { MAX_BODY_BYTES };
         let has_body = headers.contains_key(header::TRANSFER_ENCODING)
             || headers.get(header::CONTENT_LENGTH).is_some_and(|length| {
                 let bytes = length.to_str().ok().and_then(|text| text.parse::<u64>().ok());
-                bytes.is_none_or(|bytes| bytes > MAX_BODY_BYTES)
+                bytes.is_none_or(|bytes| bytes > max_bytes)
             });
         has_body.then(|| {
             ApiError::new(
                 StatusCode::PAYLOAD_TOO_LARGE.as_u16(),
-                "requests to this server have no body",
+                if takes_log {
+                    "the log is too long"
+                } else {
+                    "requests to this server have no body"
+                },
             )
         })
     }

@@ -16,6 +16,8 @@ pub(super) const MAX_DAYS: u32 = 2_000;
 const DEFAULT_DAYS: u32 = 400;
 /// Maximum length of a session that the page fishes [s].
 const MAX_SESSION_S: f64 = 12.0 * 3600.0;
+/// Latest time of a log [s].
+const MAX_TIME_S: u64 = 48 * 3600;
 /// Maximum mean number of fish in reach.
 const MAX_FISH: f64 = 1_500.0;
 
@@ -83,9 +85,10 @@ impl RequestQuery {
         })
     }
 
-    /// Entries of a catch log, in their order.
-    pub(super) fn entries(&self) -> Vec<String> {
-        self.values("entry")
+    /// A time in seconds; `None` if the query lacks it.
+    pub(super) fn time_s(&self, key: &str) -> Result<Option<f64>, ApiError> {
+        let time_s = self.whole_number(key, 0, MAX_TIME_S)?;
+        Ok(time_s.map(|time_s| time_s as f64))
     }
 
     /// The seed; 1 if the query lacks it.
@@ -97,6 +100,17 @@ impl RequestQuery {
     pub(super) fn days(&self) -> Result<u32, ApiError> {
         let days = self.whole_number("days", 2, u64::from(MAX_DAYS))?;
         Ok(days.map_or(DEFAULT_DAYS, |days| days as u32))
+    }
+
+    /// First and last number of some sessions.
+    pub(super) fn session_range(&self) -> Result<(u32, u32), ApiError> {
+        let number = |key: &str| {
+            let number = self.whole_number(key, 1, u64::from(MAX_DAYS))?;
+            number
+                .map(|n| n as u32)
+                .ok_or_else(|| ApiError::bad_request(format!("{key} is missing")))
+        };
+        Ok((number("from")?, number("to")?))
     }
 
     /// Number of one day; 1 if the query lacks it.
@@ -164,6 +178,13 @@ impl RequestQuery {
     pub(super) fn scenario(&self, catalogue: &Catalogue) -> Result<Scenario, ApiError> {
         let mut scenario = self.edited_text(catalogue, true)?.read(&[])?;
         scenario.plans.truncate(MAX_PLANS);
+        check_size(&scenario)?;
+        Ok(scenario)
+    }
+
+    /// The same scenario with all its plans.
+    pub(super) fn whole_scenario(&self, catalogue: &Catalogue) -> Result<Scenario, ApiError> {
+        let scenario = self.edited_text(catalogue, false)?.read(&[])?;
         check_size(&scenario)?;
         Ok(scenario)
     }

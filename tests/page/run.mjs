@@ -510,6 +510,76 @@ await test("an entry of the bank log that cannot be recorded is reported and not
   await page.getByTestId("entries").locator("li").first().getByText("cast to far-bank, 25 g").waitFor();
 });
 
+/** A bank log of this browser: casts of three minutes on a line, every third with a fish, the last one still out. */
+const keepLog = (page, line, casts = 20) => page.evaluate(([line, casts]) => {
+  const now = new Date();
+  const date = [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
+  const midnight = new Date(now.getFullYear(), now.getMonth(), now.getDate());
+  // Just after midnight the session is of the day before.
+  const sinceS = Math.round((now - midnight) / 1000);
+  const beforeS = sinceS < 200 * casts ? 86400 : 0;
+  const day = new Date(midnight - 1000 * beforeS);
+  const startS = sinceS + beforeS - 180 * casts + 60;
+  const entries = [`${startS} l ${line}`];
+  for (let cast = 0; cast < casts; cast += 1) {
+    const at = startS + 180 * cast;
+    entries.push(`${at} c`);
+    if (cast === casts - 1) break;
+    entries.push(...(cast % 3 === 0 ? [`${at + 100} b`, `${at + 150} y 3 lb 4 oz`] : [`${at + 170} w`]));
+  }
+  const written = beforeS ? [day.getFullYear(), day.getMonth() + 1, day.getDate()].map((n) => String(n).padStart(2, "0")).join("-") : date;
+  localStorage.setItem("bank-log", JSON.stringify({ session: "today", date: written, entries }));
+}, [line, casts]);
+
+for (const viewport of [{ width: 360, height: 740 }, { width: 1280, height: 720 }]) {
+  await test(`what now is asked from the bank log, ${viewport.width} pixels wide`, { viewport }, "#view=log", async (page) => {
+    const advice = page.getByTestId("advice");
+    await advice.getByText("No cast is written down yet").waitFor();
+    holds(await page.getByRole("button", { name: "Ask" }).isDisabled(), "without a cast there is nothing to ask");
+    await keepLog(page, "bar");
+    await page.reload();
+    await page.getByTestId("entries").locator("li").first().waitFor();
+    await page.getByRole("button", { name: "Ask" }).click();
+    await advice.getByText("The rest of the day is fished many times").waitFor();
+    await advice.locator(".way").first().waitFor({ timeout: 120000 });
+    const lead = await advice.locator(".lead").innerText();
+    holds(/^(Stay with|Better than) /.test(lead), `the advice comes first: ${lead}`);
+    const ways = await advice.locator("> ol .way strong").allInnerTexts();
+    holds(ways[0] === "as planned" && ways.length === 5, `the plan stands first: ${ways.join(", ")}`);
+    holds(/20 casts, 7 bites/.test(await advice.innerText()), `what was written down is counted: ${(await advice.innerText()).slice(0, 300)}`);
+    await advice.locator("details summary").click();
+    holds((await advice.locator(".way:visible").count()) > 8, "the others are unfolded");
+    holds((await wide(page)) <= 0, "it is no wider than the screen");
+    const errors = await serious(page);
+    holds(errors.length === 0, `accessibility: ${errors.join("; ")}`);
+    if (process.env.PICTURES) await page.screenshot({ path: path.join(process.env.PICTURES, `now-${viewport.width}.png`), fullPage: true });
+    await page.getByRole("button", { name: "Bite", exact: true }).click();
+    await advice.getByText("The log has changed since: ask again.").waitFor();
+  });
+}
+
+await test("what now says in words why it cannot advise, and takes a learned book", { faulty: true, viewport: { width: 360, height: 740 } }, "#view=log", async (page) => {
+  await keepLog(page, "nowhere");
+  await page.reload();
+  await page.getByTestId("entries").locator("li").first().waitFor();
+  await page.getByRole("button", { name: "Ask" }).click();
+  await page.getByTestId("advice").getByText("has no line").waitFor();
+  holds(await page.getByRole("button", { name: "Ask" }).isEnabled(), "it can be asked again");
+  if (process.env.PICTURES) await page.screenshot({ path: path.join(process.env.PICTURES, "now-refused.png"), fullPage: true });
+  await keepLog(page, "bar");
+  await page.reload();
+  await page.getByTestId("entries").locator("li").first().waitFor();
+  await page.getByText("Learned book", { exact: true }).click();
+  const file = (name, text) => page.locator("#now-book").setInputFiles({ name, mimeType: "application/toml", buffer: Buffer.from(text) });
+  await file("wrong.toml", "[");
+  await page.getByText("wrong.toml is laid over the scenario.").waitFor();
+  await page.getByRole("button", { name: "Ask" }).click();
+  await page.getByTestId("advice").getByText("the learned book has a fault").waitFor();
+  await page.getByRole("button", { name: "Leave it out" }).click();
+  await page.getByRole("button", { name: "Ask" }).click();
+  await page.getByTestId("advice").locator(".way").first().waitFor({ timeout: 120000 });
+});
+
 await test("a page for a class has a QR code of its address", { viewport: { width: 1280, height: 720 } }, "", async (page) => {
   const open = spawn(program, ["page", "scenarios/tern-bar.toml", "--no-open", "--host", "0.0.0.0"], { cwd: root, stdio: ["ignore", "pipe", "ignore"] });
   try {

@@ -303,7 +303,7 @@ pub(in crate::cli) enum GroupByArg {
 
 /// Arguments of `learn`.
 #[derive(Clone, Debug, Args)]
-#[command(mut_arg("out", |out| out.help("Folder for the files [default: output/LOG-learn]")))]
+#[command(mut_arg("out", |out| out.help("Folder for the files [default: output/LOG-learn, or output/SCENARIO-learn with --scenario]")))]
 pub struct LearnArgs {
     /// The catch log: a CSV file with a row for each cast, those without a bite included.
     #[arg(value_name = "LOG", required_unless_present = "template")]
@@ -326,6 +326,12 @@ pub struct LearnArgs {
     /// With --scenario, number of logs to simulate.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_LOGS, value_parser = simulated_logs, requires = "scenario", allow_negative_numbers = true)]
     pub(in crate::cli) logs: u32,
+    /// With --scenario, only simulate share K of N of these logs, into a folder of its own; --merge joins the shares.
+    #[arg(long, value_name = "K/N", value_parser = share, requires = "scenario", conflicts_with_all = ["next", "merge"])]
+    pub(in crate::cli) part: Option<Shard>,
+    /// With --scenario, fit with the logs that shares have simulated: the folder of each; may be repeated.
+    #[arg(long, value_name = "SHARE", requires = "scenario")]
+    pub(in crate::cli) merge: Vec<PathBuf>,
     /// With --scenario, days on which every plan is fished before and after.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_VERDICT_DAYS, value_parser = days, requires = "scenario", allow_negative_numbers = true)]
     pub(in crate::cli) days: u32,

@@ -66,6 +66,9 @@ pub(in crate::cli) enum SchemaArg {
     /// What the simulator learnt from a catch log.
     #[value(name = "fit.json", alias = "fit")]
     Fit,
+    /// The unknowns as a catch log has them, for `--book`.
+    #[value(name = "learned-book.toml", alias = "book")]
+    LearnedBook,
     /// How the files of a folder were made.
     #[value(name = "stamp.json", alias = "stamp")]
     Stamp,

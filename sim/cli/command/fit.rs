@@ -18,8 +18,9 @@ use crate::cli::threads::on_threads;
 use crate::report::{fit_text, misfit_text, next_text, unknowns_svg};
 use crate::scenario::{Scenario, load, read_learned_book};
 use crate::study::{
-    Control, FitOutcome, FitResult, FitSpec, NextResult, NextSpec, Progress, Stamp, TableFile,
-    fit_from, fit_sessions, logged_plans, next_sessions, table_identity, what_to_try_next,
+    Control, FitOutcome, FitResult, FitSpec, LogShare, LogShareError, NextResult, NextSpec,
+    Progress, Shard, SimulatedCase, Stamp, TableFile, fit_from, fit_sessions, join_log_shares,
+    logged_plans, next_sessions, simulate_share, table_identity, what_to_try_next,
 };
 
 /// Fits the simulator to a log, prints what it learnt and writes the learned book.
@@ -45,34 +46,20 @@ pub(super) fn fit_to_log(
         simulated_logs: args.logs,
         days: args.days,
     };
+    if let Some(shard) = args.part {
+        return simulate_part(args, &spec, LogShare { shard, logs: args.logs });
+    }
+    let joined = join_log_shares(&args.merge, &spec).map_err(|error| match error {
+        LogShareError::Unreadable { .. } => ExitError::Failed(error.into()),
+        _ => ExitError::WrongInput(error.into()),
+    })?;
     let mut folder = Folder::choose(args.output.folder(), run_spec(&spec, args))?;
     let stop = interrupt::listen()?;
-    let sessions = fit_sessions(&spec);
-    let progress = ProgressDisplay::new(sessions, args.output.quiet);
+    let progress = ProgressDisplay::new(fit_sessions(&spec), args.output.quiet);
     let control = Control { progress: &progress, stop };
-    let outcome = on_threads(args.threads, || -> Result<FitOutcome, ExitError> {
-        if !args.output.quiet {
-            let time = estimated_time(&scenario, args.seed, sessions);
-            notify(&format!(
-                "{sessions} sessions to simulate, {time}; fewer --logs take less time"
-            ));
-        }
-        let path = folder.growing_file(TableFile::NAME)?;
-        let (mut table, cases) = TableFile::open(&path, &table_identity(&spec))?;
-        if !cases.is_empty() && !args.output.quiet {
-            notify(&format!("{} of the logs were simulated before", cases.len()));
-        }
-        (0..cases.len() * plans.len()).for_each(|_| progress.on_session_done());
-        fit_from(&spec, cases, control, |from, chunk| Ok(table.add(from, chunk)?))
-    });
-    let (result, book) = match outcome?? {
+    let (result, book) = match simulate_and_fit(args, &spec, &joined, &mut folder, control)? {
         FitOutcome::Fitted { result, book } => (result, book),
-        FitOutcome::Interrupted => {
-            return Err(ExitError::Interrupted(format!(
-                "interrupted; the logs simulated so far are in {}, and the same command goes on from there",
-                folder.path().display()
-            )));
-        }
+        FitOutcome::Interrupted => return Err(interrupted(&folder)),
         misfit => {
             folder.discard_growing_file(TableFile::NAME);
             return Err(ExitError::WrongInput(anyhow!(misfit_text(&misfit, &scenario.name))));
@@ -93,6 +80,76 @@ pub(super) fn fit_to_log(
             fit_text(&result, units, width) + &next.unwrap_or_default()
         },
     )
+}
+
+/// Simulates the logs that are neither in the folder nor in `joined`, and fits to all.
+fn simulate_and_fit(
+    args: &LearnArgs,
+    spec: &FitSpec<'_>,
+    joined: &[SimulatedCase],
+    folder: &mut Folder,
+    control: Control<'_>,
+) -> Result<FitOutcome, ExitError> {
+    on_threads(args.threads, || {
+        if !args.output.quiet {
+            let sessions = fit_sessions(spec);
+            let time = estimated_time(spec.scenario, args.seed, sessions);
+            notify(&format!(
+                "{sessions} sessions to simulate, {time}; fewer --logs take less time"
+            ));
+        }
+        let path = folder.growing_file(TableFile::NAME)?;
+        let (mut table, mut cases) = TableFile::open(&path, &table_identity(spec), None)?;
+        if let Some(more) = joined.get(cases.len()..).filter(|more| !more.is_empty()) {
+            table.add(cases.len(), more)?;
+            cases.extend_from_slice(more);
+        }
+        if !cases.is_empty() && !args.output.quiet {
+            notify(&format!("{} of the logs were simulated before", cases.len()));
+        }
+        (0..cases.len() * spec.plans.len()).for_each(|_| control.progress.on_session_done());
+        fit_from(spec, cases, control, |from, chunk| Ok(table.add(from, chunk)?))
+    })?
+}
+
+fn interrupted(folder: &Folder) -> ExitError {
+    ExitError::Interrupted(format!(
+        "interrupted; the logs simulated so far are in {}, and the same command goes on from there",
+        folder.path().display()
+    ))
+}
+
+/// Simulates a share of the logs, going on where an earlier run of the same share stopped.
+fn simulate_part(args: &LearnArgs, spec: &FitSpec<'_>, share: LogShare) -> Result<(), ExitError> {
+    let Shard { number, count } = share.shard;
+    let name = format!("{}-learn-part-{number}-of-{count}", spec.scenario.name);
+    let default = Path::new("output").join(name);
+    let out = args.output.folder().unwrap_or(&default);
+    let mut folder = Folder::choose(Some(out), run_spec(spec, args))?;
+    let stop = interrupt::listen()?;
+    let plans = spec.plans.len() as u64;
+    let sessions = share.waters().len() as u64 * plans;
+    let progress = ProgressDisplay::new(sessions, args.output.quiet);
+    let control = Control { progress: &progress, stop };
+    let is_complete = on_threads(args.threads, || -> Result<bool, ExitError> {
+        let path = folder.growing_file(TableFile::NAME)?;
+        let (mut table, cases) = TableFile::open(&path, &table_identity(spec), Some(share))?;
+        (0..cases.len() as u64 * plans).for_each(|_| progress.on_session_done());
+        simulate_share(spec, share, cases, control, |from, chunk| Ok(table.add(from, chunk)?))
+    })??;
+    progress.finish();
+    if !is_complete {
+        return Err(interrupted(&folder));
+    }
+    folder.write_stamp(0)?;
+    if !args.output.quiet {
+        notify(&format!(
+            "share {} is complete in {}; the same command with --merge for each share instead of --part fits to all",
+            share.shard,
+            folder.path().display()
+        ));
+    }
+    Ok(())
 }
 
 /// What to try next, on waters as the log leaves them.
@@ -123,6 +180,7 @@ fn run_spec(spec: &FitSpec<'_>, args: &LearnArgs) -> RunSpec {
         format!("log {} {}", spec.log.name, spec.log.sha256),
         format!("simulated logs {}", spec.simulated_logs),
     ];
+    result_options.extend(args.part.map(|shard| format!("part {shard}")));
     if args.next {
         let (time_s, waters) = (args.practice_time, args.waters);
         result_options.push(format!("next {time_s} s {:?} s {waters} waters", args.intervals.0));

@@ -13,9 +13,9 @@ use crate::cli::output::json_document;
 use crate::cli::scenario::{find_plan, plan_names, read};
 use crate::cli::terminal::text_width;
 use crate::cli::threads::on_threads;
-use crate::report::{clock, now_text};
+use crate::report::{clock, now_text, session_over};
 use crate::scenario::Scenario;
-use crate::study::{Control, LoggedPlan, NoProgress, NowError, NowSpec, logged_plans};
+use crate::study::{Control, LoggedPlan, NoProgress, NowError, NowSpec, last_time_s, logged_plans};
 
 /// Reads today's log, simulates the session up to now and every way to go on, and prints what each is worth.
 ///
@@ -32,7 +32,7 @@ pub fn now(args: &NowArgs) -> Result<(), ExitError> {
     let past = past.ok_or_else(|| ExitError::WrongInput(anyhow!("there is no cast in {shown}")))?;
     let clock_s = match args.at {
         Some(at_s) => after_the_start(at_s, &log, &past)?,
-        None => last_s(&log),
+        None => last_time_s(&log),
     };
     let stop = interrupt::listen()?;
     let control = Control { progress: &NoProgress, stop };
@@ -48,12 +48,9 @@ pub fn now(args: &NowArgs) -> Result<(), ExitError> {
     let result = on_threads(args.threads, || crate::study::now(&spec, control))?;
     let result = result.map_err(|error| match error {
         NowError::Interrupted => ExitError::Interrupted("interrupted".to_owned()),
-        NowError::Over { length_s, at_s } => ExitError::WrongInput(anyhow!(
-            "the session of {} is {} long, and {} have passed: nothing is left to advise on",
-            scenario.name,
-            clock(length_s),
-            clock(at_s)
-        )),
+        NowError::Over { length_s, at_s } => {
+            ExitError::WrongInput(anyhow!(session_over(&scenario.name, length_s, at_s)))
+        }
     })?;
     let text = if args.json {
         json_document(&result)?
@@ -106,14 +103,4 @@ fn after_the_start(at_s: f64, log: &CatchLog, past: &LoggedPlan) -> Result<f64, 
         clock(past.start_s),
         log.name
     )))
-}
-
-/// The last time in a log [s].
-fn last_s(log: &CatchLog) -> f64 {
-    let times = log.casts().flat_map(|cast| {
-        let end = cast.end.as_ref();
-        let ended_s = end.map(|end| end.wound_in_s.unwrap_or(end.at_s));
-        [Some(cast.cast_s), ended_s]
-    });
-    times.flatten().fold(0.0, f64::max)
 }

@@ -3,15 +3,13 @@
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
-use anyhow::anyhow;
-
 use super::sweep_status::{best_so_far, cost_lines, print_status};
 use crate::cli::args::{RunOptions, ScenarioArgs};
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
 use crate::cli::output::{Folder, RunOrigin, choose_sweep_folder, publish_sweep};
 use crate::cli::progress::ProgressDisplay;
-use crate::cli::scenario::{keep_plans, plan_names};
+use crate::cli::scenario::{completed, keep_plans, plan_names};
 use crate::cli::terminal::{SlowNotice, notify};
 use crate::cli::threads::on_threads;
 use crate::report::{counted, grouped};
@@ -102,11 +100,6 @@ impl SweepJob<'_> {
 
     /// Checks the whole sweep and chooses its folder.
     fn prepare(&self) -> Result<PreparedSweep, ExitError> {
-        if self.scenario.book.is_some() {
-            return Err(ExitError::WrongInput(anyhow!(
-                "a store does not keep a learned book yet: omit --book, or compare the plans without --vary and --part"
-            )));
-        }
         let (sweep, base) = self.checked_sweep()?;
         // A share has a folder of its own, whose name leaves room for the other shares.
         let share_folder = (!self.share.is_whole()).then(|| {
@@ -125,15 +118,13 @@ impl SweepJob<'_> {
     fn checked_sweep(&self) -> Result<(SweepDefinition, Scenario), ExitError> {
         let sets = &self.scenario.sets;
         let written = self.scenario.source()?.clone().with_stored_weigh_ins(sets)?;
-        let mut base = written.read(sets)?;
-        if self.scenario.fixed_days {
-            base.fix_days();
-        }
+        let mut base = completed(written.read(sets)?, self.scenario)?;
         keep_plans(&mut base, self.plans)?;
         let sweep = SweepDefinition {
-            stamp: Stamp::new(&base.name, &base.sha256, self.options.simulation.seed),
+            stamp: Stamp::from_scenario(&base, self.options.simulation.seed),
             source: written,
             overrides: sets.clone(),
+            book: base.learned.as_ref().map(|book| book.text.clone()),
             fixed_days: self.scenario.fixed_days,
             plans: plan_names(&base),
             design: Design::new(self.vary, self.spread)?,

@@ -13,6 +13,7 @@ use crate::catch_log::{LOG_COLUMNS, LogColumn};
 use crate::cli::args::SchemaArg;
 use crate::cli::output::{CatchesCsv, RunFile, RunStamp};
 use crate::report::{ComparisonDocument, WatersDocument};
+use crate::scenario::LearnedBookFile;
 use crate::study::{
     CellKind, CsvColumn, EVALUATION_COLUMNS, LearnResult, NowResult, SensitivityReport,
     SessionsCsv, SweepResult,
@@ -53,6 +54,7 @@ impl OutputFormat {
             SchemaArg::Doubt => file("doubt.json", document::<SensitivityReport>()),
             SchemaArg::Learn => file("learn.json", document::<LearnResult>()),
             SchemaArg::Fit => file("fit.json", document::<FitDocument<'_>>()),
+            SchemaArg::LearnedBook => file("learned-book.toml", document::<LearnedBookFile>()),
             SchemaArg::Stamp => file("stamp.json", document::<RunStamp<'_>>()),
             SchemaArg::Now => printed(
                 "printed by `now --json`: what each way to go on is worth",

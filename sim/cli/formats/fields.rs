@@ -195,7 +195,13 @@ impl<'a> SchemaReader<'a> {
             schema["type"].as_array().map_or(std::slice::from_ref(&schema["type"]), Vec::as_slice);
         let kind = kinds.iter().find(|kind| *kind != "null").and_then(Value::as_str);
         match kind {
-            Some("array") => format!("list of {}s", self.kind(self.open(&schema["items"]).schema)),
+            Some("array") => {
+                let items = self.kind(self.open(&schema["items"]).schema);
+                match items.strip_prefix("list") {
+                    Some(of_what) => format!("list of lists{of_what}"),
+                    None => format!("list of {items}s"),
+                }
+            }
             Some("string") => "text".to_owned(),
             Some("integer") => "whole number".to_owned(),
             Some("number") => "number".to_owned(),

@@ -11,6 +11,8 @@ use crate::study::{MODEL_VERSION, Stamp};
 
 /// Options that change no file, or only where the files go.
 const LEFT_OUT: [&str; 6] = ["out", "threads", "quiet", "json", "repair", "status"];
+/// Name of the file that holds the learned book.
+const BOOK: &str = "learned-book.toml";
 /// Names of the arguments that stand for scenario files.
 const SCENARIOS: [&str; 2] = ["path", "others"];
 
@@ -58,7 +60,9 @@ fn script(given: &[String], units: Option<String>, scenarios: &[&Scenario]) -> O
         let takes_value =
             arg.is_some_and(|arg| matches!(arg.get_action(), ArgAction::Set | ArgAction::Append));
         let value = if takes_value && !option.contains('=') { words.next() } else { None };
-        if arg.is_none_or(is_wanted) {
+        if long == "book" && book_of(scenarios).is_some() {
+            let _ = write!(line, " --book \"$work\"/{BOOK}");
+        } else if arg.is_none_or(is_wanted) {
             let _ = write!(line, " {}", shell_quoted(word));
             value.into_iter().for_each(|value| {
                 let _ = write!(line, " {}", shell_quoted(value));
@@ -75,6 +79,12 @@ fn script(given: &[String], units: Option<String>, scenarios: &[&Scenario]) -> O
 /// The folder of a scenario file, with a slash: one for each if there are several, since they may name weigh-ins alike.
 fn folder_of(index: usize, scenarios: &[&Scenario]) -> String {
     if scenarios.len() > 1 { format!("{}/", index + 1) } else { String::new() }
+}
+
+/// The text of the learned book that was laid over the scenarios.
+fn book_of<'a>(scenarios: &[&'a Scenario]) -> Option<&'a str> {
+    let book = scenarios.first()?.learned.as_ref()?;
+    Some(book.text.as_str()).filter(|text| !text.is_empty())
 }
 
 /// The script that writes the scenario files and then runs a line.
@@ -107,6 +117,9 @@ fn script_around(line: &str, scenarios: &[&Scenario]) -> String {
             }
         }
         file(&format!("{name}.toml"), &written.text);
+    }
+    if let Some(book) = book_of(scenarios) {
+        let _ = writeln!(text, "printf %s {} > \"$work\"/{BOOK}", single_quoted(book));
     }
     let _ = writeln!(text, "{line}");
     text

@@ -35,7 +35,7 @@ pub fn fit_text(result: &FitResult, units: Units, width: usize) -> String {
         paragraphs.push(fill(&verdict_sentence(result)));
     }
     paragraphs.push(fill(
-        "learned-book.toml holds what was learnt: give it to compare, best, card or replay with --book.",
+        "learned-book.toml holds what was learnt: give it to compare, sweep, best, card, replay or now with --book.",
     ));
     paragraphs.join("\n\n") + "\n"
 }
@@ -92,11 +92,17 @@ fn checks_table(result: &FitResult, width: usize) -> String {
     let mut table = empty_table(&["figure", "your log", "simulated, after the fit"]);
     table.set_width(width as u16);
     for check in &result.checks {
-        let range = format!("{}–{}", number(check.low), number(check.high));
-        table.add_row([check.name.clone(), number(check.observed), range]);
+        let range = format!("{}–{}", figure(check.low), figure(check.high));
+        table.add_row([check.name.clone(), figure(check.observed), range]);
     }
     align_columns(&mut table, &[0]);
     trimmed_lines(&table)
+}
+
+/// A number, without decimals if it is a whole one, as a count of casts.
+fn figure(value: f64) -> String {
+    let is_whole = (value - value.round()).abs() < 1e-9;
+    if is_whole { format!("{value:.0}") } else { number(value) }
 }
 
 fn checks_sentence(result: &FitResult) -> String {

@@ -25,7 +25,7 @@ pub use comparison::{comparison_markdown, comparison_table, comparison_table_wit
 pub use fit::{fit_text, misfit_text};
 pub use learn::learn_text;
 pub use next::next_text;
-pub use now::now_text;
+pub use now::{NowWords, WayWords, now_text, now_words, session_over};
 pub use reasons::reasons;
 pub use response::response_table;
 pub use rules_fired::rules_fired_sentences;

@@ -5,7 +5,7 @@ use crate::report::format::{
     weight,
 };
 use crate::scenario::Units;
-use crate::study::{NextResult, PracticeWorth};
+use crate::study::{NextResult, PracticeKind, PracticeWorth};
 
 /// Largest number of practices that are listed.
 const MAX_LISTED: usize = 8;
@@ -48,7 +48,7 @@ fn table(result: &NextResult, width: usize) -> String {
     for (_, worth) in listed.filter(|(place, worth)| *place < MAX_LISTED || worth.is_favourite) {
         table.add_row([
             name(result, worth),
-            duration(worth.practice.recast_s),
+            interval(worth),
             format!("{} ± {}", percent(worth.settled_share), percent(worth.settled_se)),
             fine_percent(worth.worse_chance),
         ]);
@@ -58,11 +58,22 @@ fn table(result: &NextResult, width: usize) -> String {
 }
 
 fn name(result: &NextResult, worth: &PracticeWorth) -> String {
-    if worth.is_favourite {
-        return format!("plan {}", one_line(&result.favourite));
+    let (favourite, rival) = (one_line(&result.favourite), one_line(&result.rival));
+    match worth.practice.kind {
+        PracticeKind::Favourite => return format!("plan {favourite}"),
+        PracticeKind::BothPlans => return format!("plan {favourite}, then {rival}"),
+        PracticeKind::Lines => {}
     }
     let lines: Vec<String> = worth.practice.lines.iter().map(|line| one_line(line)).collect();
     lines.join(", then ")
+}
+
+/// Its recast interval; plans have their own.
+fn interval(worth: &PracticeWorth) -> String {
+    match worth.practice.kind {
+        PracticeKind::Lines => duration(worth.practice.recast_s),
+        PracticeKind::Favourite | PracticeKind::BothPlans => "as planned".to_owned(),
+    }
 }
 
 fn advice(result: &NextResult) -> String {
@@ -76,9 +87,12 @@ fn advice(result: &NextResult) -> String {
     } else {
         String::new()
     };
-    format!(
-        "Most is learnt at {} with a recast after {}; log every cast.{also}",
-        name(result, best),
-        duration(best.practice.recast_s)
-    )
+    let how = match best.practice.kind {
+        PracticeKind::Lines => {
+            format!("at {} with a recast after {}", name(result, best), interval(best))
+        }
+        PracticeKind::BothPlans => format!("by {}, half of the time each", name(result, best)),
+        PracticeKind::Favourite => format!("by {}", name(result, best)),
+    };
+    format!("Most is learnt {how}; log every cast.{also}")
 }

@@ -1,25 +1,73 @@
 //! Advice during a session, at a glance.
 
+use serde::Serialize;
+
 use crate::report::format::{
     align_columns, clock, counted, duration, empty_table, one_line, percent, trimmed_lines, weight,
     weight_range,
 };
 use crate::scenario::Units;
-use crate::study::{ForecastMethod, NowResult, WayKind};
+use crate::study::{ForecastMethod, NowResult, WayForecast, WayKind};
+
+/// The advice in words, part by part.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct NowWords {
+    /// What happened so far.
+    pub so_far: String,
+    /// What to do.
+    pub advice: String,
+    /// Every way to go on, the plan first.
+    pub ways: Vec<WayWords>,
+    /// How it was found out, and how far to trust it.
+    pub method: String,
+}
+
+/// One way to go on in words.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct WayWords {
+    /// What is done differently.
+    pub way: String,
+    /// Expected weight at the end.
+    pub final_weight: String,
+    /// Weights between which it ends 8 times in 10.
+    pub range: String,
+    /// Difference to the plan, with its error; empty for the plan itself.
+    pub against_plan: String,
+    /// Chance of the target; empty without one.
+    pub target: String,
+}
+
+/// The advice in words.
+#[must_use]
+pub fn now_words(result: &NowResult, units: Units) -> NowWords {
+    NowWords {
+        so_far: so_far(result, units),
+        advice: advice(result, units),
+        ways: result.ways.iter().map(|way| way_words(way, units)).collect(),
+        method: method(result),
+    }
+}
 
 /// The advice on lines of `width` characters at most.
 pub fn now_text(result: &NowResult, units: Units, width: usize) -> String {
     let fill = |text: &str| textwrap::fill(text, width);
-    let paragraphs = [
-        fill(&heading(result, units)),
-        fill(&advice(result, units)),
-        table(result, units, width),
-        fill(&method(result)),
-    ];
+    let words = now_words(result, units);
+    let paragraphs =
+        [fill(&words.so_far), fill(&words.advice), table(&words.ways, width), fill(&words.method)];
     paragraphs.join("\n\n") + "\n"
 }
 
-fn heading(result: &NowResult, units: Units) -> String {
+/// Why there is no advice when a session is over.
+#[must_use]
+pub fn session_over(scenario: &str, length_s: f64, at_s: f64) -> String {
+    format!(
+        "the session of {scenario} is {} long, and {} have passed: nothing is left to advise on",
+        clock(length_s),
+        clock(at_s)
+    )
+}
+
+fn so_far(result: &NowResult, units: Units) -> String {
     let net = match result.landed {
         Some(landed) => format!("{landed} landed, {} in the net", weight(result.weight_kg, units)),
         None => {
@@ -36,13 +84,19 @@ fn heading(result: &NowResult, units: Units) -> String {
 }
 
 fn advice(result: &NowResult, units: Units) -> String {
+    if result.method == ForecastMethod::OwnRate {
+        return format!(
+            "Stay with {}: too little is known to say what else would be better.",
+            one_line(&result.plan)
+        );
+    }
     if let Some(better) = &result.better {
         let lead = result.ways.iter().find(|way| way.way == *better);
         let lead = lead.map_or(0.0, |way| way.ahead_of_plan_kg);
         return format!(
             "Better than {}: {}. It adds {} on average.",
             one_line(&result.plan),
-            way_words(better),
+            kind_words(better),
             weight(lead, units)
         );
     }
@@ -51,42 +105,48 @@ fn advice(result: &NowResult, units: Units) -> String {
         Some(turn) => format!(
             "{stay} That would change after {} from now without a fish: then {}, by {}.",
             duration(turn.without_fish_s),
-            way_words(&turn.way),
+            kind_words(&turn.way),
             weight(turn.ahead_kg, units)
         ),
         None => stay,
     }
 }
 
-fn table(result: &NowResult, units: Units, width: usize) -> String {
-    let has_target = result.ways.iter().any(|way| way.target_chance.is_some());
+fn table(ways: &[WayWords], width: usize) -> String {
+    let has_target = ways.iter().any(|way| !way.target.is_empty());
     let mut header = vec!["from now on", "at the end", "8 times in 10", "against the plan"];
     if has_target {
         header.push("target");
     }
     let mut table = empty_table(&header);
     table.set_width(width as u16);
-    for way in &result.ways {
-        let against = if way.way == WayKind::AsPlanned {
-            String::new()
-        } else {
-            let sign = if way.ahead_of_plan_kg < 0.0 { "−" } else { "+" };
-            let error = weight(1.96 * way.ahead_se_kg, units);
-            format!("{sign}{} ± {error}", weight(way.ahead_of_plan_kg.abs(), units))
-        };
-        let mut row = vec![
-            way_words(&way.way),
-            weight(way.final_kg, units),
-            weight_range(way.low80_kg, way.high80_kg, units),
-            against,
-        ];
+    for words in ways {
+        let WayWords { way, final_weight, range, against_plan, target } = words;
+        let mut row = vec![way, final_weight, range, against_plan];
         if has_target {
-            row.push(way.target_chance.map_or_else(String::new, percent));
+            row.push(target);
         }
         table.add_row(row);
     }
     align_columns(&mut table, &[0]);
     trimmed_lines(&table)
+}
+
+fn way_words(way: &WayForecast, units: Units) -> WayWords {
+    let against_plan = if way.way == WayKind::AsPlanned {
+        String::new()
+    } else {
+        let sign = if way.ahead_of_plan_kg < 0.0 { "−" } else { "+" };
+        let error = weight(1.96 * way.ahead_se_kg, units);
+        format!("{sign}{} ± {error}", weight(way.ahead_of_plan_kg.abs(), units))
+    };
+    WayWords {
+        way: kind_words(&way.way),
+        final_weight: weight(way.final_kg, units),
+        range: weight_range(way.low80_kg, way.high80_kg, units),
+        against_plan,
+        target: way.target_chance.map_or_else(String::new, percent),
+    }
 }
 
 fn method(result: &NowResult) -> String {
@@ -105,7 +165,7 @@ fn method(result: &NowResult) -> String {
 }
 
 /// A way to go on, in words.
-fn way_words(way: &WayKind) -> String {
+fn kind_words(way: &WayKind) -> String {
     match way {
         WayKind::AsPlanned => "as planned".to_owned(),
         WayKind::RecastNow => "recast now".to_owned(),
@@ -115,5 +175,9 @@ fn way_words(way: &WayKind) -> String {
         WayKind::RecastLater => "recast half as often".to_owned(),
         WayKind::FeedMore => "twice the feed".to_owned(),
         WayKind::FeedLess => "half the feed".to_owned(),
+        WayKind::Hookbait(bait) => format!("{} on the hook", one_line(bait)),
+        WayKind::Mix(mix) => format!("{} on the feeder", one_line(mix)),
+        WayKind::FeederOf(plan) => format!("feeder as in {}", one_line(plan)),
+        WayKind::BareLead => "bare lead, no feeder".to_owned(),
     }
 }

@@ -3,6 +3,7 @@
 use std::fmt::Write;
 use std::path::Path;
 
+use schemars::JsonSchema;
 use serde::Deserialize;
 use sha2::{Digest, Sha256};
 
@@ -18,17 +19,60 @@ pub const LEARNED_BOOK_FORMAT: &str = "shoalwise/book/1";
 /// Largest number of draws in a file.
 const MAX_DRAWS: usize = 10_000;
 
-/// What a file must have; anything else in it is for people.
-#[derive(Deserialize)]
-struct BookFile {
+/// A learned book as its file has it, in TOML. Only format, draws and the keys of the unknowns must be there.
+#[derive(Deserialize, JsonSchema)]
+#[expect(dead_code, reason = "what is said of its origin is for people, and in the schema")]
+pub struct LearnedBookFile {
+    /// Name and version of the format.
     format: String,
-    unknown: Vec<NamedUnknown>,
+    /// Name of the log.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    log: Option<String>,
+    /// SHA-256 of the text of the log.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    log_sha256: Option<String>,
+    /// Name of the scenario.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    scenario: Option<String>,
+    /// SHA-256 of the scenario as read, with the values set on the command line.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    scenario_sha256: Option<String>,
+    /// Version of the program.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    version: Option<String>,
+    /// Commit from which the program was built.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    commit: Option<String>,
+    /// Seed of the simulated logs.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    seed: Option<u64>,
+    /// Logs that were simulated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    simulated_logs: Option<u32>,
+    /// Draws that are all equally likely; each has a value for every unknown, in their order [as named].
     draws: Vec<Vec<f64>>,
+    /// The unknowns.
+    unknown: Vec<NamedUnknown>,
 }
 
-#[derive(Deserialize)]
+/// An unknown of a learned book.
+#[derive(Deserialize, JsonSchema)]
+#[expect(dead_code, reason = "what is said of an unknown is for people, and in the schema")]
 struct NamedUnknown {
+    /// Its dotted key; `shoal.NAME.count` is the factor by which the scenario misjudges the number of fish.
     key: String,
+    /// What it is.
+    #[serde(rename = "says", default, skip_serializing_if = "Option::is_none")]
+    meaning: Option<String>,
+    /// Unit of its values; empty for a ratio or a count.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    unit: Option<String>,
+    /// Before the log: 5 %, 50 % and 95 % quantile [in unit].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    before: Option<[f64; 3]>,
+    /// After the log: 5 %, 50 % and 95 % quantile [in unit].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    after: Option<[f64; 3]>,
 }
 
 /// Reads the file of a learned book for a scenario.
@@ -65,7 +109,7 @@ fn read(text: &str, scenario: &Scenario, faults: &mut Diagnostics) -> Option<Lea
     let mut fault = |key: &str, problem: String, fix: &str| {
         faults.add(Diagnostic::new(&SourceLocation::File, key, problem, fix));
     };
-    let file: BookFile = match toml::from_str(text) {
+    let file: LearnedBookFile = match toml::from_str(text) {
         Ok(file) => file,
         Err(error) => {
             let fix = "name a book that `learn --scenario` wrote, and leave it as it is";
@@ -84,7 +128,7 @@ fn read(text: &str, scenario: &Scenario, faults: &mut Diagnostics) -> Option<Lea
     let known = scenario.unknowns_with_fixed();
     let names = || known.iter().map(|unknown| unknown.key.as_str());
     let mut unknowns: Vec<&Unknown> = Vec::new();
-    for NamedUnknown { key } in &file.unknown {
+    for NamedUnknown { key, .. } in &file.unknown {
         match known.iter().find(|unknown| unknown.key == *key) {
             Some(unknown) if unknowns.iter().any(|earlier| earlier.key == *key) => {
                 fault(&unknown.key, "stands twice".to_owned(), "leave one of the two out");
@@ -107,6 +151,7 @@ fn read(text: &str, scenario: &Scenario, faults: &mut Diagnostics) -> Option<Lea
     check_draws(&file.draws, &unknowns, faults);
     Some(LearnedBook {
         sha256: Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect(),
+        text: text.to_owned(),
         targets: unknowns.iter().map(|unknown| unknown.target).collect(),
         draws: file.draws,
     })

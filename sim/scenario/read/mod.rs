@@ -16,7 +16,7 @@ mod tackle;
 mod weigh_ins;
 
 pub use learned_book_file::{
-    LEARNED_BOOK_FORMAT, learned_book_text, load_learned_book, read_learned_book,
+    LEARNED_BOOK_FORMAT, LearnedBookFile, learned_book_text, load_learned_book, read_learned_book,
 };
 pub use scenario_source::{ScenarioSource, load, read};
 

@@ -14,6 +14,8 @@ pub enum UnknownTarget {
 pub struct LearnedBook {
     /// SHA-256 of the file in hexadecimal; empty for draws that come from no file.
     pub sha256: String,
+    /// Text of the file, by which a store or a script keeps the book; empty for draws that come from no file.
+    pub text: String,
     /// What each value of a row is.
     pub targets: Vec<UnknownTarget>,
     /// The draws; at least one.

@@ -42,10 +42,42 @@ pub fn logged_plans(
     shown: &str,
     scenario: &Scenario,
 ) -> Result<Vec<LoggedPlan>, Diagnostics> {
-    let mut faults = Diagnostics::default();
+    let mut unknown = Vec::new();
     let reader = Reader { log, scenario };
-    let plans = log.sessions.iter().map(|session| reader.plan(session, &mut faults)).collect();
-    if faults.is_empty() { Ok(plans) } else { Err(faults.in_file(shown)) }
+    let plans = log.sessions.iter().map(|session| reader.plan(session, &mut unknown)).collect();
+    if unknown.is_empty() {
+        return Ok(plans);
+    }
+    let mut faults = Diagnostics::default();
+    unknown.iter().for_each(|name| faults.add(name.fault(scenario)));
+    Err(faults.in_file(shown))
+}
+
+/// A name of the log that the scenario does not have.
+struct UnknownName {
+    column: &'static str,
+    name: String,
+    /// The names that the scenario has.
+    known: Vec<String>,
+    /// The first row with the name.
+    row: usize,
+    /// How many rows have it.
+    count: u64,
+}
+
+impl UnknownName {
+    /// One fault for all rows that have the name.
+    fn fault(&self, scenario: &Scenario) -> Diagnostic {
+        let Self { column, name, known, row, count } = self;
+        let near = nearest_name(name, known.iter().map(String::as_str));
+        let rows = match count {
+            1 => String::new(),
+            count => format!(" ({count} rows have it, this one is the first)"),
+        };
+        let problem = format!("{} has no {column} {}{rows}", scenario.name, quoted(name));
+        let fix = format!("it has {}; give both the same name", known.join(", "));
+        Diagnostic::new(&SourceLocation::Line(*row), *column, problem, fix).near(near)
+    }
 }
 
 struct Reader<'a> {
@@ -54,7 +86,7 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn plan(&self, session: &LoggedSession, faults: &mut Diagnostics) -> LoggedPlan {
+    fn plan(&self, session: &LoggedSession, unknown: &mut Vec<UnknownName>) -> LoggedPlan {
         let start_s = self.start_s(session);
         let session_s = session
             .casts
@@ -65,7 +97,7 @@ impl Reader<'_> {
         let mut phases: Vec<Phase> = Vec::new();
         let mut before: Option<&LoggedCast> = None;
         for (number, cast) in session.casts.iter().enumerate() {
-            let Some(tackle) = self.tackle(session, cast, faults) else { continue };
+            let Some(tackle) = self.tackle(session, cast, unknown) else { continue };
             let begins_s = cast.cast_s - LEAD_S;
             let rested_from_s = before.and_then(|before| {
                 let ended_s = ended_s(before)?;
@@ -125,7 +157,7 @@ impl Reader<'_> {
         &self,
         session: &LoggedSession,
         cast: &LoggedCast,
-        faults: &mut Diagnostics,
+        unknown: &mut Vec<UnknownName>,
     ) -> Option<Tackle> {
         let scenario = self.scenario;
         let lines: Vec<&str> = scenario.lines.iter().map(|line| line.name.as_str()).collect();
@@ -134,11 +166,11 @@ impl Reader<'_> {
         let baits: Vec<&str> = hookbaits.chain(recipes).collect();
         let line = lines.iter().position(|name| *name == cast.line);
         if line.is_none() {
-            faults.add(self.unknown_name(cast, "line", &cast.line, &lines));
+            add_unknown(unknown, cast, "line", &cast.line, &lines);
         }
         let bait = baits.iter().position(|name| *name == cast.bait);
         if bait.is_none() && !cast.bait.is_empty() {
-            faults.add(self.unknown_name(cast, "bait", &cast.bait, &baits));
+            add_unknown(unknown, cast, "bait", &cast.bait, &baits);
             return None;
         }
         let hookbait = bait.filter(|bait| *bait < scenario.hookbaits.len()).map(HookbaitId);
@@ -151,20 +183,6 @@ impl Reader<'_> {
         tackle.load_kg = cast.feeder_kg.unwrap_or(tackle.load_kg);
         tackle.recast_s = self.patience_s(session, cast);
         Some(tackle)
-    }
-
-    fn unknown_name(
-        &self,
-        cast: &LoggedCast,
-        column: &str,
-        name: &str,
-        known: &[&str],
-    ) -> Diagnostic {
-        let place = SourceLocation::Line(cast.row);
-        let near = nearest_name(name, known.iter().copied());
-        let problem = format!("{} has no {column} {}", self.scenario.name, quoted(name));
-        let fix = format!("it has {}; give both the same name", known.join(", "));
-        Diagnostic::new(&place, column, problem, fix).near(near)
     }
 
     /// How the scenario fishes a line with this bait, or at least that line, or at all.
@@ -219,6 +237,26 @@ impl Reader<'_> {
         let longest = || self.log.casts().filter_map(LoggedCast::wait_s).fold(0.0, f64::max);
         let median_s = unbitten.get(unbitten.len() / 2).copied().unwrap_or_else(longest);
         own_s.max(median_s).max(1.0)
+    }
+}
+
+/// Counts a name that the scenario does not have.
+fn add_unknown(
+    unknown: &mut Vec<UnknownName>,
+    cast: &LoggedCast,
+    column: &'static str,
+    name: &str,
+    known: &[&str],
+) {
+    match unknown.iter_mut().find(|other| other.column == column && other.name == name) {
+        Some(other) => other.count += 1,
+        None => unknown.push(UnknownName {
+            column,
+            name: name.to_owned(),
+            known: known.iter().map(|&name| name.to_owned()).collect(),
+            row: cast.row,
+            count: 1,
+        }),
     }
 }
 

@@ -5,6 +5,9 @@
 //! is shown.
 
 mod check_figures;
+#[cfg(feature = "program")]
+mod joined_shares;
+mod log_share;
 mod logged_plan;
 mod posterior;
 mod result;
@@ -15,10 +18,16 @@ mod summaries;
 mod table_file;
 
 pub use check_figures::CheckFigures;
+#[cfg(feature = "program")]
+pub use joined_shares::{LogShareError, join_log_shares};
+pub use log_share::LogShare;
 pub use logged_plan::{LoggedPlan, logged_plans};
 pub use posterior::{Misfit, UnknownsPosterior, unknowns_posterior};
 pub use result::{FitCheck, FitResult, LearnedUnknown, PlanBeforeAfter};
-pub use run::{FitOutcome, FitSpec, SummaryOutside, fit, fit_from, fit_sessions, table_identity};
+pub use run::{
+    FitOutcome, FitSpec, SummaryOutside, fit, fit_from, fit_sessions, simulate_share,
+    table_identity,
+};
 pub(super) use simulated_log::LogWriter;
 pub use simulated_log::simulated_session;
 pub use simulated_table::{LogSimulator, SimulatedCase};

@@ -4,6 +4,7 @@ use std::convert::Infallible;
 use std::fmt::Write;
 
 use super::check_figures::CheckFigures;
+use super::log_share::LogShare;
 use super::logged_plan::LoggedPlan;
 use super::posterior::{Misfit, UnknownsPosterior, unknowns_posterior};
 use super::result::{FitCheck, FitResult, LearnedUnknown, PlanBeforeAfter};
@@ -98,6 +99,44 @@ pub fn table_identity(spec: &FitSpec<'_>) -> String {
     format!("{version} {commit} {target} {seed} {scenario_sha256} {log}")
 }
 
+/// What is summarised of the log and of simulated ones.
+fn frame(spec: &FitSpec<'_>) -> SummaryFrame {
+    let starts_s: Vec<f64> = spec.plans.iter().map(|plan| plan.start_s).collect();
+    SummaryFrame::new(spec.scenario, &spec.log.sessions, &starts_s)
+}
+
+fn simulator<'a>(spec: &FitSpec<'a>, unknowns: &'a [Unknown]) -> LogSimulator<'a> {
+    let (seed, time_unit_s) = (spec.seed, spec.log.time_unit_s);
+    LogSimulator { plans: spec.plans, unknowns, seed, time_unit_s }
+}
+
+/// Simulates a share of the logs, going on from those in `cases`; returns whether it is complete. `keep` is given each chunk
+/// of new ones, as [`LogSimulator::continued_table`] does.
+///
+/// # Errors
+///
+/// The first error of `keep`.
+pub fn simulate_share<E>(
+    spec: &FitSpec<'_>,
+    share: LogShare,
+    cases: Vec<SimulatedCase>,
+    control: Control<'_>,
+    keep: impl FnMut(usize, &[SimulatedCase]) -> Result<(), E>,
+) -> Result<bool, E> {
+    let (unknowns, waters) = (spec.scenario.unknowns(), share.waters());
+    let simulator = simulator(spec, &unknowns);
+    let cases = simulator.continued_table(&frame(spec), cases, &waters, control, keep)?;
+    Ok(cases.len() == waters.len())
+}
+
+/// Whether a water gives this log here.
+#[cfg(feature = "program")]
+pub(super) fn is_simulated_alike(spec: &FitSpec<'_>, water: u32, case: &SimulatedCase) -> bool {
+    let unknowns = spec.scenario.unknowns();
+    let here = simulator(spec, &unknowns).case(&frame(spec), water, Control::default());
+    here.as_ref() == Some(case)
+}
+
 /// Fits the simulator to a log, going on from the logs in `cases`; `keep` is given each chunk of new ones, as
 /// [`LogSimulator::continued_table`] does.
 ///
@@ -112,16 +151,11 @@ pub fn fit_from<E>(
 ) -> Result<FitOutcome, E> {
     let unknowns = spec.scenario.unknowns();
     let starts_s: Vec<f64> = spec.plans.iter().map(|plan| plan.start_s).collect();
-    let frame = SummaryFrame::new(spec.scenario, &spec.log.sessions, &starts_s);
-    let simulator = LogSimulator {
-        plans: spec.plans,
-        unknowns: &unknowns,
-        seed: spec.seed,
-        time_unit_s: spec.log.time_unit_s,
-    };
-    let count = spec.simulated_logs;
-    let cases = simulator.continued_table(&frame, cases, count, control, keep)?;
-    if (cases.len() as u32) < count {
+    let frame = frame(spec);
+    let waters: Vec<u32> = (1..=spec.simulated_logs).collect();
+    let simulator = simulator(spec, &unknowns);
+    let cases = simulator.continued_table(&frame, cases, &waters, control, keep)?;
+    if cases.len() < waters.len() {
         return Ok(FitOutcome::Interrupted);
     }
     let learned = match unknowns_posterior(&cases, &frame.summaries(&spec.log.sessions)) {

@@ -5,6 +5,7 @@ use std::convert::Infallible;
 use rayon::prelude::*;
 
 use super::check_figures::CheckFigures;
+use super::log_share::BLOCK_LOGS;
 use super::logged_plan::LoggedPlan;
 use super::simulated_log::simulated_session;
 use super::summaries::SummaryFrame;
@@ -16,8 +17,6 @@ use crate::study::progress::Control;
 
 /// Marks the random numbers of the factors of stock.
 const STOCK_STREAM: u64 = 0x57_0C4;
-/// Simulated logs are made in chunks of this size.
-const CHUNK: u32 = 64;
 
 /// One simulated log, with the unknowns behind it.
 #[derive(Clone, Debug, PartialEq)]
@@ -83,12 +82,13 @@ impl LogSimulator<'_> {
         control: Control<'_>,
     ) -> Option<Vec<SimulatedCase>> {
         let keep = |_, _: &[SimulatedCase]| Ok::<(), Infallible>(());
-        let Ok(cases) = self.continued_table(frame, Vec::new(), count, control, keep);
+        let waters: Vec<u32> = (1..=count).collect();
+        let Ok(cases) = self.continued_table(frame, Vec::new(), &waters, control, keep);
         (cases.len() as u32 == count).then_some(cases)
     }
 
-    /// Goes on with a table until it has `count` logs, or until it is stopped; `keep` is given each chunk of new ones with
-    /// the number of its first, counted from 0.
+    /// Goes on with a table until it has the logs of all `waters`, or until it is stopped; `keep` is given each chunk of new
+    /// ones with the place of its first, counted from 0.
     ///
     /// # Errors
     ///
@@ -97,18 +97,14 @@ impl LogSimulator<'_> {
         &self,
         frame: &SummaryFrame,
         mut cases: Vec<SimulatedCase>,
-        count: u32,
+        waters: &[u32],
         control: Control<'_>,
         mut keep: impl FnMut(usize, &[SimulatedCase]) -> Result<(), E>,
     ) -> Result<Vec<SimulatedCase>, E> {
-        cases.truncate(count as usize);
-        while (cases.len() as u32) < count {
-            let from = cases.len() as u32 + 1;
-            let until = (from + CHUNK - 1).min(count);
-            let chunk: Option<Vec<SimulatedCase>> = (from..=until)
-                .into_par_iter()
-                .map(|water| self.case(frame, water, control))
-                .collect();
+        cases.truncate(waters.len());
+        for waters in waters[cases.len()..].chunks(BLOCK_LOGS as usize) {
+            let chunk: Option<Vec<SimulatedCase>> =
+                waters.par_iter().map(|&water| self.case(frame, water, control)).collect();
             let Some(chunk) = chunk else { break };
             keep(cases.len(), &chunk)?;
             cases.extend(chunk);
@@ -116,7 +112,8 @@ impl LogSimulator<'_> {
         Ok(cases)
     }
 
-    fn case(
+    /// The simulated log of a water. `None` if it was stopped.
+    pub(super) fn case(
         &self,
         frame: &SummaryFrame,
         water: u32,

@@ -9,7 +9,7 @@ mod result;
 mod run;
 mod worth;
 
-pub use practice::{Practice, practices};
+pub use practice::{Practice, PracticeKind, practices};
 pub use result::{NextResult, PracticeWorth};
 pub use run::{NextSpec, next_sessions, what_to_try_next};
 pub use worth::{chance_of_worse, chance_of_worse_after};

@@ -10,12 +10,26 @@ use crate::water::LineId;
 /// Largest number of lines that are tried.
 const MAX_LINES: usize = 3;
 
+/// How a practice session is chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum PracticeKind {
+    /// One line, or two one after the other, with one interval.
+    Lines,
+    /// The plan that looks best.
+    Favourite,
+    /// The two best plans, half of the time each.
+    BothPlans,
+}
+
 /// A practice session.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Practice {
+    /// How it is chosen.
+    pub kind: PracticeKind,
     /// The lines, fished one after the other for the same time each.
     pub lines: Vec<String>,
-    /// Recast interval [s].
+    /// Recast interval [s]; of two plans, that of the favourite.
     pub recast_s: f64,
     /// What is fished.
     #[serde(skip)]
@@ -43,6 +57,44 @@ pub fn practices(
         }
     }
     practices
+}
+
+/// One plan as far as a practice goes, or two plans one after the other for half the time each.
+pub(super) fn practice_of_plans(
+    scenario: &Scenario,
+    plans: &[usize],
+    kind: PracticeKind,
+    length_s: f64,
+) -> Option<Practice> {
+    let share_s = length_s / plans.len() as f64;
+    let mut phases: Vec<Phase> = Vec::new();
+    for (number, &plan) in (0_u32..).zip(plans) {
+        let from_s = f64::from(number) * share_s;
+        // Each plan as from its own start.
+        phases.extend(
+            scenario.plans.get(plan)?.phases.iter().filter(|phase| phase.from_s < share_s).map(
+                |phase| Phase {
+                    from_s: from_s + phase.from_s,
+                    until_s: from_s + phase.until_s.min(share_s),
+                    ..phase.clone()
+                },
+            ),
+        );
+    }
+    let first = scenario.plans.get(*plans.first()?)?;
+    let mut lines: Vec<String> = Vec::new();
+    for phase in &phases {
+        let name = &scenario.lines[phase.tackle.line].name;
+        if lines.last() != Some(name) {
+            lines.push(name.clone());
+        }
+    }
+    let recast_s = first.phases.first().map_or(0.0, |phase| phase.tackle.recast_s);
+    // Rules belong to one plan as a whole.
+    let rules = if plans.len() == 1 { first.rules.clone() } else { Rules::default() };
+    let bait_limit_kg = if plans.len() == 1 { first.bait_limit_kg } else { None };
+    let plan = Plan { name: "practice".to_owned(), phases, bait_limit_kg, rules };
+    Some(Practice { kind, lines, recast_s, plan })
 }
 
 /// `None` if no plan says how to fish.
@@ -74,5 +126,5 @@ fn practice(
     let name = "practice".to_owned();
     let plan = Plan { name, phases, bait_limit_kg: None, rules: Rules::default() };
     let lines = lines.iter().map(|&line| scenario.lines[line].name.clone()).collect();
-    Some(Practice { lines, recast_s, plan })
+    Some(Practice { kind: PracticeKind::Lines, lines, recast_s, plan })
 }

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::practice::{Practice, practices};
+use super::practice::{Practice, PracticeKind, practice_of_plans, practices};
 use super::result::{NextResult, PracticeWorth};
 use super::worth::{chance_of_worse, chance_of_worse_after};
 use crate::angler::Plan;
@@ -11,6 +11,7 @@ use crate::numerics::square;
 use crate::scenario::Scenario;
 use crate::session::{Day, run_session};
 use crate::stats::LinearFit;
+use crate::study::doubtful_day::doubtful_day;
 use crate::study::fit::{SummaryFrame, simulated_session};
 use crate::study::progress::Control;
 
@@ -51,7 +52,7 @@ struct PossibleWater {
 pub fn next_sessions(spec: &NextSpec<'_>) -> u64 {
     let lines = spec.scenario.lines.len().min(3) as u64;
     let choices = lines + lines * lines.saturating_sub(1) / 2;
-    let practices = choices * spec.intervals_s.len() as u64 + 1;
+    let practices = choices * spec.intervals_s.len() as u64 + 2;
     u64::from(spec.waters) * (practices + u64::from(DAYS) * spec.scenario.plans.len() as u64)
 }
 
@@ -76,7 +77,12 @@ pub fn what_to_try_next(spec: &NextSpec<'_>, control: Control<'_>) -> Option<Nex
     order.sort_by(|&a, &b| mean(b).total_cmp(&mean(a)));
     let (&favourite, &rival) = (order.first()?, order.get(1)?);
     let mut tried = practices(spec.scenario, favourite, spec.practice_s, spec.intervals_s);
-    tried.push(favourite_practice(spec, favourite));
+    for (plans, kind) in [
+        (&[favourite, rival][..], PracticeKind::BothPlans),
+        (&[favourite], PracticeKind::Favourite),
+    ] {
+        tried.extend(practice_of_plans(spec.scenario, plans, kind, spec.practice_s));
+    }
     let frames: Vec<SummaryFrame> = tried.iter().map(|practice| frame(spec, practice)).collect();
     let waters: Option<Vec<PossibleWater>> = (1..=spec.waters)
         .into_par_iter()
@@ -131,10 +137,9 @@ fn result(
     let mut worths: Vec<PracticeWorth> = tried
         .iter()
         .zip(&settled)
-        .enumerate()
-        .map(|(place, (practice, &(share, se)))| PracticeWorth {
+        .map(|(practice, &(share, se))| PracticeWorth {
             practice: practice.clone(),
-            is_favourite: place + 1 == tried.len(),
+            is_favourite: practice.kind == PracticeKind::Favourite,
             settled_share: share,
             settled_se: se,
             worse_chance: chance_of_worse_after(lead_kg, lead_sd_kg, share),
@@ -215,9 +220,10 @@ fn weights_kg(
     Some(weights_kg)
 }
 
-/// One day on a water: its unknowns are those of the water, its weather and fish its own.
+/// One day on a water: its unknowns are those of the water, the number of its fish among them; its weather and the places
+/// of its fish are the day's own.
 fn day(scenario: &Scenario, seed: u64, water: u32, number: u32) -> Day {
-    Day::draw_mixed(scenario, seed, (water - 1) * PRACTICE_DAY + number, water, 0)
+    doubtful_day(scenario, seed, (water - 1) * PRACTICE_DAY + number, water)
 }
 
 fn practised(spec: &NextSpec<'_>, practice: &Practice, water: u32) -> LoggedSession {
@@ -233,16 +239,4 @@ fn frame(spec: &NextSpec<'_>, practice: &Practice) -> SummaryFrame {
         waters.map(|water| practised(spec, practice, water)).collect();
     SummaryFrame::new(spec.scenario, &sessions, &vec![0.0; sessions.len()])
         .for_one_session(spec.practice_s)
-}
-
-/// The favourite plan for the time of a practice.
-fn favourite_practice(spec: &NextSpec<'_>, favourite: usize) -> Practice {
-    let plan = spec.scenario.plans[favourite].clone();
-    let first = plan.phases.first();
-    let line = first.map(|phase| spec.scenario.lines[phase.tackle.line].name.clone());
-    Practice {
-        lines: line.into_iter().collect(),
-        recast_s: first.map_or(0.0, |phase| phase.tackle.recast_s),
-        plan,
-    }
 }

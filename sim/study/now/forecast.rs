@@ -1,8 +1,10 @@
 //! The rest of the session, from simulated ones that went as yours.
 
+use serde::{Deserialize, Serialize};
+
 use super::result::{Turn, WayForecast};
 use super::ways::{WayKind, WayToGoOn};
-use crate::numerics::{normal_cumulative, square};
+use crate::numerics::{normal_cumulative, normal_quantile, square};
 use crate::stats::{
     AdjustedPosterior, GammaRate, LinearFit, ReferenceTable, share_at_least_as_far,
 };
@@ -11,21 +13,41 @@ use crate::stats::{
 const ACCEPTED_SHARE: f64 = 0.5;
 /// No simulated session went as yours if fewer than this share of them are as unusual.
 const MIN_UNUSUAL_SHARE: f64 = 0.01;
-/// Another way is better if its lead is this many standard errors: one in a hundred for each of ten ways by chance alone.
-const CLEAR: f64 = 2.33;
+/// Another way is better if its lead is at least this many standard errors: one in a hundred by chance alone.
+const MIN_CLEAR: f64 = 2.33;
+/// Chance that some way seems to be better by chance alone, if there are ten or more.
+const FALSE_ADVICE: f64 = 0.1;
 /// Times without a fish after which the advice is looked at again [s].
 const WITHOUT_FISH_S: [f64; 3] = [900.0, 1800.0, 2700.0];
 
 /// One simulated session: its state now, and what each way to go on added.
-pub(super) struct SimulatedRest {
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SimulatedRest {
     /// Comparable numbers of the session so far.
     pub(super) so_far: Vec<f64>,
     /// Weight that each way adds until the end [kg].
     pub(super) gains_kg: Vec<f64>,
-    /// When the plan lands its next fish, from now [s]; infinite if it does not.
-    pub(super) next_fish_s: f64,
+    /// When the plan lands its next fish, from now [s]. `None` if it does not.
+    pub(super) next_fish_s: Option<f64>,
     /// Bites of the plan from now on.
     pub(super) bites: f64,
+}
+
+impl SimulatedRest {
+    /// Whether it has this number of comparable numbers and of ways to go on.
+    pub(super) fn has_form(&self, numbers: usize, ways: usize) -> bool {
+        self.so_far.len() == numbers && self.gains_kg.len() == ways
+    }
+
+    /// Whether the plan lands no fish for so long from now [s].
+    fn is_blank_for(&self, time_s: f64) -> bool {
+        self.next_fish_s.is_none_or(|next_s| next_s > time_s)
+    }
+}
+
+/// How many standard errors the lead of one of `ways` ways must have.
+fn clear(ways: usize) -> f64 {
+    normal_quantile(1.0 - FALSE_ADVICE / ways.max(1) as f64).max(MIN_CLEAR)
 }
 
 /// What is known of the rest of the session.
@@ -106,7 +128,7 @@ impl<'a> Forecast<'a> {
                 .accepted
                 .iter()
                 .zip(&self.posterior.weights)
-                .map(|(rest, w)| if rest.next_fish_s > without_fish_s { *w } else { 0.0 })
+                .map(|(rest, w)| if rest.is_blank_for(without_fish_s) { *w } else { 0.0 })
                 .collect();
             let total: f64 = weights.iter().sum();
             if total <= 0.05 {
@@ -118,7 +140,7 @@ impl<'a> Forecast<'a> {
                 let leads: Vec<f64> =
                     gains.iter().zip(&planned).map(|(kg, plan)| kg - plan).collect();
                 let (lead_kg, se_kg) = mean_and_error(&leads, &weights);
-                (lead_kg > CLEAR * se_kg).then_some((way, lead_kg))
+                (lead_kg > clear(self.ways.len()) * se_kg).then_some((way, lead_kg))
             });
             let (way, ahead_kg) = better.max_by(|a, b| a.1.total_cmp(&b.1))?;
             Some(Turn { without_fish_s, way: way.kind.clone(), ahead_kg })
@@ -128,7 +150,8 @@ impl<'a> Forecast<'a> {
 
 /// The way that is clearly better than the plan, if any.
 pub(super) fn better(ways: &[WayForecast]) -> Option<WayKind> {
-    let clear = ways.iter().filter(|way| way.ahead_of_plan_kg > CLEAR * way.ahead_se_kg);
+    let clear =
+        ways.iter().filter(|way| way.ahead_of_plan_kg > clear(ways.len()) * way.ahead_se_kg);
     let clear = clear.filter(|way| way.way != WayKind::AsPlanned);
     let best = clear.max_by(|a, b| a.ahead_of_plan_kg.total_cmp(&b.ahead_of_plan_kg))?;
     Some(best.way.clone())

@@ -9,6 +9,8 @@ mod run;
 mod so_far;
 mod ways;
 
+pub use forecast::SimulatedRest;
 pub use result::{ForecastMethod, NowResult, Turn, WayForecast};
-pub use run::{NowError, NowSpec, now};
+pub use run::{NowError, NowSpec, NowStudy, now};
+pub use so_far::last_time_s;
 pub use ways::{WayKind, WayToGoOn, ways_to_go_on};

@@ -1,6 +1,6 @@
 //! A session so far in a few numbers.
 
-use crate::catch_log::{CastEnd, EndKind, LoggedCast, LoggedSession};
+use crate::catch_log::{CastEnd, CatchLog, EndKind, LoggedCast, LoggedSession};
 use crate::numerics::ln;
 
 /// The last part of the session so far counts by itself [s].
@@ -106,4 +106,15 @@ pub(super) fn comparable(
         );
     }
     values
+}
+
+/// The last time in a log [s].
+#[must_use]
+pub fn last_time_s(log: &CatchLog) -> f64 {
+    let times = log.casts().flat_map(|cast| {
+        let end = cast.end.as_ref();
+        let ended_s = end.map(|end| end.wound_in_s.unwrap_or(end.at_s));
+        [Some(cast.cast_s), ended_s]
+    });
+    times.flatten().fold(0.0, f64::max)
 }

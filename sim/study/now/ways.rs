@@ -3,12 +3,16 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::angler::{Phase, Plan, Rules};
+use crate::angler::{Phase, Plan, Rules, Tackle};
 use crate::scenario::Scenario;
 use crate::water::LineId;
 
-/// Largest number of other lines, and of other plans, that are tried.
+/// Largest number of other lines, other plans and other hookbaits that are tried.
 const MAX_OTHERS: usize = 2;
+/// Largest number of changes of bait and feeder that are tried, so that advice takes seconds.
+const MAX_CHANGES: usize = 4;
+/// The hookbait of a cast that only builds the swim.
+const NO_HOOKBAIT: &str = "none";
 
 /// What is done differently from now on.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -30,6 +34,14 @@ pub enum WayKind {
     FeedMore,
     /// The plan with half its bait.
     FeedLess,
+    /// The plan with this hookbait, which another plan uses.
+    Hookbait(String),
+    /// The plan with this mix on the feeder, which another plan uses.
+    Mix(String),
+    /// The plan with feeder and load as this other plan has them.
+    FeederOf(String),
+    /// The plan with a bare lead in place of the feeder.
+    BareLead,
 }
 
 /// A way to go on.
@@ -57,7 +69,8 @@ pub fn ways_to_go_on(
         ways.push(WayToGoOn { winds_in_now: true, ..way(WayKind::RecastNow, plan.clone()) });
     }
     let running = plan.phases.iter().rev().find(|phase| phase.from_s <= at_s);
-    if let Some(running) = running.or(plan.phases.first()) {
+    let running = running.or(plan.phases.first());
+    if let Some(running) = running {
         let others = LineId::all(scenario.lines.len()).filter(|line| *line != running.tackle.line);
         for line in others.take(MAX_OTHERS) {
             let name = scenario.lines[line].name.clone();
@@ -68,16 +81,88 @@ pub fn ways_to_go_on(
     ways.extend(
         others.take(MAX_OTHERS).map(|other| way(WayKind::Plan(other.name.clone()), other.clone())),
     );
-    let changed = |change: fn(&mut Phase)| {
-        let mut changed = plan.clone();
-        changed.phases.iter_mut().for_each(change);
-        changed
-    };
-    ways.push(way(WayKind::RecastSooner, changed(|phase| phase.tackle.recast_s *= 0.5)));
-    ways.push(way(WayKind::RecastLater, changed(|phase| phase.tackle.recast_s *= 2.0)));
-    ways.push(way(WayKind::FeedMore, changed(|phase| feed(phase, 2.0))));
-    ways.push(way(WayKind::FeedLess, changed(|phase| feed(phase, 0.5))));
+    ways.push(way(WayKind::RecastSooner, with_tackle(plan, |tackle| tackle.recast_s *= 0.5)));
+    ways.push(way(WayKind::RecastLater, with_tackle(plan, |tackle| tackle.recast_s *= 2.0)));
+    if plan.phases.iter().any(|phase| phase.tackle.load_kg > 0.0 || !phase.loose_feed.is_empty()) {
+        ways.push(way(WayKind::FeedMore, with_feed(plan, 2.0)));
+        ways.push(way(WayKind::FeedLess, with_feed(plan, 0.5)));
+    }
+    if let Some(running) = running {
+        let changes = changes_of_tackle(scenario, running.tackle);
+        ways.extend(changes.map(|(kind, change)| way(kind, with_tackle(plan, change))));
+    }
     ways
+}
+
+/// A change of the tackle of every phase.
+type TackleEdit = Box<dyn Fn(&mut Tackle)>;
+
+/// Other hookbaits, mixes and feeders that the scenario's plans use, and a bare lead: what is likely to be in the bag.
+fn changes_of_tackle(
+    scenario: &Scenario,
+    now: Tackle,
+) -> impl Iterator<Item = (WayKind, TackleEdit)> {
+    let mut changes: Vec<(WayKind, TackleEdit)> = Vec::new();
+    let others = || {
+        scenario
+            .plans
+            .iter()
+            .flat_map(|plan| plan.phases.iter().map(move |phase| (plan, phase.tackle)))
+    };
+    let mut hookbaits = Vec::new();
+    for (_, tackle) in others() {
+        let bait = tackle.hookbait;
+        let is_bait = scenario.hookbaits[bait].name != NO_HOOKBAIT && bait != now.hookbait;
+        if is_bait && !hookbaits.contains(&bait) && hookbaits.len() < MAX_OTHERS {
+            hookbaits.push(bait);
+            let name = scenario.hookbaits[bait].name.clone();
+            changes.push((
+                WayKind::Hookbait(name),
+                Box::new(move |it: &mut Tackle| it.hookbait = bait),
+            ));
+        }
+    }
+    let is_loaded = now.load_kg > 0.0;
+    let mix = others()
+        .map(|(_, tackle)| tackle)
+        .find(|tackle| is_loaded && tackle.load_kg > 0.0 && tackle.recipe != now.recipe);
+    if let Some(mix) = mix {
+        let name = scenario.recipes[mix.recipe].name.clone();
+        changes.push((WayKind::Mix(name), Box::new(move |it: &mut Tackle| it.recipe = mix.recipe)));
+    }
+    if let Some((plan, other)) = others().find(|(_, tackle)| is_other_feeder(tackle, &now)) {
+        let edit = move |it: &mut Tackle| {
+            (it.feeder_kg, it.load_kg) = (other.feeder_kg, other.load_kg);
+            (it.buried, it.compression) = (other.buried, other.compression);
+            if !is_loaded {
+                it.recipe = other.recipe;
+            }
+        };
+        changes.push((WayKind::FeederOf(plan.name.clone()), Box::new(edit)));
+    }
+    if is_loaded {
+        let bare = |it: &mut Tackle| (it.load_kg, it.buried) = (0.0, false);
+        changes.push((WayKind::BareLead, Box::new(bare)));
+    }
+    changes.truncate(MAX_CHANGES);
+    changes.into_iter()
+}
+
+/// Whether a loaded feeder is another one, or loaded in another way.
+fn is_other_feeder(tackle: &Tackle, now: &Tackle) -> bool {
+    let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
+    tackle.load_kg > 0.0
+        && !(same(tackle.load_kg, now.load_kg)
+            && same(tackle.feeder_kg, now.feeder_kg)
+            && same(tackle.compression, now.compression)
+            && tackle.buried == now.buried)
+}
+
+/// A plan with the tackle of every phase changed.
+fn with_tackle(plan: &Plan, change: impl Fn(&mut Tackle)) -> Plan {
+    let mut changed = plan.clone();
+    changed.phases.iter_mut().for_each(|phase| change(&mut phase.tackle));
+    changed
 }
 
 /// The tackle and feed of a phase on another line to the end.
@@ -87,10 +172,14 @@ fn on_line(scenario: &Scenario, plan: &Plan, phase: &Phase, line: LineId) -> Pla
     Plan { phases: vec![phase], rules: Rules::default(), ..plan.clone() }
 }
 
-/// Changes the bait of a phase by a factor: what is thrown in by hand, or the loads if nothing is.
-fn feed(phase: &mut Phase, factor: f64) {
-    if phase.loose_feed.is_empty() {
-        phase.tackle.load_kg *= factor;
+/// A plan with its bait changed by a factor: what is thrown in by hand, or the loads if nothing is.
+fn with_feed(plan: &Plan, factor: f64) -> Plan {
+    let mut changed = plan.clone();
+    for phase in &mut changed.phases {
+        if phase.loose_feed.is_empty() {
+            phase.tackle.load_kg *= factor;
+        }
+        phase.loose_feed.iter_mut().for_each(|feed| feed.amount_kg *= factor);
     }
-    phase.loose_feed.iter_mut().for_each(|feed| feed.amount_kg *= factor);
+    changed
 }

@@ -4,9 +4,9 @@ use rayon::prelude::*;
 
 use super::block::{BLOCK_DAYS, WorkUnit};
 use super::design::Design;
-use super::shard::Shard;
 use super::shared_plans::SharedSessions;
-use crate::scenario::{Diagnostics, Scenario, ScenarioSource};
+use crate::scenario::{Diagnostics, Scenario, ScenarioSource, read_learned_book};
+use crate::study::shard::Shard;
 use crate::study::stamp::Stamp;
 
 /// Largest number of points that are read at once; it takes about a second.
@@ -21,6 +21,8 @@ pub struct SweepDefinition {
     pub source: ScenarioSource,
     /// Overrides that hold at all points.
     pub overrides: Vec<String>,
+    /// Text of the learned book that is laid over the parameters at all points. `None` without one.
+    pub book: Option<String>,
     /// Whether every day has the same central weather and inputs.
     pub fixed_days: bool,
     /// Names of the plans fished, in the order of the scenario.
@@ -51,6 +53,9 @@ impl SweepDefinition {
         let sets: Vec<String> = self.overrides.iter().cloned().chain(varied).collect();
         let mut scenario =
             self.source.read(&sets).map_err(|faults| faults.attributed_to_vary(keys))?;
+        if let Some(book) = &self.book {
+            scenario.lay_over(read_learned_book(book, "learned book", &scenario)?);
+        }
         if self.fixed_days {
             scenario.fix_days();
         }

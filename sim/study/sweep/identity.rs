@@ -17,6 +17,7 @@ pub(super) fn identity(sweep: &SweepDefinition) -> Vec<Property> {
         ("machine kind", stamp.target.clone()),
         ("seed", stamp.seed.to_string()),
         ("scenario", stamp.scenario.clone()),
+        ("learned book's SHA-256", stamp.book_sha256.clone().unwrap_or_else(|| "none".to_owned())),
         ("scenario's SHA-256", stamp.scenario_sha256.clone()),
         ("plans", sweep.plans.join(", ")),
         ("keys", sweep.design.keys.join(", ")),

@@ -6,9 +6,9 @@ use super::block::BLOCK_DAYS;
 use super::definition::SweepDefinition;
 use super::identity::{Property, first_difference, identity};
 use super::run::{SweepError, is_reproducible_here};
-use super::shard::Shard;
 use crate::scenario::Diagnostics;
 use crate::study::replicate::DayOutcomes;
+use crate::study::shard::Shard;
 use crate::study::sweep::store::{Store, StoreError};
 
 /// Why shares cannot be merged.

@@ -20,8 +20,6 @@ mod merge;
 #[cfg(feature = "program")]
 mod run;
 #[cfg(feature = "program")]
-mod shard;
-#[cfg(feature = "program")]
 mod shared_plans;
 #[cfg(feature = "program")]
 mod store;
@@ -43,8 +41,6 @@ pub use design::{Design, DesignError, MAX_POINTS, Sampling};
 pub use merge::{MergeError, for_each_day, merge_shards, open_shards};
 #[cfg(feature = "program")]
 pub use run::{SweepError, is_reproducible_here, run_sweep};
-#[cfg(feature = "program")]
-pub use shard::Shard;
 #[cfg(feature = "program")]
 pub use store::{Repair, Store, StoreContent, StoreError, open_lock_file};
 #[cfg(feature = "program")]

@@ -8,7 +8,6 @@ use rayon::prelude::*;
 
 use super::block::{BlockRow, FinishedUnit, WorkUnit};
 use super::definition::SweepDefinition;
-use super::shard::Shard;
 use super::shared_plans::SharedSessions;
 use super::totals::SweepTotals;
 use crate::angler::PlanId;
@@ -16,6 +15,7 @@ use crate::scenario::Diagnostics;
 use crate::study::progress::{Control, NoProgress, Progress};
 use crate::study::replicate::replicate;
 use crate::study::runner::seconds_per_session;
+use crate::study::shard::Shard;
 use crate::study::sweep::store::{Store, StoreError};
 
 /// Sessions of a batch per thread: about one second of work, which is the most that a power cut loses.

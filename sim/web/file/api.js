@@ -61,15 +61,43 @@ async function hired() {
 
 const crew = hired();
 
-async function ask(name, params, signal) {
+async function ask(name, params, signal, body) {
   const { desk } = await crew;
-  const text = await desk.ask(name, `${params}`);
+  const text = await desk.ask(name, `${params}`, body);
   if (signal?.aborted) throw new DOMException("replaced by a later request", "AbortError");
   return text;
 }
 
 /** Asks for a JSON document. */
 export const getJson = async (name, params, signal) => JSON.parse(await ask(name, params, signal));
+
+/** Sends a text, and asks for a JSON document for it. */
+export const postJson = async (name, params, body, signal) => JSON.parse(await ask(name, params, signal, body));
+
+/** Sessions that a worker simulates before it shows how far it is. */
+const FEW = 5;
+
+/** Asks what now, for a log; the workers share the sessions, and the desk puts them together. */
+export async function adviceNow(params, log, onProgress, signal) {
+  const { desk, fishers } = await crew;
+  const [query, body] = [`${params}`, JSON.stringify(log)];
+  const { sessions } = JSON.parse(await desk.ask("now", query, body));
+  const rests = new Array(sessions);
+  let [next, done] = [1, 0];
+  const simulate = async (hand) => {
+    while (next <= sessions && !signal?.aborted) {
+      const [from, to] = [next, Math.min(next + FEW - 1, sessions)];
+      next = to + 1;
+      const simulated = JSON.parse(await hand.ask("rests", `${query}&from=${from}&to=${to}`, body));
+      simulated.forEach((rest, n) => { rests[from - 1 + n] = rest; });
+      done += simulated.length;
+      onProgress(done / sessions);
+    }
+  };
+  await Promise.all(fishers.map(simulate));
+  if (signal?.aborted) throw new DOMException("replaced by a later request", "AbortError");
+  return JSON.parse(await desk.ask("advice", query, JSON.stringify({ ...log, rests })));
+}
 
 /** Asks for a text. */
 export const getText = async (name, params) => ask(name, params);

@@ -23,6 +23,12 @@ async function request(address, options) {
 /** Fetches a JSON document. */
 export const getJson = async (name, params, signal) => (await request(`/api/${name}?${params}`, { signal })).json();
 
+/** Sends a text, and fetches a JSON document for it. */
+export const postJson = async (name, params, body, signal) => (await request(`/api/${name}?${params}`, { method: "POST", body, signal })).json();
+
+/** Asks what now, for a log; the server does it all at once, so there is no progress to show. */
+export const adviceNow = (params, log, onProgress, signal) => postJson("now", params, JSON.stringify(log), signal);
+
 /** Fetches a text. */
 export const getText = async (name, params) => (await request(`/api/${name}?${params}`)).text();
 

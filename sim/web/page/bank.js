@@ -1,7 +1,9 @@
 //! The bank log: casts, bites and fish, two or three taps each, kept in this browser and downloaded as a catch log.
 
-import { getJson } from "./api.js";
+import { getJson, postJson } from "./api.js";
 import { el, errorBox, say, selectField } from "./elements.js";
+import { NowCard } from "./now.js";
+import { requestParams } from "./state.js";
 
 const STORE = "bank-log";
 /** How long ago something may have happened that is written down late [min]. */
@@ -28,6 +30,7 @@ function storedLog() {
 /** The view of the bank log. */
 export class BankView {
   #lines = [];
+  #baits = [];
   #busy = Promise.resolve();
 
   constructor(page) {
@@ -39,47 +42,59 @@ export class BankView {
     this.shown = el("ol", { class: "log", "data-testid": "entries" });
     this.settings = el("form", { class: "line settings-of-casts", onsubmit: (event) => event.preventDefault() });
     this.files = el("p", { class: "buttons" });
+    this.now = new NowCard(page, this);
     this.node = el("div", { class: "bank" }, el("h1", {}, "Bank log"),
       el("p", { class: "quiet" }, "Write down every cast, those without a bite too. The log stays in this browser until you download it; shoalwise learn reads the file."),
-      this.settings, this.taps, this.problem, el("section", { class: "card", "aria-labelledby": "entries" }, el("h2", { id: "entries" }, "So far"), this.shown), this.files);
+      this.settings, this.taps, this.problem, this.now.node, el("section", { class: "card", "aria-labelledby": "entries" }, el("h2", { id: "entries" }, "So far"), this.shown), this.files);
   }
 
   async show() {
     this.page.setTitle(this.log.session);
+    let plans = [];
     try {
-      this.#lines = (await getJson("scenario", new URLSearchParams({ scenario: this.page.state.scenario }))).lines;
+      const params = requestParams(this.page.state, []);
+      ({ lines: this.#lines, baits: this.#baits, plans } = await getJson("scenario", params));
     } catch {
-      this.#lines = [];
+      [this.#lines, this.#baits] = [[], []];
     }
     this.#drawSettings();
+    this.now.setPlans(plans);
     await this.#read();
   }
 
-  leave() {}
+  leave() {
+    this.now.leave();
+  }
 
-  #save() {
+  /** Seconds from the midnight before the session to now. */
+  moment() {
+    const [year, month, day] = this.log.date.split("-").map(Number);
+    return Math.round((Date.now() - new Date(year, month - 1, day).getTime()) / 1000);
+  }
+
+  /** Keeps the log in this browser. */
+  save() {
     localStorage.setItem(STORE, JSON.stringify(this.log));
   }
 
   /** Seconds from the midnight before the session to the moment that is written down. */
-  #now() {
-    const [year, month, day] = this.log.date.split("-").map(Number);
-    return Math.round((Date.now() - new Date(year, month - 1, day).getTime()) / 1000) - 60 * Number(this.late);
+  #written() {
+    return this.moment() - 60 * Number(this.late);
   }
 
   /** Adds entries, one after another; they are kept before anything else happens, and taken back if they cannot be recorded. */
   #add(...entries) {
     this.#busy = this.#busy.then(async () => {
       const before = [...this.log.entries];
-      for (const entry of entries) this.log.entries.push(`${this.#now()} ${entry}`);
-      this.#save();
+      for (const entry of entries) this.log.entries.push(`${this.#written()} ${entry}`);
+      this.save();
       if (await this.#read()) {
         this.late = "0";
         this.#drawTaps();
         return;
       }
       this.log.entries = before;
-      this.#save();
+      this.save();
     });
     return this.#busy;
   }
@@ -89,7 +104,7 @@ export class BankView {
       // What the next casts have goes with the cast that took it.
       this.log.entries.pop();
       while (/^\d+ [lhf]( |$)/.test(this.log.entries.at(-1) ?? "")) this.log.entries.pop();
-      this.#save();
+      this.save();
       await this.#read();
     });
   }
@@ -97,9 +112,8 @@ export class BankView {
   /** Has the model make the log of all entries; returns whether it could. */
   async #read() {
     const params = new URLSearchParams({ session: this.log.session, date: this.log.date });
-    for (const entry of this.log.entries) params.append("entry", entry);
     try {
-      this.made = await getJson("bank", params);
+      this.made = await postJson("bank", params, this.log.entries.join("\n"));
       this.problem.replaceChildren();
     } catch (error) {
       this.problem.replaceChildren(errorBox(error));
@@ -107,6 +121,7 @@ export class BankView {
     }
     this.shown.replaceChildren(...this.made.said.map(([at, words]) => el("li", {}, el("time", {}, at), words.replace(`${at} `, ""))).reverse());
     this.#drawTaps();
+    this.now.draw();
     return true;
   }
 
@@ -120,15 +135,15 @@ export class BankView {
     const { next } = this.made ?? { next: {} };
     const session = el("input", { id: "bank-session", value: this.log.session, maxlength: 40, onchange: () => {
       this.log.session = session.value.trim() || this.log.date;
-      this.#save();
+      this.save();
       this.#read();
     } });
     this.settings.replaceChildren(
       el("label", { class: "field", for: "bank-session" }, el("span", {}, "Session"), session),
       ...SETTINGS.map(([key, , label, example]) => el("label", { class: "field", for: `bank-${key}` }, el("span", {}, label),
-        el("input", { id: `bank-${key}`, value: this.log[key] ?? next[key] ?? "", placeholder: example, list: key === "line" ? "bank-lines" : null, maxlength: 40, autocapitalize: "none",
-          onchange: (event) => { this.log[key] = event.target.value.trim(); this.#save(); this.#drawTaps(); } }))),
-      el("datalist", { id: "bank-lines" }, this.#lines.map((value) => el("option", { value }))));
+        el("input", { id: `bank-${key}`, value: this.log[key] ?? next[key] ?? "", placeholder: example, list: key === "feeder" ? null : `bank-${key}s`, maxlength: 40, autocapitalize: "none",
+          onchange: (event) => { this.log[key] = event.target.value.trim(); this.save(); this.#drawTaps(); } }))),
+      ...[["bank-lines", this.#lines], ["bank-baits", this.#baits]].map(([id, names]) => el("datalist", { id }, names.map((value) => el("option", { value })))));
   }
 
   #drawTaps() {
@@ -162,7 +177,7 @@ export class BankView {
     if (!confirm("Begin a new log? The one here is gone unless you have downloaded it.")) return;
     const { line, bait, feeder } = { ...this.log, ...this.made.next };
     this.log = { ...newLog(), line, bait, feeder };
-    this.#save();
+    this.save();
     this.made = null;
     this.show();
   }

@@ -2,15 +2,15 @@
 
 use std::fs;
 
-use sim::angler::PlanId;
+use sim::angler::{PlanId, Tackle};
 use sim::catch_log::{CatchLog, catch_log_text};
 use sim::engine::NullObserver;
 use sim::report::now_text;
 use sim::scenario::{Scenario, Units, read};
 use sim::session::{Day, Outcome, PausedSession, run_session};
 use sim::study::{
-    Control, ForecastMethod, NowError, NowResult, NowSpec, WayKind, logged_plans, now,
-    simulated_session,
+    Control, ForecastMethod, NowError, NowResult, NowSpec, WayKind, WayToGoOn, logged_plans, now,
+    simulated_session, ways_to_go_on,
 };
 
 use super::samples::sound;
@@ -145,6 +145,46 @@ fn advice_does_not_depend_on_threads_and_counts_what_is_in_the_log() {
     let named = ways(&result);
     for way in [WayKind::Line("empty".to_owned()), WayKind::RecastSooner, WayKind::FeedMore] {
         assert!(named.contains(&way), "{named:?}");
+    }
+}
+
+#[test]
+fn bait_and_feeder_of_the_other_plans_are_tried_too() {
+    let tackle = "plan.full.hookbait = \"corn\"\nplan.full.load = \"30 g\"\n\
+        plan.empty.hookbait = \"worm\"\nplan.empty.bait = \"micro-pellets\"\n\
+        plan.empty.load_style = \"buried\"\nplan.empty.load = \"30 g\"\n\
+        plan.bare.hookbait = \"corn\"\nplan.bare.load = \"0 g\"\n";
+    let scenario = read(&(WATER.to_owned() + tackle), "pond", &[]);
+    let scenario = scenario.unwrap_or_else(|faults| panic!("{faults}"));
+    let ways_of = |plan: usize| ways_to_go_on(&scenario, &scenario.plans[plan], 600.0, true);
+    let tackle_of = |ways: &[WayToGoOn], kind: &WayKind| {
+        let way = ways.iter().find(|way| way.kind == *kind);
+        way.unwrap_or_else(|| panic!("{kind:?} is not tried")).plan.phases[0].tackle
+    };
+    let loaded = ways_of(0);
+    let own = tackle_of(&loaded, &WayKind::AsPlanned);
+    let worm = tackle_of(&loaded, &WayKind::Hookbait("worm".to_owned()));
+    assert_eq!(scenario.hookbaits[worm.hookbait].name, "worm");
+    assert_eq!(Tackle { hookbait: own.hookbait, ..worm }, own, "nothing else is changed");
+    let mix = tackle_of(&loaded, &WayKind::Mix("micro-pellets".to_owned()));
+    assert_eq!(scenario.recipes[mix.recipe].name, "micro-pellets");
+    assert_eq!(Tackle { recipe: own.recipe, ..mix }, own, "nothing else is changed");
+    let feeder = tackle_of(&loaded, &WayKind::FeederOf("empty".to_owned()));
+    assert!(feeder.buried && feeder.hookbait == own.hookbait && feeder.recipe == own.recipe);
+    let bare = tackle_of(&loaded, &WayKind::BareLead);
+    assert!(bare.load_kg.abs() < 1e-12 && !bare.buried && bare.hookbait == own.hookbait);
+    // Who fishes a bare lead already is offered a feeder with its mix, and no more or less feed.
+    let unloaded = ways_of(2);
+    let kinds: Vec<&WayKind> = unloaded.iter().map(|way| &way.kind).collect();
+    for kind in [WayKind::BareLead, WayKind::FeedMore, WayKind::FeedLess] {
+        assert!(!kinds.contains(&&kind), "{kinds:?}");
+    }
+    let feeder = tackle_of(&unloaded, &WayKind::FeederOf("full".to_owned()));
+    assert!(feeder.load_kg > 0.0 && feeder.recipe == own.recipe, "{feeder:?}");
+    let mut seen = Vec::new();
+    for kind in kinds {
+        assert!(!seen.contains(&kind), "{kind:?} is tried twice");
+        seen.push(kind);
     }
 }
 

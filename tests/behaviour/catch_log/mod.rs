@@ -5,6 +5,7 @@ mod bank;
 mod example;
 mod fitting;
 mod learning;
+mod log_shares;
 mod next;
 mod reading;
 mod samples;

@@ -6,7 +6,9 @@ use sim::catch_log::catch_log_text;
 use sim::report::next_text;
 use sim::scenario::{Scenario, Units, read};
 use sim::session::Day;
-use sim::study::{Control, NextResult, NextSpec, simulated_session, what_to_try_next};
+use sim::study::{
+    Control, NextResult, NextSpec, PracticeKind, PracticeWorth, simulated_session, what_to_try_next,
+};
 
 use crate::command_line::{ProgramFolder, json};
 
@@ -38,10 +40,18 @@ fn next(threads: usize) -> NextResult {
 fn every_line_pair_and_interval_is_weighed_against_the_favourite_plan() {
     let result = next(2);
     assert_eq!(next(1), result, "the result depends on threads");
-    // Left, right, and one after the other, each with two intervals; and the favourite.
-    assert_eq!(result.practices.len(), 7);
+    // Left, right, and one after the other, each with two intervals; the favourite, and both plans.
+    assert_eq!(result.practices.len(), 8);
     assert_eq!(result.practices.iter().filter(|worth| worth.is_favourite).count(), 1);
-    let both = result.practices.iter().find(|worth| worth.practice.lines.len() == 2).expect("both");
+    let of_kind = |kind| result.practices.iter().find(move |worth| worth.practice.kind == kind);
+    let plans = of_kind(PracticeKind::BothPlans).expect("both plans").practice.clone();
+    assert_eq!(plans.lines, [result.favourite.as_str(), &result.rival], "each has a line");
+    let times_s = plans.plan.phases.iter().map(|phase| (phase.from_s, phase.until_s));
+    assert_eq!(times_s.collect::<Vec<_>>(), [(0.0, 900.0), (900.0, 1800.0)]);
+    let is_both = |worth: &&PracticeWorth| {
+        worth.practice.kind == PracticeKind::Lines && worth.practice.lines.len() == 2
+    };
+    let both = result.practices.iter().find(is_both).expect("both");
     let phases = &both.practice.plan.phases;
     assert_eq!((phases[0].until_s, phases[1].from_s, phases[1].until_s), (900.0, 900.0, 1800.0));
     for worth in &result.practices {
@@ -78,7 +88,7 @@ fn the_command_says_what_to_try_next() {
     assert!(output.out.contains("What to try next, in"), "{}", output.out);
     let document = json(&run(&format!("{line} --json --quiet")).out);
     assert!(
-        document["next"]["practices"].as_array().is_some_and(|all| all.len() == 7),
+        document["next"]["practices"].as_array().is_some_and(|all| all.len() == 8),
         "{document}"
     );
     for (line, part) in [

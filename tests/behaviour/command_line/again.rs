@@ -106,3 +106,22 @@ fn text_and_report_say_what_was_changed() {
     assert_eq!(refused.code, Some(2));
     assert!(refused.err.contains("fixed_days false, not true"), "{}", refused.err);
 }
+
+#[test]
+#[cfg(unix)]
+fn a_run_with_a_learned_book_is_made_again_after_the_book_was_lost() {
+    let work = ProgramFolder::new();
+    let book = "format = \"shoalwise/book/1\"\ndraws = [[0.5], [0.6]]\n\
+                [[unknown]]\nkey = \"shoal.small.count\"\nsays = \"it's few\"\n";
+    fs::write(work.path("own book.toml"), book).expect("a book");
+    for (option, out) in
+        [(&["--book", "own book.toml"][..], "first"), (&["--book=own book.toml"], "second")]
+    {
+        fs::write(work.path("own book.toml"), book).expect("a book");
+        let args = ["compare", "pond.toml", "--days", "6", "--quiet", "--out", out];
+        work.run_ok(&[&args[..], option].concat());
+        fs::remove_file(work.path("own book.toml")).expect("it was there");
+        assert_made_again(&work, out, &[]);
+        fs::remove_dir_all(work.path("again")).expect("a folder");
+    }
+}

@@ -118,13 +118,19 @@ fn stands_for(described: &str, path: &str) -> bool {
 }
 
 /// What is rare or not shown: events and what only they have, a book, some ways to go on.
-const SELDOM: [&str; 13] = [
+const SELDOM: [&str; 19] = [
     "stamp.book_sha256",
     "waters[].stamp.book_sha256",
     "better.line",
     "better.plan",
+    "better.hookbait",
+    "better.mix",
+    "better.feeder-of",
     "turn.way.line",
     "turn.way.plan",
+    "turn.way.hookbait",
+    "turn.way.mix",
+    "turn.way.feeder-of",
     "event = phase-ends",
     "event = angler-turns",
     "event = angler-looks",

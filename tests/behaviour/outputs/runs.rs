@@ -41,6 +41,9 @@ pub(super) fn written() -> &'static Written {
         write("single.toml", SINGLE);
         write("faulty.toml", FAULTY);
         write("handy.toml", &format!("{RICH}plan.right.load = \"2 handfuls\"\n"));
+        let tackle = "plan.right.hookbait = \"worm\"\nplan.right.bait = \"micro-pellets\"\n\
+                      plan.right.load = \"30 g\"\n";
+        write("tackle.toml", &format!("{RICH}{tackle}"));
         let run = |line: &str| folder.run_ok(&line.split(' ').collect::<Vec<_>>());
         let mut written = Written::new();
         let mut add = |name, values: Vec<Value>| written.entry(name).or_default().extend(values);
@@ -100,11 +103,15 @@ pub(super) fn written() -> &'static Written {
         run("learn log.csv --scenario rich.toml --logs 300 --days 10 --next --waters 100 --intervals 2min,5min \
              --quiet --out fit");
         add("fit.json", vec![document(&folder.path("fit/fit.json"))]);
+        let book = fs::read_to_string(folder.path("fit/learned-book.toml")).expect("a book");
+        add("learned-book.toml", vec![toml::from_str(&book).expect("it is TOML")]);
         run("compare rich.toml --book fit/learned-book.toml --days 8 --quiet --out book");
         add("stamp.json", vec![document(&folder.path("book/stamp.json"))]);
         add("summary.json", vec![document(&folder.path("book/summary.json"))]);
-        let advice = run("now rich.toml --log now.csv --plan left --sessions 200 --json");
-        add("now", vec![json(&advice.out)]);
+        for name in ["rich.toml", "tackle.toml"] {
+            let advice = run(&format!("now {name} --log now.csv --plan left --sessions 200 --json"));
+            add("now", vec![json(&advice.out)]);
+        }
 
         for name in ["rich.toml", "handy.toml"] {
             add("check", vec![json(&run(&format!("check {name} --json")).out)]);

@@ -3,9 +3,8 @@
 use super::server::{PageServer, query};
 
 fn answer(served: &PageServer, entries: &[&str]) -> super::server::Answer {
-    let mut pairs = vec![("session", "sunday"), ("date", "2026-06-07")];
-    pairs.extend(entries.iter().map(|entry| ("entry", *entry)));
-    served.get(&format!("/api/bank?{}", query(&pairs)))
+    let pairs = [("session", "sunday"), ("date", "2026-06-07")];
+    served.post(&format!("/api/bank?{}", query(&pairs)), &entries.join("\n"))
 }
 
 #[test]
@@ -45,4 +44,25 @@ fn an_entry_that_cannot_be_recorded_is_refused_in_words() {
         assert_eq!(refused.status / 100, 4, "{entries:?}: {}", refused.body);
         assert!(refused.body.contains(words), "{words} in {}", refused.body);
     }
+}
+
+#[test]
+fn the_log_of_a_long_day_is_taken_and_an_endless_one_refused() {
+    let served = PageServer::pond();
+    // A cast every two minutes for twelve hours, each with a fish.
+    let day: Vec<String> = std::iter::once("21600 l far-bank".to_owned())
+        .chain((0..360).flat_map(|cast| {
+            let at = 21_600 + 120 * cast;
+            [format!("{at} c"), format!("{} b", at + 60), format!("{} y 3 lb 4 oz", at + 90)]
+        }))
+        .collect();
+    let day: Vec<&str> = day.iter().map(String::as_str).collect();
+    let taken = answer(&served, &day);
+    assert_eq!(taken.status, 200, "{}", taken.body);
+    assert_eq!(taken.json()["text"].as_str().map(|text| text.lines().count()), Some(361));
+    let refused = answer(&served, &vec!["21600 l far-bank"; 2001]);
+    assert_eq!(refused.status / 100, 4, "{}", refused.body);
+    assert!(refused.body.contains("begin a new one"), "{}", refused.body);
+    let refused = answer(&served, &vec!["21600 l far-bank"; 40_000]);
+    assert!(refused.status == 413 && refused.body.contains("too long"), "{}", refused.body);
 }

@@ -6,6 +6,7 @@ mod browser;
 mod lessons;
 mod limits;
 mod load;
+mod now;
 mod random_requests;
 mod recording;
 mod server;

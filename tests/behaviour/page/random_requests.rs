@@ -9,7 +9,7 @@ use crate::attack::{Tape, attack, tape};
 /// Largest memory of the server after all requests [kB].
 const MAX_MEMORY_KB: u64 = 400_000;
 
-const PATHS: [&str; 22] = [
+const PATHS: [&str; 24] = [
     "/",
     "/api/shelf",
     "/api/scenario",
@@ -17,6 +17,8 @@ const PATHS: [&str; 22] = [
     "/api/export",
     "/api/live",
     "/api/cancel",
+    "/api/bank",
+    "/api/now",
     "/api/",
     "/api/scenario/..",
     "/..",

@@ -163,6 +163,16 @@ impl PageServer {
         self.send(request.as_bytes()).unwrap_or_else(|| panic!("no answer to {target}"))
     }
 
+    /// The answer to a text that the page sends.
+    pub(super) fn post(&self, target: &str, body: &str) -> Answer {
+        let request = format!(
+            "POST {target} HTTP/1.1\r\nHost: {}\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
+            self.at,
+            body.len()
+        );
+        self.send(request.as_bytes()).unwrap_or_else(|| panic!("no answer to {target}"))
+    }
+
     /// All events of a comparison, each with its name and data.
     pub(super) fn live(&self, pairs: &[(&str, &str)]) -> Vec<(String, Value)> {
         let answer = self.get(&format!("/api/live?{}", query(pairs)));

@@ -8,10 +8,8 @@ const MAX_LINES: usize = 60;
 /// Longer functions: file below `sim/`, name, and why it is not split.
 const TABLES: &[(&str, &str, &str)] = &[
     ("angler/rules/condition.rs", "window", "a few lines for each condition of a rule"),
-    ("cli/command/fit.rs", "fit_to_log", "still to be split"),
     ("report/format/events.rs", "description", "a sentence for each event"),
     ("report/text/warnings.rs", "warning_text", "a sentence for each warning"),
-    ("study/now/run.rs", "now", "still to be split"),
 ];
 
 /// A function with a body: its name, its first line, from 1, and how many lines it has.

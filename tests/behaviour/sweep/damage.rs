@@ -36,6 +36,7 @@ fn definition(vary: &str, days: u32) -> SweepDefinition {
         source,
         fixed_days: false,
         overrides: Vec::new(),
+        book: None,
         plans: vec!["often".to_owned(), "seldom".to_owned()],
         design: Design::new(&[vary.to_owned()], Sampling::Grid).expect("points"),
         days,

@@ -63,6 +63,7 @@ fn a_point_has_the_result_of_a_comparison_at_that_point() {
         source: written.clone(),
         fixed_days: false,
         overrides: Vec::new(),
+        book: None,
         plans: vec!["often".to_owned(), "seldom".to_owned()],
         design: design(&["plan.seldom.recast=7 min,4 min"], Sampling::Grid),
         days: 40,

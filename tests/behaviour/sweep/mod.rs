@@ -1,5 +1,6 @@
 //! Sweeps: points, a store on disk, shares for several machines, and the results read from them.
 
+mod books;
 mod comparisons;
 mod damage;
 mod design;

@@ -37,6 +37,7 @@ fn swept(
         source,
         fixed_days: false,
         overrides: Vec::new(),
+        book: None,
         plans: plans.iter().map(|&plan| plan.to_owned()).collect(),
         design: Design::new(&vary, Sampling::Grid).expect("a design"),
         days,

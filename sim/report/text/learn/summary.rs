@@ -59,13 +59,17 @@ fn heading(result: &LearnResult, units: Units) -> String {
     if totals.weighed > 0 {
         parts.push(format!("{} in the net", weight(totals.weight_kg, units)));
     }
-    let unbitten = result.all.casts - result.all.bites;
-    format!(
-        "{}. The {} without a bite count as waits of at least their length. Few casts waited longer than {}, and none \
-         longer than {}: the log says nothing beyond that.",
-        parts.join(", "),
-        counted(unbitten, "cast"),
-        duration(result.all.known_until_s),
-        duration(result.all.longest_wait_s),
-    )
+    let unbitten = match result.all.casts - result.all.bites {
+        0 => "No cast is written down as one without a bite.".to_owned(),
+        1 => "The cast without a bite counts as a wait of at least its length.".to_owned(),
+        n => format!("The {n} casts without a bite count as waits of at least their length."),
+    };
+    let (known, longest) =
+        (duration(result.all.known_until_s), duration(result.all.longest_wait_s));
+    let reach = if known == longest {
+        format!("No cast waited longer than {longest}")
+    } else {
+        format!("Few casts waited longer than {known}, and none longer than {longest}")
+    };
+    format!("{}. {unbitten} {reach}: the log says nothing beyond that.", parts.join(", "))
 }

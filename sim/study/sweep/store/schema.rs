@@ -1,15 +1,16 @@
 //! Tables of a store: the definition of the sweep, its points with a column per key, and its blocks of days.
 
-use rusqlite::{Connection, Row, params};
+use rusqlite::{Connection, OptionalExtension, Row, params};
+use sha2::{Digest, Sha256};
 
 use super::digest::definition_sha256;
 use super::json_text::json;
 use crate::scenario::{ScenarioSource, plain_name};
+use crate::study::shard::Shard;
 use crate::study::stamp::Stamp;
 use crate::study::sweep::columns::SiColumns;
 use crate::study::sweep::definition::SweepDefinition;
 use crate::study::sweep::design::{Design, Sampling};
-use crate::study::sweep::shard::Shard;
 
 /// Identifies the program that made a database: `shoa` in letters.
 pub(super) const APPLICATION_ID: i32 = 0x7368_6f61;
@@ -144,7 +145,7 @@ fn description(sweep: &SweepDefinition) -> Vec<(&'static str, String)> {
         Sampling::Sobol(points) => format!("sobol {points}"),
         Sampling::Latin(points) => format!("latin {points}"),
     };
-    vec![
+    let mut description = vec![
         ("format", format!("shoalwise/sweep/{FORMAT_VERSION}")),
         ("version", stamp.version.clone()),
         ("commit", stamp.commit.clone()),
@@ -166,26 +167,28 @@ fn description(sweep: &SweepDefinition) -> Vec<(&'static str, String)> {
             "a day's weight at the scales, unsigned 32-bit whole grams, lowest byte first"
                 .to_owned(),
         ),
-    ]
+    ];
+    // A store without a book is as it was before there were any.
+    description.extend(sweep.book.iter().map(|book| ("book_text", book.clone())));
+    description
 }
 
 /// Reads the definition of the sweep and the numbers of its points. `None` if a part of it was changed since it was
 /// written.
 pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefinition, Vec<i64>)>> {
-    let digest = "SELECT value FROM stamp WHERE name = 'definition_sha256'";
-    let digest: String = database.query_row(digest, [], |row| row.get(0))?;
-    if digest != definition_sha256(database)? {
-        return Ok(None);
-    }
     let mut names = database.prepare("SELECT value FROM stamp WHERE name = ?1")?;
     let mut text = |name: &str| names.query_row([name], |row| row.get::<_, String>(0));
+    if text("definition_sha256")? != definition_sha256(database)? {
+        return Ok(None);
+    }
+    let book = text("book_text").optional()?;
     let stamp = Stamp {
         version: text("version")?,
         commit: text("commit")?,
         seed: 0,
         scenario: text("scenario")?,
         scenario_sha256: text("scenario_sha256")?,
-        book_sha256: None,
+        book_sha256: book.as_deref().map(sha256),
         target: text("target")?,
     };
     let weigh_ins = Some(text("weigh_ins_text")?).filter(|text| !text.is_empty());
@@ -201,8 +204,6 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
         text("part")?.parse::<Shard>().ok(),
         sampling(&text("spread")?),
     );
-    // The names of plans become names of files.
-    let is_plain = |plan: &String| plain_name(plan) == *plan;
     let (
         Some(overrides),
         Some(plans),
@@ -215,14 +216,22 @@ pub(super) fn read(database: &Connection) -> rusqlite::Result<Option<(SweepDefin
     else {
         return Ok(None);
     };
-    if !plans.iter().all(is_plain) {
+    // The names of plans become names of files.
+    if !plans.iter().all(|plan| plain_name(plan) == *plan) {
         return Ok(None);
     }
     let Some((numbers, points)) = points(database, keys.len())? else { return Ok(None) };
-    let design = Design { keys, points, sampling };
-    let stamp = Stamp { seed, ..stamp };
-    let sweep =
-        SweepDefinition { stamp, source, overrides, fixed_days, plans, design, days, shard };
+    let sweep = SweepDefinition {
+        stamp: Stamp { seed, ..stamp },
+        source,
+        overrides,
+        book,
+        fixed_days,
+        plans,
+        design: Design { keys, points, sampling },
+        days,
+        shard,
+    };
     Ok(Some((sweep, numbers)))
 }
 
@@ -257,4 +266,9 @@ fn points(database: &Connection, keys: usize) -> rusqlite::Result<Option<Points>
         values.push(given);
     }
     Ok(Some((numbers, values)))
+}
+
+/// SHA-256 of a text, in hexadecimal.
+fn sha256(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
 }

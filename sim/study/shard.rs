@@ -1,4 +1,4 @@
-//! Share of a study that is fished on several machines: `--part K/N`.
+//! Share of a study that is done on several machines: `--part K/N`.
 
 use std::str::FromStr;
 
