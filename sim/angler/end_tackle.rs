@@ -15,6 +15,9 @@ pub enum HookSize {
 }
 
 impl HookSize {
+    /// All of them, from small to large.
+    pub const ALL: [Self; 3] = [Self::Small, Self::Middling, Self::Strong];
+
     /// Its gape over that of a middling hook; a definition: about four numbers of the trade's scale between two words.
     #[must_use]
     pub fn relative_gape(self) -> f64 {

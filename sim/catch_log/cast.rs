@@ -1,5 +1,6 @@
 //! What a log holds, in SI units.
 
+use crate::angler::EndTackle;
 use crate::scenario::Units;
 
 /// A catch log.
@@ -43,6 +44,8 @@ pub struct LoggedCast {
     pub feeder_kg: Option<f64>,
     /// What was thrown in with this cast [kg].
     pub loose_feed_kg: Option<f64>,
+    /// Line and hook, as far as they are written down.
+    pub end_tackle: EndTackle,
     /// How it ended. `None` if the bait is still out, or was when the log ended.
     pub end: Option<CastEnd>,
     /// Anything else that was written down.

@@ -13,8 +13,13 @@ pub struct LogColumn {
     pub is_required: bool,
 }
 
-/// Every column, in the order of the template.
-pub static LOG_COLUMNS: [LogColumn; 13] = [
+/// Number of columns.
+const COLUMNS: usize = 15;
+/// Number of columns of the template; the others are for logs that need them.
+const TEMPLATE_COLUMNS: usize = 13;
+
+/// Every column: those of the template in its order, then the others.
+pub static LOG_COLUMNS: [LogColumn; COLUMNS] = [
     column("session", "a name for the day's fishing, the same in all its rows", true),
     column("date", "YYYY-MM-DD", false),
     column("cast_at", "when you cast: h:mm:ss or h:mm, on the clock or since the start", true),
@@ -32,6 +37,8 @@ pub static LOG_COLUMNS: [LogColumn; 13] = [
         "begins with snag, robbed or moved if that ended a cast without a bite; otherwise free",
         false,
     ),
+    column("line_strength", "load at which the fishing line or hooklength breaks: 5 lb", false),
+    column("hook", "small, middling or strong", false),
 ];
 
 pub(super) const SESSION: usize = 0;
@@ -47,6 +54,8 @@ pub(super) const BAIT: usize = 9;
 pub(super) const FEEDER: usize = 10;
 pub(super) const LOOSE_FEED: usize = 11;
 pub(super) const NOTE: usize = 12;
+pub(super) const LINE_STRENGTH: usize = 13;
+pub(super) const HOOK: usize = 14;
 
 const fn column(name: &'static str, meaning: &'static str, is_required: bool) -> LogColumn {
     LogColumn { name, meaning, is_required }
@@ -55,7 +64,16 @@ const fn column(name: &'static str, meaning: &'static str, is_required: bool) ->
 /// An empty log: its header.
 #[must_use]
 pub fn catch_log_template() -> String {
-    let names: Vec<&str> = LOG_COLUMNS.iter().map(|column| column.name).collect();
+    header(TEMPLATE_COLUMNS)
+}
+
+/// The header of a log that states line strength and hook.
+pub(super) fn full_header() -> String {
+    header(COLUMNS)
+}
+
+fn header(columns: usize) -> String {
+    let names: Vec<&str> = LOG_COLUMNS.iter().take(columns).map(|column| column.name).collect();
     format!("{}\n", names.join(","))
 }
 
@@ -63,7 +81,7 @@ pub fn catch_log_template() -> String {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Header {
     /// For each of [`LOG_COLUMNS`] its position in a row.
-    positions: [Option<usize>; 13],
+    positions: [Option<usize>; COLUMNS],
     /// Number of fields in a row.
     pub(super) width: usize,
 }
@@ -71,7 +89,7 @@ pub(super) struct Header {
 impl Header {
     /// Reads the heads of the columns; adds what is wrong with them to `faults`.
     pub(super) fn read(heads: &csv::StringRecord, faults: &mut Diagnostics) -> Self {
-        let mut positions = [None; 13];
+        let mut positions = [None; COLUMNS];
         let place = SourceLocation::Line(1);
         let names = || LOG_COLUMNS.iter().map(|column| column.name);
         for (position, head) in heads.iter().enumerate().filter(|(_, head)| !head.is_empty()) {

@@ -3,9 +3,10 @@
 use super::cast::{CastEnd, EndKind, LoggedCast, LoggedCatch};
 use super::clock::read_clock_s;
 use super::columns::{
-    BAIT, BITE_AT, CAST_AT, DATE, FEEDER, Header, LANDED, LINE, LOG_COLUMNS, LOOSE_FEED, NOTE,
-    RECAST_AT, SESSION, SPECIES, WEIGHT,
+    BAIT, BITE_AT, CAST_AT, DATE, FEEDER, HOOK, Header, LANDED, LINE, LINE_STRENGTH, LOG_COLUMNS,
+    LOOSE_FEED, NOTE, RECAST_AT, SESSION, SPECIES, WEIGHT,
 };
+use crate::angler::{EndTackle, HookSize};
 use crate::scenario::{
     Diagnostic, Diagnostics, SourceLocation, is_hidden, quoted, read_bait_kg, read_mass_kg,
 };
@@ -14,6 +15,8 @@ use crate::scenario::{
 const MAX_FISH_KG: f64 = 60.0;
 /// Largest amount of bait of a cast that is believed [kg].
 const MAX_BAIT_KG: f64 = 50.0;
+/// Strengths of a fishing line that are believed [kg].
+const LINE_STRENGTHS_KG: std::ops::RangeInclusive<f64> = 0.2..=30.0;
 const DAY_S: f64 = 86_400.0;
 /// A time earlier than the cast by more than this is one after midnight; a wait may not be longer [s].
 const HALF_DAY_S: f64 = 43_200.0;
@@ -50,6 +53,7 @@ impl RowReader<'_> {
         let catch = self.catch();
         let feeder_kg = self.bait_kg(FEEDER);
         let loose_feed_kg = self.bait_kg(LOOSE_FEED);
+        let end_tackle = EndTackle { line_strength_kg: self.line_strength_kg(), hook: self.hook() };
         let cast_s = cast_s?;
         let wound_in_s = self.after(RECAST_AT, wound_in_s, CAST_AT, cast_s);
         let bite_s = self.after(BITE_AT, bite_s, CAST_AT, cast_s);
@@ -61,6 +65,7 @@ impl RowReader<'_> {
             bait: self.field(BAIT).to_owned(),
             feeder_kg,
             loose_feed_kg,
+            end_tackle,
             end,
             note: self.field(NOTE).to_owned(),
         };
@@ -229,6 +234,27 @@ impl RowReader<'_> {
         let problem = format!("{} is not an amount of bait for a cast", quoted(&text));
         self.fault(column, problem, format!("write 0 g to {MAX_BAIT_KG} kg"));
         None
+    }
+
+    fn line_strength_kg(&mut self) -> Option<f64> {
+        let text = self.field(LINE_STRENGTH).to_owned();
+        let strength_kg = self.quantity(LINE_STRENGTH, &text, read_mass_kg)?;
+        if LINE_STRENGTHS_KG.contains(&strength_kg) {
+            return Some(strength_kg);
+        }
+        let problem = format!("{} is not the strength of a fishing line", quoted(&text));
+        self.fault(LINE_STRENGTH, problem, "write the load at which it breaks, 0.2 kg to 30 kg");
+        None
+    }
+
+    fn hook(&mut self) -> Option<HookSize> {
+        let text = self.field(HOOK);
+        let hook = HookSize::ALL.into_iter().find(|hook| text.eq_ignore_ascii_case(hook.word()));
+        if hook.is_none() && !text.is_empty() {
+            let problem = format!("{} is not a size of hook", quoted(text));
+            self.fault(HOOK, problem, "write small, middling, strong, or nothing");
+        }
+        hook
     }
 
     fn quantity(

@@ -2,9 +2,11 @@
 
 use super::cast::{EndKind, LoggedCast, LoggedSession};
 use super::clock::clock_text;
-use super::columns::catch_log_template;
+use super::columns::{catch_log_template, full_header};
+use crate::angler::HookSize;
 
-/// Writes sessions as a log, a row for each cast, in kilograms and grams.
+/// Writes sessions as a log, a row for each cast, in kilograms and grams. Columns for line and hook stand there if any cast
+/// states one.
 ///
 /// ```
 /// let text = "session,date,cast_at,line,recast_at,bite_at,landed,weight,species,bait,feeder,loose_feed,note\n\
@@ -15,16 +17,31 @@ use super::columns::catch_log_template;
 /// ```
 #[must_use]
 pub fn catch_log_text(sessions: &[LoggedSession]) -> String {
-    let mut text = catch_log_template();
+    let mut casts = sessions.iter().flat_map(|session| &session.casts);
+    let states_end_tackle = casts.any(|cast| cast.end_tackle.is_stated());
+    let mut text = if states_end_tackle { full_header() } else { catch_log_template() };
     for session in sessions {
         for cast in &session.casts {
-            text.push_str(&row(session, cast));
+            let mut fields = fields(session, cast);
+            if states_end_tackle {
+                fields.extend(end_tackle_fields(cast));
+            }
+            let fields: Vec<String> = fields.iter().map(|field| quoted_field(field)).collect();
+            text.push_str(&fields.join(","));
+            text.push('\n');
         }
     }
     text
 }
 
-fn row(session: &LoggedSession, cast: &LoggedCast) -> String {
+fn end_tackle_fields(cast: &LoggedCast) -> [String; 2] {
+    let strength = cast.end_tackle.line_strength_kg.map(|kg| format!("{kg:.3} kg"));
+    let hook = cast.end_tackle.hook.map_or("", HookSize::word);
+    [strength.unwrap_or_default(), hook.to_owned()]
+}
+
+/// The fields of a cast in the columns of the template.
+fn fields(session: &LoggedSession, cast: &LoggedCast) -> Vec<String> {
     let end = cast.end.as_ref();
     let is_bite = cast.has_bite();
     let bite_at = end.filter(|_| is_bite).map(|end| clock_text(end.at_s));
@@ -42,7 +59,7 @@ fn row(session: &LoggedSession, cast: &LoggedCast) -> String {
         Some(kind) => format!("{} {}", kind.word(), cast.note).trim().to_owned(),
         None => cast.note.clone(),
     };
-    let fields = [
+    vec![
         session.name.clone(),
         session.date.clone().unwrap_or_default(),
         clock_text(cast.cast_s),
@@ -56,8 +73,7 @@ fn row(session: &LoggedSession, cast: &LoggedCast) -> String {
         cast.feeder_kg.map(grams).unwrap_or_default(),
         cast.loose_feed_kg.map(grams).unwrap_or_default(),
         note,
-    ];
-    fields.map(|field| quoted_field(&field)).join(",") + "\n"
+    ]
 }
 
 /// A field, in quotation marks if it needs them.

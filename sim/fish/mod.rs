@@ -45,7 +45,7 @@ pub use leg::Leg;
 #[doc(hidden)]
 pub use mouth::{bite_kg, full_mouth_kg, gape_m, glance_area_m2, size_fit, suck_area_m2};
 #[doc(hidden)]
-pub use risk::{Alarm, Exposure, glare, goes_in_spite_of, seen_through_ripples};
+pub use risk::{Alarm, Disturbance, Exposure, glare, goes_in_spite_of, seen_through_ripples};
 #[doc(hidden)]
 pub use stimulus::{Sound, company_chance, smell_chance};
 #[doc(hidden)]

@@ -68,31 +68,77 @@ pub fn goes_in_spite_of(risk: f64) -> f64 {
 ///
 /// - **Source** `pfeiffer-1977` (cyprinids release an alarm substance from injured skin); how long it lasts is assumed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Alarm {
-    level: f64,
-    as_of: Time,
-}
+pub struct Alarm(Fading);
 
 impl Alarm {
     /// A place where nothing happened.
     #[must_use]
     pub fn none() -> Self {
-        Self { level: 0.0, as_of: Time::ZERO }
+        Self(Fading::ZERO)
     }
 
     /// Risk that it adds at `now`.
     #[inline]
     #[must_use]
     pub fn risk(&self, now: Time, params: &FishParams) -> f64 {
-        if self.level <= 1e-3 {
-            return 0.0;
-        }
-        self.level * exp(-now.seconds_since(self.as_of) / params.alarm_lasts_s)
+        self.0.at(now, params.alarm_lasts_s)
     }
 
     /// Adds the alarm of one lost fish.
     pub fn add_lost_fish(&mut self, now: Time, params: &FishParams) {
-        *self = Self { level: self.risk(now, params) + params.lost_fish_alarm, as_of: now };
+        self.0.add(params.lost_fish_alarm, now, params.alarm_lasts_s);
+    }
+}
+
+/// Disturbance of a place by fish that were hooked there: stirred mud, and what frightened fish give off. It adds to the risk
+/// for fish that come later, the more the readier their shoal is to flee from a fight, and fades exponentially.
+///
+/// - **Source** `chivers-smith-1998` (fish that are frightened and unhurt give off a signal too); size and time are assumed.
+/// - **Checked by** V-350.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Disturbance(Fading);
+
+impl Disturbance {
+    /// A place where no fish was hooked.
+    #[must_use]
+    pub fn none() -> Self {
+        Self(Fading::ZERO)
+    }
+
+    /// Risk that it adds at `now` for a fish of a shoal of which the share `startles` flees from a fight: w · s · level.
+    #[inline]
+    #[must_use]
+    pub fn risk(&self, startles: f64, now: Time, params: &FishParams) -> f64 {
+        params.fight_disturbs * startles * self.0.at(now, params.disturbance_lasts_s)
+    }
+
+    /// Adds one fight of which a share `felt` is felt there, less in deep water.
+    pub fn add_fight(&mut self, felt: f64, now: Time, params: &FishParams) {
+        self.0.add(felt, now, params.disturbance_lasts_s);
+    }
+}
+
+/// A level that fades exponentially.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Fading {
+    level: f64,
+    as_of: Time,
+}
+
+impl Fading {
+    const ZERO: Self = Self { level: 0.0, as_of: Time::ZERO };
+
+    /// Level at `now`, with the time constant `lasts_s`.
+    #[inline]
+    fn at(&self, now: Time, lasts_s: f64) -> f64 {
+        if self.level <= 1e-3 {
+            return 0.0;
+        }
+        self.level * exp(-now.seconds_since(self.as_of) / lasts_s)
+    }
+
+    fn add(&mut self, level: f64, now: Time, lasts_s: f64) {
+        *self = Self { level: self.at(now, lasts_s) + level, as_of: now };
     }
 }
 

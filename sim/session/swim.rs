@@ -8,7 +8,8 @@ use crate::bait::{
 };
 use crate::engine::{Time, indexed_by};
 use crate::fish::{
-    Alarm, Exposure, FishId, Layer, Leg, company_chance, glare, seen_through_ripples, smell_chance,
+    Alarm, Disturbance, Exposure, FishId, Layer, Leg, company_chance, glare, seen_through_ripples,
+    smell_chance,
 };
 use crate::numerics::{exp, sin_cos, square};
 use crate::scenario::Scenario;
@@ -87,6 +88,8 @@ pub(super) struct Swim {
     scent: (f64, Time),
     /// Alarm after fish that were lost here.
     pub(super) alarm: Alarm,
+    /// Disturbance by fish that were hooked here.
+    pub(super) disturbance: Disturbance,
     /// Fish that feed on the bed.
     pub(super) below: Vec<FishId>,
     /// Fish up in the water.
@@ -140,6 +143,7 @@ impl Swim {
             recent_mouthfuls: (0.0, Time::ZERO),
             scent: (0.0, Time::ZERO),
             alarm: Alarm::none(),
+            disturbance: Disturbance::none(),
             below: Vec::new(),
             up: Vec::new(),
         }

@@ -25,6 +25,8 @@ pub enum Mechanism {
     SharedFright,
     /// A lost fish frightens more than a netted one, and alarms its line.
     LostFish,
+    /// A fight startles fish near it, and disturbs its line for those that come later.
+    Fights,
     /// A caught fish is warier, and so are those that saw it.
     Captures,
     /// Items that are large for a mouth are taken less readily.
@@ -74,11 +76,12 @@ pub(super) const TINY: f64 = 1e-9;
 
 impl Mechanism {
     /// All of them.
-    pub const ALL: [Self; 24] = [
+    pub const ALL: [Self; 25] = [
         Self::ExposedPlaces,
         Self::RememberedFright,
         Self::SharedFright,
         Self::LostFish,
+        Self::Fights,
         Self::Captures,
         Self::Gape,
         Self::Masking,
@@ -109,6 +112,7 @@ impl Mechanism {
             Self::RememberedFright => "frights are remembered",
             Self::SharedFright => "frights are shared",
             Self::LostFish => "a lost fish alarms its line",
+            Self::Fights => "a fight startles fish and disturbs its line",
             Self::Captures => "captures make fish warier",
             Self::Gape => "large items need large mouths",
             Self::Masking => "feed of its size hides a hookbait",
@@ -144,6 +148,9 @@ impl Mechanism {
             Self::SharedFright => &[("fish", "flight_spreads", 0.0), ("fish", "fright_seen", 0.0)],
             Self::LostFish => {
                 &[("fish", "lost_fish_factor", 1.0), ("fish", "lost_fish_alarm", 0.0)]
+            }
+            Self::Fights => {
+                &[("fish", "fight_splash_share", TINY), ("fish", "fight_disturbs", 0.0)]
             }
             Self::Captures => {
                 &[("fish", "own_capture_lesson", 0.0), ("fish", "seen_capture_lesson", 0.0)]

@@ -3,7 +3,7 @@
 use crate::bait::Feed;
 use crate::engine::{Observer, Time};
 use crate::fish::{
-    Fish, FishId, FishParams, FishState, Layer, bite_kg, full_mouth_kg, glance_area_m2,
+    Fish, FishId, FishParams, FishState, Layer, Trait, bite_kg, full_mouth_kg, glance_area_m2,
     handling_time_s, hookbait_found_per_s, hookbait_met_by_place, pile_found_per_s,
     search_rate_per_s, size_fit, stands_out, suck_area_m2,
 };
@@ -37,14 +37,14 @@ fn mouthfuls_in_pile(swim: &Swim, fish: &Fish, params: &FishParams) -> f64 {
     fit * pile.food_kg / full_mouth_kg(pile.feed.mouthful_kg, fish.length_m)
 }
 
-/// Sucks that the food of the pile is worth to a fish: where it was laid thick, one suck takes more.
+/// Sucks that the pile holds for a fish, whether it keeps what it sucks in or not: where it was laid thick, one suck takes
+/// more.
 fn sucks_in_pile(swim: &Swim, fish: &Fish, params: &FishParams) -> f64 {
     let pile = &swim.pile;
     if pile.food_kg <= ZERO_KG {
         return 0.0;
     }
-    let fit = size_fit(pile.feed.diameter_m, fish.gape_m, params);
-    fit * pile.food_kg / suck_kg(swim, fish, params)
+    pile.food_kg / suck_kg(swim, fish, params)
 }
 
 /// What one suck takes from the pile [kg].
@@ -94,10 +94,12 @@ impl<W: Observer<Event>> World<'_, W> {
         FindRates { pile, hookbait, scatter }
     }
 
-    /// Risk of a line for a fish: the place itself, and the frights that it remembers.
+    /// Risk of a line for a fish: the place itself, what happened there, and the frights that it remembers.
     pub(super) fn risk(&self, index: FishId, line: LineId) -> f64 {
         let (swim, params, fish) = (&self.swims[line], &self.day.fish, &self.fish[index]);
+        let startles = self.day.traits[fish.shoal][Trait::StartlesAtFight];
         swim.risk(fish.habitual_cover_m, self.now, self.day)
+            + swim.disturbance.risk(startles, self.now, params)
             + fish.fright.risk_at(swim.at, self.now, params)
     }
 
@@ -215,7 +217,9 @@ impl<W: Observer<Event>> World<'_, W> {
         }
         let (swim, fish) = (&mut self.swims[line], &self.fish[index]);
         let full_kg = full_mouth_kg(swim.pile.feed.mouthful_kg, fish.length_m);
-        let amount_kg = suck_kg(swim, fish, &self.day.fish);
+        // Of what it sucks in, a fish keeps the share that fits, and spits out the rest.
+        let fit = size_fit(swim.pile.feed.diameter_m, fish.gape_m, &self.day.fish);
+        let amount_kg = fit * suck_kg(swim, fish, &self.day.fish);
         let eaten_kg = swim.pile.take(amount_kg);
         self.eat(index, line, eaten_kg, full_kg);
     }

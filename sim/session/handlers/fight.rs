@@ -12,8 +12,8 @@ use crate::session::rod::HookedFish;
 use crate::session::world::{World, rank};
 use crate::water::LineId;
 
-/// Mass of a splash that is as loud as a fight [kg].
-const FIGHT_SPLASH_KG: f64 = 0.06;
+/// Chance to be startled up to which no random number is drawn.
+const MIN_CHANCE: f64 = 1e-3;
 
 impl<W: Observer<Event>> World<'_, W> {
     /// A fish is hooked, in the mouth or elsewhere: the fight begins, and its end is scheduled.
@@ -34,7 +34,7 @@ impl<W: Observer<Event>> World<'_, W> {
         self.start_task(Activity::Playing, NextStep::Decide, f64::INFINITY);
         let event = if landed { Event::FishIsNetted { fish } } else { Event::FishIsLost { fish } };
         self.agenda.schedule(self.now.after(takes_s), rank::ANGLER, event);
-        self.fight_startles(line, false);
+        self.fight_startles(line, fish, false);
     }
 
     /// A fish on the rod, with the tackle that holds it.
@@ -47,12 +47,21 @@ impl<W: Observer<Event>> World<'_, W> {
         }
     }
 
-    /// Startles some of the fish near a fight; those that see a fish hooked learn a little from it.
-    fn fight_startles(&mut self, line: LineId, lost: bool) {
-        let depth_m = self.swims[line].depth_m;
-        let factor = if lost { self.day.fish.lost_fish_factor } else { 1.0 };
-        let sound = Sound::new(FIGHT_SPLASH_KG, depth_m, &self.day.fish);
-        let share = factor * sound.startle_share(0.0);
+    /// A fight, or the loss of a fish, disturbs its place and startles some of the fish near it.
+    fn fight_startles(&mut self, line: LineId, hooked: FishId, lost: bool) {
+        let params = &self.day.fish;
+        let splash_kg = params.fight_splash_share * self.fish[hooked].mass_kg();
+        let sound = Sound::new(splash_kg, self.swims[line].depth_m, params);
+        let factor = if lost { params.lost_fish_factor } else { 1.0 };
+        if !lost {
+            self.swims[line].disturbance.add_fight(sound.startle_share(0.0), self.now, params);
+        }
+        self.fight_startles_line(line, factor * sound.startle_share(0.0), lost);
+        self.fight_startles_passing(&sound, factor);
+    }
+
+    /// Startles a share of the fish at the line of a fight; those that see a fish hooked learn a little from it.
+    fn fight_startles_line(&mut self, line: LineId, share: f64, lost: bool) {
         for up in [false, true] {
             let swim = &self.swims[line];
             let count = if up { swim.up.len() } else { swim.below.len() };
@@ -69,6 +78,27 @@ impl<W: Observer<Event>> World<'_, W> {
                 } else if lost {
                     self.see_fright(index, 1.0);
                 }
+            }
+        }
+    }
+
+    /// Startles fish that roam or approach near a fight, the fewer the farther they are.
+    fn fight_startles_passing(&mut self, sound: &Sound, factor: f64) {
+        let at = self.rod.landed_at;
+        for index in FishId::all(self.fish.len()) {
+            let fish = &mut self.fish[index];
+            if !matches!(fish.state, FishState::Roaming | FishState::Approaching(_)) {
+                continue;
+            }
+            let distance_m = fish.way.position(self.now).distance_m(at);
+            let share = factor * sound.startle_share(distance_m);
+            let p = share * self.day.traits[fish.shoal][Trait::StartlesAtFight];
+            if p <= MIN_CHANCE {
+                continue;
+            }
+            let more = fish.fright.startles_more(self.now, &self.day.fish);
+            if fish.dice.bernoulli(p * more) {
+                self.frighten(index, sound.nearness(distance_m));
             }
         }
     }
@@ -117,7 +147,7 @@ impl<W: Observer<Event>> World<'_, W> {
         self.flee(fish, 1.0);
         let line = self.rod.tackle.line;
         self.swims[line].alarm.add_lost_fish(self.now, &self.day.fish);
-        self.fight_startles(line, true);
+        self.fight_startles(line, fish, true);
         self.start_task(Activity::Casting, NextStep::Decide, 0.0);
     }
 

@@ -181,6 +181,7 @@ impl Reader<'_> {
         tackle.hookbait = hookbait.unwrap_or(tackle.hookbait);
         tackle.recipe = recipe.unwrap_or(tackle.recipe);
         tackle.load_kg = cast.feeder_kg.unwrap_or(tackle.load_kg);
+        tackle.end = cast.end_tackle.or(tackle.end);
         tackle.recast_s = self.patience_s(session, cast);
         Some(tackle)
     }

@@ -79,6 +79,7 @@ impl<'a> LogWriter<'a> {
             bait: bait.map_or_else(String::new, |bait| bait.name.clone()),
             feeder_kg: tackle.map(|tackle| tackle.load_kg),
             loose_feed_kg: None,
+            end_tackle: tackle.map(|tackle| tackle.end).unwrap_or_default(),
             end: None,
             note: String::new(),
         });

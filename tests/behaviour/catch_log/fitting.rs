@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use sim::angler::HookSize;
 use sim::catch_log::{CatchLog, catch_log_text, read_catch_log};
 use sim::scenario::{Scenario, UnknownTarget, learned_book_text, read, read_learned_book};
 use sim::session::Day;
@@ -125,6 +126,17 @@ fn a_log_becomes_a_plan_with_its_lines_waits_and_rests() {
     assert!((phases[2].until_s - 960.0).abs() < 1e-9, "the rod was out of the water for the rest");
     assert!((phases[3].from_s - (40.0 * 60.0 - 17.0)).abs() < 1e-9);
     assert!((plans[0].scenario.session_s - 2700.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_log_becomes_a_plan_with_the_line_and_hook_that_it_states() {
+    let text = "session,cast_at,line,recast_at,bite_at,bait,hook\n\
+        a,0:05:00,bar,0:09:00,,corn,strong\n\
+        a,0:10:00,bar,0:14:00,,corn,\n";
+    let scenario = water(&[]);
+    let plans = logged_plans(&sound(text), "pond.csv", &scenario).expect("all names are known");
+    let hooks: Vec<_> = plans[0].plan.phases.iter().map(|phase| phase.tackle.end.hook).collect();
+    assert_eq!(hooks, [Some(HookSize::Strong), None]);
 }
 
 #[test]
@@ -275,7 +287,7 @@ fn books_that_do_not_fit_are_refused() {
 fn the_command_fits_writes_a_book_and_takes_it_back() {
     let folder = ProgramFolder::new();
     fs::write(folder.path("pond.toml"), WATER).expect("a file");
-    let log = log_of(&RICH, 3);
+    let log = log_of(&RICH, 6);
     fs::write(folder.path("log.csv"), catch_log_text(&log.sessions)).expect("a file");
     let run = |line: &str| folder.run(&line.split(' ').collect::<Vec<_>>());
     let learnt = run("learn log.csv --scenario pond.toml --logs 300 --days 20 --out fit");

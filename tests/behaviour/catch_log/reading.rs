@@ -2,8 +2,10 @@
 
 use std::time::Instant;
 
+use sim::angler::HookSize;
 use sim::catch_log::{
-    EndKind, LOG_COLUMNS, catch_log_template, clock_text, load_catch_log, read_clock_s,
+    EndKind, LOG_COLUMNS, catch_log_template, catch_log_text, clock_text, load_catch_log,
+    read_clock_s,
 };
 use sim::scenario::Units;
 use sim::stats::WeibullModel;
@@ -174,6 +176,33 @@ fn a_header_or_an_empty_log_is_reported_too() {
     );
     let names: Vec<_> = LOG_COLUMNS.iter().map(|column| column.name).collect();
     assert_eq!(catch_log_template(), HEAD, "{names:?}");
+}
+
+/// Line and hook stand in columns of their own in logs that have them; the template does not.
+#[test]
+fn a_log_may_state_line_and_hook() {
+    let text = "session,cast_at,line,recast_at,bite_at,line_strength,hook\n\
+                a,9:00,bar,9:05,,5 lb,Small\na,9:06,bar,9:10,,,\n";
+    let log = sound(text);
+    let ends: Vec<_> = log.casts().map(|cast| cast.end_tackle).collect();
+    let strength_kg = ends[0].line_strength_kg.expect("it is written down");
+    assert!((strength_kg - 2.268).abs() < 1e-3, "{strength_kg}");
+    assert_eq!(ends[0].hook, Some(HookSize::Small));
+    assert!(!ends[1].is_stated());
+    let again = sound(&catch_log_text(&log.sessions));
+    assert_eq!(
+        again.casts().map(|cast| cast.end_tackle.hook).collect::<Vec<_>>(),
+        [ends[0].hook, None]
+    );
+    let wrong = "session,cast_at,line,recast_at,bite_at,line_strength,hook\n\
+                 a,9:00,bar,9:05,,500 lb,tiny\n";
+    let faults = faults(wrong).join("\n");
+    for part in [
+        "pond.csv:2: line_strength: \"500 lb\" is not the strength of a fishing line",
+        "pond.csv:2: hook: \"tiny\" is not a size of hook; write small, middling, strong",
+    ] {
+        assert!(faults.contains(part), "{part:?} is missing:\n{faults}");
+    }
 }
 
 #[test]

@@ -166,6 +166,18 @@ fn the_guide_shows_the_map_of_its_sweep() {
     picture(&folder, "vary-bar-five-minutes.svg", "load-and-recast.svg");
 }
 
+/// The guide says how many sessions `--doubt` takes on the demo, to a thousand.
+#[test]
+fn the_guide_says_how_many_sessions_doubt_takes() {
+    let demo = sim::scenario::load(Path::new(DEMO), &[]).expect("the demo is sound");
+    let days = 400;
+    let analysis = sim::study::Effort::for_days(days).sessions(&demo);
+    let sessions = analysis + u64::from(days) * demo.plans.len() as u64;
+    let thousands = (sessions + 500) / 1000;
+    let sentence = format!("The demo takes about {thousands},000 sessions;");
+    assert!(text_of(GUIDE).contains(&sentence), "{sentence}");
+}
+
 /// The guide explains three columns by one row of its table: its answers are the shares of that row.
 #[test]
 fn the_three_meanings_in_the_guide_have_the_shares_of_its_table() {

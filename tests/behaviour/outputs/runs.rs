@@ -95,6 +95,9 @@ pub(super) fn written() -> &'static Written {
         write("now.csv", &now.concat());
         fs::copy(repository("scenarios/invented-log.csv"), folder.path("long.csv")).expect("a log");
         add("catch-log", rows(&folder.path("log.csv")));
+        let end_tackle = "--set plan.left.hook=small --set plan.left.line_strength=5lb";
+        write("hook.csv", &run(&format!("replay rich.toml --plan left --day 5 --log {end_tackle}")).out);
+        add("catch-log", rows(&folder.path("hook.csv")));
         run("learn log.csv --quiet --out few");
         run("learn long.csv --quiet --out many");
         for name in ["few/learn.json", "many/learn.json"] {

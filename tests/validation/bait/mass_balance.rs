@@ -9,6 +9,7 @@ use sim::engine::{Dice, Time};
 use sim::water::{Fluid, fluid_at};
 
 use crate::evidence::{mean_is, near};
+use crate::measured::measured;
 
 fn class(
     name: &str,
@@ -146,11 +147,9 @@ fn what_hangs_changes_without_a_step_over_depth_and_temperature() {
             steepest_warmth = steepest_warmth.max(warmer.abs());
         }
     }
-    println!(
-        "V-164: at most {steepest_depth:.5} for 1 % of depth, {steepest_warmth:.5} for 0.1 °C"
-    );
     assert!(steepest_depth <= 1.01_f64.ln(), "V-164: {steepest_depth} for 1 % of depth");
     assert!(steepest_warmth <= 0.004, "V-164: {steepest_warmth} for 0.1 °C");
+    measured!("V-164", "{steepest_depth:.4} for 1 % of depth, {steepest_warmth:.4} for 0.1 °C");
 }
 
 /// V-40: a recipe's edible share is the sum over its classes.

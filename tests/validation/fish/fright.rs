@@ -2,7 +2,7 @@
 
 use sim::engine::Time;
 use sim::fish::{
-    Alarm, Exposure, FishParams, Fright, glare, goes_in_spite_of, seen_through_ripples,
+    Alarm, Disturbance, Exposure, FishParams, Fright, glare, goes_in_spite_of, seen_through_ripples,
 };
 use sim::water::Point;
 
@@ -124,4 +124,23 @@ fn the_alarm_of_a_lost_fish_fades() {
     near("V-175 after the book's time", alarm.risk(later, &params), faded, 1e-9);
     alarm.add_lost_fish(later, &params);
     near("V-175 two", alarm.risk(later, &params), params.lost_fish_alarm + faded, 1e-9);
+}
+
+/// V-350: each fight adds the share of it that is felt at its place; it costs fish the more the readier their shoal is to flee
+/// from a fight, and fades by e in the book's time.
+#[test]
+fn the_disturbance_of_a_fight_fades_and_costs_shy_fish_most() {
+    let (params, seconds) = (FishParams::central(), Time::from_seconds);
+    let mut place = Disturbance::none();
+    assert!(place.risk(0.5, seconds(50.0), &params) <= 0.0, "V-350: nothing happened");
+    place.add_fight(0.8, seconds(50.0), &params);
+    let fresh = place.risk(0.5, seconds(50.0), &params);
+    near("V-350 fresh", fresh, params.fight_disturbs * 0.5 * 0.8, 1e-12);
+    near("V-350 twice as shy", place.risk(1.0, seconds(50.0), &params), 2.0 * fresh, 1e-12);
+    assert!(place.risk(0.0, seconds(50.0), &params) <= 0.0, "V-350: fish that do not mind fights");
+    let later = seconds(50.0 + params.disturbance_lasts_s);
+    near("V-350 faded", place.risk(0.5, later, &params), fresh * (-1_f64).exp(), 1e-9);
+    place.add_fight(0.8, later, &params);
+    let two = fresh * (1.0 + (-1_f64).exp());
+    near("V-350 two", place.risk(0.5, later, &params), two, 1e-9);
 }

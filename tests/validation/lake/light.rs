@@ -6,6 +6,7 @@ use sim::water::{
 };
 
 use crate::evidence::near;
+use crate::measured::measured;
 
 /// V-206: twilight on a clear evening, Glossary of Meteorology of the American Meteorological Society (entries civil,
 /// nautical and astronomical twilight): from 585–410 lx at sunset to 3.5–2 lx at −6°, 0.008 lx at −12° and
@@ -149,4 +150,9 @@ fn brightness_has_an_eighth_for_each_tenfold_of_light() {
     for (mark, expected) in marks.into_iter().zip([0.1, 0.4, 0.7, 0.9]) {
         assert!((mark - expected).abs() < 0.05, "V-209: {mark}, stated as {expected}");
     }
+    let [deep, civil, sunset, high] = marks;
+    measured!(
+        "V-209",
+        "{deep:.2} at −12°, {civil:.2} at −6°, {sunset:.2} at sunset, {high:.2} with the sun at 12°"
+    );
 }

@@ -1,6 +1,6 @@
 //! How long to wait, and when bites come in a wait, over the day and in winter: patterns 19 and 23 to 26.
 
-use sim::session::Event;
+use sim::session::{Event, Outcome};
 
 use super::families::{fish, fish_between, kg, log_ratio, outcomes, water};
 use super::sessions::{days, watched, z_of};
@@ -130,7 +130,8 @@ fn bites_come_over_minutes_and_have_a_tail() {
 ///
 /// At 5 to 7.5 °C in January: a lead with a few pellets and a small feeder, each left for twenty minutes, against a
 /// feeder of groundbait every two minutes and one of micro-pellets every three, in weight, each by 4 standard errors of
-/// paired days. The second half of the day against the first is printed: the pattern wants it ahead, and it is level.
+/// paired days. The second half of the day against the first is printed: the pattern wants it well ahead. So is their ratio
+/// with the two patient plans, in water as it is and in water that warms in a day as much as the books allow.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn in_winter_patience_pays() {
@@ -150,6 +151,23 @@ fn in_winter_patience_pays() {
         );
         halves.push(format!("{z:+.1}"));
     }
+    let ratio = |fished: &[Vec<Outcome>]| {
+        let half = |from_s: f64, until_s: f64| {
+            let by_plan: Vec<_> =
+                fished.iter().map(|of_plan| fish_between(of_plan, from_s, until_s)).collect();
+            summed(&by_plan)
+        };
+        let (log, error) = log_ratio(&half(9e3, 18e3 + 1.0), &half(0.0, 9e3));
+        format!("{:.2} ± {:.2}", log.exp(), error * log.exp())
+    };
+    let warming = ["book.water.temperature_swing_c=5", "book.water.temperature_swing_depth_m=3"];
+    let as_it_is =
+        ratio(&fished[..2].iter().map(|(_, of_plan)| of_plan.clone()).collect::<Vec<_>>());
+    let warmer =
+        ratio(&[fished[0].0, fished[1].0].map(|plan| outcomes("winter", &warming, plan, many)));
+    println!(
+        "V-186: fish of the afternoon over those of the morning {as_it_is}; {warmer} in water that warms most"
+    );
     for (patient, patient_outcomes) in &fished[..2] {
         for (busy, busy_outcomes) in &fished[2..] {
             let z = z_of(&kg(patient_outcomes), &kg(busy_outcomes));
@@ -163,7 +181,8 @@ fn in_winter_patience_pays() {
     assert!(faults.is_empty(), "V-186: {faults:?}");
     measured!(
         "V-186",
-        "patience met: smallest z = {smallest:+.1}; printed: the afternoon against the morning, z = {} and {}",
+        "patience met: smallest z = {smallest:+.1}; printed: the afternoon against the morning, z = {} and {}, fish of the \
+         one over those of the other {as_it_is}, and {warmer} in water that warms most",
         halves[0],
         halves[1]
     );

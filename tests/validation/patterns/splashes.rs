@@ -297,3 +297,31 @@ fn leaving_a_line_after_a_lost_fish_pays_by_its_alarm() {
         mean(&leaves)
     );
 }
+
+/// V-351: hooked fish cost bites: where half of a shoal flees from a fight it is caught less than where none does, and the next
+/// bite after a netted fish takes longer.
+///
+/// Groundbait in open water, 1.6 m deep: weight by 4 standard errors of paired days, the wait by 4 over ten blocks of days.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn fights_cost_bites() {
+    let startled = |share: &str| format!("shoal.roamers.startles_at_fight={share}");
+    let weights = |share: &str| kg(&outcomes("open-water", &[&startled(share)], "groundbait", 400));
+    let waits = |share: &str| {
+        let [[time_s, bites], _] = waits_after("groundbait", &[&startled(share)], 400);
+        log_ratio(&time_s, &bites)
+    };
+    let (calm, shy) = (weights("0"), weights("0.5"));
+    let z = ahead("V-351: calm against shy fish [kg]", &calm, &shy);
+    let ((calm_log, calm_error), (shy_log, shy_error)) = (waits("0"), waits("0.5"));
+    let (log, error) = (shy_log - calm_log, calm_error.hypot(shy_error));
+    let times = format!("{:.2} ± {:.2}", log.exp(), error * log.exp());
+    println!("V-351: the next bite takes {times} times as long");
+    assert!(log > Z_BOUND * error, "V-351: {times} times as long");
+    measured!(
+        "V-351",
+        "met: {:.1} kg where none flees, {:.1} where half do (z = {z:+.1}); the next bite takes {times} times as long",
+        mean(&calm),
+        mean(&shy)
+    );
+}

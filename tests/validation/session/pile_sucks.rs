@@ -1,7 +1,7 @@
 //! A hookbait on a pile is one target among the sucks that the pile is worth.
 
 use sim::bait::pile_radius_m;
-use sim::fish::{bite_kg, full_mouth_kg, size_fit, stands_out, suck_area_m2};
+use sim::fish::{bite_kg, full_mouth_kg, stands_out, suck_area_m2};
 use sim::scenario::read;
 use sim::session::{Day, Event, record_session};
 
@@ -73,7 +73,7 @@ fn a_hookbait_is_one_target_among_the_sucks_of_its_pile() {
             let full_kg = full_mouth_kg(feed.mouthful_kg, own.length_m);
             let suck_m2 = suck_area_m2(own.gape_m, &day.fish);
             let suck_kg = bite_kg(laid_kg / area_m2, suck_m2, feed.item_kg, full_kg);
-            let sucks = size_fit(feed.diameter_m, own.gape_m, &day.fish) * food_kg / suck_kg;
+            let sucks = food_kg / suck_kg;
             let chance = notice / (notice + sucks);
             let met = matches!(events.peek(), Some((_, Event::FishRefuses { .. })));
             let count = &mut counts[usize::from(food_kg < 0.5 * laid_kg)];

@@ -21,7 +21,6 @@ fn a_hooked_fish_startles_its_share_of_the_others() {
         let mut count = Count::default();
         for (day, film) in recorded(&water(&sets), "fine", 40, |day| day.fish.fright_wariness = 0.0)
         {
-            let chance = 0.6 * Sound::new(0.06, depth_m, &day.fish).startle_share(0.0);
             let mut there = vec![false; day.stock.len()];
             let mut events = film.events.iter().peekable();
             while let Some(&(at_s, event)) = events.next() {
@@ -29,6 +28,9 @@ fn a_hooked_fish_startles_its_share_of_the_others() {
                     Event::FishArrives { fish, .. } => there[fish.0] = true,
                     Event::FishLeaves { fish, .. } => there[fish.0] = false,
                     Event::FishIsHooked { fish: hooked } => {
+                        let splash_kg = day.fish.fight_splash_share * day.stock[hooked.0].mass_kg();
+                        let sound = Sound::new(splash_kg, depth_m, &day.fish);
+                        let chance = 0.6 * sound.startle_share(0.0);
                         let mut fled = vec![false; there.len()];
                         let before = there.clone();
                         while let Some(&(_, event)) = events.next_if(|(then_s, _)| *then_s <= at_s)

@@ -188,7 +188,7 @@ impl FishTwin<'_> {
         let area_m2 = suck_area_m2(fish.own.gape_m, params);
         let suck_kg = bite_kg(self.laid_kg_m2, area_m2, self.feed.item_kg, full_kg);
         let fit = size_fit(self.feed.diameter_m, fish.own.gape_m, params);
-        let sucks = if self.pile_kg > 1e-9 { fit * self.pile_kg / suck_kg } else { 0.0 };
+        let sucks = if self.pile_kg > 1e-9 { self.pile_kg / suck_kg } else { 0.0 };
         let hook = self.hook_until_s.is_some() && fish.avoids_hook_until_s <= self.now_s;
         if sucks <= 0.0 && !hook {
             self.fish[index].on_pile = false;
@@ -200,7 +200,7 @@ impl FishTwin<'_> {
             self.meet_hookbait(index);
             return;
         }
-        let eaten_kg = taken_kg(&mut self.pile_kg, suck_kg, self.feed);
+        let eaten_kg = taken_kg(&mut self.pile_kg, fit * suck_kg, self.feed);
         self.eat(index, eaten_kg, full_kg);
     }
 
