@@ -3,8 +3,8 @@
 //! The program `shoalwise` is built on this library. The library lets you do the same from code, and more: change a
 //! scenario, watch every event, or keep other results.
 //!
-//! What most programs need is at the root of the library: `use sim::{Compare, Day, load};`. The modules below it hold the
-//! rest.
+//! What most programs need is at the root of the library: `use sim::{Compare, Day, load};`. The modules below it hold what
+//! these names are made of, and the other studies.
 //!
 //! # A first comparison
 //!

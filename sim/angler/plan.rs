@@ -1,9 +1,8 @@
 //! A plan: phases on the clock, and rules that change them.
 
-use std::ops::{Index, IndexMut};
-
 use super::phase::Phase;
 use super::rules::Rules;
+use crate::engine::indexed_by;
 
 /// One way to fish the session.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,16 +28,4 @@ impl PlanId {
     }
 }
 
-impl Index<PlanId> for Vec<Plan> {
-    type Output = Plan;
-
-    fn index(&self, plan: PlanId) -> &Plan {
-        &self[plan.0]
-    }
-}
-
-impl IndexMut<PlanId> for Vec<Plan> {
-    fn index_mut(&mut self, plan: PlanId) -> &mut Plan {
-        &mut self[plan.0]
-    }
-}
+indexed_by!(PlanId: Plan);

@@ -12,14 +12,24 @@ mod recipe;
 mod scent;
 mod settle;
 
-pub use bed::Patch;
-pub use cloud::{Cloud, FallingBait};
-pub use leach::Attractant;
-pub use load::{LoadStyle, Opening, REFERENCE_LOAD_KG, pile_radius_m};
+pub use load::LoadStyle;
 pub use params::BaitParams;
-pub use puff::{Mixing, Puff};
 pub use recipe::{
     BaitValue, Feed, Hookbait, HookbaitPrior, ParticleClass, ParticleShape, Recipe, RecipePrior,
 };
+
+// What only the session and tests use.
+#[doc(hidden)]
+pub use bed::Patch;
+#[doc(hidden)]
+pub use cloud::{Cloud, FallingBait};
+#[doc(hidden)]
+pub use leach::Attractant;
+#[doc(hidden)]
+pub use load::{Opening, REFERENCE_LOAD_KG, pile_radius_m};
+#[doc(hidden)]
+pub use puff::{Mixing, Puff};
+#[doc(hidden)]
 pub use scent::{Plume, ReleasedScent};
+#[doc(hidden)]
 pub use settle::{fall_time_s, settling_speed_m_s};

@@ -14,11 +14,19 @@ mod read;
 mod row;
 mod write;
 
-pub use bank_entry::{BankEntry, TimedEntry};
-pub use bank_log::BankLog;
 pub use cast::{CastEnd, CatchLog, EndKind, LoggedCast, LoggedCatch, LoggedSession};
-pub use clock::{clock_text, read_clock_s};
-pub use columns::{LOG_COLUMNS, LogColumn, catch_log_template};
-pub use file::{load_catch_log, read_log_text, save_log_text};
+pub use file::load_catch_log;
 pub use read::read_catch_log;
 pub use write::catch_log_text;
+
+// What only the two front ends and tests use.
+#[doc(hidden)]
+pub use bank_entry::{BankEntry, TimedEntry};
+#[doc(hidden)]
+pub use bank_log::BankLog;
+#[doc(hidden)]
+pub use clock::{clock_text, read_clock_s};
+#[doc(hidden)]
+pub use columns::{LOG_COLUMNS, LogColumn, catch_log_template};
+#[doc(hidden)]
+pub use file::{read_log_text, save_log_text};

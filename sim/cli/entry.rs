@@ -17,7 +17,6 @@ pub(super) const COMPLETION_VARIABLE: &str = "SHOALWISE_COMPLETE";
 /// Parses the command line, passes the command to `execute` and returns the exit code.
 ///
 /// An error is printed once, on standard error.
-#[must_use]
 pub fn run(execute: impl FnOnce(&Command) -> Result<(), ExitError>) -> ExitCode {
     // A shell that completes a line asks with a variable; the answer ends the program.
     CompleteEnv::with_factory(CommandLine::command).var(COMPLETION_VARIABLE).complete();

@@ -26,7 +26,6 @@ pub enum ExitError {
 
 impl ExitError {
     /// Exit code for the shell.
-    #[must_use]
     pub fn exit_code(&self) -> ExitCode {
         match self {
             Self::WrongInput(_) => ExitCode::from(2),
@@ -36,7 +35,6 @@ impl ExitError {
     }
 
     /// The faults of a scenario, if it is a list of them; each names its place.
-    #[must_use]
     pub fn faults(&self) -> Option<&Diagnostics> {
         match self {
             Self::WrongInput(error) => error.downcast_ref(),
@@ -45,7 +43,6 @@ impl ExitError {
     }
 
     /// Whether the only failure is a closed pipe, as in `shoalwise params | head`.
-    #[must_use]
     pub fn is_broken_pipe(&self) -> bool {
         matches!(self, Self::System(error) if error.kind() == io::ErrorKind::BrokenPipe)
     }

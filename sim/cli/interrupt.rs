@@ -12,10 +12,6 @@ static STOP: LazyLock<Arc<AtomicBool>> = LazyLock::new(Arc::default);
 static SIGNAL: LazyLock<Arc<AtomicUsize>> = LazyLock::new(Arc::default);
 
 /// Starts to listen for signals; returns the flag that the first signal sets.
-///
-/// # Errors
-///
-/// If the system refuses to register a signal handler.
 pub(super) fn listen() -> io::Result<&'static AtomicBool> {
     #[cfg(unix)]
     let signals = [SIGINT, SIGTERM, signal_hook::consts::SIGHUP];

@@ -5,6 +5,7 @@
 
 mod agenda;
 mod dice;
+mod indexed_by;
 mod observer;
 mod run;
 mod time;
@@ -12,6 +13,7 @@ mod ziggurat;
 
 pub use agenda::Agenda;
 pub use dice::Dice;
+pub(crate) use indexed_by::indexed_by;
 pub use observer::{EventLog, NullObserver, Observer};
 pub use run::{Process, run};
 pub use time::Time;

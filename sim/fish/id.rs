@@ -1,11 +1,10 @@
 //! Which fish of a day's stock.
 
-use std::ops::{Index, IndexMut};
-
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::state::Fish;
+use crate::engine::indexed_by;
 
 /// A fish, by its index in the day's stock.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
@@ -25,18 +24,4 @@ impl FishId {
     }
 }
 
-impl Index<FishId> for Vec<Fish> {
-    type Output = Fish;
-
-    #[inline]
-    fn index(&self, fish: FishId) -> &Fish {
-        &self[fish.0]
-    }
-}
-
-impl IndexMut<FishId> for Vec<Fish> {
-    #[inline]
-    fn index_mut(&mut self, fish: FishId) -> &mut Fish {
-        &mut self[fish.0]
-    }
-}
+indexed_by!(FishId: Fish);

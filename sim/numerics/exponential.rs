@@ -21,7 +21,6 @@ fn scaled(k: i64, r: f64) -> f64 {
 
 /// e to the power of `x`, within 0.6 units in the last place.
 #[inline]
-#[must_use]
 pub fn exp(x: f64) -> f64 {
     // Beyond, the result is not a normal number.
     if x.is_nan() || x.abs() >= 708.0 {
@@ -35,7 +34,6 @@ pub fn exp(x: f64) -> f64 {
 
 /// 2 to the power of `x`, within 0.6 units in the last place.
 #[inline]
-#[must_use]
 pub fn exp2(x: f64) -> f64 {
     if x.is_nan() || x.abs() >= 1021.0 {
         return libm::exp2(x);
@@ -47,7 +45,6 @@ pub fn exp2(x: f64) -> f64 {
 
 /// Natural logarithm, within one unit in the last place.
 #[inline]
-#[must_use]
 pub fn ln(x: f64) -> f64 {
     // Zero, negative, infinite, not a number, or too small to have all its digits.
     if !(f64::MIN_POSITIVE..=f64::MAX).contains(&x) {
@@ -75,7 +72,6 @@ pub fn ln(x: f64) -> f64 {
 ///
 /// Not a number below zero. For a whole power take [`powi`](super::powi), which is exact where it can be.
 #[inline]
-#[must_use]
 pub fn powf(x: f64, y: f64) -> f64 {
     match (x, y) {
         (_, 0.0) => 1.0,

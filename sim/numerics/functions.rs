@@ -7,39 +7,33 @@
 use super::exponential::{exp, exp2, ln, powf};
 
 /// exp(x) − 1, with all digits near zero.
-#[must_use]
 pub fn exp_m1(x: f64) -> f64 {
     libm::expm1(x)
 }
 
 /// Logarithm to the base 2.
-#[must_use]
 pub fn log2(x: f64) -> f64 {
     libm::log2(x)
 }
 
 /// Logarithm to the base 10.
-#[must_use]
 pub fn log10(x: f64) -> f64 {
     libm::log10(x)
 }
 
 /// `x` squared.
-#[must_use]
 #[inline]
 pub fn square(x: f64) -> f64 {
     x * x
 }
 
 /// `x` cubed.
-#[must_use]
 #[inline]
 pub fn cube(x: f64) -> f64 {
     x * x * x
 }
 
 /// `x` to a whole power, by repeated squaring; a negative power is one divided by the positive one.
-#[must_use]
 pub fn powi(x: f64, power: i32) -> f64 {
     let (mut left, mut factor, mut product) = (power.unsigned_abs(), x, 1.0);
     while left > 0 {
@@ -53,61 +47,51 @@ pub fn powi(x: f64, power: i32) -> f64 {
 }
 
 /// Cube root.
-#[must_use]
 pub fn cbrt(x: f64) -> f64 {
     libm::cbrt(x)
 }
 
 /// √(x² + y²), without overflow.
-#[must_use]
 pub fn hypot(x: f64, y: f64) -> f64 {
     libm::hypot(x, y)
 }
 
 /// Sine of an angle [rad].
-#[must_use]
 pub fn sin(x: f64) -> f64 {
     libm::sin(x)
 }
 
 /// Cosine of an angle [rad].
-#[must_use]
 pub fn cos(x: f64) -> f64 {
     libm::cos(x)
 }
 
 /// Sine and cosine of an angle [rad].
-#[must_use]
 pub fn sin_cos(x: f64) -> (f64, f64) {
     libm::sincos(x)
 }
 
 /// Tangent of an angle [rad].
-#[must_use]
 pub fn tan(x: f64) -> f64 {
     libm::tan(x)
 }
 
 /// Angle with this sine [rad].
-#[must_use]
 pub fn asin(x: f64) -> f64 {
     libm::asin(x)
 }
 
 /// Angle with this cosine [rad].
-#[must_use]
 pub fn acos(x: f64) -> f64 {
     libm::acos(x)
 }
 
 /// Angle of the point (x, y) from the x axis [rad].
-#[must_use]
 pub fn atan2(y: f64, x: f64) -> f64 {
     libm::atan2(y, x)
 }
 
 /// Natural logarithm of the gamma function, for `x` above zero.
-#[must_use]
 pub fn ln_gamma(x: f64) -> f64 {
     libm::lgamma(x)
 }

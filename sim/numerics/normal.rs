@@ -3,13 +3,11 @@
 use super::exponential::{exp, ln};
 
 /// Density φ(z) of the standard normal.
-#[must_use]
 pub fn normal_density(z: f64) -> f64 {
     exp(-0.5 * z * z) / (2.0 * std::f64::consts::PI).sqrt()
 }
 
 /// Distribution function Φ(z) of the standard normal.
-#[must_use]
 pub fn normal_cumulative(z: f64) -> f64 {
     0.5 * libm::erfc(-z / std::f64::consts::SQRT_2)
 }
@@ -96,7 +94,6 @@ fn quotient([over, under]: &[[f64; 8]; 2], x: f64) -> f64 {
 ///
 /// - **Source** Wichura 1988, The percentage points of the normal distribution, Applied Statistics 37:477, algorithm
 ///   AS 241 (relative error about 1 in 10¹⁶).
-#[must_use]
 pub fn normal_quantile(p: f64) -> f64 {
     let from_middle = p - 0.5;
     if from_middle.abs() <= 0.425 {

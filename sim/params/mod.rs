@@ -14,6 +14,11 @@ mod reference;
 pub use book::Book;
 pub(crate) use book_struct::book_struct;
 pub use daily_distribution::DailyDistribution;
-pub use markdown_page::parameters_markdown;
 pub use parameter::{Grade, Parameter, PinError, Prior};
-pub use reference::{Reference, bibliography};
+pub use reference::Reference;
+
+// What only the command line and tests use.
+#[doc(hidden)]
+pub use markdown_page::parameters_markdown;
+#[doc(hidden)]
+pub use reference::bibliography;

@@ -46,7 +46,6 @@ struct WarningEntry {
 impl<'a> ComparisonDocument<'a> {
     /// The document of a comparison of a scenario's plans; `units` are those in which the run shows its results, while
     /// all figures and sentences of the document are metric.
-    #[must_use]
     pub fn new(comparison: &'a Comparison, scenario: &'a Scenario, units: Units) -> Self {
         let made_with = MadeWith {
             sets: &scenario.written.sets,
@@ -86,7 +85,6 @@ pub struct WatersDocument<'a> {
 impl<'a> WatersDocument<'a> {
     /// The document of a comparison across waters; `scenarios` are those that were compared, in the same order, and
     /// `units` those in which the run shows its results, while all figures and sentences of the document are metric.
-    #[must_use]
     pub fn new(comparison: &'a WatersComparison, scenarios: &'a [Scenario], units: Units) -> Self {
         let waters = comparison.waters.iter().zip(scenarios);
         Self {

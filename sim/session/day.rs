@@ -158,27 +158,15 @@ impl Day {
         };
         let fish_as_drawn = fish.clone();
         fish.at_vigour(vigour(conditions.temperature_c, &fish));
-        let courses = DayCourses::new(
-            scenario.clock.as_ref(),
-            scenario.session_s,
-            &conditions,
-            scenario.clarity,
-            &water,
-        );
-        let motivations: Vec<Course> = scenario
-            .shoals
-            .iter()
-            .map(|shoal| {
-                motivation(shoal, &courses, scenario.session_s, &conditions, &fish_as_drawn)
-            })
-            .collect();
+        let (clock, clarity) = (scenario.clock.as_ref(), scenario.clarity);
+        let courses = DayCourses::new(clock, scenario.session_s, &conditions, clarity, &water);
+        let motivations = motivations(scenario, &courses, &conditions, &fish_as_drawn);
         let most_motivated: Vec<f64> =
             motivations.iter().map(|course| course.bounds()[1]).collect();
         let sight_in = |clarity| sight(clarity, &water, &fish_as_drawn);
-        let line_seen = (sight_in(scenario.clarity) / sight_in(Clarity::Clear)).min(1.0);
-        let sight = sight_in(scenario.clarity);
-        let (params, day) = (&fish, number);
-        let factors = &stock_factors;
+        let sight = sight_in(clarity);
+        let line_seen = (sight / sight_in(Clarity::Clear)).min(1.0);
+        let (params, factors, day) = (&fish, &stock_factors, number);
         let draw = StockDraw { scenario, params, conditions, factors, seed, day, replicate };
         let Stock { traits, homes, fish: stock } = draw.draw();
         Self {
@@ -192,11 +180,7 @@ impl Day {
             fish,
             angler,
             recipes: scenario.recipes.iter().map(|prior| prior.with_values(bait_value)).collect(),
-            hookbaits: scenario
-                .hookbaits
-                .iter()
-                .map(|prior| prior.with_values(bait_value))
-                .collect(),
+            hookbaits: scenario.hookbaits.iter().map(|bait| bait.with_values(bait_value)).collect(),
             bait_values: scenario.bait_values().into_iter().map(bait_value).collect(),
             traits,
             homes,
@@ -241,21 +225,25 @@ fn sight(clarity: Clarity, water: &WaterParams, fish: &FishParams) -> f64 {
     powf(clarity.secchi_m(water) / Clarity::Coloured.secchi_m(water), fish.sight_clarity_power)
 }
 
-/// Motivation to feed of a shoal over a session: appetite at the temperature and oxygen over vigour, since what fish do
-/// is the more frequent the warmer it is; and more or less of it as the light goes.
-fn motivation(
-    shoal: &Shoal,
+/// Motivation to feed of each shoal over a session: appetite at the temperature and oxygen over vigour, since what fish
+/// do is the more frequent the warmer it is; and more or less of it as the light goes.
+fn motivations(
+    scenario: &Scenario,
     courses: &DayCourses,
-    session_s: f64,
     conditions: &Conditions,
     params: &FishParams,
-) -> Course {
+) -> Vec<Course> {
     let oxygen = oxygen_factor(conditions.oxygen_mg_l, params);
-    Course::sampled(0.0, session_s.max(600.0), 600.0, |since_s| {
+    let motivation = |shoal: &Shoal, since_s| {
         let temperature_c = courses.temperature_c.at(since_s);
         let appetite = shoal.appetite(temperature_c, params) * oxygen;
         let dusk = 1.0 - glare(courses.brightness.at(since_s));
         let light = exp(params.dusk_motivation * dusk);
         light * (appetite / vigour(temperature_c, params)).min(1.0)
-    })
+    };
+    let until_s = scenario.session_s.max(600.0);
+    let shoals = scenario.shoals.iter();
+    shoals
+        .map(|shoal| Course::sampled(0.0, until_s, 600.0, |since_s| motivation(shoal, since_s)))
+        .collect()
 }

@@ -1,14 +1,12 @@
 //! One line: the bait that lies there, the scent over it and the fish at it.
 
-use std::ops::{Index, IndexMut};
-
 use super::day::Day;
 use crate::angler::FeedMethod;
 use crate::bait::{
     Attractant, BaitParams, Cloud, FallingBait, Feed, Patch, Plume, Puff, REFERENCE_LOAD_KG,
     pile_radius_m,
 };
-use crate::engine::Time;
+use crate::engine::{Time, indexed_by};
 use crate::fish::{
     Alarm, Disturbance, Exposure, FishId, Layer, Leg, company_chance, glare, seen_through_ripples,
     smell_chance,
@@ -98,21 +96,7 @@ pub(super) struct Swim {
     pub(super) up: Vec<FishId>,
 }
 
-impl Index<LineId> for Vec<Swim> {
-    type Output = Swim;
-
-    #[inline]
-    fn index(&self, line: LineId) -> &Swim {
-        &self[line.0]
-    }
-}
-
-impl IndexMut<LineId> for Vec<Swim> {
-    #[inline]
-    fn index_mut(&mut self, line: LineId) -> &mut Swim {
-        &mut self[line.0]
-    }
-}
+indexed_by!(LineId: Swim);
 
 /// Time for which the scent at the line counts as the same for the fish there, unless fines are released [s].
 const SCENT_HOLDS_S: f64 = 20.0;

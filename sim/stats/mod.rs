@@ -15,7 +15,7 @@ mod survival;
 pub use calibration::{AdjustedPosterior, LinearFit, ReferenceTable, share_at_least_as_far};
 pub use describe::{
     Moments, QuantilePosition, Summary, histogram_quantile, normal_scores, quantile,
-    quantile_position, quantiles_in_passes,
+    quantile_position,
 };
 pub use design::{Sobol, latin_hypercube};
 pub use inference::{

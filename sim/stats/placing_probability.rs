@@ -25,7 +25,6 @@ fn integral(steps: u32, integrand: impl Fn(f64) -> f64) -> f64 {
 /// # Panics
 ///
 /// If `n` is zero or `r` is not within −1 to 1.
-#[must_use]
 pub fn expected_maximum(n: u32, r: f64, value_of: impl Fn(f64) -> f64) -> f64 {
     assert!(n > 0, "a maximum needs at least one value");
     assert!((-1.0..=1.0).contains(&r), "a correlation lies within −1 to 1; {r} does not");
@@ -54,7 +53,6 @@ pub fn expected_maximum(n: u32, r: f64, value_of: impl Fn(f64) -> f64) -> f64 {
 /// Σ_{k < places} C(n, k) (1 − p)ᵏ pⁿ⁻ᵏ
 ///
 /// - **Checked by** V-59 (section wins), V-60 (framing).
-#[must_use]
 pub fn placing_probability(n: u32, places: u32, p: f64) -> f64 {
     if places > n {
         return 1.0;
@@ -71,7 +69,6 @@ pub fn placing_probability(n: u32, places: u32, p: f64) -> f64 {
 /// Probability that a score exceeds a rival's score r g + √(1 − r²) z, given g.
 ///
 /// - **Holds for** |r| below 1.
-#[must_use]
 pub fn probability_above(score: f64, g: f64, r: f64) -> f64 {
     normal_cumulative((score - r * g) / (1.0 - r * r).sqrt())
 }
@@ -80,7 +77,6 @@ pub fn probability_above(score: f64, g: f64, r: f64) -> f64 {
 ///
 /// - **Source** Pearson 1907.
 /// - **Checked by** V-60.
-#[must_use]
 pub fn normal_score_correlation(rank_correlation: f64) -> f64 {
     2.0 * sin(PI * rank_correlation / 6.0)
 }
@@ -88,7 +84,6 @@ pub fn normal_score_correlation(rank_correlation: f64) -> f64 {
 /// Unit normal loss: the mean amount by which a standard normal exceeds `z`, φ(z) − z (1 − Φ(z)).
 ///
 /// - **Checked by** V-61.
-#[must_use]
 pub fn unit_normal_loss(z: f64) -> f64 {
     normal_density(z) - z * normal_cumulative(-z)
 }
@@ -98,7 +93,6 @@ pub fn unit_normal_loss(z: f64) -> f64 {
 ///
 /// - **Source** Raiffa & Schlaifer 1961.
 /// - **Checked by** V-61.
-#[must_use]
 pub fn expected_loss_of_choice(mean: f64, se: f64) -> f64 {
     if se > 0.0 { se * unit_normal_loss(mean.abs() / se) } else { 0.0 }
 }

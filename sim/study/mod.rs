@@ -31,30 +31,21 @@ pub use compare::{
     Aim, AimPlan, AimResult, BaitAmount, BaitKg, ByHour, ByShoal, Compare, CompareResult,
     Comparison, Count, CurvePoint, DecilesKg, DifferenceHistogram, Factor, FactorContribution,
     KnownWater, MeanCount, PairResult, PlanResult, RuleFired, Scoreboard, StopReason, Superiority,
-    SwimSummary, VerdictRule, Warning, WeightKg, compare, compare_until_clear, comparison,
-    decompose,
+    SwimSummary, VerdictRule, Warning, WeightKg, compare, compare_until_clear,
 };
 pub use estimate::Estimate;
 pub use fit::{
-    CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LogShare, LogSimulator,
-    LoggedPlan, Misfit, PlanBeforeAfter, SimulatedCase, SummaryFrame, SummaryOutside, TableFile,
-    UnknownsPosterior, fit, fit_from, fit_sessions, logged_plans, simulate_share,
-    simulated_session, table_identity, unknowns_posterior,
+    CheckFigures, FitCheck, FitOutcome, FitResult, FitSpec, LearnedUnknown, LoggedPlan, Misfit,
+    PlanBeforeAfter, SummaryOutside, fit, logged_plans,
 };
-#[cfg(feature = "program")]
-pub use fit::{LogShareError, join_log_shares};
 pub use learn::{
     BiteRate, EndShare, FittedWeibull, GroupBy, GroupDifference, HazardPiece, LearnResult,
-    LearnSpec, LogTotals, MIN_BITES, MIN_BITES_FOR_RECAST, NeverShare, RateByHour, RecastAdvice,
-    RecastOutcome, RecastPoint, RecastTime, SessionTrend, WaitGroup, WaitPoint, learn,
+    LearnSpec, LogTotals, NeverShare, RateByHour, RecastAdvice, RecastOutcome, RecastPoint,
+    RecastTime, SessionTrend, WaitGroup, WaitPoint, learn,
 };
-pub use next::{
-    NextResult, NextSpec, Practice, PracticeKind, PracticeWorth, chance_of_worse,
-    chance_of_worse_after, next_sessions, practices, what_to_try_next,
-};
+pub use next::{NextResult, NextSpec, Practice, PracticeKind, PracticeWorth, what_to_try_next};
 pub use now::{
-    ForecastMethod, NowError, NowResult, NowSpec, NowStudy, SimulatedRest, Turn, WayForecast,
-    WayKind, WayToGoOn, last_time_s, now, ways_to_go_on,
+    ForecastMethod, NowError, NowResult, NowSpec, Turn, WayForecast, WayKind, WayToGoOn, now,
 };
 pub use optimise::{
     BaselineResult, Finalist, FinalistVerdict, Objective, PlanVariant, PointEvaluation,
@@ -64,41 +55,56 @@ pub use optimise::{
 pub use progress::{Control, NoProgress, Progress};
 pub use replicate::{DayOutcomes, replicate};
 pub use sensitivity::{
-    Effort, HeldMean, InfluentialInput, PairVarianceComponents, PairVariances, ProfilePoint,
-    ReversalInterval, ScreenedInput, SensitivityReport, StructureDoubt, UnderAlternative,
-    VarianceComponent, VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
-    pair_variance_components,
+    Effort, HeldMean, InfluentialInput, PairVariances, ProfilePoint, ReversalInterval,
+    ScreenedInput, SensitivityReport, StructureDoubt, UnderAlternative, VarianceComponent,
+    VarianceComponentsKg2, WithoutMechanism, ZeroCrossing, analyse_sensitivity,
 };
 pub use shard::Shard;
 pub use stamp::{MODEL_VERSION, Stamp};
 #[cfg(feature = "program")]
 pub use sweep::{
-    BLOCK_DAYS, BestSoFar, Design, DesignError, MAX_POINTS, MergeError, Repair, Sampling, Store,
-    StoreContent, StoreError, SweepDefinition, SweepError, SweepTotals, merge_shards, run_sweep,
-    summarise,
+    Design, DesignError, MergeError, Sampling, Store, StoreError, SweepDefinition, SweepError,
+    merge_shards, run_sweep, summarise,
 };
 pub use sweep::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 pub use waters::{CompareWaters, PairDays, WaterPair, WaterPlan, WatersComparison, WatersOutcome};
 
 // What only the two front ends and tests use.
 #[doc(hidden)]
-pub use compare::curve_times_s;
+pub use compare::{comparison, curve_times_s, decompose};
 #[doc(hidden)]
 pub use csv_cell::safe_cell;
 #[doc(hidden)]
 pub use csv_column::{CellKind, CsvColumn};
 #[doc(hidden)]
+pub use fit::{
+    LogShare, LogSimulator, SimulatedCase, SummaryFrame, TableFile, UnknownsPosterior, fit_from,
+    fit_sessions, simulate_share, simulated_session, table_identity, unknowns_posterior,
+};
+#[doc(hidden)]
+#[cfg(feature = "program")]
+pub use fit::{LogShareError, join_log_shares};
+#[doc(hidden)]
+pub use learn::{MIN_BITES, MIN_BITES_FOR_RECAST};
+#[doc(hidden)]
+pub use next::{chance_of_worse, chance_of_worse_after, next_sessions, practices};
+#[doc(hidden)]
+pub use now::{NowStudy, SimulatedRest, last_time_s, ways_to_go_on};
+#[doc(hidden)]
 pub use optimise::{EVALUATION_COLUMNS, MAX_CONFIRMATION_DAYS, evaluations_csv};
 #[doc(hidden)]
 pub use runner::seconds_per_session;
 #[doc(hidden)]
-pub use sensitivity::{reversals, two_best};
+pub use sensitivity::{PairVarianceComponents, pair_variance_components, reversals, two_best};
 #[doc(hidden)]
 pub use sessions_csv::SessionsCsv;
 #[doc(hidden)]
 pub use stamp::IS_DIRTY_BUILD;
 #[doc(hidden)]
 #[cfg(feature = "program")]
-pub use sweep::{for_each_day, is_reproducible_here, open_lock_file, open_shards};
+pub use sweep::{
+    BLOCK_DAYS, BestSoFar, MAX_POINTS, Repair, StoreContent, SweepTotals, for_each_day,
+    is_reproducible_here, open_lock_file, open_shards,
+};
 #[doc(hidden)]
 pub use sweep::{is_untouched, plan_of_key};

@@ -1,7 +1,5 @@
 //! Chart of the water: depths, features and lines to fish.
 
-use std::ops::Index;
-
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -9,6 +7,7 @@ use super::cover::distance_to_cover_m;
 use super::feature::Feature;
 use super::point::Point;
 use super::soundings::Bathymetry;
+use crate::engine::indexed_by;
 
 /// A line, by its index in the scenario.
 #[derive(
@@ -24,13 +23,7 @@ impl LineId {
     }
 }
 
-impl Index<LineId> for Vec<Line> {
-    type Output = Line;
-
-    fn index(&self, line: LineId) -> &Line {
-        &self[line.0]
-    }
-}
+indexed_by!(LineId: Line);
 
 /// One line: a spot that the angler fishes.
 #[derive(Clone, Debug, PartialEq)]

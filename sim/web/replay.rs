@@ -218,7 +218,6 @@ fn line_view(scenario: &Scenario, day: &Day, recording: &Recording, line: LineId
     })
 }
 
-/// A move as a row of numbers.
 fn move_row(fish_move: &FishMove) -> [i64; 12] {
     let (state, line) = match fish_move.state {
         FishState::Roaming => (0, -1),

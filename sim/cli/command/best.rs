@@ -9,29 +9,22 @@ use crate::angler::PlanId;
 use crate::cli::args::BestArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::formats::BestDocument;
-use crate::cli::interrupt;
 use crate::cli::output::{
-    Folder, earlier_results, json_document, publish, run_request, shell_quoted, write_picture,
+    Folder, RunSpec, earlier_results, json_document, publish, shell_quoted, write_picture,
 };
-use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
 use crate::cli::terminal::{notify, wrapped, wrapped_item};
-use crate::cli::threads::on_threads;
+use crate::cli::threads::run_study;
 use crate::report::{finalist_lines, search_chart_svg, search_sentences, search_table};
 use crate::scenario::{Scenario, Units, has_ordered_values, vary_values};
 use crate::study::{
-    Control, MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec,
-    SearchStopped, Setting, evaluations_csv,
+    MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec, SearchStopped,
+    Setting, evaluations_csv,
 };
 
-/// Maximum number of settings.
 const MAX_SETTINGS: usize = 8;
 
 /// Searches for the best settings, prints the result and writes the files.
-///
-/// # Errors
-///
-/// [`ExitError`], as its variants say.
 pub fn best(args: &BestArgs) -> Result<(), ExitError> {
     let output = &args.run.output;
     let mut base = read(&args.scenario, &[])?;
@@ -47,10 +40,7 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
     };
     check_budget(&search)?;
     let mut folder = choose_folder(args, &search, &base)?;
-    let stop = interrupt::listen()?;
-    let progress = ProgressDisplay::new(u64::from(search.sessions), output.quiet);
-    let control = Control { progress: &progress, stop };
-    let result = on_threads(args.run.threads, || {
+    let result = run_study(&args.run, u64::from(search.sessions), |control| {
         if !output.quiet {
             let combinations = search.space().size();
             let time = estimated_time(&base, search.seed, u64::from(search.sessions));
@@ -61,9 +51,8 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
         }
         let mut plan_at = |point: &[usize]| plan_at(args, &base, &search.settings, point);
         crate::study::find_best(&base, &search, &mut plan_at, control)
-    });
-    progress.finish();
-    let result = match result? {
+    })?;
+    let result = match result {
         Ok(result) => result,
         Err(unfinished) => return Err(interrupted(&mut folder, &search, &unfinished)?),
     };
@@ -201,7 +190,7 @@ fn choose_folder(
         Objective::Frame { .. } => "frame".to_owned(),
     };
     let mut request =
-        run_request("best", base, search.seed, search.days, args.run.simulation.units(base));
+        RunSpec::new("best", base, search.seed, search.days, args.run.simulation.units(base));
     request.result_options.clone_from(&args.vary);
     request
         .result_options

@@ -2,41 +2,29 @@
 
 use crate::cli::args::CardArgs;
 use crate::cli::exit_status::ExitError;
-use crate::cli::interrupt;
-use crate::cli::output::{Folder, comparison_document, earlier_results, publish, run_request};
-use crate::cli::progress::ProgressDisplay;
+use crate::cli::output::{Folder, RunSpec, comparison_document, earlier_results, publish};
 use crate::cli::scenario::{keep_plans, read};
-use crate::cli::threads::on_threads;
+use crate::cli::threads::run_study;
 use crate::report::{card_html, card_pdf, card_svg, counted, grouped};
 use crate::scenario::Scenario;
-use crate::study::{Compare, CompareResult, Comparison, Control};
+use crate::study::{Compare, CompareResult, Comparison};
 
 /// Fishes one plan to see what to expect of it, and writes its card: a page for a phone and one for paper.
-///
-/// # Errors
-///
-/// [`ExitError`], as its variants say.
 pub fn card(args: &CardArgs) -> Result<(), ExitError> {
     let (seed, output) = (args.run.simulation.seed, &args.run.output);
     let mut scenario = read(&args.scenario, &[])?;
     keep_plans(&mut scenario, std::slice::from_ref(&args.plan))?;
     let units = args.run.simulation.units(&scenario);
-    let request = run_request("card", &scenario, seed, args.days, units);
+    let request = RunSpec::new("card", &scenario, seed, args.days, units);
     let mut folder = Folder::choose(output.folder(), request)?;
-    let stop = interrupt::listen()?;
-    let progress = ProgressDisplay::new(u64::from(args.days), output.quiet);
-    let control = Control { progress: &progress, stop };
-    let result = on_threads(args.run.threads, || {
+    let result = run_study(&args.run, u64::from(args.days), |control| {
         Compare::new(&scenario).seed(seed).days(args.days).run_controlled(control)
-    });
-    progress.finish();
-    let comparison = match result? {
+    })?;
+    let comparison = match result {
         CompareResult::Done(comparison) => comparison,
         CompareResult::Interrupted { days } => {
-            let so_far = {
-                let done = grouped(u64::from(days));
-                format!("interrupted after {done} of {}", counted(args.days, "day"))
-            };
+            let done = grouped(u64::from(days));
+            let so_far = format!("interrupted after {done} of {}", counted(args.days, "day"));
             return Err(ExitError::Interrupted(format!("{so_far}; {}", earlier_results(&folder))));
         }
     };

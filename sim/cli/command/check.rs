@@ -11,10 +11,6 @@ use crate::report::counted;
 use crate::scenario::{Lesson, Scenario, lessons_beside, measured_baits_kg};
 
 /// Reads a scenario and the lessons next to it and says that they are sound, or lists all their faults.
-///
-/// # Errors
-///
-/// [`ExitError::WrongInput`] with all faults.
 pub fn check(args: &CheckArgs) -> Result<(), ExitError> {
     let (scenario, lessons) = match (read_all(args), args.json) {
         (Err(ExitError::WrongInput(error)), true) => {

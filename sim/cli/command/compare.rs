@@ -8,25 +8,19 @@ use super::sensitivity::compare_with_sensitivity;
 use super::sweep_job::SweepJob;
 use crate::cli::args::CompareArgs;
 use crate::cli::exit_status::ExitError;
-use crate::cli::interrupt;
 use crate::cli::output::{
-    ComparisonFiles, Folder, WatersFiles, comparison_document, run_request, waters_document,
+    ComparisonFiles, Folder, RunSpec, WatersFiles, comparison_document, waters_document,
     waters_request,
 };
-use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{keep_plans, read, read_waters};
-use crate::cli::threads::on_threads;
+use crate::cli::threads::run_study;
 use crate::report::{comparison_markdown, counted, waters_markdown};
 use crate::scenario::{Scenario, Units};
 use crate::study::{
-    Compare, CompareResult, CompareWaters, Control, DayOutcomes, Sampling, Shard, WatersOutcome,
+    Compare, CompareResult, CompareWaters, DayOutcomes, Sampling, Shard, WatersOutcome,
 };
 
 /// Runs one of the five forms of `compare`: the plain one, `--vary`, `--part`, `--doubt` and that of several waters.
-///
-/// # Errors
-///
-/// [`ExitError`], as its variants say.
 pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
     if !args.others.is_empty() {
         return compare_waters(args);
@@ -65,20 +59,17 @@ pub fn compare(args: &CompareArgs) -> Result<(), ExitError> {
 
 /// Fishes all plans on the same days and prints the comparison; writes no files.
 fn print_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitError> {
-    let output = &args.run.output;
     if args.catches {
         return Err(ExitError::WrongInput(anyhow!(
             "--catches writes a file, and --out - writes none: leave one of the two out"
         )));
     }
     refuse_silence(args)?;
-    let stop = interrupt::listen()?;
     let sessions = u64::from(args.days.unwrap_or(0)) * scenario.plans.len() as u64;
-    let progress = ProgressDisplay::new(sessions, output.quiet);
-    let control = Control { progress: &progress, stop };
-    let result = on_threads(args.run.threads, || comparing(args, scenario).run_controlled(control));
-    progress.finish();
-    match result? {
+    let result = run_study(&args.run, sessions, |control| {
+        comparing(args, scenario).run_controlled(control)
+    })?;
+    match result {
         CompareResult::Done(comparison) => {
             let units = args.run.simulation.units(scenario);
             let text = match args.markdown {
@@ -116,7 +107,7 @@ fn comparing<'a>(args: &CompareArgs, scenario: &'a Scenario) -> Compare<'a> {
 /// Fishes all plans on the same days, prints the comparison and writes its files.
 fn compare_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitError> {
     let (seed, output) = (args.run.simulation.seed, &args.run.output);
-    let mut request = run_request(
+    let mut request = RunSpec::new(
         "compare",
         scenario,
         seed,
@@ -126,19 +117,13 @@ fn compare_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitErro
     if args.catches {
         request.result_options.push("--catches".to_owned());
     }
-    let folder = match args.days {
-        Some(_) => Folder::choose(output.folder(), request)?,
-        None => Folder::choose_until_clear(output.folder(), request)?,
-    };
-    let stop = interrupt::listen()?;
+    let folder = chosen_folder(args, request)?;
     let sessions = u64::from(args.days.unwrap_or(0)) * scenario.plans.len() as u64;
-    let progress = ProgressDisplay::new(sessions, output.quiet);
-    let control = Control { progress: &progress, stop };
     let mut files = ComparisonFiles::new(folder).with_catches(args.catches);
     let write_day = |day: &DayOutcomes| files.write_day(scenario, day);
-    let result =
-        on_threads(args.run.threads, || comparing(args, scenario).run_with(control, write_day));
-    progress.finish();
+    let result = run_study(&args.run, sessions, |control| {
+        comparing(args, scenario).run_with(control, write_day)
+    });
     match result.flatten().inspect_err(|_| files.discard())? {
         CompareResult::Done(comparison) => {
             let units = args.run.simulation.units(scenario);
@@ -184,17 +169,13 @@ fn compare_waters(args: &CompareArgs) -> Result<(), ExitError> {
             Some(WatersFiles::new(folder, &scenarios))
         }
     };
-    let stop = interrupt::listen()?;
     let plans: usize = scenarios.iter().map(|scenario| scenario.plans.len()).sum();
     let sessions = u64::from(args.days.unwrap_or(0)) * plans as u64;
-    let progress = ProgressDisplay::new(sessions, args.run.output.quiet);
-    let control = Control { progress: &progress, stop };
     let write_day = |water: usize, day: &DayOutcomes| match &mut files {
         Some(files) => files.write_day(water, day),
         None => Ok(()),
     };
-    let result = on_threads(args.run.threads, || comparing.run_with(control, write_day));
-    progress.finish();
+    let result = run_study(&args.run, sessions, |control| comparing.run_with(control, write_day));
     let result = result.flatten().inspect_err(|_| {
         if let Some(files) = &mut files {
             files.discard();
@@ -233,6 +214,11 @@ fn waters_folder(
         .collect();
     let days = args.days.unwrap_or(0);
     let request = waters_request(&waters, &args.scenario.sets, days, units);
+    chosen_folder(args, request)
+}
+
+/// The folder of a run on a given number of days, or until the verdict is clear.
+fn chosen_folder(args: &CompareArgs, request: RunSpec) -> Result<Folder, ExitError> {
     let out = args.run.output.folder();
     Ok(match args.days {
         Some(_) => Folder::choose(out, request)?,

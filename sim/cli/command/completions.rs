@@ -17,10 +17,6 @@ use crate::scenario::system_fault;
 const PROGRAM: &str = "shoalwise";
 
 /// Prints the script of a shell, which asks the program itself for completions.
-///
-/// # Errors
-///
-/// [`ExitError::Failed`] if standard output cannot be written.
 pub fn completions(args: &CompletionsArgs) -> Result<(), ExitError> {
     let mut text = Vec::new();
     if let Some(shell) = Shells::builtins().completer(args.shell.name()) {
@@ -30,10 +26,6 @@ pub fn completions(args: &CompletionsArgs) -> Result<(), ExitError> {
 }
 
 /// Writes a manual page for the program and one for each command.
-///
-/// # Errors
-///
-/// [`ExitError::Failed`] if the folder cannot be written.
 pub fn man(args: &ManArgs) -> Result<(), ExitError> {
     let mut program = CommandLine::command();
     program.build();

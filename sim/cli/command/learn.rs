@@ -17,10 +17,6 @@ use crate::scenario::{Units, system_fault};
 use crate::study::{LearnResult, LearnSpec};
 
 /// Reads a log, writes pictures and figures of what it says, and prints it; or writes an empty log.
-///
-/// # Errors
-///
-/// [`ExitError::WrongInput`] with all faults of the log, and as the other variants say.
 pub fn learn(args: &LearnArgs) -> Result<(), ExitError> {
     if args.template {
         return write_template(args.log.as_deref());

@@ -29,10 +29,6 @@ type InOneFile<'a> = &'a dyn Fn(Option<PathBuf>, Option<String>) -> Result<Strin
 ///
 /// `serve` receives the folder of scenarios, the name of the scenario shown first, the address to listen on, the flag
 /// that stops it, and a function to call when the page can be opened.
-///
-/// # Errors
-///
-/// [`ExitError::WrongInput`] if the scenario has faults, [`ExitError::Failed`] if the page cannot be served.
 pub fn page(
     args: &PageArgs,
     in_one_file: InOneFile<'_>,

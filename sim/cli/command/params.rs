@@ -12,10 +12,6 @@ use crate::params::{Grade, Parameter, Prior, parameters_markdown};
 use crate::scenario::Books;
 
 /// Prints the parameter books as a table, as Markdown or as JSON.
-///
-/// # Errors
-///
-/// [`ExitError::Failed`] if standard output cannot be written.
 pub fn params(args: &ParamsArgs) -> Result<(), ExitError> {
     let books = Books::default();
     let text = if args.json {

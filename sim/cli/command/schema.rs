@@ -9,10 +9,6 @@ use crate::cli::output::json_document;
 use crate::scenario::{key_reference_markdown, scenario_json_schema};
 
 /// Prints a schema, or what the fields mean.
-///
-/// # Errors
-///
-/// [`ExitError::Failed`] if standard output cannot be written.
 pub fn schema(args: &SchemaArgs) -> Result<(), ExitError> {
     let name = args.name.unwrap_or_default();
     let text = match (args.describe, args.name) {

@@ -5,18 +5,12 @@ use anyhow::anyhow;
 use super::cost::estimated_time;
 use crate::cli::args::CompareArgs;
 use crate::cli::exit_status::ExitError;
-use crate::cli::interrupt;
-use crate::cli::output::{
-    Folder, earlier_results, json_document, publish, run_request, write_picture,
-};
-use crate::cli::progress::ProgressDisplay;
+use crate::cli::output::{Folder, RunSpec, earlier_results, json_document, publish, write_picture};
 use crate::cli::terminal::{notify, text_width};
-use crate::cli::threads::on_threads;
+use crate::cli::threads::run_study;
 use crate::report::{sensitivity_text, tornado_svg};
 use crate::scenario::{Scenario, Units};
-use crate::study::{
-    Compare, CompareResult, Control, Effort, SensitivityReport, analyse_sensitivity,
-};
+use crate::study::{Compare, CompareResult, Effort, SensitivityReport, analyse_sensitivity};
 
 /// Compares the plans, then analyses which unknowns could reverse the verdict; says first how long it takes.
 pub(super) fn compare_with_sensitivity(
@@ -26,15 +20,12 @@ pub(super) fn compare_with_sensitivity(
     check_scenario(scenario)?;
     let (days, seed, output) = (args.days_or_default(), args.run.simulation.seed, &args.run.output);
     let units = args.run.simulation.units(scenario);
-    let request = run_request("doubt", scenario, seed, days, units);
+    let request = RunSpec::new("doubt", scenario, seed, days, units);
     let mut folder = Folder::choose(output.folder(), request)?;
-    let stop = interrupt::listen()?;
     let effort = Effort::for_days(days);
     let uncertain_inputs = scenario.inputs_that_matter().len();
     let sessions = effort.sessions(scenario) + u64::from(days) * scenario.plans.len() as u64;
-    let progress = ProgressDisplay::new(sessions, output.quiet);
-    let control = Control { progress: &progress, stop };
-    let result = on_threads(args.run.threads, || {
+    let result = run_study(&args.run, sessions, |control| {
         if !output.quiet {
             let time = estimated_time(scenario, seed, sessions);
             notify(&format!(
@@ -47,9 +38,8 @@ pub(super) fn compare_with_sensitivity(
             }
             CompareResult::Interrupted { .. } => None,
         }
-    });
-    progress.finish();
-    let Some(result) = result? else {
+    })?;
+    let Some(result) = result else {
         let kept = earlier_results(&folder);
         return Err(ExitError::Interrupted(format!("interrupted; {kept}")));
     };

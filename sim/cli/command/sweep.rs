@@ -7,10 +7,6 @@ use crate::study::{Sampling, Shard};
 
 /// Fishes every plan at every point, on the same days, into a store; prints the result and writes pictures and tables
 /// when all points are done.
-///
-/// # Errors
-///
-/// [`ExitError`], as its variants say.
 pub fn sweep(args: &SweepArgs) -> Result<(), ExitError> {
     let spread = match (args.points, args.design.unwrap_or_default()) {
         (None, _) => Sampling::Grid,

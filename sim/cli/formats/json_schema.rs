@@ -59,7 +59,6 @@ fn name_pattern(name: &str) -> Option<String> {
         .then(|| format!("^{}.+{}$", before.replace('.', "\\."), after.replace('.', "\\.")))
 }
 
-/// The schema of a cell of a column.
 fn cell_schema(column: &CsvColumn) -> Value {
     let kind = match column.kind {
         CellKind::Text => "string",

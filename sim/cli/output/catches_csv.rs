@@ -6,7 +6,6 @@ use crate::scenario::Scenario;
 use crate::study::CellKind::{Number, Text, TrueOrFalse, WholeNumber};
 use crate::study::{CsvColumn, DayOutcomes, safe_cell};
 
-/// Number of columns.
 const COLUMNS: usize = 6;
 
 /// Writes a header, then a row for each fish of each day, in the order of the plans and of the catch.
@@ -31,10 +30,6 @@ impl<W: Write> CatchesCsv<W> {
     ];
 
     /// Writes the header.
-    ///
-    /// # Errors
-    ///
-    /// If the output cannot be written.
     pub fn new(out: W) -> csv::Result<Self> {
         let mut out = csv::Writer::from_writer(out);
         out.write_record(Self::COLUMNS.map(|column| column.name))?;
@@ -42,10 +37,6 @@ impl<W: Write> CatchesCsv<W> {
     }
 
     /// Writes the fish of one day.
-    ///
-    /// # Errors
-    ///
-    /// If the output cannot be written.
     pub fn write(&mut self, scenario: &Scenario, day: &DayOutcomes) -> csv::Result<()> {
         for (plan, outcome) in scenario.plans.iter().zip(&day.outcomes) {
             for fish in &outcome.catches {
@@ -65,10 +56,6 @@ impl<W: Write> CatchesCsv<W> {
     }
 
     /// Completes the file.
-    ///
-    /// # Errors
-    ///
-    /// If the last rows cannot be written.
     pub fn finish(self) -> std::io::Result<W> {
         self.out.into_inner().map_err(csv::IntoInnerError::into_error)
     }

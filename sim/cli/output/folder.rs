@@ -72,10 +72,6 @@ impl Folder {
     ///
     /// A folder with results of the same run, or of the same run on fewer days, is used again: the same days give the
     /// same results. A folder with any other results is never touched; without `out`, `-2`, `-3`, … is tried instead.
-    ///
-    /// # Errors
-    ///
-    /// [`FolderError::Occupied`] if `out` is not free.
     pub fn choose(out: Option<&Path>, spec: RunSpec) -> Result<Self, FolderError> {
         Self::claimed(out, spec, false)
     }
@@ -84,10 +80,6 @@ impl Folder {
     ///
     /// It works like [`Folder::choose`]. In addition, a folder of the same run that also continued until it was clear
     /// is used again, since the number of days will be the same.
-    ///
-    /// # Errors
-    ///
-    /// [`FolderError::Occupied`] if `out` is not free.
     pub fn choose_until_clear(out: Option<&Path>, spec: RunSpec) -> Result<Self, FolderError> {
         Self::claimed(out, spec, true)
     }
@@ -96,10 +88,6 @@ impl Folder {
     /// of the same run is used again, with all other files of that run.
     ///
     /// Also returns what each skipped folder holds.
-    ///
-    /// # Errors
-    ///
-    /// [`FolderError::Occupied`] if `out` is not free.
     pub fn choose_with_store(
         out: Option<&Path>,
         spec: RunSpec,
@@ -148,13 +136,11 @@ impl Folder {
     }
 
     /// How the run was asked for.
-    #[must_use]
     pub fn origin(&self) -> &RunOrigin {
         &self.spec.origin
     }
 
     /// Path of the folder.
-    #[must_use]
     pub fn path(&self) -> &Path {
         &self.path
     }
@@ -165,16 +151,11 @@ impl Folder {
     }
 
     /// Whether the folder holds the results of a completed run.
-    #[must_use]
     pub fn has_results(&self) -> bool {
         self.path.join(STAMP_FILE).exists()
     }
 
     /// Starts a file under a temporary name; [`Folder::finish_file`] gives it its final `name`.
-    ///
-    /// # Errors
-    ///
-    /// [`FolderError::Disk`].
     ///
     /// # Panics
     ///
@@ -194,14 +175,6 @@ impl Folder {
 
     /// Path of a file that grows while the run is at work. It stays if the run is cut short, and the folder is then free for
     /// the same run.
-    ///
-    /// # Errors
-    ///
-    /// [`FolderError::Disk`].
-    ///
-    /// # Panics
-    ///
-    /// As [`Folder::start_file`].
     pub fn growing_file(&mut self, name: &str) -> Result<PathBuf, FolderError> {
         assert!(RunFile::named(name).is_some(), "{name} is not in the table of files");
         self.is_new |= !self.path.exists();
@@ -230,10 +203,6 @@ impl Folder {
     }
 
     /// Gives a started file its final name, and replaces any older file in one step.
-    ///
-    /// # Errors
-    ///
-    /// [`FolderError::Disk`].
     pub fn finish_file(&mut self, name: &str) -> Result<(), FolderError> {
         let path = self.path.join(name);
         if self.files.is_empty() && name != STAMP_FILE {
@@ -265,10 +234,6 @@ impl Folder {
     /// # Errors
     ///
     /// [`FolderError::Disk`]; an older file is then unchanged.
-    ///
-    /// # Panics
-    ///
-    /// As [`Folder::start_file`].
     pub fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), FolderError> {
         let written = self.start_file(name).and_then(|mut file| {
             io::Write::write_all(&mut file, bytes)
@@ -284,10 +249,6 @@ impl Folder {
     }
 
     /// Writes `stamp.json` with the specification of the run, its number of days and the formats of the files.
-    ///
-    /// # Errors
-    ///
-    /// [`FolderError::Disk`].
     pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderError> {
         let formats = self
             .files

@@ -13,7 +13,6 @@ mod picture;
 mod publish;
 mod run_files;
 mod run_origin;
-mod run_request;
 mod run_spec;
 mod run_stamp;
 mod sweep_files;
@@ -29,7 +28,6 @@ pub(super) use publish::{
 };
 pub use run_files::{RUN_FILES, RunFile};
 pub use run_origin::RunOrigin;
-pub(super) use run_request::run_request;
 pub use run_spec::RunSpec;
 pub(super) use run_stamp::RunStamp;
 pub(super) use sweep_files::{choose_sweep_folder, publish_sweep};

@@ -115,7 +115,6 @@ const fn file(
 
 impl RunFile {
     /// The file that has this name. `None` if no run writes such a file.
-    #[must_use]
     pub fn named(name: &str) -> Option<&'static Self> {
         let is_plain = !name.contains(['/', '\\']);
         RUN_FILES.iter().find(|file| is_plain && file.has_name(name))

@@ -39,7 +39,6 @@ pub struct WaterOrigin {
 
 impl RunOrigin {
     /// How the running program was asked for its results on a scenario.
-    #[must_use]
     pub fn new(scenario: &Scenario, units: Units) -> Self {
         let written = &scenario.written;
         Self {
@@ -54,13 +53,11 @@ impl RunOrigin {
     }
 
     /// How the running program was asked for a result that needs no scenario.
-    #[must_use]
     pub fn without_scenario(units: Units) -> Self {
         Self { units: Some(units), again: again_script(&[]), ..Self::default() }
     }
 
     /// How the running program was asked for its results on several waters, each with the seed of its days.
-    #[must_use]
     pub fn across_waters(waters: &[(&Scenario, u64)], sets: &[String], units: Units) -> Self {
         let scenarios: Vec<&Scenario> = waters.iter().map(|&(scenario, _)| scenario).collect();
         let water = |&(scenario, seed): &(&Scenario, u64)| WaterOrigin {
@@ -79,7 +76,6 @@ impl RunOrigin {
     }
 
     /// What differs from the scenario file, in words. `None` if nothing does.
-    #[must_use]
     pub fn changes(&self) -> Option<String> {
         let sets = self.sets.iter().map(|set| format!("--set {set}"));
         let all: Vec<String> =

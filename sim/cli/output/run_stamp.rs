@@ -45,7 +45,6 @@ impl<'a> RunIdentity<'a> {
         }
     }
 
-    /// The stamp as JSON.
     pub(super) fn to_json(&self) -> Value {
         // Texts and numbers always have a JSON form.
         serde_json::to_value(self).unwrap_or_default()

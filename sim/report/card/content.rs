@@ -66,7 +66,6 @@ pub(crate) struct Expected {
 /// The card of the plan of that name, with figures from a comparison that fished it.
 ///
 /// `None` if the scenario has no such plan or the comparison did not fish it.
-#[must_use]
 pub fn card(
     comparison: &Comparison,
     scenario: &Scenario,

@@ -21,7 +21,6 @@ const MAX_ENTRIES: [usize; 5] = [24, 16, 10, 6, 3];
 const LEADING: f64 = 1.3;
 
 /// The card as a page of A4, as SVG.
-#[must_use]
 pub fn card_svg(card: &Card) -> String {
     let floor = f64::from(SIZE.1) - MARGIN;
     let all = SCALES.into_iter().map(|scale| (scale, usize::MAX));

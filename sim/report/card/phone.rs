@@ -12,7 +12,6 @@ use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST};
 const STYLE: &str = include_str!("card.css");
 
 /// The card as one self-contained page of HTML.
-#[must_use]
 pub fn card_html(card: &Card) -> String {
     let body = html! {
         header { h1 { (card.plan) } p.about { (card.about) } }

@@ -16,7 +16,6 @@ const PANEL: f64 = 190.0;
 const COLUMNS: f64 = 118.0;
 /// Height of a line of the legend [points].
 const LEGEND_LINE: f64 = 30.0;
-/// Maximum number of panels.
 const MAX_PANELS: usize = 8;
 /// Maximum number of hours with a number below them.
 const MAX_NUMBERS: f64 = 12.0;

@@ -28,10 +28,10 @@ pub(crate) fn difference_chart_svg(
     let title = format!("{first} minus {second}, day by day");
     let description = format!(
         "{first} is ahead on {} of days, {second} on {}, level on {}; the mean difference is {}.",
-        percent(pair.ahead_share),
+        percent(pair.result.a_ahead_share),
         percent(second_share(pair)),
-        percent(pair.tie_share),
-        weight(pair.mean_kg, units)
+        percent(pair.result.tie_share),
+        weight(pair.mean_kg(), units)
     );
     picture(LARGE.size(HEIGHT), &title, &description, |canvas| {
         draw(canvas, comparison, pair, units)
@@ -40,7 +40,7 @@ pub(crate) fn difference_chart_svg(
 
 /// Share of days on which the second plan is heavier.
 fn second_share(pair: &PairView<'_>) -> f64 {
-    (1.0 - pair.ahead_share - pair.tie_share).max(0.0)
+    (1.0 - pair.result.a_ahead_share - pair.result.tie_share).max(0.0)
 }
 
 fn draw(
@@ -51,7 +51,7 @@ fn draw(
 ) -> DrawResult {
     let (left, right) = (LARGE.margin, LARGE.right());
     let axis = |kg: f64| weight_on_axis(kg, units);
-    let bins = pair.histogram_kg();
+    let bins: Vec<_> = pair.result.histogram.steps_kg().collect();
     let ends = bins.first().zip(bins.last());
     let (low, high) = ends.map_or((-1.0, 1.0), |(((from, _), _), ((_, to), _))| (*from, *to));
     let (low, high) = (low.min(0.0), high.max(0.0));
@@ -62,7 +62,7 @@ fn draw(
     let half = 0.5 * LARGE.room() - 8.0;
     let heads = [
         (&pair.second.name, second_share(pair), left, HPos::Left),
-        (&pair.first.name, pair.ahead_share, right, HPos::Right),
+        (&pair.first.name, pair.result.a_ahead_share, right, HPos::Right),
     ];
     for ((name, share, x, anchor), hue) in heads.into_iter().zip(hues) {
         let name_style = LARGE.tick_style().bold().anchored(anchor);
@@ -76,13 +76,13 @@ fn draw(
         let (from_x, top) = area.position(axis(*from), f64::from(*days));
         let (to_x, bottom) = area.position(axis(*to), 0.0);
         let (from_x, to_x) = (from_x + 0.75, to_x - 0.75);
-        let corners = [(from_x, top), (to_x, top), (to_x, bottom), (from_x, bottom)];
-        canvas.polygon(&corners, hues[usize::from(*from >= 0.0)], 1.0)?;
+        let hue = hues[usize::from(*from >= 0.0)];
+        canvas.rectangle((from_x, to_x), (top, bottom), hue, 1.0)?;
     }
     let (zero_x, zero_y) = area.position(0.0, 0.0);
     canvas.line(&[(left, zero_y), (right, zero_y)], INK, 1.5)?;
     canvas.line(&[(zero_x, PLOT_Y.0 - 24.0), (zero_x, zero_y)], INK, 1.5)?;
-    draw_mean(canvas, area.position(axis(pair.mean_kg), 0.0), pair.mean_kg, units)?;
+    draw_mean(canvas, area.position(axis(pair.mean_kg()), 0.0), pair.mean_kg(), units)?;
     for tick in ticks_between(axis(low), axis(high)) {
         LARGE.tick_below(canvas, area.position(tick, 0.0), tick)?;
     }

@@ -177,7 +177,6 @@ impl<'a> MapLayout<'a> {
 /// the fewest values, as SVG.
 ///
 /// Cells that may be within two per cent of the best are outlined. Cells have numbers; where these have no room, contours.
-#[must_use]
 pub(crate) fn heat_maps_svg(
     swept: &SweepResult,
     grid: &SettingGrid<'_>,
@@ -279,7 +278,6 @@ fn draw_contours(canvas: &Canvas<'_>, map: &Map<'_>, scale: &ColourScale) -> Dra
     Ok(())
 }
 
-/// The number of a cell.
 fn number(cell: &SweptPlan, scale: &ColourScale) -> String {
     let decimals = if scale.high >= 20.0 { 0 } else { 1 };
     format!("{:.decimals$}", scale.value(cell))

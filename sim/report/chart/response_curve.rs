@@ -71,7 +71,6 @@ fn along(is_logarithmic: bool, value: f64) -> f64 {
 ///
 /// With 95 % whiskers of the means and the band in which eight days in ten lie. The best mean is named, and the values
 /// within two per cent of it are shaded.
-#[must_use]
 pub fn response_curve_svg(curve: &ResponseCurve, units: Units) -> String {
     let title = format!("{}: expected weight by {}", curve.plan, curve.axis);
     let best = curve.best().map(|best| (best, label_of(curve, best)));
@@ -155,8 +154,7 @@ fn draw_near_best(
         }
     }
     for (from, to) in stretches {
-        let corners = [(from, PLOT_Y.0), (to, PLOT_Y.0), (to, PLOT_Y.1), (from, PLOT_Y.1)];
-        canvas.polygon(&corners, GRID, 0.6)?;
+        canvas.rectangle((from, to), PLOT_Y, GRID, 0.6)?;
     }
     Ok(())
 }

@@ -28,7 +28,6 @@ const HUE: usize = 0;
 const BEST: usize = 1;
 
 /// Every point tried against each setting, the best plan, and the effect of changing each setting alone, as SVG.
-#[must_use]
 pub fn search_chart_svg(best: &SearchResult, units: Units) -> String {
     let columns = best.settings.len().clamp(1, 2);
     let rows = best.settings.len().div_ceil(columns).max(1);

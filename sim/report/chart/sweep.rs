@@ -8,7 +8,6 @@ use crate::scenario::Units;
 use crate::study::{SweepResult, is_untouched};
 
 /// Pictures of a sweep, one for each plan of which something is varied, each with the name of its file.
-#[must_use]
 pub fn sweep_pictures(swept: &SweepResult, units: Units) -> Vec<(String, String)> {
     let named = |plan: &str, svg: String| (format!("vary-{plan}"), svg);
     if swept.keys.len() == 1 {

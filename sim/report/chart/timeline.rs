@@ -64,8 +64,7 @@ fn draw(canvas: &Canvas<'_>, rows: &[TimelineRow], index: usize, session_h: f64)
         let y = TOP + ROW * f64::from(number);
         let (from, until) = (area.position(row.from_h, 0.0).0, area.position(row.until_h, 0.0).0);
         let (top, hue) = if row.is_feed { (y + 36.0, shade(1)) } else { (y + 32.0, colour(index)) };
-        let corners = [(from, top), (until, top), (until, y + 48.0), (from, y + 48.0)];
-        canvas.polygon(&corners, hue, 1.0)?;
+        canvas.rectangle((from, until), (top, y + 48.0), hue, 1.0)?;
         // The text begins with its bar, or ends at the right edge if there is no room.
         let text = fit(&row.text, LARGE.note, false, LARGE.room());
         let is_late = from + text_width(&text, LARGE.note, false) > right;

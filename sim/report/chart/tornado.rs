@@ -29,7 +29,6 @@ const HIGH: usize = 1;
 /// SVG.
 ///
 /// With 95 % whiskers, a line at the verdict and one at zero.
-#[must_use]
 pub fn tornado_svg(report: &SensitivityReport, units: Units) -> String {
     let title = format!("What moves the difference between {} and {}", report.a, report.b);
     let description = format!(
@@ -171,9 +170,7 @@ fn draw_row(
     bars.sort_by(|a, b| length(b.0).total_cmp(&length(a.0)));
     for (point, hue) in bars {
         let (from, to) = (plot.verdict, plot.x(point.held.mean_kg));
-        let corners =
-            [(from, y - HALF_BAR), (to, y - HALF_BAR), (to, y + HALF_BAR), (from, y + HALF_BAR)];
-        canvas.polygon(&corners, colour(hue), 0.85)?;
+        canvas.rectangle((from, to), (y - HALF_BAR, y + HALF_BAR), colour(hue), 0.85)?;
     }
     let (left_end, right_end) =
         if low.held.mean_kg <= high.held.mean_kg { (low, high) } else { (high, low) };

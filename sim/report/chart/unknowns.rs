@@ -1,6 +1,5 @@
 //! What a log taught: each unknown before and after, on the range that was likely before.
 
-use plotters::style::RGBColor;
 use plotters::style::text_anchor::HPos;
 
 use super::layout::DENSE;
@@ -33,7 +32,6 @@ const MAX_SCORE: f64 = 2.0;
 const HUE: usize = 0;
 
 /// Each unknown that the log taught something of, as SVG: a grey bar for what was likely before, a coloured one for after.
-#[must_use]
 pub fn unknowns_svg(result: &FitResult) -> String {
     let title = "What the log taught";
     let description: Vec<String> = result
@@ -74,9 +72,9 @@ fn draw(canvas: &Canvas<'_>, result: &FitResult) -> DrawResult {
         }
         canvas.text(&shown(unknown), (DENSE.margin, top + VALUES), style)?;
         let y = top + BAR;
-        bar(canvas, (x(-SCORE_90), x(SCORE_90)), y, 9.0, GRID)?;
+        canvas.rectangle((x(-SCORE_90), x(SCORE_90)), (y - 9.0, y + 9.0), GRID, 1.0)?;
         let [low, middle, high] = unknown.after_scores;
-        bar(canvas, (x(low), x(high)), y, 5.0, colour(HUE))?;
+        canvas.rectangle((x(low), x(high)), (y - 5.0, y + 5.0), colour(HUE), 1.0)?;
         canvas.mark((x(middle), y), 7.0, outline(HUE), colour(HUE))?;
     }
     canvas.line(&[(edges.0, bottom + 8.0), (edges.1, bottom + 8.0)], INK, 1.25)?;
@@ -90,15 +88,4 @@ fn draw(canvas: &Canvas<'_>, result: &FitResult) -> DrawResult {
         canvas.text(text, (x(score), bottom + 32.0), style.anchored(anchor))?;
     }
     Ok(())
-}
-
-fn bar(
-    canvas: &Canvas<'_>,
-    (left, right): (f64, f64),
-    y: f64,
-    half: f64,
-    ink: RGBColor,
-) -> DrawResult {
-    let corners = [(left, y - half), (right, y - half), (right, y + half), (left, y + half)];
-    canvas.polygon(&corners, ink, 1.0)
 }

@@ -22,7 +22,6 @@ const PLOT_Y: (f64, f64) = (124.0, 462.0);
 /// Font size of names, and of names when there is little room [points].
 const NAME: f64 = LARGE.tick;
 const SMALL_NAME: f64 = 17.0;
-/// Maximum width of a label [points].
 const MAX_LABEL_WIDTH: f64 = 212.0;
 /// From the end of a curve to its label [points].
 const LEADER: f64 = 48.0;
@@ -61,14 +60,12 @@ impl Label {
 /// Curves are labelled at their right ends; each plan has its own colour and mark. The edges of the bands are deciles of
 /// some hundreds of days, which rise in steps of a fish; they are smoothed over a tenth of the session, less and less
 /// towards its end, where they are exact.
-#[must_use]
 pub fn weight_curve_svg(comparison: &Comparison, units: Units) -> String {
     let title = format!("Expected weight, {}", counted(comparison.days, "day"));
     curves_svg(&title, &comparison.plans, &DETAILS, units)
 }
 
 /// The same picture for the plans of several waters; the curve of a session that ends before others stays level from there.
-#[must_use]
 pub fn water_curves_svg(waters: &WatersComparison, units: Units) -> String {
     let title = format!("Expected weight, {} on each water", counted(waters.days, "day"));
     let plans_of = |water: &Comparison| {

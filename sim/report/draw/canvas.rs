@@ -31,7 +31,6 @@ pub(crate) const INK: RGBColor = RGBColor(32, 36, 40);
 pub(crate) const MUTED: RGBColor = RGBColor(88, 94, 100);
 /// Grid lines.
 pub(crate) const GRID: RGBColor = RGBColor(222, 220, 214);
-/// The background.
 pub(crate) const PAPER: RGBColor = RGBColor(BACKGROUND.0, BACKGROUND.1, BACKGROUND.2);
 
 /// The result of drawing something.
@@ -150,6 +149,18 @@ impl Canvas<'_> {
     ) -> DrawResult {
         let positions: Vec<_> = positions.iter().copied().map(pixels).collect();
         self.area.draw(&Polygon::new(positions, colour.mix(opacity).filled()))
+    }
+
+    /// Fills a rectangle with the given edges.
+    pub(crate) fn rectangle(
+        &self,
+        (left, right): (f64, f64),
+        (top, bottom): (f64, f64),
+        colour: RGBColor,
+        opacity: f64,
+    ) -> DrawResult {
+        let corners = [(left, top), (right, top), (right, bottom), (left, bottom)];
+        self.polygon(&corners, colour, opacity)
     }
 
     /// Draws a mark of radius `r` with a rim in the background colour.

@@ -21,7 +21,6 @@ pub struct EventNames {
 
 impl EventNames {
     /// Names lines as the scenario does, and fish by weight and shoal.
-    #[must_use]
     pub fn new(scenario: &Scenario, day: &Day, units: Units) -> Self {
         let lines = scenario.lines.iter().map(|line| line.name.clone());
         let fish = day.stock.iter().map(|fish| {
@@ -65,7 +64,6 @@ impl EventNames {
 /// One event in words, with its time: `1:02:09  fish 12 takes the hookbait of cast 31`.
 ///
 /// Phases and fish are numbered from 1, like casts.
-#[must_use]
 pub fn event_line(t_s: f64, event: &Event, names: &EventNames) -> String {
     format!("{}  {}", clock(t_s), description(event, names))
 }
@@ -73,7 +71,6 @@ pub fn event_line(t_s: f64, event: &Event, names: &EventNames) -> String {
 /// One event as an angler on the bank sees it, with its time. `None` for what happens out of sight, under water.
 ///
 /// `is_missed` says of a bite whether it was missed.
-#[must_use]
 pub fn bank_line(t_s: f64, event: &Event, is_missed: bool, names: &BankNames) -> Option<String> {
     let line = |line: LineId| names.events.line(line);
     let seen = match *event {
@@ -111,7 +108,6 @@ pub struct BankNames {
 
 impl BankNames {
     /// Lines and rules by their names, and fish by what they weigh.
-    #[must_use]
     pub fn new(plan: &Plan, scenario: &Scenario, day: &Day, units: Units) -> Self {
         let events = EventNames::new(scenario, day, units).with_rules(plan, scenario, units);
         let weights = day.stock.iter().map(|fish| weight(fish.mass_kg(), units)).collect();

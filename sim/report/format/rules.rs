@@ -19,7 +19,6 @@ pub struct RuleDescription {
 
 impl RuleDescription {
     /// Puts a rule into words.
-    #[must_use]
     pub fn from_rule(rule: &PlanRule, scenario: &Scenario, units: Units) -> Self {
         let until = match rule.lasts {
             RuleDuration::Phase => String::new(),
@@ -34,7 +33,6 @@ impl RuleDescription {
     }
 }
 
-/// The name of a line.
 fn line_name(scenario: &Scenario, line: LineId) -> &str {
     scenario.lines.get(line.0).map_or("another line", |line| line.name.as_str())
 }

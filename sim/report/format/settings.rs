@@ -9,7 +9,6 @@ use super::values::readable_values;
 /// let name = sim::report::setting_name(&keys, &["119.99 s".to_owned(), "25 g".to_owned()]);
 /// assert_eq!(name, "recast 2\u{a0}min, load 25\u{a0}g");
 /// ```
-#[must_use]
 pub fn setting_name(keys: &[String], values: &[String]) -> String {
     let pairs = short_keys(keys).into_iter().zip(values);
     let named: Vec<String> = pairs

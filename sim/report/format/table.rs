@@ -7,7 +7,6 @@ use comfy_table::{
 pub(crate) const WIDTH: usize = 100;
 /// Blank columns between two columns of a table.
 pub(crate) const GAP: usize = 2;
-/// An empty table with a header.
 pub(crate) fn empty_table(header: &[&str]) -> Table {
     let rule = LineStyle::none().fill('─').junction('─');
     let mut table = Table::new();

@@ -20,7 +20,6 @@ const UNKNOWN: &str = "–";
 /// assert_eq!(weight(28.26, Units::Imperial), "62\u{a0}lb\u{a0}5\u{a0}oz");
 /// assert_eq!(weight(28.26, Units::Metric), "28.3\u{a0}kg");
 /// ```
-#[must_use]
 pub fn weight(kg: f64, units: Units) -> String {
     if !kg.is_finite() {
         return UNKNOWN.to_owned();
@@ -67,7 +66,6 @@ fn kg_decimals(kg: f64) -> usize {
 /// Two weights [kg] as a range: `41–84 lb`, `3 lb 2 oz–7 lb 0 oz`, `18.6–38.1 kg`.
 ///
 /// In whole pounds if the upper end is 20 lb or more.
-#[must_use]
 pub fn weight_range(low_kg: f64, high_kg: f64, units: Units) -> String {
     match units {
         _ if !(low_kg.is_finite() && high_kg.is_finite()) => UNKNOWN.to_owned(),
@@ -156,7 +154,6 @@ pub(crate) fn weight_unit(units: Units) -> &'static str {
 }
 
 /// A length [m] in words: `28 m`, `1.4 m`, `31 yd`.
-#[must_use]
 pub fn length(m: f64, units: Units) -> String {
     let (size, unit) = match units {
         Units::Imperial => (m * YD_PER_M, "yd"),
@@ -170,7 +167,6 @@ pub fn length(m: f64, units: Units) -> String {
 }
 
 /// A speed of the wind [m/s]: `20 km/h`, `12 mph`.
-#[must_use]
 pub(super) fn speed(m_s: f64, units: Units) -> String {
     let (number, unit) = match units {
         Units::Metric => (m_s * 3.6, "km/h"),
@@ -182,7 +178,6 @@ pub(super) fn speed(m_s: f64, units: Units) -> String {
 /// A span of time [s] in words: `45 s`, `2 min`, `2 min 30 s`, `1 h 30 min`.
 ///
 /// Seconds are dropped from an hour upwards.
-#[must_use]
 pub fn duration(s: f64) -> String {
     if !s.is_finite() {
         return UNKNOWN.to_owned();
@@ -203,7 +198,6 @@ pub fn duration(s: f64) -> String {
 }
 
 /// A time [s] on the session's clock, `h:mm:ss`, rounded down to whole seconds.
-#[must_use]
 pub fn clock(t_s: f64) -> String {
     if !t_s.is_finite() {
         return UNKNOWN.to_owned();
@@ -215,7 +209,6 @@ pub fn clock(t_s: f64) -> String {
 }
 
 /// A share in words: `78 %`; `0 %` and `100 %` only if they are exact.
-#[must_use]
 pub fn percent(share: f64) -> String {
     match 100.0 * share {
         size if !size.is_finite() => UNKNOWN.to_owned(),

@@ -13,7 +13,6 @@ pub(crate) fn one_line(text: &str) -> String {
 /// A number of things: `1 day`, `400 days`, `1,600 days`.
 ///
 /// For nouns whose plural ends in s.
-#[must_use]
 pub fn counted(count: impl Into<u64>, noun: &str) -> String {
     match count.into() {
         1 => format!("1 {noun}"),
@@ -22,7 +21,6 @@ pub fn counted(count: impl Into<u64>, noun: &str) -> String {
 }
 
 /// A whole number with a comma between thousands: `54,000`.
-#[must_use]
 pub fn grouped(number: u64) -> String {
     let digits = number.to_string();
     let mut text = String::with_capacity(digits.len() + digits.len() / 3);
@@ -40,7 +38,6 @@ pub fn grouped(number: u64) -> String {
 /// ```
 /// assert_eq!(sim::report::unbroken("2 lb 3 oz a day"), "2\u{a0}lb\u{a0}3\u{a0}oz a day");
 /// ```
-#[must_use]
 pub fn unbroken(text: &str) -> String {
     let mut joined = String::with_capacity(text.len() + 32);
     let text = one_line(text);

@@ -94,7 +94,9 @@ pub(crate) fn superiority(
     };
     let rows: Vec<Vec<Markup>> = others
         .iter()
-        .filter_map(|other| Some((other, PairView::new(comparison, best, other)?.superiority())))
+        .filter_map(|other| {
+            Some((other, PairView::new(comparison, best, other)?.result.superiority))
+        })
         .map(|(other, superiority)| {
             vec![
                 plan(index_of(comparison, other), &other.name),

@@ -23,7 +23,6 @@ pub(crate) fn document(title: &str, style: &str, body: &Markup) -> String {
     page.into_string()
 }
 
-/// A section with its heading.
 pub(crate) fn section(id: &str, heading: &str, body: &Markup) -> Markup {
     html! {
         section id=(id) aria-labelledby={ (id) "-head" } {

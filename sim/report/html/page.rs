@@ -16,7 +16,6 @@ const STYLE: &str = include_str!("report.css");
 /// In this order: verdict, aims, curves, differences, catch, time, bait, plans, reasons, cautions, assumptions, stamp.
 ///
 /// `scenario` is what was fished; its plans are those of the comparison.
-#[must_use]
 pub fn report_html(comparison: &Comparison, scenario: &Scenario, units: Units) -> String {
     let sections: Vec<(&str, &str, Markup)> = [
         ("verdict", "Verdict", verdict::verdict_section(comparison, units)),

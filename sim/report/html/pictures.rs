@@ -62,8 +62,9 @@ pub(crate) fn differences(comparison: &Comparison, units: Units) -> Option<Marku
     }
     let difference = |pair: &PairView<'_>| {
         let rows: Vec<Vec<Markup>> = pair
-            .histogram_kg()
-            .into_iter()
+            .result
+            .histogram
+            .steps_kg()
             .filter(|(_, days)| *days > 0)
             .map(|((from, to), days)| {
                 let (from, to) = (weight(from, units), weight(to, units));

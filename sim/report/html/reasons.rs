@@ -52,7 +52,7 @@ fn pair_section(pair: &PairView<'_>, days: u32, units: Units) -> Markup {
 
 /// The factors of a difference as a table.
 fn factor_table(pair: &PairView<'_>, first: &str, second: &str, units: Units) -> Markup {
-    let factors = pair.factors();
+    let factors = &pair.result.factors;
     let largest_kg = factors.iter().map(|factor| factor.contribution_kg.abs()).fold(0.0, f64::max);
     let signed = |kg: f64| match weight(kg, units) {
         words if kg > 0.0 && !is_shown_as_zero(kg, units) => format!("+{words}"),
@@ -73,7 +73,7 @@ fn factor_table(pair: &PairView<'_>, first: &str, second: &str, units: Units) ->
             ]
         })
         .collect();
-    let whole = html! { strong { (signed(pair.mean_kg)) } };
+    let whole = html! { strong { (signed(pair.mean_kg())) } };
     rows.push(vec![html! { "whole difference" }, html! {}, html! {}, whole]);
     let caption = format!("{first} minus {second}, in parts");
     table(&caption, &["part", first, second, "added or cost"], &rows)

@@ -16,7 +16,6 @@ const MIN_AIM_WIDTH: usize = 16;
 /// A table of the aims, each with its best plan and those that may be as good; `None` for a single plan.
 ///
 /// `columns` is the width of the terminal.
-#[must_use]
 pub fn aims_table(comparison: &Comparison, units: Units, columns: usize) -> Option<String> {
     if comparison.plans.len() < 2 || comparison.aims.is_empty() {
         return None;

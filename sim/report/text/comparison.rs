@@ -32,7 +32,6 @@ impl Column {
 }
 
 /// A table of all plans, the heaviest mean first, at most 100 columns wide.
-#[must_use]
 pub fn comparison_table(comparison: &Comparison, units: Units) -> String {
     comparison_table_within(comparison, units, WIDTH)
 }
@@ -41,7 +40,6 @@ pub fn comparison_table(comparison: &Comparison, units: Units) -> String {
 ///
 /// In a narrow terminal casts, bait and average fish are left out, in this order; then long names are wrapped. A number
 /// is never broken.
-#[must_use]
 pub fn comparison_table_within(comparison: &Comparison, units: Units, columns: usize) -> String {
     let width = columns.clamp(40, WIDTH);
     let ranked = by_weight(comparison);
@@ -88,7 +86,6 @@ pub(super) fn table_within(
 }
 
 /// The table of a comparison and its verdict as Markdown, for a page or a forum.
-#[must_use]
 pub fn comparison_markdown(comparison: &Comparison, units: Units) -> String {
     let ranked = by_weight(comparison);
     let names = ranked.iter().map(|plan| one_line(&plan.name)).collect();

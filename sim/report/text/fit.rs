@@ -11,7 +11,6 @@ use crate::study::{FitOutcome, FitResult, LearnedUnknown, SummaryOutside};
 pub(crate) const TAUGHT: f64 = 0.8;
 
 /// What the simulator learnt, on lines of `width` characters at most.
-#[must_use]
 pub fn fit_text(result: &FitResult, units: Units, width: usize) -> String {
     let fill = |text: &str| textwrap::fill(text, width);
     let mut paragraphs = vec![fill(&heading(result))];
@@ -158,7 +157,6 @@ fn verdict_sentence(result: &FitResult) -> String {
 }
 
 /// Why nothing was fitted; `scenario` is its name.
-#[must_use]
 pub fn misfit_text(outcome: &FitOutcome, scenario: &str) -> String {
     match outcome {
         FitOutcome::Impossible { outside, .. } if !outside.is_empty() => {

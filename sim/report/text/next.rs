@@ -11,7 +11,6 @@ use crate::study::{NextResult, PracticeKind, PracticeWorth};
 const MAX_LISTED: usize = 8;
 
 /// What to try next, on lines of `width` characters at most.
-#[must_use]
 pub fn next_text(result: &NextResult, units: Units, width: usize) -> String {
     let fill = |text: &str| textwrap::fill(text, width);
     [

@@ -49,7 +49,6 @@ pub fn now_words(result: &NowResult, units: Units) -> NowWords {
 }
 
 /// The advice on lines of `width` characters at most.
-#[must_use]
 pub fn now_text(result: &NowResult, units: Units, width: usize) -> String {
     let fill = |text: &str| textwrap::fill(text, width);
     let words = now_words(result, units);

@@ -25,7 +25,6 @@ const MIN_FACTOR_LN: f64 = 0.02;
 /// factor; and why it outweighs the plan that differs from it most in one factor.
 ///
 /// At most three strings.
-#[must_use]
 pub fn reasons(comparison: &Comparison, units: Units) -> Vec<String> {
     let ranked = by_weight(comparison);
     let Some((&best, others)) = ranked.split_first() else {
@@ -69,7 +68,7 @@ pub(crate) fn reason(pair: &PairView<'_>, days: u32, units: Units) -> Vec<String
 
 /// The factors that chance does not explain, the largest first.
 fn significant_factors(pair: &PairView<'_>, days: u32) -> Vec<FactorContribution> {
-    let mut factors = pair.factors();
+    let mut factors = pair.result.factors.clone();
     factors.retain(|factor| ln_ratio(factor).abs() > noise_ln(pair, factor, days));
     factors.sort_by(|a, b| b.contribution_kg.abs().total_cmp(&a.contribution_kg.abs()));
     factors
@@ -110,9 +109,9 @@ fn factor_sentence(pair: &PairView<'_>, days: u32, units: Units) -> String {
             "{first} and {second} differ in weight, but no one part of the difference stands out from chance."
         );
     }
-    let whole = weight(pair.mean_kg, units);
+    let whole = weight(pair.mean_kg(), units);
     let mut clauses: Vec<_> = factors.iter().map(|factor| factor_clause(factor, units)).collect();
-    let rest_kg = pair.mean_kg - factors.iter().map(|factor| factor.contribution_kg).sum::<f64>();
+    let rest_kg = pair.mean_kg() - factors.iter().map(|factor| factor.contribution_kg).sum::<f64>();
     if !is_shown_as_zero(rest_kg, units) {
         let favour = if rest_kg < 0.0 { ", in the other plan's favour," } else { "" };
         let rest = weight(rest_kg.abs(), units);

@@ -9,7 +9,6 @@ use crate::scenario::Units;
 /// A table of the points in order of value; the best mean and those near it are marked in words.
 ///
 /// Values are rounded to about three figures, and shown as written if that would make two look the same.
-#[must_use]
 pub fn response_table(curve: &ResponseCurve, units: Units) -> String {
     let key = curve.without_plan(&curve.key);
     let mut table = empty_table(&[&key, "weight", "95\u{a0}% sure", "range", ""]);

@@ -5,7 +5,6 @@ use crate::report::view::by_weight;
 use crate::study::{Comparison, RuleFired};
 
 /// A sentence for each plan with rules, the heaviest first.
-#[must_use]
 pub fn rules_fired_sentences(comparison: &Comparison) -> Vec<String> {
     let with_rules = by_weight(comparison).into_iter().filter(|plan| !plan.rules.is_empty());
     with_rules

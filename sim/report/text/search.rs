@@ -16,7 +16,6 @@ fn size(best: &SearchResult, difference: f64, units: Units) -> String {
     }
 }
 
-/// A difference with its sign.
 fn signed(best: &SearchResult, difference: f64, units: Units) -> String {
     match size(best, difference, units) {
         size if size.starts_with("0\u{a0}") => "0".to_owned(),
@@ -25,7 +24,6 @@ fn signed(best: &SearchResult, difference: f64, units: Units) -> String {
     }
 }
 
-/// The 95 % interval of a difference.
 fn interval(best: &SearchResult, difference: &Estimate, units: Units) -> String {
     interval_ends(difference.interval, |end| signed(best, end, units))
 }
@@ -50,7 +48,6 @@ fn estimate(best: &SearchResult, estimate: &Estimate, units: Units) -> String {
 }
 
 /// A table of the settings: the best value, the values that may be as good, and the cost of the worst value tried.
-#[must_use]
 pub fn search_table(best: &SearchResult, units: Units) -> String {
     let mut table = empty_table(&["setting", "best", "may be as good", "worst tried"]);
     for setting in &best.settings {
@@ -115,7 +112,6 @@ fn as_good(setting: &SettingResult) -> String {
 }
 
 /// The best plan, how it compares with the original plan and the other finalists, and how it was searched for.
-#[must_use]
 pub fn search_sentences(best: &SearchResult, units: Units) -> Vec<String> {
     let mut sentences = vec![format!(
         "The best plan: {}, on {} that the search had not used.",
@@ -228,7 +224,6 @@ fn how_searched(best: &SearchResult) -> String {
 }
 
 /// The other finalists, a line each: their values, their result and how they compare with the best plan.
-#[must_use]
 pub fn finalist_lines(best: &SearchResult, units: Units) -> Vec<String> {
     let line = |finalist: &Finalist| {
         let values: Vec<String> = (best.settings.iter().zip(&finalist.values))

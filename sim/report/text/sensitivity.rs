@@ -10,7 +10,6 @@ use crate::study::{
 };
 
 /// A sensitivity analysis in words, on lines of `width` characters at most.
-#[must_use]
 pub fn sensitivity_text(report: &SensitivityReport, units: Units, width: usize) -> String {
     let mut paragraphs = vec![textwrap::fill(&verdict(report, units), width)];
     let reversals = flip_sentences(report, units);

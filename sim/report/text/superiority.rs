@@ -3,7 +3,7 @@
 use crate::report::format::{align_columns, empty_table, number, one_line, percent};
 use crate::report::view::{PairView, by_weight};
 use crate::stats::Interval;
-use crate::study::{Comparison, Estimate};
+use crate::study::{Comparison, Estimate, PairResult};
 
 /// The meaning of the columns, a sentence each.
 const NOTES: [&str; 5] = [
@@ -18,7 +18,6 @@ const NOTES: [&str; 5] = [
 /// A table of the heaviest plan against each other one, with a note on each column; `None` for a single plan.
 ///
 /// `columns` is the width of the terminal.
-#[must_use]
 pub fn superiority_table(comparison: &Comparison, columns: usize) -> Option<(String, Vec<String>)> {
     let ranked = by_weight(comparison);
     let (&best, others) = ranked.split_first()?;
@@ -31,12 +30,13 @@ pub fn superiority_table(comparison: &Comparison, columns: usize) -> Option<(Str
     let mut table = empty_table(&[&head, "same day", "different days", "on average", "days saved"]);
     table.set_width(columns.clamp(40, 100) as u16);
     for pair in &pairs {
+        let chances = &pair.result.superiority;
         table.add_row([
             one_line(&pair.second.name),
-            chance_with_interval(Some(pair.same_day)),
-            chance_with_interval(pair.two_days),
-            chance_with_interval(pair.on_average),
-            days_saved(pair),
+            chance_with_interval(Some(chances.same_day)),
+            chance_with_interval(chances.independent_days),
+            chance_with_interval(chances.mean_higher),
+            days_saved(&pair.result),
         ]);
     }
     align_columns(&mut table, &[0]);
@@ -44,7 +44,7 @@ pub fn superiority_table(comparison: &Comparison, columns: usize) -> Option<(Str
 }
 
 /// The factor by which days are saved, and the correlation that saves them: `5.8× (0.83)`.
-fn days_saved(pair: &PairView<'_>) -> String {
+fn days_saved(pair: &PairResult) -> String {
     match (pair.days_saved_factor, pair.correlation) {
         (Some(factor), Some(r)) => format!("{}× ({r:.2})", number(factor)),
         (Some(factor), None) => format!("{}×", number(factor)),

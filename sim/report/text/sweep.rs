@@ -17,7 +17,6 @@ const MAX_ROWS: usize = 10;
 const MAX_KEY_COLUMNS: usize = 2;
 
 /// The result of a sweep: for one key a table of its values, for more the best settings.
-#[must_use]
 pub fn sweep_text(swept: &SweepResult, units: Units) -> String {
     let mut tables: Vec<String> = match swept.keys.len() {
         1 => response_curves(swept)

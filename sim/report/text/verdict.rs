@@ -18,7 +18,6 @@ const MAX_PLANS_WITH_NEIGHBOURS: usize = 4;
 ///
 /// A plan *beats* another only if the 95 % interval of the paired difference lies above zero, and is *level* with it
 /// only if that interval lies within the margin.
-#[must_use]
 pub fn verdict(comparison: &Comparison, units: Units) -> Vec<String> {
     let ranked = by_weight(comparison);
     let Some((&best, others)) = ranked.split_first() else {
@@ -37,7 +36,6 @@ pub fn verdict(comparison: &Comparison, units: Units) -> Vec<String> {
 }
 
 /// That so few days say little, whatever the intervals say. `None` if there are enough days, or nothing to compare.
-#[must_use]
 pub fn early_sentence(comparison: &Comparison) -> Option<String> {
     let is_early = comparison.days < MIN_DAYS_FOR_VERDICT && comparison.plans.len() > 1;
     is_early.then(|| format!("{} so far: too early to say.", counted(comparison.days, "day")))
@@ -52,7 +50,8 @@ fn intervals_overlap(
 ) -> bool {
     PairView::new(comparison, best, second).zip(PairView::new(comparison, best, third)).is_none_or(
         |(second, third)| {
-            let intervals = second.interval_kg.zip(third.interval_kg);
+            let interval = |pair: &PairView<'_>| pair.result.difference_kg.interval;
+            let intervals = interval(&second).zip(interval(&third));
             intervals.is_some_and(|(second, third)| second.high >= third.low)
         },
     )
@@ -61,34 +60,35 @@ fn intervals_overlap(
 /// The verdict on one pair.
 fn sentence(pair: &PairView<'_>, days: u32, margin_kg: f64, units: Units) -> String {
     let (first, second) = (one_line(&pair.first.name), one_line(&pair.second.name));
-    if pair.tie_share >= 1.0 {
-        let days = days_with(pair.tie_share, days);
+    let result = &pair.result;
+    if result.tie_share >= 1.0 {
+        let days = days_with(result.tie_share, days);
         return format!("{first} and {second} are exactly level: the same weight on {days}.");
     }
-    let ties = match pair.tie_share {
+    let ties = match result.tie_share {
         share if share > 0.0 => format!(", level on {}", percent(share)),
         _ => String::new(),
     };
-    let ahead = days_with(pair.ahead_share, days);
-    let interval = interval_words(pair.interval_kg, units);
+    let ahead = days_with(result.a_ahead_share, days);
+    let interval = interval_words(result.difference_kg.interval, units);
     if pair.is_clearly_ahead() {
-        let ahead_on = if pair.ahead_share < 0.5 { "but ahead on only" } else { "ahead on" };
-        let by = weight(pair.mean_kg, units);
+        let ahead_on = if result.a_ahead_share < 0.5 { "but ahead on only" } else { "ahead on" };
+        let by = weight(pair.mean_kg(), units);
         return format!(
             "{first} beats {second} by {by} a session ({interval}); {ahead_on} {ahead}{ties}."
         );
     }
-    if pair.verdict == Verdict::Equivalent {
+    if result.verdict == Verdict::Equivalent {
         let margin = weight(margin_kg, units);
         return format!(
             "{first} and {second} are level: their means differ by less than {margin} a session ({interval}); {first} \
              was heavier on {ahead}{ties}."
         );
     }
-    let difference = if is_shown_as_zero(pair.mean_kg, units) {
+    let difference = if is_shown_as_zero(pair.mean_kg(), units) {
         format!("{first} and {second} have the same mean weight")
     } else {
-        let by = weight(pair.mean_kg.abs(), units);
+        let by = weight(pair.mean_kg().abs(), units);
         format!("on average {first} is {by} a session ahead of {second}")
     };
     format!("Too close to call: {difference} ({interval}); {first} was heavier on {ahead}{ties}.")

@@ -5,7 +5,6 @@ use crate::scenario::Units;
 use crate::study::Warning;
 
 /// A warning in a sentence or two: what it is, and what to do about it.
-#[must_use]
 pub fn warning_text(warning: &Warning, units: Units) -> String {
     match warning {
         Warning::FewDays { days, enough_days } => format!(

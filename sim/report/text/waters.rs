@@ -8,10 +8,10 @@ use crate::report::format::{
     WIDTH, align_columns, counted, duration, empty_table, interval_ends, is_shown_as_zero,
     one_line, range_note, weight,
 };
-use crate::report::view::{WaterPairView, WaterRow, rows_by_weight};
+use crate::report::view::{WaterRow, pair_between, rows_by_weight};
 use crate::scenario::Units;
 use crate::stats::Verdict;
-use crate::study::{Comparison, PairDays, StopReason, Warning, WatersComparison};
+use crate::study::{Comparison, PairDays, StopReason, Warning, WaterPair, WatersComparison};
 
 /// What stands over the names of the rows.
 const HEAD: &str = "water: plan";
@@ -25,7 +25,6 @@ const NOTES: [&str; 4] = [
 ];
 
 /// A table of the plans of all waters, the heaviest mean first, for a terminal of `columns`.
-#[must_use]
 pub fn waters_table(waters: &WatersComparison, units: Units, columns: usize) -> String {
     let rows = rows_by_weight(waters);
     let is_known = rows.iter().all(|row| row.plan.known_water.is_some());
@@ -37,7 +36,6 @@ pub fn waters_table(waters: &WatersComparison, units: Units, columns: usize) -> 
 }
 
 /// The same table and the verdict as Markdown.
-#[must_use]
 pub fn waters_markdown(waters: &WatersComparison, units: Units) -> String {
     let rows = rows_by_weight(waters);
     let mut lines = markdown_rows(HEAD, names(&rows), &shown_columns(&rows, units));
@@ -48,7 +46,6 @@ pub fn waters_markdown(waters: &WatersComparison, units: Units) -> String {
 }
 
 /// How many days were fished and why no more, then a sentence for the heaviest plan against each other one.
-#[must_use]
 pub fn waters_verdict(waters: &WatersComparison, units: Units) -> Vec<String> {
     let rows = rows_by_weight(waters);
     let mut sentences = vec![stop_sentence(waters)];
@@ -57,14 +54,13 @@ pub fn waters_verdict(waters: &WatersComparison, units: Units) -> Vec<String> {
     }
     let Some((best, others)) = rows.split_first() else { return sentences };
     sentences.extend(others.iter().filter_map(|other| {
-        let pair = WaterPairView::new(waters, best, other)?;
+        let pair = pair_between(waters, best, other)?;
         Some(sentence(&best.name, &other.name, &pair, waters, units))
     }));
     sentences
 }
 
 /// A table of the heaviest plan against each other one, with a note on each column; `None` for a single plan.
-#[must_use]
 pub fn waters_chances(
     waters: &WatersComparison,
     units: Units,
@@ -76,7 +72,7 @@ pub fn waters_chances(
     let mut table = empty_table(&[&head, "ahead by", "different days", "compared on"]);
     table.set_width(columns.clamp(40, WIDTH) as u16);
     for other in others {
-        let pair = WaterPairView::new(waters, best, other)?;
+        let pair = pair_between(waters, best, other)?;
         let ends = interval_ends(pair.difference_kg.interval, |kg| weight(kg, units));
         let by = weight(pair.difference_kg.value, units);
         let days = match pair.days {
@@ -86,7 +82,7 @@ pub fn waters_chances(
         table.add_row([
             one_line(&other.name),
             format!("{by} ({ends})"),
-            chance_with_interval(pair.two_days),
+            chance_with_interval(pair.independent_days),
             days.to_owned(),
         ]);
     }
@@ -95,7 +91,6 @@ pub fn waters_chances(
 }
 
 /// What the reader should know: how far the waters can be compared, and the warnings of each.
-#[must_use]
 pub fn waters_notes(waters: &WatersComparison, units: Units) -> Vec<String> {
     let minutes = |water: &Comparison| {
         let curves = water.plans.iter().filter_map(|plan| plan.curve.last());
@@ -162,7 +157,7 @@ fn stop_sentence(waters: &WatersComparison) -> String {
 fn sentence(
     first: &str,
     second: &str,
-    pair: &WaterPairView,
+    pair: &WaterPair,
     waters: &WatersComparison,
     units: Units,
 ) -> String {

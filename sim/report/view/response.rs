@@ -102,7 +102,6 @@ impl ResponseCurve {
     }
 }
 
-/// Names of the plans of a sweep.
 pub(crate) fn plan_names(swept: &SweepResult) -> Vec<String> {
     let plans = swept.settings.first().map_or(&[][..], |setting| &setting.plans);
     plans.iter().map(|plan| plan.name.clone()).collect()

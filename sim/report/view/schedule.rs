@@ -29,7 +29,6 @@ pub(crate) struct Stint<T> {
     pub(crate) from_s: f64,
     /// When the action ends [s].
     pub(crate) until_s: f64,
-    /// The action.
     pub(crate) action: T,
 }
 

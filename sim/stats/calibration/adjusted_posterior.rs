@@ -31,7 +31,6 @@ impl ReferenceTable {
     ///
     /// Its explained share says how much the summaries tell of a parameter at all, and its value is the summary that
     /// tells most (Fearnhead & Prangle 2012).
-    #[must_use]
     pub fn regressions(&self) -> Vec<LinearFit> {
         let weights = vec![1.0; self.summaries.len()];
         let count = self.parameters.first().map_or(0, Vec::len);
@@ -48,7 +47,6 @@ impl ReferenceTable {
     /// Distances are between the regressions' values, each over its spread. Weights fall with the square of the distance
     /// (Epanechnikov). Each accepted case is moved along a local linear regression. `None` if fewer than two cases for each
     /// parameter are accepted.
-    #[must_use]
     pub fn posterior(&self, observed: &[f64], accepted: usize) -> Option<AdjustedPosterior> {
         let regressions = self.regressions();
         let projected = |summaries: &[f64]| -> Vec<f64> {
@@ -124,14 +122,12 @@ fn distances(summaries: &[Vec<f64>], observed: &[f64]) -> Vec<f64> {
 
 impl AdjustedPosterior {
     /// Mean of a parameter.
-    #[must_use]
     pub fn mean(&self, parameter: usize) -> f64 {
         let cases = self.parameters.iter().zip(&self.weights);
         cases.map(|(row, weight)| weight * row[parameter]).sum()
     }
 
     /// Variance of a parameter.
-    #[must_use]
     pub fn variance(&self, parameter: usize) -> f64 {
         let mean = self.mean(parameter);
         let cases = self.parameters.iter().zip(&self.weights);
@@ -139,21 +135,18 @@ impl AdjustedPosterior {
     }
 
     /// Quantile `p` of a parameter; zero without cases.
-    #[must_use]
     pub fn quantile(&self, parameter: usize, p: f64) -> f64 {
         let values: Vec<f64> = self.parameters.iter().map(|row| row[parameter]).collect();
         weighted_quantile(&values, &self.weights, p)
     }
 
     /// The effective number of cases: 1/Σw².
-    #[must_use]
     pub fn effective_cases(&self) -> f64 {
         1.0 / self.weights.iter().map(|weight| weight * weight).sum::<f64>()
     }
 
     /// Numbers of `count` cases that stand for the posterior with equal weights, by their place in this posterior
     /// (systematic resampling, without chance).
-    #[must_use]
     pub fn resampled(&self, count: usize) -> Vec<usize> {
         let mut chosen = Vec::with_capacity(count);
         let mut sum = 0.0;

@@ -16,7 +16,6 @@ impl LinearFit {
     ///
     /// Numbers are centred first. `ridge` is added to the diagonal as a share of each number's variance; a small one
     /// settles what numbers that repeat each other leave open.
-    #[must_use]
     pub fn weighted(
         rows: &[Vec<f64>],
         values: &[f64],
@@ -59,7 +58,6 @@ impl LinearFit {
     }
 
     /// The fitted value for one row of numbers.
-    #[must_use]
     pub fn value(&self, row: &[f64]) -> f64 {
         self.intercept + self.slopes.iter().zip(row).map(|(slope, x)| slope * x).sum::<f64>()
     }

@@ -7,7 +7,6 @@ const NEIGHBOUR: usize = 10;
 /// Share of the cases that are at least as far from the others as the observed one, by the distance to the tenth
 /// neighbour; each summary is measured in units of its spread between the 10 % and 90 % quantiles. 1.0 if there are too few
 /// cases.
-#[must_use]
 pub fn share_at_least_as_far(summaries: &[Vec<f64>], observed: &[f64]) -> f64 {
     if summaries.len() <= NEIGHBOUR {
         return 1.0;

@@ -5,7 +5,5 @@ mod quantile;
 mod summary;
 
 pub use normal_scores::normal_scores;
-pub use quantile::{
-    QuantilePosition, histogram_quantile, quantile, quantile_position, quantiles_in_passes,
-};
+pub use quantile::{QuantilePosition, histogram_quantile, quantile, quantile_position};
 pub use summary::{Moments, Summary};

@@ -5,7 +5,6 @@ use crate::numerics::normal_quantile;
 /// Normal score of each value (van der Waerden): Φ⁻¹(rank/(n + 1)). Equal values share the mean of their scores.
 ///
 /// A sample of n different values always has the same n scores.
-#[must_use]
 pub fn normal_scores<T: Copy + PartialOrd>(values: &[T]) -> Vec<f64> {
     let n = values.len();
     let mut order: Vec<usize> = (0..n).collect();

@@ -13,7 +13,6 @@ pub struct QuantilePosition {
 
 impl QuantilePosition {
     /// The quantile, interpolated between the values of the two neighbours.
-    #[must_use]
     pub fn interpolate(&self, below: f64, above: f64) -> f64 {
         below + self.fraction * (above - below)
     }
@@ -24,7 +23,6 @@ impl QuantilePosition {
 /// # Panics
 ///
 /// If there are no values or `p` is not within 0 to 1.
-#[must_use]
 pub fn quantile_position(n: u64, p: f64) -> QuantilePosition {
     assert!(n > 0, "a quantile needs at least one value");
     assert!((0.0..=1.0).contains(&p), "a probability lies within 0 to 1; {p} does not");
@@ -43,7 +41,6 @@ pub fn quantile_position(n: u64, p: f64) -> QuantilePosition {
 /// # Panics
 ///
 /// If `p` is not within 0 to 1.
-#[must_use]
 pub fn quantile<T: Copy + Into<f64>>(sorted: &[T], p: f64) -> Option<f64> {
     (!sorted.is_empty()).then(|| {
         let position = quantile_position(sorted.len() as u64, p);
@@ -57,7 +54,6 @@ pub fn quantile<T: Copy + Into<f64>>(sorted: &[T], p: f64) -> Option<f64> {
 /// # Panics
 ///
 /// If `p` is not within 0 to 1.
-#[must_use]
 pub fn histogram_quantile(counts: &[u64], p: f64) -> Option<f64> {
     let n = counts.iter().sum();
     (n > 0).then(|| {
@@ -72,33 +68,4 @@ pub fn histogram_quantile(counts: &[u64], p: f64) -> Option<f64> {
         };
         position.interpolate(value(position.below), value(position.above))
     })
-}
-
-/// Quantiles `ps` of `n` numbers that `pass` hands over one by one, in any order. Empty if there are none.
-///
-/// ```
-/// use sim::stats::quantiles_in_passes;
-/// let quantiles = quantiles_in_passes(4, &[0.5], |take| {
-///     [4, 1, 3, 2].into_iter().for_each(take);
-///     Ok::<(), std::convert::Infallible>(())
-/// });
-/// assert_eq!(quantiles, Ok(vec![2.5]));
-/// ```
-///
-/// # Errors
-///
-/// The first error of `pass`.
-///
-/// # Panics
-///
-/// If a `p` is not within 0 to 1.
-pub fn quantiles_in_passes<E>(
-    n: u64,
-    ps: &[f64],
-    mut pass: impl FnMut(&mut dyn FnMut(u32)) -> Result<(), E>,
-) -> Result<Vec<f64>, E> {
-    let mut sorted = Vec::with_capacity(n as usize);
-    pass(&mut |number| sorted.push(number))?;
-    sorted.sort_unstable();
-    Ok(ps.iter().filter_map(|&p| quantile(&sorted, p)).collect())
 }

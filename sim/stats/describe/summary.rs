@@ -28,7 +28,6 @@ pub struct Moments {
 
 impl Moments {
     /// From `n` values that were summed up before: their sum and the sum of their squares.
-    #[must_use]
     pub fn from_sums(n: u64, sum: i128, sum_of_squares: i128) -> Self {
         Self { n, sum, sum_of_squares }
     }
@@ -50,25 +49,21 @@ impl Moments {
     }
 
     /// Number of values.
-    #[must_use]
     pub fn n(&self) -> u64 {
         self.n
     }
 
     /// Sum of the values.
-    #[must_use]
     pub fn sum(&self) -> i128 {
         self.sum
     }
 
     /// Sum of the squares of the values.
-    #[must_use]
     pub fn sum_of_squares(&self) -> i128 {
         self.sum_of_squares
     }
 
     /// Mean. `None` without values.
-    #[must_use]
     pub fn mean(&self) -> Option<f64> {
         (self.n > 0).then(|| self.sum as f64 / self.n as f64)
     }
@@ -79,14 +74,12 @@ impl Moments {
     }
 
     /// Variance with divisor n − 1. `None` for fewer than two values.
-    #[must_use]
     pub fn variance(&self) -> Option<f64> {
         let pairs = i128::from(self.n) * (i128::from(self.n) - 1);
         (self.n > 1).then(|| self.scatter() as f64 / pairs as f64)
     }
 
     /// Standard error of the mean. `None` for fewer than two values.
-    #[must_use]
     pub fn se(&self) -> Option<f64> {
         self.variance().map(|variance| (variance / self.n as f64).sqrt())
     }
@@ -129,25 +122,21 @@ impl Summary {
     }
 
     /// Number of values.
-    #[must_use]
     pub fn n(&self) -> u64 {
         self.n
     }
 
     /// Mean. `None` without values.
-    #[must_use]
     pub fn mean(&self) -> Option<f64> {
         (self.n > 0).then_some(self.mean)
     }
 
     /// Variance with divisor n − 1. `None` for fewer than two values.
-    #[must_use]
     pub fn variance(&self) -> Option<f64> {
         (self.n > 1).then(|| self.squared_deviations / (self.n - 1) as f64)
     }
 
     /// Standard error of the mean. `None` for fewer than two values.
-    #[must_use]
     pub fn se(&self) -> Option<f64> {
         self.variance().map(|variance| (variance / self.n as f64).sqrt())
     }

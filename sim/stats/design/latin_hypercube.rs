@@ -8,7 +8,6 @@ use super::uniform::uniform;
 ///
 /// - **Source** McKay, Beckman & Conover 1979 (Technometrics 21:239).
 /// - **Checked by** V-88 (strata; variance on a sum of functions).
-#[must_use]
 pub fn latin_hypercube(points: usize, dimensions: usize, rng: &mut impl Rng) -> Vec<Vec<f64>> {
     let mut design = vec![Vec::with_capacity(dimensions); points];
     for _ in 0..dimensions {

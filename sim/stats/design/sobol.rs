@@ -43,7 +43,6 @@ impl Sobol {
     /// # Panics
     ///
     /// If there are more than [`Sobol::MAX_DIMENSIONS`].
-    #[must_use]
     pub fn new(dimensions: usize) -> Self {
         assert!(dimensions <= Self::MAX_DIMENSIONS, "no direction numbers for {dimensions}");
         // In the first dimension, digit k of the index becomes digit k after the binary point.
@@ -65,14 +64,12 @@ impl Sobol {
     /// # Panics
     ///
     /// If there are more than [`Sobol::MAX_DIMENSIONS`].
-    #[must_use]
     pub fn scrambled(dimensions: usize, rng: &mut impl Rng) -> Self {
         let scramble_keys = (0..dimensions).map(|_| rng.next_u64()).collect();
         Self { scramble_keys, ..Self::new(dimensions) }
     }
 
     /// The point with an index, counted from 0.
-    #[must_use]
     pub fn point(&self, index: u32) -> Vec<f64> {
         let coordinate = |(dimension, directions): (usize, &[u32; BITS])| {
             // Antonov & Saleev's order, as in all published lists: neighbours differ by one direction.

@@ -32,14 +32,12 @@ pub fn bootstrap_counts(
 
 impl BootstrapDistribution {
     /// From the statistic's value on each sample.
-    #[must_use]
     pub fn from_values(mut values: Vec<f64>) -> Self {
         values.sort_by(f64::total_cmp);
         Self { sorted: values }
     }
 
     /// Bootstrap standard error: the standard deviation over the samples. `None` for fewer than two samples.
-    #[must_use]
     pub fn se(&self) -> Option<f64> {
         let n = self.sorted.len() as f64;
         let mean = self.sorted.iter().sum::<f64>() / n;
@@ -48,7 +46,6 @@ impl BootstrapDistribution {
     }
 
     /// Percentile interval. `None` without samples.
-    #[must_use]
     pub fn interval(&self, level: f64) -> Option<Interval> {
         let tail = 0.5 * (1.0 - level);
         let (low, high) = (quantile(&self.sorted, tail)?, quantile(&self.sorted, 1.0 - tail)?);
@@ -61,7 +58,6 @@ impl BootstrapDistribution {
 ///
 /// - **Source** Rockafellar & Uryasev 2000 (conditional value at risk).
 /// - **Checked by** V-54 (normal distribution).
-#[must_use]
 pub fn lower_tail_mean(
     sorted: impl IntoIterator<Item = (f64, u32)>,
     n: u64,

@@ -34,7 +34,6 @@ pub struct Welch {
 
 impl Welch {
     /// From the moments of both samples. `None` if either has fewer than two values.
-    #[must_use]
     pub fn new(a: &Moments, b: &Moments) -> Option<Self> {
         let difference = a.mean()? - b.mean()?;
         let (se, degrees_of_freedom) = satterthwaite((a.se()?, a.n()), (b.se()?, b.n()));
@@ -46,7 +45,6 @@ impl Welch {
     /// # Panics
     ///
     /// If `level` is not between 0 and 1.
-    #[must_use]
     pub fn interval(&self, level: f64) -> Interval {
         let half = t_quantile_between(level, self.degrees_of_freedom) * self.se;
         Interval { low: self.difference - half, high: self.difference + half }
@@ -77,7 +75,6 @@ pub struct MannWhitney {
 
 impl MannWhitney {
     /// From the values of both samples. `None` if either has fewer than two.
-    #[must_use]
     pub fn new(a: &[u32], b: &[u32]) -> Option<Self> {
         let of_a = Placements::new(a, b)?;
         let of_b = Placements::new(b, a)?;
@@ -91,7 +88,6 @@ impl MannWhitney {
     /// # Panics
     ///
     /// If `level` is not between 0 and 1.
-    #[must_use]
     pub fn proportion(&self, level: f64) -> Proportion {
         let logit_slope = self.share * (1.0 - self.share);
         let whole = Interval { low: 0.0, high: 1.0 };

@@ -18,7 +18,6 @@ impl InterimAnalyses {
     /// # Panics
     ///
     /// If `first` is below 2 or above `limit`.
-    #[must_use]
     pub fn new(first: u32, limit: u32) -> Self {
         assert!(first >= 2, "an interval needs two values or more, not {first}");
         assert!(first <= limit, "the first analysis, at {first}, is beyond the limit, {limit}");
@@ -32,7 +31,6 @@ impl InterimAnalyses {
     }
 
     /// The largest possible number of analyses.
-    #[must_use]
     pub fn count(self) -> u32 {
         self.sample_sizes().zip(1..).last().map_or(0, |(_, count)| count)
     }
@@ -49,7 +47,6 @@ impl InterimAnalyses {
 /// # Panics
 ///
 /// If `error` is not between 0 and 1.
-#[must_use]
 pub fn bonferroni_level(error: f64, analyses: u32, pairs: u32) -> f64 {
     assert!(error > 0.0 && error < 1.0, "an error lies between 0 and 1; {error} does not");
     1.0 - error / (f64::from(analyses.max(1)) * f64::from(pairs.max(1)))

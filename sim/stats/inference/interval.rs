@@ -15,7 +15,6 @@ pub struct Interval {
 
 impl Interval {
     /// Whether the interval contains a value. Both ends count as inside.
-    #[must_use]
     pub fn contains(&self, value: f64) -> bool {
         (self.low..=self.high).contains(&value)
     }
@@ -60,7 +59,6 @@ pub(in crate::stats) fn z_quantile(level: f64) -> f64 {
 /// # Panics
 ///
 /// If `level` is not between 0 and 1 or there are no degrees of freedom.
-#[must_use]
 pub fn t_quantile(level: f64, degrees_of_freedom: u64) -> f64 {
     t_quantile_between(level, degrees_of_freedom as f64)
 }
@@ -84,7 +82,6 @@ pub(super) fn t_quantile_between(level: f64, nu: f64) -> f64 {
 /// mean ± t · se with n − 1 degrees of freedom.
 ///
 /// - **Checked by** V-47 (Student's sleep data).
-#[must_use]
 pub fn mean_interval(mean: f64, se: f64, n: u64, level: f64) -> Option<Interval> {
     (n > 1).then(|| {
         let half = t_quantile(level, n - 1) * se;
@@ -104,7 +101,6 @@ pub fn mean_interval(mean: f64, se: f64, n: u64, level: f64) -> Option<Interval>
 /// # Panics
 ///
 /// If `level` is not between 0 and 1.
-#[must_use]
 pub fn wilson_interval(successes: f64, n: u64, level: f64) -> Option<Interval> {
     let z = z_quantile(level);
     (n > 0).then(|| Interval::wilson(successes / n as f64, n as f64, z))

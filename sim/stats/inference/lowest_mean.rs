@@ -13,7 +13,6 @@ const MIN_TAIL_VALUES: f64 = 10.0;
 ///
 /// - **Source** Manistre & Hancock 2005 (North American Actuarial Journal 9:129).
 /// - **Checked by** V-242 (coverage).
-#[must_use]
 pub fn lowest_influences(values: &[f64], share: f64) -> Vec<f64> {
     let mut sorted = values.to_vec();
     sorted.sort_by(f64::total_cmp);
@@ -31,7 +30,6 @@ pub fn lowest_influences(values: &[f64], share: f64) -> Vec<f64> {
 /// the lowest differ.
 ///
 /// - **Checked by** V-242 (coverage).
-#[must_use]
 pub fn lowest_mean_interval(
     mean: f64,
     influences: &[f64],
@@ -47,7 +45,6 @@ pub fn lowest_mean_interval(
 }
 
 /// Standard error of a mean from the influences of its values. `None` for fewer than two.
-#[must_use]
 fn influence_se(influences: &[f64]) -> Option<f64> {
     let mut summary = Summary::default();
     influences.iter().for_each(|&influence| summary.add(influence));

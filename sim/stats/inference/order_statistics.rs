@@ -28,7 +28,6 @@ pub struct QuantileRanks {
 /// # Panics
 ///
 /// If `p` is not between 0 and 1.
-#[must_use]
 pub fn quantile_ranks(n: usize, p: f64, level: f64) -> Option<QuantileRanks> {
     assert!(p > 0.0 && p < 1.0, "a quantile lies between 0 and 1; {p} does not");
     let trials = n as f64;

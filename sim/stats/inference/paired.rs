@@ -47,7 +47,6 @@ impl Paired {
     }
 
     /// Moments of the differences a − b.
-    #[must_use]
     pub fn differences(&self) -> &Moments {
         &self.differences
     }
@@ -55,7 +54,6 @@ impl Paired {
     /// Interval for the mean difference by the paired t method. `None` for fewer than two pairs.
     ///
     /// - **Checked by** V-47 (Student's sleep data).
-    #[must_use]
     pub fn interval(&self, level: f64) -> Option<Interval> {
         mean_interval(self.differences.mean()?, self.differences.se()?, self.differences.n(), level)
     }
@@ -66,7 +64,6 @@ impl Paired {
     /// Unpaired, it takes this many times as many days to estimate the mean difference equally well.
     ///
     /// - **Checked by** V-63 (the demo).
-    #[must_use]
     pub fn days_saved_factor(&self) -> Option<f64> {
         let unpaired = self.a.scatter() + self.b.scatter();
         let paired = self.differences.scatter();
@@ -74,13 +71,11 @@ impl Paired {
     }
 
     /// Number of days on which a was larger.
-    #[must_use]
     pub fn a_larger(&self) -> u64 {
         self.a_larger
     }
 
     /// Number of days on which both were equal.
-    #[must_use]
     pub fn ties(&self) -> u64 {
         self.ties
     }
@@ -88,7 +83,6 @@ impl Paired {
     /// Pearson's correlation. `None` if a or b never varies.
     ///
     /// r = (n Σab − Σa Σb) / √((n Σa² − (Σa)²) (n Σb² − (Σb)²)), with the differences in whole numbers.
-    #[must_use]
     pub fn correlation(&self) -> Option<f64> {
         let (scatter_a, scatter_b) = (self.a.scatter(), self.b.scatter());
         let covariation =

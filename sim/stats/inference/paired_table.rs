@@ -9,7 +9,6 @@ use super::interval::{Interval, Proportion, wilson_interval};
 ///
 /// - **Source** Newcombe 1998 (Statistics in Medicine 17:873, method 10, and 17:2635 for pairs).
 /// - **Checked by** V-51.
-#[must_use]
 pub fn newcombe_interval(first: Proportion, second: Proportion, phi: f64) -> Interval {
     let down = |proportion: Proportion| proportion.estimate - proportion.interval.low;
     let up = |proportion: Proportion| proportion.interval.high - proportion.estimate;
@@ -52,7 +51,6 @@ impl PairedTable {
     ///
     /// - **Source** Newcombe 1998 (Statistics in Medicine 17:2635), method 10.
     /// - **Checked by** V-51.
-    #[must_use]
     pub fn difference(&self, level: f64) -> Option<Interval> {
         let days = self.both + self.first_alone + self.second_alone + self.neither;
         let proportion = |count: u64| {

@@ -11,7 +11,6 @@ use crate::stats::describe::Summary;
 ///
 /// - **Source** von Mises 1947 (Annals of Mathematical Statistics 18:309, from memory); the projection of a rank statistic.
 /// - **Checked by** V-393 (coverage).
-#[must_use]
 pub fn rank_influences(values: &[f64], slopes: &[f64], scores: &[f64]) -> Vec<f64> {
     let n = values.len() as f64;
     let mean = values.iter().sum::<f64>() / n;
@@ -35,7 +34,6 @@ pub fn rank_influences(values: &[f64], slopes: &[f64], scores: &[f64]) -> Vec<f6
 ///
 /// - **Source** Korn & Graubard 1998 (Survey Methodology 24:193, from memory) for a number of trials by the standard error.
 /// - **Checked by** V-393 (coverage).
-#[must_use]
 pub fn share_interval(share: f64, influences: &[f64], level: f64) -> Option<Interval> {
     let days = influences.len() as f64;
     let mut summary = Summary::default();

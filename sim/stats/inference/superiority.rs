@@ -22,7 +22,6 @@ use crate::numerics::{exp, ln, square};
 /// # Panics
 ///
 /// If the two have different lengths, or `level` is not between 0 and 1.
-#[must_use]
 pub fn probability_of_superiority(a: &[u32], b: &[u32], level: f64) -> Option<Proportion> {
     assert_eq!(a.len(), b.len(), "each day has both values");
     let n = a.len();

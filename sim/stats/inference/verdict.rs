@@ -32,7 +32,6 @@ impl Verdict {
     /// assert_eq!(verdict(-0.2, 0.4), Verdict::Equivalent);
     /// assert_eq!(verdict(-0.2, 0.6), Verdict::Inconclusive);
     /// ```
-    #[must_use]
     pub fn from_interval(difference: Option<Interval>, margin: f64) -> Self {
         match difference {
             Some(Interval { low, high }) if low > 0.0 && high.is_finite() => Self::Better,

@@ -40,13 +40,11 @@ pub struct Candidate {
 
 impl Candidate {
     /// A candidate without values.
-    #[must_use]
     pub fn new(point: GridPoint, first_day: u32) -> Self {
         Self { point, first_day, values: Vec::new() }
     }
 
     /// Count, mean and variance of its values.
-    #[must_use]
     pub fn summary(&self) -> Summary {
         let mut summary = Summary::default();
         self.values.iter().for_each(|&value| summary.add(value));
@@ -54,13 +52,11 @@ impl Candidate {
     }
 
     /// Mean of its values; −∞ without values.
-    #[must_use]
     pub fn mean(&self) -> f64 {
         self.summary().mean().unwrap_or(f64::NEG_INFINITY)
     }
 
     /// Paired differences to another candidate on their common days.
-    #[must_use]
     pub fn paired_differences(&self, other: &Self) -> Summary {
         let mut summary = Summary::default();
         let first = self.first_day.max(other.first_day);

@@ -25,7 +25,6 @@ type Node = (f64, f64);
 /// # Panics
 ///
 /// If `k` is below two, or `level` is not between ½ and 1.
-#[must_use]
 pub fn dunnett_quantile(k: usize, df: u64, level: f64) -> f64 {
     let (normal, chi_square) = (normal_nodes(), chi_square_nodes(df));
     let probability = |d: f64| {
@@ -49,7 +48,6 @@ pub fn dunnett_quantile(k: usize, df: u64, level: f64) -> f64 {
 /// # Panics
 ///
 /// Like [`dunnett_quantile`].
-#[must_use]
 pub fn rinott_constant(k: usize, df: u64, level: f64) -> f64 {
     let nodes = chi_square_nodes(df);
     let probability = |h: f64| {

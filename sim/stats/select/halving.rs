@@ -12,7 +12,6 @@ use super::candidate::{Candidate, GridPoint, Simulator, extend, rank};
 /// ```
 /// assert_eq!(sim::stats::halving_schedule(8, 96), [(8, 4), (4, 8), (2, 16)]);
 /// ```
-#[must_use]
 pub fn halving_schedule(candidates: usize, trials: u32) -> Vec<(usize, u32)> {
     let rounds = candidates.next_power_of_two().trailing_zeros();
     let mut left = candidates;

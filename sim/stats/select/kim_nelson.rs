@@ -14,7 +14,6 @@ const DAYS_BETWEEN_SCREENINGS: u32 = 8;
 ///
 /// - **Source** Kim & Nelson 2001 (ACM Transactions on Modeling and Computer Simulation 11:251).
 /// - **Checked by** V-93.
-#[must_use]
 pub fn kim_nelson_eta(k: usize, first_days: u32, alpha: f64) -> f64 {
     let others = (k - 1) as f64;
     0.5 * (powf(2.0 * alpha / others, -2.0 / f64::from(first_days - 1)) - 1.0)

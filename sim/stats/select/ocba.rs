@@ -12,7 +12,6 @@ use crate::numerics::square;
 ///
 /// - **Source** Chen, Lin, Yücesan & Chick 2000 (Discrete Event Dynamic Systems 10:251).
 /// - **Checked by** V-91 (the worked example of Chen & Lee 2011).
-#[must_use]
 pub fn ocba_shares(means: &[f64], variances: &[f64], trials: f64) -> Vec<f64> {
     let best = (0..means.len()).max_by(|&a, &b| means[a].total_cmp(&means[b])).unwrap_or_default();
     let widest = variances.iter().copied().fold(0.0, f64::max);
@@ -37,7 +36,6 @@ pub fn ocba_shares(means: &[f64], variances: &[f64], trials: f64) -> Vec<f64> {
 /// ```
 /// assert_eq!(sim::stats::round_shares(&[1.5, 0.7, 1.8]), [1, 1, 2]);
 /// ```
-#[must_use]
 pub fn round_shares(shares: &[f64]) -> Vec<u32> {
     let mut whole: Vec<u32> = shares.iter().map(|share| share.floor() as u32).collect();
     let sum = shares.iter().sum::<f64>().round() as u32;

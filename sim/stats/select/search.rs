@@ -117,7 +117,6 @@ struct Search<'a, T: Simulator> {
 }
 
 impl<T: Simulator> Search<'_, T> {
-    /// Number of trials for the final.
     fn final_trials(&self) -> u32 {
         (FINAL_SHARE * f64::from(self.max_trials)) as u32
     }

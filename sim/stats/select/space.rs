@@ -28,7 +28,6 @@ impl SearchSpace {
     /// # Panics
     ///
     /// If there are no settings, or a setting has no levels.
-    #[must_use]
     pub fn new(axes: Vec<GridAxis>) -> Self {
         assert!(!axes.is_empty(), "a space has at least one setting");
         assert!(axes.iter().all(|axis| axis.levels > 0), "a setting has at least one level");
@@ -36,19 +35,16 @@ impl SearchSpace {
     }
 
     /// The settings, in order.
-    #[must_use]
     pub fn axes(&self) -> &[GridAxis] {
         &self.axes
     }
 
     /// Number of points.
-    #[must_use]
     pub fn size(&self) -> u64 {
         self.axes.iter().fold(1, |size, axis| size.saturating_mul(axis.levels as u64))
     }
 
     /// Every point. The last setting varies fastest.
-    #[must_use]
     pub fn points(&self) -> Vec<GridPoint> {
         self.axes.iter().fold(vec![Vec::new()], |points, axis| {
             let extended = |point: &GridPoint| {
@@ -60,7 +56,6 @@ impl SearchSpace {
     }
 
     /// Up to `count` different points that fill the space evenly.
-    #[must_use]
     pub fn fill(&self, count: u32, rng: &mut impl Rng) -> Vec<GridPoint> {
         let level = |axis: &GridAxis, _: usize, x: f64| (x * axis.levels as f64) as usize;
         self.sampled(count, rng, &[], level)
@@ -70,7 +65,6 @@ impl SearchSpace {
     ///
     /// The box spans the fraction `share` of the levels of each ordered setting, but three levels or more. A setting
     /// without order keeps the centre's level, except in a fraction `share` of the points.
-    #[must_use]
     pub fn fill_around(
         &self,
         centre: &[usize],

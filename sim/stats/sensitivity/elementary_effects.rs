@@ -27,7 +27,6 @@ pub struct Trajectory {
 /// # Panics
 ///
 /// If the number of levels is not even.
-#[must_use]
 pub fn morris_trajectories(
     count: usize,
     inputs: usize,
@@ -72,7 +71,6 @@ pub struct ElementaryEffect {
 impl ElementaryEffect {
     /// The effect of moving an input by `by`, from outputs before and after with the same replicates. `None` without
     /// replicates.
-    #[must_use]
     pub fn from_outputs(before: &[f64], after: &[f64], by: f64) -> Option<Self> {
         let change = differences(after, before);
         let noise_variance = change.variance().map_or(0.0, |variance| variance / change.n() as f64);
@@ -99,7 +97,6 @@ pub struct EffectSummary {
 
 impl EffectSummary {
     /// Summary of an input's effects. `None` for fewer than two.
-    #[must_use]
     pub fn from_effects(effects: &[ElementaryEffect]) -> Option<Self> {
         let mut values = Summary::default();
         effects.iter().for_each(|effect| values.add(effect.value));

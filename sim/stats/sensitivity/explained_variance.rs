@@ -17,7 +17,6 @@ pub struct ExplainedVariance {
 
 impl ExplainedVariance {
     /// The share with its interval, both limited to 0 to 1.
-    #[must_use]
     pub fn limited_share(&self, level: f64) -> Proportion {
         let z = t_quantile(level, u64::MAX);
         let limited = |share: f64| share.clamp(0.0, 1.0);
@@ -45,7 +44,6 @@ impl ExplainedVariance {
     /// μ and for σ, each with half the error.
     ///
     /// - **Holds for** means with a nearly normal distribution over the inputs, such as sums of many small effects.
-    #[must_use]
     pub fn probability_above_zero(&self, mean: f64, se: f64, level: f64) -> Proportion {
         let single_level = 0.5 + 0.5 * level;
         let z = t_quantile(single_level, u64::MAX);
@@ -80,7 +78,6 @@ pub struct InputScores {
 
 impl InputScores {
     /// Prepares the inputs: one column for each input, with one number a day. The inputs must be independent of each other.
-    #[must_use]
     pub fn from_columns(columns: &[Vec<f32>]) -> Self {
         let both_functions = |column: &Vec<f32>| {
             let scores = normal_scores(column);
@@ -106,7 +103,6 @@ impl InputScores {
     ///   unexplained.
     /// - **Source** Sobol' 1993 for the decomposition; the estimate is the second-order U-statistic (Hoeffding 1948).
     /// - **Checked by** V-62.
-    #[must_use]
     pub fn explained_variance(
         &self,
         values: impl IntoIterator<Item = f64>,

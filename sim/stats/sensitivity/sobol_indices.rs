@@ -23,7 +23,6 @@ pub struct SaltelliRow {
 
 impl SaltelliRow {
     /// The first point with one coordinate replaced by that of the second.
-    #[must_use]
     pub fn mixed(&self, input: usize) -> Vec<f64> {
         let mut point = self.a.clone();
         point[input] = self.b[input];
@@ -36,7 +35,6 @@ impl SaltelliRow {
 /// # Panics
 ///
 /// If `inputs` is more than half of [`Sobol::MAX_DIMENSIONS`].
-#[must_use]
 pub fn saltelli_rows(rows: u32, inputs: usize, rng: &mut impl Rng) -> Vec<SaltelliRow> {
     let sequence = Sobol::scrambled(2 * inputs, rng);
     (0..rows)
@@ -97,7 +95,6 @@ struct RowTerms {
 /// - **Source** Saltelli et al. 2010 (Computer Physics Communications 181:259); Jansen 1999 (same journal
 ///   117:35) for totals.
 /// - **Checked by** V-114 (Ishigami's and Sobol's functions), V-115 (the effect of noise, and its subtraction).
-#[must_use]
 pub fn sobol_indices(rows: &[SaltelliOutputs], rng: &mut impl Rng) -> Option<SobolIndices> {
     let inputs = rows.first()?.mixed.len();
     let centre = {

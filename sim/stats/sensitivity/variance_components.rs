@@ -31,7 +31,6 @@ pub struct VarianceComponents {
 
 impl VarianceComponents {
     /// Total variance.
-    #[must_use]
     pub fn total(&self) -> f64 {
         self.first.value + self.second.value + self.interaction.value + self.noise.value
     }
@@ -45,7 +44,6 @@ impl VarianceComponents {
 ///
 /// - **Source** two-way analysis of variance with random effects (textbook; Searle, Casella & McCulloch 1992).
 /// - **Checked by** V-116 (an invented variance with known components).
-#[must_use]
 pub fn variance_components(blocks: &[CrossedBlock]) -> Option<VarianceComponents> {
     let mut sums = [Summary::default(); 4];
     for block in blocks {

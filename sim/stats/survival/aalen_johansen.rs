@@ -33,7 +33,6 @@ pub struct Occupation {
 /// # Panics
 ///
 /// If a spell names a state that `start` does not have.
-#[must_use]
 pub fn state_occupation(spells: &[Spell], start: &[f64]) -> Vec<Occupation> {
     let mut by_entry: Vec<&Spell> = spells.iter().collect();
     let mut by_exit = by_entry.clone();

@@ -11,13 +11,11 @@ pub struct CensoredTime {
 
 impl CensoredTime {
     /// A time at which the event happened.
-    #[must_use]
     pub fn event(time: f64) -> Self {
         Self { time, is_event: true }
     }
 
     /// A time until which the event had not happened.
-    #[must_use]
     pub fn censored(time: f64) -> Self {
         Self { time, is_event: false }
     }
@@ -34,7 +32,6 @@ pub struct CompetingTime {
 
 impl CompetingTime {
     /// The same time with only one kind of event; the other kinds count as censored.
-    #[must_use]
     pub fn for_cause(&self, cause: usize) -> CensoredTime {
         CensoredTime { time: self.time, is_event: self.cause == Some(cause) }
     }

@@ -45,7 +45,6 @@ const MAX_LOGIT: f64 = 12.0;
 ///   cannot be separated, and its standard error is large.
 /// - **Source** Farewell 1982; Maller & Zhou 1996 (from memory).
 /// - **Checked by** V-311.
-#[must_use]
 pub fn fit_weibull_with_cure(times: &[CensoredTime]) -> Option<CureFit> {
     let plain = fit_weibull(times)?;
     let mut parameters = expectation_maximisation(times, &plain.model)?;
@@ -188,7 +187,6 @@ fn determinant([a, b, c]: &[Parameters; 3]) -> f64 {
         + a[2] * (b[0] * c[1] - b[1] * c[0])
 }
 
-/// The diagonal of the inverse.
 fn diagonal_of_inverse(matrix: &[Parameters; 3]) -> Option<Parameters> {
     let mut diagonal = [0.0; 3];
     for (k, entry) in diagonal.iter_mut().enumerate() {

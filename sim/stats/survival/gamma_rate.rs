@@ -18,7 +18,6 @@ pub struct ExponentialRate {
 /// Maximum likelihood rate of exponential times with censoring: events over total time. `None` without events.
 ///
 /// - **Checked by** V-307 (published trial).
-#[must_use]
 pub fn exponential_rate(times: &[CensoredTime]) -> Option<ExponentialRate> {
     let events = times.iter().filter(|time| time.is_event).count() as f64;
     let exposure: f64 = times.iter().map(|time| time.time).sum();
@@ -42,19 +41,16 @@ impl GammaRate {
     pub const JEFFREYS: Self = Self { shape: 0.5, exposure: 0.0 };
 
     /// The same with `events` more events in `exposure` more time.
-    #[must_use]
     pub fn updated(&self, events: u64, exposure: f64) -> Self {
         Self { shape: self.shape + events as f64, exposure: self.exposure + exposure }
     }
 
     /// Mean rate.
-    #[must_use]
     pub fn mean(&self) -> f64 {
         self.shape / self.exposure
     }
 
     /// Interval that holds the rate with probability `level`, with equal tails. `None` without any time.
-    #[must_use]
     pub fn interval(&self, level: f64) -> Option<Interval> {
         let gamma = Gamma::new(self.shape, self.exposure).ok()?;
         let tail = 0.5 * (1.0 - level);
@@ -62,7 +58,6 @@ impl GammaRate {
     }
 
     /// Probability of no event within `time`, the doubt about the rate included: (b/(b + t))^a.
-    #[must_use]
     pub fn predictive_survival(&self, time: f64) -> f64 {
         powf(self.exposure / (self.exposure + time), self.shape)
     }
@@ -86,7 +81,6 @@ impl PiecewiseRates {
     /// to the piece that ends there.
     ///
     /// - **Checked by** V-308.
-    #[must_use]
     pub fn from_times(times: &[CensoredTime], cuts: &[f64], prior: GammaRate) -> Self {
         let starts: Vec<f64> = std::iter::once(0.0).chain(cuts.iter().copied()).collect();
         let mut events = vec![0; starts.len()];
@@ -108,7 +102,6 @@ impl PiecewiseRates {
     }
 
     /// Probability of no event within `time`, the doubt about all rates included.
-    #[must_use]
     pub fn predictive_survival(&self, time: f64) -> f64 {
         let ends = self.starts[1..].iter().copied().chain([f64::INFINITY]);
         let pieces = self.starts.iter().zip(ends).zip(&self.rates);

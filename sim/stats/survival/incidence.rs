@@ -48,7 +48,6 @@ impl CumulativeIncidence {
     /// # Panics
     ///
     /// If a time names a cause that is not below `causes`.
-    #[must_use]
     pub fn from_times(times: &[CompetingTime], causes: usize) -> Self {
         let spell = |time: &CompetingTime| Spell {
             entry: 0.0,
@@ -83,13 +82,11 @@ impl CumulativeIncidence {
     }
 
     /// The estimates at each event time, in order.
-    #[must_use]
     pub fn steps(&self) -> &[IncidenceStep] {
         &self.steps
     }
 
     /// Share that has ended by `cause` up to and at `time`. `None` beyond the longest time.
-    #[must_use]
     pub fn incidence(&self, cause: usize, time: f64) -> Option<f64> {
         let known = time <= self.max_time;
         known.then(|| self.step_at(time).map_or(0.0, |step| step.incidence[cause]))
@@ -101,7 +98,6 @@ impl CumulativeIncidence {
     /// # Panics
     ///
     /// If `level` is not between 0 and 1.
-    #[must_use]
     pub fn interval(&self, cause: usize, time: f64, level: f64) -> Option<Interval> {
         let step = self.step_at(time).filter(|_| time <= self.max_time)?;
         let (share, se) = (step.incidence[cause], step.se[cause]);

@@ -39,7 +39,6 @@ pub struct SurvivalCurve {
 
 impl SurvivalCurve {
     /// Estimates the curve.
-    #[must_use]
     pub fn from_times(times: &[CensoredTime]) -> Self {
         let (mut survival, mut greenwood) = (1.0, 0.0);
         let (mut hazard, mut hazard_variance) = (0.0, 0.0);
@@ -65,25 +64,21 @@ impl SurvivalCurve {
     }
 
     /// The estimates at each event time, in order.
-    #[must_use]
     pub fn steps(&self) -> &[SurvivalStep] {
         &self.steps
     }
 
     /// Number of times.
-    #[must_use]
     pub fn n(&self) -> u64 {
         self.n
     }
 
     /// Number of events.
-    #[must_use]
     pub fn events(&self) -> u64 {
         self.steps.iter().map(|step| step.events).sum()
     }
 
     /// The longest time, event or not. Beyond it nothing is known.
-    #[must_use]
     pub fn max_time(&self) -> f64 {
         self.max_time
     }
@@ -95,7 +90,6 @@ impl SurvivalCurve {
     }
 
     /// Share that survives `time`. `None` beyond the longest time.
-    #[must_use]
     pub fn survival(&self, time: f64) -> Option<f64> {
         (time <= self.max_time).then(|| self.step_at(time).map_or(1.0, |step| step.survival))
     }
@@ -109,31 +103,14 @@ impl SurvivalCurve {
     /// # Panics
     ///
     /// If `level` is not between 0 and 1.
-    #[must_use]
     pub fn interval(&self, time: f64, level: f64) -> Option<Interval> {
         let step = self.step_at(time).filter(|_| time <= self.max_time)?;
         step.interval(level)
     }
 
-    /// Interval by Greenwood's standard error, S ± z SE, cut off at 0 and 1; for many events only.
-    ///
-    /// `None` as in [`SurvivalCurve::interval`].
-    ///
-    /// # Panics
-    ///
-    /// If `level` is not between 0 and 1.
-    #[must_use]
-    pub fn plain_interval(&self, time: f64, level: f64) -> Option<Interval> {
-        let step = self.step_at(time).filter(|_| time <= self.max_time)?;
-        let half = z_quantile(level) * step.survival_se;
-        let (low, high) = ((step.survival - half).max(0.0), (step.survival + half).min(1.0));
-        half.is_finite().then_some(Interval { low, high })
-    }
-
     /// The time by which a share `p` have had their event. `None` if the curve does not fall that far.
     ///
     /// The first time with S ≤ 1 − p; if S = 1 − p from one event time to the next, the middle between them.
-    #[must_use]
     pub fn quantile(&self, p: f64) -> Option<f64> {
         const ROUNDING: f64 = 1e-12;
         let at = self.steps.iter().position(|step| step.survival <= 1.0 - p + ROUNDING)?;
@@ -151,7 +128,6 @@ impl SurvivalCurve {
     /// # Panics
     ///
     /// If `level` is not between 0 and 1.
-    #[must_use]
     pub fn quantile_interval(&self, p: f64, level: f64) -> (Option<f64>, Option<f64>) {
         let first = |end: fn(&Interval) -> f64| {
             let passes = |step: &&SurvivalStep| match step.interval(level) {
@@ -164,7 +140,6 @@ impl SurvivalCurve {
     }
 
     /// Mean time up to a limit: the area under the curve from 0 to `time`. `None` beyond the longest time.
-    #[must_use]
     pub fn mean_until(&self, time: f64) -> Option<f64> {
         let (mut area, mut from, mut survival) = (0.0, 0.0, 1.0);
         for step in self.steps.iter().take_while(|step| step.time <= time) {
@@ -181,7 +156,6 @@ impl SurvivalStep {
     /// # Panics
     ///
     /// If `level` is not between 0 and 1.
-    #[must_use]
     pub fn interval(&self, level: f64) -> Option<Interval> {
         let ln_survival = ln(self.survival);
         let sigma = self.survival_se / self.survival / -ln_survival;

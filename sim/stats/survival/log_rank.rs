@@ -34,7 +34,6 @@ struct Sums {
 /// - **Holds for** independent times; for times that share a session use [`stratified_log_rank`].
 /// - **Source** Mantel 1966; Peto & Peto 1972 (textbook forms).
 /// - **Checked by** V-302 (published trial), V-303.
-#[must_use]
 pub fn log_rank(groups: &[Vec<CensoredTime>]) -> Option<LogRankTest> {
     let groups: Vec<&[CensoredTime]> = groups.iter().map(Vec::as_slice).collect();
     test([groups].into_iter())
@@ -44,7 +43,6 @@ pub fn log_rank(groups: &[Vec<CensoredTime>]) -> Option<LogRankTest> {
 /// groups. Each stratum lists the times of every group, in the same order; a group may be empty.
 ///
 /// `None` if no event happened while two groups of one stratum were at risk.
-#[must_use]
 pub fn stratified_log_rank(strata: &[Vec<Vec<CensoredTime>>]) -> Option<LogRankTest> {
     test(strata.iter().map(|groups| groups.iter().map(Vec::as_slice).collect()))
 }

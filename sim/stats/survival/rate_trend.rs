@@ -28,7 +28,6 @@ const NODES: [(f64, f64); 5] = [
 ///
 /// - **Source** Cox & Lewis 1966 (from memory).
 /// - **Checked by** V-313.
-#[must_use]
 pub fn rate_trend(events: &[f64], stretches: &[(f64, f64)]) -> Option<RateTrend> {
     let count = events.len() as f64;
     let sum: f64 = events.iter().sum();

@@ -48,7 +48,6 @@ impl RenewalCurve {
     /// # Panics
     ///
     /// If the waits are not in ascending order.
-    #[must_use]
     pub fn from_sorted(
         sorted: &[CompetingTime],
         weight: impl Fn(usize) -> u32,
@@ -93,17 +92,11 @@ impl RenewalCurve {
     }
 
     /// The curve at each event time, and at the horizon.
-    #[must_use]
     pub fn points(&self) -> &[RenewalPoint] {
         &self.points
     }
 
     /// The point with the highest rate; the first of equal ones.
-    ///
-    /// # Panics
-    ///
-    /// Never: a curve has at least one point.
-    #[must_use]
     pub fn best(&self) -> RenewalPoint {
         let better = |best: RenewalPoint, point: &RenewalPoint| {
             if point.rate > best.rate { *point } else { best }
@@ -112,18 +105,12 @@ impl RenewalCurve {
     }
 
     /// The point at the horizon.
-    ///
-    /// # Panics
-    ///
-    /// Never: a curve has at least one point.
-    #[must_use]
     pub fn last(&self) -> RenewalPoint {
         self.points[self.points.len() - 1]
     }
 
     /// The ages around the best one from which on, and up to which, every event time gives at least `share` of the best
     /// rate; where an event time falls short, the stretch ends.
-    #[must_use]
     pub fn near_best(&self, share: f64, costs: CycleCosts) -> Interval {
         let best = self.best();
         let enough = share * best.rate;

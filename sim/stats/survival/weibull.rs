@@ -28,7 +28,6 @@ const SHAPES: (f64, f64) = (0.05, 30.0);
 ///
 /// - **Source** textbook form (Kalbfleisch & Prentice).
 /// - **Checked by** V-309 (published fits), V-310.
-#[must_use]
 pub fn fit_weibull(times: &[CensoredTime]) -> Option<WeibullFit> {
     let weights = vec![1.0; times.len()];
     let (shape, scale) = weighted_maximum(times, &weights)?;

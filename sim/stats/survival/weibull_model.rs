@@ -26,13 +26,11 @@ impl WeibullModel {
     }
 
     /// Probability that the time is longer than `time`.
-    #[must_use]
     pub fn survival(&self, time: f64) -> f64 {
         self.never_share + (1.0 - self.never_share) * exp(-self.hazard_until(time))
     }
 
     /// Hazard at a time above zero, among all subjects whose event has not come yet, those included in whom it never comes.
-    #[must_use]
     pub fn hazard(&self, time: f64) -> f64 {
         let rate = self.shape / time * self.hazard_until(time);
         let coming = (1.0 - self.never_share) * exp(-self.hazard_until(time));
@@ -42,7 +40,6 @@ impl WeibullModel {
     /// Mean of the times, each cut off at `time`: ∫ S from 0 to `time`.
     ///
     /// π T + (1 − π) (scale/k) Γ(1/k) P(1/k, (T/scale)^k), with k the shape.
-    #[must_use]
     pub fn mean_until(&self, time: f64) -> f64 {
         if time <= 0.0 {
             return 0.0;
@@ -61,7 +58,6 @@ impl WeibullModel {
     ///
     /// - **Source** renewal–reward theorem (Barlow & Proschan 1965; Charnov 1976; from memory).
     /// - **Checked by** V-312 (optima solved separately).
-    #[must_use]
     pub fn best_age(&self, start_cost: f64) -> Option<f64> {
         // By a cumulative hazard of 40 every time that ever comes has come.
         const MAX_HAZARD: f64 = 40.0;

@@ -5,7 +5,6 @@ use serde::Serialize;
 
 use crate::study::units::kg;
 
-/// Maximum number of steps.
 const MAX_STEPS: i64 = 30;
 
 /// Number of days by the difference a − b between two plans, in steps with round limits.
@@ -41,6 +40,13 @@ impl DifferenceHistogram {
             days[step] += 1;
         }
         Self { from_g: first * step_g, step_g, days }
+    }
+
+    /// The same differences with the opposite sign: b − a. A step then includes its upper limit.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let from_g = -(self.from_g + self.step_g * self.days.len() as i64);
+        Self { from_g, step_g: self.step_g, days: self.days.iter().rev().copied().collect() }
     }
 
     /// Limits [kg] and number of days of each step.

@@ -60,23 +60,15 @@ struct ChangedModel<'a> {
     count: usize,
 }
 
-/// The difference with one part of the model changed.
-struct Changed {
-    held: HeldMean,
-    chance_better: Option<f64>,
-}
-
 impl ChangedModel<'_> {
-    /// Fishes the first days with the changed `scenario`. `None` if the study was stopped, or for too few days.
-    fn fish(&self, scenario: &Scenario) -> Option<Changed> {
+    /// Fishes the first days with the changed `scenario`: the difference, and the chance that the first plan is better.
+    /// `None` if the study was stopped, or for too few days.
+    fn fish(&self, scenario: &Scenario) -> Option<(HeldMean, Option<f64>)> {
         let held_kg = self.runs.days_kg(scenario, self.drawn_kg.len() as u32)?;
         let held = HeldDifference::new(&held_kg, self.drawn_kg, self.overall)?;
-        Some(Changed {
-            held: held.mean(self.count)?,
-            chance_better: self
-                .chance_better
-                .map(|chance| chance_at(chance, held.mean_kg / self.overall.mean_kg)),
-        })
+        let factor = held.mean_kg / self.overall.mean_kg;
+        let chance_better = self.chance_better.map(|chance| chance_at(chance, factor));
+        Some((held.mean(self.count)?, chance_better))
     }
 }
 
@@ -95,23 +87,17 @@ pub(super) fn structure_doubt(
     for mechanism in runs.scenario.mechanisms() {
         let mut scenario = runs.scenario.clone();
         scenario.switch_off(mechanism);
-        let changed = model.fish(&scenario)?;
-        without.push(WithoutMechanism {
-            mechanism: mechanism.words().to_owned(),
-            held: changed.held,
-            chance_better: changed.chance_better,
-        });
+        let (held, chance_better) = model.fish(&scenario)?;
+        let mechanism = mechanism.words().to_owned();
+        without.push(WithoutMechanism { mechanism, held, chance_better });
     }
     let mut otherwise = Vec::with_capacity(Alternative::ALL.len());
     for alternative in Alternative::ALL {
         let mut scenario = runs.scenario.clone();
         scenario.build_otherwise(alternative);
-        let changed = model.fish(&scenario)?;
-        otherwise.push(UnderAlternative {
-            alternative: alternative.words().to_owned(),
-            held: changed.held,
-            chance_better: changed.chance_better,
-        });
+        let (held, chance_better) = model.fish(&scenario)?;
+        let alternative = alternative.words().to_owned();
+        otherwise.push(UnderAlternative { alternative, held, chance_better });
     }
     without.sort_by(|a, b| a.held.mean_kg.total_cmp(&b.held.mean_kg));
     otherwise.sort_by(|a, b| a.held.mean_kg.total_cmp(&b.held.mean_kg));

@@ -22,7 +22,6 @@ pub(super) struct WorkUnit {
 }
 
 impl WorkUnit {
-    /// Number of days.
     pub(super) fn days(self) -> u32 {
         self.to - self.from + 1
     }
@@ -41,7 +40,6 @@ pub(super) struct FinishedUnit {
 #[derive(Clone, Debug)]
 pub(super) struct BlockRow {
     pub(super) unit: WorkUnit,
-    /// The plan.
     pub(super) plan: PlanId,
     pub(super) moments_g: Moments,
     pub(super) fish: u64,

@@ -6,12 +6,12 @@ use super::block::days_g;
 use super::result::{SweepResult, SweptPlan, SweptSetting, SweptWeightKg};
 use super::totals::SweepTotals;
 use crate::angler::PlanId;
-use crate::stats::{Interval, Moments, mean_interval, quantiles_in_passes};
+use crate::stats::{Interval, Moments, mean_interval, quantile};
 use crate::study::estimate::Estimate;
 use crate::study::sweep::store::{Store, StoreError};
 use crate::study::units::kg;
 
-/// Result of the sweep of a store. Memory does not grow with the number of days.
+/// Result of the sweep of a store. The weights of one plan at one point are in memory at a time.
 ///
 /// # Errors
 ///
@@ -94,14 +94,15 @@ fn weight_kg(
     plan: PlanId,
     weights_g: &Moments,
 ) -> Result<SweptWeightKg, StoreError> {
-    let deciles_g = quantiles_in_passes(weights_g.n(), &[0.1, 0.9], |take| {
-        store.each_block(point, plan, |block| days_g(block).for_each(&mut *take))
-    })?;
+    let mut sorted_g: Vec<u32> = Vec::with_capacity(weights_g.n() as usize);
+    store.each_block(point, plan, |block| sorted_g.extend(days_g(block)))?;
+    sorted_g.sort_unstable();
+    let decile_kg = |p| known(store, quantile(&sorted_g, p)).map(kg);
     let mean_g = known(store, weights_g.mean())?;
     Ok(SweptWeightKg {
         mean: Estimate::from_grams(mean_g, interval(weights_g, 0.95)),
-        p10: kg(known(store, deciles_g.first().copied())?),
-        p90: kg(known(store, deciles_g.get(1).copied())?),
+        p10: decile_kg(0.1)?,
+        p90: decile_kg(0.9)?,
     })
 }
 

@@ -1,6 +1,7 @@
 //! Rules that hold for the source code and the documents themselves.
 
 mod circles;
+mod functions;
 mod names;
 mod source_text;
 mod structure;

@@ -101,8 +101,8 @@ fn without_censoring_the_curve_is_the_share_that_is_left() {
     let interval = four.interval(2.5, 0.95).expect("half are left");
     near("lower end", interval.low, 0.5_f64.powf((1.959_963_985 * sigma).exp()), 1e-9);
     near("upper end", interval.high, 0.5_f64.powf((-1.959_963_985 * sigma).exp()), 1e-9);
-    let plain = four.plain_interval(2.5, 0.95).expect("half are left");
-    near("plain lower end", plain.low, 0.5 - 1.959_963_985 * 0.25, 1e-9);
+    // Greenwood by hand: S √(Σ d/(n (n − d))) = 1/2 · 1/2.
+    near("standard error", four.steps()[1].survival_se, 0.25, 1e-12);
 }
 
 /// V-301: the interval for the median covers the true median as often as it says.

@@ -13,7 +13,6 @@ const MINUTE_S: f64 = 60.0;
 /// Bites per hour of fishing against the recast interval, with the best interval and those nearly as good, as SVG.
 ///
 /// `None` if the log does not say when to recast.
-#[must_use]
 pub fn recast_rate_svg(result: &LearnResult) -> Option<String> {
     // All casts come first, then the groups in the order of the other pictures.
     let drawn = || {

@@ -35,7 +35,6 @@ pub(super) struct StepPoint {
     pub(super) band: Option<(f64, f64)>,
 }
 
-/// A curve to draw.
 pub(super) struct PlotCurve {
     pub(super) name: String,
     /// Index of its colour and mark.

@@ -50,7 +50,6 @@ fn curve(
 /// The share of casts still without a bite against the wait (Kaplan–Meier), with 95 % bands, as SVG.
 ///
 /// Each curve ends where fewer than eight casts were still waiting.
-#[must_use]
 pub fn waits_svg(result: &LearnResult) -> String {
     let title = "Still without a bite";
     let note = format!("Bands: 95 % sure.{}", left_out(result.groups.len()));
@@ -74,7 +73,6 @@ pub fn waits_svg(result: &LearnResult) -> String {
 /// Bites to expect of a bait that stays in the water, against time (Nelson–Aalen), with 95 % bands, as SVG.
 ///
 /// A straight line means that a bite is as likely in any minute; a curve that flattens, that bites come early.
-#[must_use]
 pub fn expected_bites_svg(result: &LearnResult) -> String {
     let title = "Bites to expect of a bait";
     let note = format!(

@@ -9,7 +9,6 @@ use crate::scenario::Units;
 use crate::study::LearnResult;
 
 /// What a log says in words, on lines of `width` characters at most.
-#[must_use]
 pub fn learn_text(result: &LearnResult, units: Units, width: usize) -> String {
     let fill = |text: &str| textwrap::fill(text, width);
     let item = |text: &String| {

@@ -31,7 +31,6 @@ pub(super) const EXISTING: OpenFlags =
 /// Opens a file, and creates it if need be.
 pub(super) const CREATE: OpenFlags = EXISTING.union(OpenFlags::SQLITE_OPEN_CREATE);
 
-/// Opens the database at a path.
 pub(super) fn open_database(path: &Path, flags: OpenFlags) -> rusqlite::Result<Connection> {
     // SQLite takes a name that begins with `file:` for an address with options; this one never does.
     Connection::open_with_flags(Path::new(".").join(path), flags)

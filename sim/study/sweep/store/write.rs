@@ -10,7 +10,6 @@ use super::json_text::json;
 use super::row::{BLOCK_COLUMNS, StoredBlock};
 use crate::study::sweep::block::FinishedUnit;
 
-/// Inserts a block.
 pub(super) const INSERT_BLOCK: &str =
     "INSERT INTO block VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)";
 /// Inserts a day of a comparison. An earlier run may have left it without its block.
