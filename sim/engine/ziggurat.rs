@@ -36,12 +36,13 @@ pub(super) fn uniform(word: u64) -> f64 {
 /// An exponential number with mean 1, from a source of 64 random bits.
 #[inline]
 pub(super) fn unit_exponential(mut draw: impl FnMut() -> u64) -> f64 {
+    let edges = &*EDGES;
     loop {
         let word = draw();
         // The layer from the lowest 8 bits, the place in it from the upper 53.
         let layer = (word & 0xff) as usize;
-        let x = uniform(word) * EDGES[layer].0;
-        if x < EDGES[layer + 1].0 {
+        let x = uniform(word) * edges[layer].0;
+        if x < edges[layer + 1].0 {
             return x;
         }
         if let Some(x) = beyond_the_box(layer, x, uniform(draw())) {

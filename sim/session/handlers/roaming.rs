@@ -105,10 +105,14 @@ impl<W: Observer<Event>> World<'_, W> {
             (from, looks) = (leg.to, after_leg);
             let drawn = fish.dice.uniform();
             fish.look = Some(drawn);
-            let by_place = || -> f64 {
-                swims.iter().map(|swim| swim.notice_bound(&leg, looks, now, day)).sum()
+            let by_place = || {
+                let mut sum = 0.0;
+                swims.iter().any(|swim| {
+                    sum += swim.notice_bound(&leg, looks, now, day);
+                    drawn < bound * sum
+                })
             };
-            if looks > horizon || (drawn < bound && drawn < bound * by_place()) {
+            if looks > horizon || (drawn < bound && by_place()) {
                 break;
             }
         }
