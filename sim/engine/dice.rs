@@ -3,6 +3,7 @@
 use std::convert::Infallible;
 
 use rand::{Rng, SeedableRng, TryRng};
+use rand_distr::{Distribution, UnitDisc};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
 use super::ziggurat::{uniform, unit_exponential};
@@ -56,14 +57,7 @@ impl Dice {
     /// Draws a point in the disc of radius 1 about the origin, uniform over its area.
     #[inline]
     pub fn in_disc(&mut self) -> [f64; 2] {
-        // Steps of 2⁻⁵¹ from −1 on.
-        let mut across = || (self.0.next_u64() >> 12) as f64 * (2.0 * f64::EPSILON) - 1.0;
-        loop {
-            let [x, y] = [across(), across()];
-            if x * x + y * y <= 1.0 {
-                return [x, y];
-            }
-        }
+        UnitDisc.sample(self)
     }
 
     /// Draws `true` with probability `p`; always uses exactly one random number.
