@@ -9,6 +9,8 @@ use crate::measured::measured;
 
 /// Days of each case.
 const DAYS: u32 = 400;
+/// Days of lines that are light or heavy in the open, where they make the least difference.
+const LINE_DAYS: u32 = 800;
 
 fn bites(outcomes: &[Outcome]) -> Vec<f64> {
     outcomes.iter().map(|outcome| f64::from(outcome.bites)).collect()
@@ -25,13 +27,17 @@ fn lost(outcomes: &[Outcome]) -> Vec<f64> {
 }
 
 fn fished(plan: &str, line: &str, tackle: &str, sets: &[&str]) -> Vec<Outcome> {
+    fished_for(DAYS, plan, line, tackle, sets)
+}
+
+fn fished_for(days: u32, plan: &str, line: &str, tackle: &str, sets: &[&str]) -> Vec<Outcome> {
     let own = [
         format!("plan.{plan}.line={line}"),
         format!("shoal.carp.home={line}"),
         format!("plan.{plan}.line_strength={tackle}"),
     ];
     let sets: Vec<&str> = own.iter().map(String::as_str).chain(sets.iter().copied()).collect();
-    outcomes("snags", &sets, plan, DAYS)
+    outcomes("snags", &sets, plan, days)
 }
 
 /// V-343: in clear water a lighter line and a smaller hook hook more fish, with groundbait and with micro-pellets.
@@ -43,7 +49,8 @@ fn fished(plan: &str, line: &str, tackle: &str, sets: &[&str]) -> Vec<Outcome> {
 fn a_lighter_line_hooks_more_fish_in_clear_water() {
     let mut results = Vec::new();
     for plan in ["groundbait", "micros"] {
-        let [light, heavy] = ["3 lb", "12 lb"].map(|line| hooked(&fished(plan, "open", line, &[])));
+        let [light, heavy] = ["3 lb", "12 lb"]
+            .map(|tackle| hooked(&fished_for(LINE_DAYS, plan, "open", tackle, &[])));
         let z = ahead(&format!("V-343 {plan}: hooked on 3 lb and 12 lb"), &light, &heavy);
         let (light, heavy) = (mean(&light), mean(&heavy));
         results.push(format!(
