@@ -60,7 +60,7 @@ impl<'a> PairView<'a> {
         self.result.difference_kg.value
     }
 
-    /// Whether the first is clearly better.
+    /// Whether the first plan is clearly better.
     pub(crate) fn is_clearly_ahead(&self) -> bool {
         self.result.verdict == Verdict::Better
     }

@@ -21,7 +21,7 @@ pub enum LogShareError {
         /// Error of the system.
         error: std::io::Error,
     },
-    /// A file is no share.
+    /// A file that was named is not a share of simulated logs.
     #[error("{0} is no share of simulated logs: name the folders that `learn --part` wrote")]
     NoShare(PathBuf),
     /// A share was made from something else.
@@ -35,9 +35,9 @@ pub enum LogShareError {
     OtherNumber {
         /// The file.
         path: PathBuf,
-        /// What it is.
+        /// Which share it is, and of how many logs.
         actual: String,
-        /// What is needed.
+        /// How many shares of how many logs this run needs.
         wanted: String,
     },
     /// A share was given twice.
