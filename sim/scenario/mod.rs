@@ -26,7 +26,7 @@ pub use schema::{Books, SessionKind, Units};
 
 // What only the two front ends and tests use.
 #[doc(hidden)]
-pub use diagnose::{nearest_name, plain_name, shown_plainly};
+pub use diagnose::{grouped, nearest_name, plain_name, shown_plainly};
 #[doc(hidden)]
 pub use edit::{
     ControlChoice, ScenarioControl, ScenarioEdit, VaryRange, controls, has_ordered_values, rewrite,

@@ -15,7 +15,7 @@ use crate::cli::output::{
 use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
 use crate::cli::terminal::{notify, wrapped, wrapped_item};
 use crate::cli::threads::run_study;
-use crate::report::{finalist_lines, search_chart_svg, search_sentences, search_table};
+use crate::report::{counted, finalist_lines, search_chart_svg, search_sentences, search_table};
 use crate::scenario::{Scenario, Units, has_ordered_values, vary_values};
 use crate::study::{
     MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec, SearchStopped,
@@ -45,8 +45,9 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
             let combinations = search.space().size();
             let time = estimated_time(&base, search.seed, u64::from(search.sessions));
             notify(&format!(
-                "{combinations} combinations, at most {} sessions: {time}",
-                search.sessions
+                "{}, at most {}: {time}",
+                counted(combinations, "combination"),
+                counted(search.sessions, "session")
             ));
         }
         let mut plan_at = |point: &[usize]| plan_at(args, &base, &search.settings, point);

@@ -3,7 +3,7 @@
 use plotters::style::RGBColor;
 use plotters::style::text_anchor::HPos;
 
-use super::content::Card;
+use super::content::{Card, RULES_HEAD};
 
 use crate::report::draw::{GRID, INK, MUTED, Position, TextStyle, fit, picture, text_width, wrap};
 use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST};
@@ -80,7 +80,7 @@ impl PageLayout {
             page.y += 4.0 * page.scale;
         });
         if !card.rules.is_empty() {
-            page.head("Rules", FULL_WIDTH);
+            page.head(RULES_HEAD, FULL_WIDTH);
             page.list(&card.rules, FULL_WIDTH, |page, rule| page.item(rule, FULL_WIDTH, 12.0, INK));
         }
         let middle = left + 0.64 * (right - left);
@@ -124,15 +124,14 @@ impl PageLayout {
         });
         self.row(&heads, &columns, right, 9.0 * fits, MUTED);
         self.list(&rows, column, |page, row| page.row(row, &columns, right, 12.0 * fits, INK));
-        let note = "On a water like this one day in ten is behind, one is good. Fish: on average.";
-        self.words(note, column, 9.0, MUTED, 3);
+        self.words(&card.note, column, 9.0, MUTED, 3);
     }
 
     /// Places the baits to bring.
     fn baits(&mut self, card: &Card, column: Edges) {
         self.head("Bring", column);
         self.list(&card.baits, column, |page, (bait, amount)| {
-            page.words(&format!("{amount} {bait}"), column, 12.0, INK, 3);
+            page.words(&format!("{amount} {bait}"), column, 12.0, INK, 6);
         });
         self.words("Enough for nine days in ten.", column, 9.0, MUTED, 2);
         self.list(&card.others, column, |page, (what, which)| {

@@ -2,7 +2,7 @@
 
 use maud::html;
 
-use super::content::Card;
+use super::content::{Card, RULES_HEAD};
 
 use crate::report::format::unbroken;
 use crate::report::html::document;
@@ -26,7 +26,7 @@ pub fn card_html(card: &Card) -> String {
             }
             @if !card.rules.is_empty() {
                 section aria-labelledby="rules" {
-                    h2 id="rules" { "Rules" }
+                    h2 id="rules" { (RULES_HEAD) }
                     ul { @for rule in &card.rules { li { (unbroken(rule)) } } }
                 }
             }
@@ -48,7 +48,7 @@ pub fn card_html(card: &Card) -> String {
                             }
                         }
                     }
-                    p.note { "On a water like this one day in ten is behind, one is good. Fish: on average." }
+                    p.note { (card.note) }
                 }
                 section aria-labelledby="bring" {
                     h2 id="bring" { "Bring" }

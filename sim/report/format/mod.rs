@@ -13,12 +13,13 @@ mod units;
 mod values;
 mod wording;
 
+pub use crate::scenario::grouped;
 pub use events::{BankNames, EventNames, bank_line, event_line};
 pub use rules::RuleDescription;
 pub(crate) use rules::end_tackle;
 pub use settings::setting_name;
 pub use units::{clock, duration, length, percent, weight, weight_range};
-pub use wording::{counted, grouped, unbroken};
+pub use wording::{counted, unbroken};
 
 pub(super) use inputs::{input_value, learned_range, short_input_name};
 pub(super) use search::{key_shown, objective_value, value_shown};

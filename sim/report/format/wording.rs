@@ -1,5 +1,7 @@
 //! Text on one line, counted things, and quantities that stay whole.
 
+use crate::scenario::grouped;
+
 /// The space that stands inside a quantity: no line is broken there.
 const NO_BREAK: char = '\u{a0}';
 /// Units that belong to the number before them, and to a number that follows them: `2 lb 3 oz`.
@@ -18,19 +20,6 @@ pub fn counted(count: impl Into<u64>, noun: &str) -> String {
         1 => format!("1 {noun}"),
         count => format!("{} {noun}s", grouped(count)),
     }
-}
-
-/// A whole number with a comma between thousands: `54,000`.
-pub fn grouped(number: u64) -> String {
-    let digits = number.to_string();
-    let mut text = String::with_capacity(digits.len() + digits.len() / 3);
-    for (at, digit) in digits.char_indices() {
-        if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(digit);
-    }
-    text
 }
 
 /// `text` on one line, with a no-break space inside each quantity.
@@ -64,9 +53,13 @@ mod tests {
 
     #[test]
     fn thousands_are_separated() {
-        for (number, text) in
-            [(0, "0"), (999, "999"), (1000, "1,000"), (54_321, "54,321"), (6_000_000, "6,000,000")]
-        {
+        for (number, text) in [
+            (0_u64, "0"),
+            (999, "999"),
+            (1000, "1,000"),
+            (54_321, "54,321"),
+            (6_000_000, "6,000,000"),
+        ] {
             assert_eq!(grouped(number), text);
         }
         assert_eq!(counted(1600u32, "day"), "1,600 days");

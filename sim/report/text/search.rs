@@ -216,9 +216,9 @@ fn how_searched(best: &SearchResult) -> String {
         }
     };
     format!(
-        "{}: {method}. {} sessions of seed {} in all.",
+        "{}: {method}. {} of seed {} in all.",
         counted(best.combinations, "combination"),
-        best.sessions,
+        counted(best.sessions, "session"),
         best.stamp.seed
     )
 }

@@ -8,7 +8,7 @@ use crate::study::Warning;
 pub fn warning_text(warning: &Warning, units: Units) -> String {
     match warning {
         Warning::FewDays { days, enough_days } => format!(
-            "Only {days} days were simulated, so the intervals are rough and the deciles even rougher. Simulate \
+            "Only {days} days were simulated, so all ranges are rough, those of the worst and best days most. Simulate \
              {enough_days} or more before you trust a close result (--days)."
         ),
         Warning::Unclear { best, others, days_needed, loss_share } => {

@@ -1,7 +1,7 @@
 //! Points of a sweep: every combination of values, or a space-filling design over many keys.
 
 use crate::engine::Dice;
-use crate::scenario::{Diagnostics, vary_range, vary_values};
+use crate::scenario::{Diagnostics, grouped, vary_range, vary_values};
 use crate::stats::{Sobol, latin_hypercube};
 
 /// Maximum number of points of a sweep.
@@ -32,8 +32,10 @@ pub enum DesignError {
     RepeatedKey(String),
     /// There would be too many points.
     #[error(
-        "every combination of these values would give {0} points, and the maximum is {MAX_POINTS}: give fewer values, \
-         or sample points with --points N"
+        "every combination of these values would give {} points, and the maximum is {}: give fewer values, or sample \
+         points with --points N",
+        grouped(*.0),
+        grouped(MAX_POINTS as u128)
     )]
     TooManyPoints(u128),
     /// There are more keys than the sequence has dimensions.

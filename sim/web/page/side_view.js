@@ -14,7 +14,7 @@ export function drawSide(canvas, recording, s, units, selected) {
   const maxDepth = Math.max(...line.profile_cm) / 100;
   const top = 26;
   const x = (m) => 14 + (m / line.reach_m) * (width - 28);
-  const y = (m) => top + (m / maxDepth) * (height - top - 16);
+  const y = (m) => top + (m / maxDepth) * Math.max(0, height - top - 16);
   context.fillStyle = colour.page;
   context.fillRect(0, 0, width, height);
   context.fillStyle = colour.shallow;

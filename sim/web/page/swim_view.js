@@ -33,7 +33,7 @@ export class SwimView {
 
   #scale(width, height) {
     const bank = 26;
-    const scale = Math.min(width / this.width, (height - bank) / this.length);
+    const scale = Math.max(0, Math.min(width / this.width, (height - bank) / this.length));
     return { scale, bank, x: (m) => width / 2 + m * scale, y: (m) => height - bank - m * scale };
   }
 

@@ -2,7 +2,10 @@
 
 use std::path::Path;
 
-use sim::angler::{FeedMethod, LooseFeed, Phase, RecipeId, Tackle};
+use sim::angler::{
+    Condition, FeedMethod, LooseFeed, Phase, PlanChange, PlanRule, RecipeId, RuleDuration, Tackle,
+    TackleChange,
+};
 use sim::bait::ParticleShape;
 use sim::report::{Card, card, card_html, card_pdf, card_svg, png};
 use sim::scenario::Units::{Imperial, Metric};
@@ -210,4 +213,69 @@ fn the_phone_card_is_well_formed_escaped_and_self_contained() {
 fn an_unknown_plan_has_no_card() {
     let (compared, scenario) = fished("two-minutes");
     assert!(card(&compared, &scenario, "another", Metric).is_none());
+}
+
+#[test]
+fn a_card_says_where_the_lines_of_its_rules_are_and_what_a_mix_is_made_of() {
+    let (compared, mut scenario) = fished("two-minutes");
+    let mut margin = scenario.lines[0].clone();
+    margin.name = "margin".to_owned();
+    margin.at = Point { x_m: -9.0, y_m: 0.0 };
+    scenario.lines.push(margin);
+    let to_the_margin = |scenario: &mut Scenario, line: usize| {
+        scenario.plans[0].rules.list = vec![PlanRule {
+            name: "to-the-margin".to_owned(),
+            condition: Condition { no_bite_for_s: Some(900.0), ..Condition::default() },
+            change: PlanChange {
+                tackle: TackleChange { line: Some(LineId(line)), ..TackleChange::default() },
+                feeds: Vec::new(),
+                new_feed: (180.0, 0.006),
+            },
+            lasts: RuleDuration::Phase,
+            again_after_s: 60.0,
+            max_firings: None,
+        }];
+    };
+    let page = |scenario: &Scenario| {
+        let card = card(&compared, scenario, "two-minutes", Metric).expect("it was fished");
+        check_layout("with a rule", &card_svg(&card));
+        card_html(&card)
+    };
+    let place = unbroken("margin: 9.0 m out, 90° to the left.");
+    to_the_margin(&mut scenario, 1);
+    let with_rule = page(&scenario);
+    assert!(with_rule.contains(&place), "{place} is not in {with_rule}");
+    assert!(with_rule.contains("Rules, which may change the above"));
+    // A line of the timetable stands there already.
+    to_the_margin(&mut scenario, 0);
+    assert!(!page(&scenario).contains("90° to the left"));
+
+    let bait = compared.plans[0].baits[0].bait.clone();
+    scenario.recipes[0].name.clone_from(&bait);
+    let classes = &mut scenario.recipes[0].classes;
+    let mut second = classes[0].clone();
+    classes.truncate(1);
+    classes[0].share = 0.4;
+    (second.name, second.share) = ("crumb".to_owned(), 0.6);
+    classes.push(second);
+    let mixed = page(&scenario);
+    assert!(mixed.contains(&format!("{bait} (60\u{a0}% crumb, 40\u{a0}% ")), "no mix in {mixed}");
+}
+
+#[test]
+fn nobody_is_behind_with_nothing() {
+    let (mut compared, scenario) = fished("two-minutes");
+    let page = |compared: &Comparison| {
+        card_html(&card(compared, &scenario, "two-minutes", Metric).expect("it was fished"))
+    };
+    assert!(!page(&compared).contains("too early to say"), "a fish an hour at the least");
+    for point in &mut compared.plans[0].curve {
+        if point.minute <= 60.0 {
+            point.p10_kg = 0.0;
+        }
+    }
+    let early = page(&compared);
+    let row = early.split("<tr>").find(|row| row.contains(">1:00<")).expect("a row for an hour");
+    assert!(row.contains("<td>–</td>"), "{row}");
+    assert!(early.contains("–: too early to say."));
 }
