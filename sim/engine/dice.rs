@@ -135,3 +135,27 @@ impl TryRng for Dice {
         Ok(())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn points_in_the_disc_are_uniform_over_its_area() {
+        let mut dice = Dice::from_key(&[8, 1]);
+        let points: Vec<[f64; 2]> = (0..100_000).map(|_| dice.in_disc()).collect();
+        let share = |is_in: fn(&[f64; 2]) -> bool| {
+            points.iter().filter(|point| is_in(point)).count() as f64 / points.len() as f64
+        };
+        for (counted, truth) in [
+            (share(|[x, y]| x * x + y * y <= 1.0), 1.0),
+            (share(|[x, y]| x * x + y * y <= 0.25), 0.25),
+            (share(|[x, y]| *x < 0.0 && *y < 0.0), 0.25),
+            (share(|[x, y]| x.abs() < *y), 0.25),
+        ] {
+            // Five standard errors of a share: the seed is fixed.
+            let bound = 5.0 * (truth * (1.0 - truth) / points.len() as f64).sqrt();
+            assert!((counted - truth).abs() <= bound, "{counted} in place of {truth}");
+        }
+    }
+}
