@@ -50,7 +50,7 @@ fn repeated_keys_and_too_many_points_are_refused() {
     let many: Vec<String> =
         ["a", "b", "c"].map(|plan| format!("plan.{plan}.recast=1..900/900 min")).into();
     let why = Design::new(&many, Sampling::Grid).expect_err("too many").to_string();
-    assert!(why.contains("729000000 points") && why.contains("--points"), "{why}");
+    assert!(why.contains("729,000,000 points") && why.contains("--points"), "{why}");
 }
 
 #[test]
