@@ -11,25 +11,25 @@ use super::tally::Tally;
 use super::waters::{FAMILY, SESSION_S, half_and_half, scenario};
 
 /// How hard the waters are simulated.
-struct Effort {
+pub(super) struct Effort {
     /// Waters, each of which has the others as its simulated logs.
-    logs: u32,
+    pub(super) logs: u32,
     /// How many of them are tried.
-    waters: usize,
+    pub(super) waters: usize,
     /// Days on which the fitted simulator compares the plans.
-    days: u32,
+    pub(super) days: u32,
     /// Days on which the truth is measured.
-    true_days: u32,
+    pub(super) true_days: u32,
 }
 
 /// The leads of the first plan on some waters: the true ones, and those that each of several choices went by.
-fn true_leads_kg(waters: &PractisedWaters<'_>, effort: &Effort) -> Vec<f64> {
+pub(super) fn true_leads_kg(waters: &PractisedWaters<'_>, effort: &Effort) -> Vec<f64> {
     let lead_kg = |water| waters.true_lead_kg(water, effort.true_days);
     (0..effort.waters).into_par_iter().map(lead_kg).collect()
 }
 
 /// Leads by the simulator fitted to some sessions; where it was not fitted, the choice is the one without a log.
-fn fitted_leads_kg(
+pub(super) fn fitted_leads_kg(
     waters: &PractisedWaters<'_>,
     sessions: usize,
     unfitted_kg: f64,
