@@ -24,15 +24,16 @@ with open(f"{folder}/summary.json") as file:
     level = json.load(file)["rule"]["level_of_each"]
 sessions = pandas.read_csv(f"{folder}/sessions.csv")
 # A row a day and a column a plan: plans are fished on the same days, so that rows are pairs.
-kg = sessions.pivot(index="day", columns="plan", values="weight_g")[sessions["plan"].unique()] / 1000
-days = len(kg)
+grams = sessions.pivot(index="day", columns="plan", values="weight_g")[sessions["plan"].unique()]
+days = len(grams)
 
-for a, b in combinations(kg.columns, 2):
-    difference = kg[a] - kg[b]
-    middle = difference.mean()
-    half = t_quantile(level, days - 1) * difference.std() / sqrt(days)
+for a, b in combinations(grams.columns, 2):
+    # Sums of whole grams are exact, so that the mean is rounded only once.
+    difference = grams[a] - grams[b]
+    middle = difference.mean() / 1000
+    half = t_quantile(level, days - 1) * difference.std() / 1000 / sqrt(days)
     # Every pair of two different days; equal weights count half.
-    pairs = kg[a].to_numpy()[:, None] - kg[b].to_numpy()[None, :]
+    pairs = grams[a].to_numpy()[:, None] - grams[b].to_numpy()[None, :]
     wins = ((pairs > 0) + 0.5 * (pairs == 0)).sum() - ((difference > 0) + 0.5 * (difference == 0)).sum()
     print(f"{a} - {b}: {middle:.3f} kg, surely from {middle - half:.3f} to {middle + half:.3f}; "
           f"ahead on {100 * (difference > 0).mean():.1f} % of days, "

@@ -64,8 +64,8 @@ fn the_page_gives_the_advice_of_the_command_with_a_server_and_without_one() {
         (&["--at", "0:10", "--seed", "9"], &[("at", "600"), ("seed", "9")], None),
         (&["--at", "0:12", "--book", "book.toml"], &[("at", "720")], Some(book)),
     ] {
-        let told = printed(&served, &[&command[..], more, &["--json"]].concat());
-        let told: Value = serde_json::from_str(&told).expect("a document");
+        let expected = printed(&served, &[&command[..], more, &["--json"]].concat());
+        let expected: Value = serde_json::from_str(&expected).expect("a document");
         let words = printed(&served, &[&command[..], more, &["--units", "metric"]].concat());
         let body = json!({ "log": log, "book": book });
         let pairs = [pairs, &[("units", "metric")]].concat();
@@ -73,7 +73,7 @@ fn the_page_gives_the_advice_of_the_command_with_a_server_and_without_one() {
         assert_eq!(answer.status, 200, "{}", answer.body);
         let answer = answer.json();
         for part in ["ways", "better", "turn", "method", "casts", "bites", "landed", "weight_kg"] {
-            assert_eq!(answer["result"][part], told[part], "{part}");
+            assert_eq!(answer["result"][part], expected[part], "{part}");
         }
         assert_eq!(answer["has_book"], book.is_some());
         let advice = answer["words"]["advice"].as_str().expect("words");

@@ -92,8 +92,8 @@ fn a_store_keeps_its_book_and_refuses_another() {
     let refused = folder.run(&elsewhere);
     assert_eq!(refused.code, Some(2), "{}", refused.err);
     let status = [&args(&["--book", "few.toml"])[..], &["--status"]].concat();
-    let told = folder.run_ok(&status);
-    assert!(told.out.contains("all is done"), "{}", told.out);
+    let shown = folder.run_ok(&status);
+    assert!(shown.out.contains("all is done"), "{}", shown.out);
     // More days go on from where it was, with the same book.
     let longer: Vec<&str> = args(&["--book", "few.toml"])
         .into_iter()

@@ -134,7 +134,7 @@ fn sentence(matches: &[AdvisedMatch]) -> String {
 /// V-323: each match is stopped once, at a random minute.
 #[test]
 #[ignore = "two hundred thousand sessions: two minutes of two cores"]
-fn advice_of_340_matches_is_calibrated_and_costs_no_weight() {
+fn advice_of_340_matches_is_calibrated_and_gains_weight() {
     // Where the better plan is not known before, and so there is something to gain.
     let matches = matches(&ADVISED[..2], 170, "right model", |_, text| text.to_owned());
     let n = matches.len() as f64;
@@ -143,8 +143,7 @@ fn advice_of_340_matches_is_calibrated_and_costs_no_weight() {
     let slack = 4.0 * (0.8_f64 * 0.2 / n).sqrt();
     assert!(coverage > 0.75 - slack && coverage < 0.85 + slack, "{coverage}");
     let [gain_kg, error_kg] = mean_and_error(matches.iter().map(|of| of.gain_kg));
-    // Not below the plan, beyond what chance does once in 40.
-    assert!(gain_kg > -2.0 * error_kg, "{gain_kg} kg ± {error_kg}");
+    assert!(gain_kg > 2.0 * error_kg, "{gain_kg} kg ± {error_kg}");
 }
 
 /// V-324: fish that are half as ready to take a bait, and a shoal that the scenario does not have.

@@ -103,15 +103,15 @@ fn correlation(a: &[f64], b: &[f64]) -> f64 {
 /// V-321.
 #[test]
 #[ignore = "a quarter of a million sessions: three minutes of two cores"]
-fn the_fitted_simulator_loses_less_after_5_sessions_and_is_more_often_right_after_10() {
+fn the_fitted_simulator_chooses_the_better_plan_more_often_after_2_5_and_10_sessions() {
     let effort = Effort { logs: 1200, waters: 70, days: 120, true_days: 120 };
     let tallies = chosen_after(&[2, 5, 10], &effort);
     // Two sessions are few: no worse than without a log, beyond what chance does once in 16 000.
     let [saved_kg, error_kg] = tallies[0].saved_kg();
     assert!(saved_kg > -4.0 * error_kg, "{saved_kg} kg ± {error_kg}");
-    let [more_often, error] = tallies[2].more_often_right();
-    assert!(more_often > 2.0 * error, "{more_often} ± {error}");
     for tally in &tallies[1..] {
+        let [more_often, error] = tally.more_often_right();
+        assert!(more_often > 2.0 * error, "{more_often} ± {error}");
         let [saved_kg, error_kg] = tally.saved_kg();
         assert!(saved_kg > 2.0 * error_kg, "{saved_kg} kg ± {error_kg}");
     }
@@ -121,7 +121,7 @@ fn the_fitted_simulator_loses_less_after_5_sessions_and_is_more_often_right_afte
 /// lines.
 #[test]
 #[ignore = "seventy thousand sessions: a minute of two cores"]
-fn recommended_practice_loses_no_more_by_wrong_choices_than_the_favourite_plan() {
+fn recommended_practice_spares_more_wrong_choices_than_the_favourite_plan() {
     let effort = Effort { logs: 1200, waters: 100, days: 120, true_days: 120 };
     let (name, text) = FAMILY[0];
     let scenario = scenario(name, text);
@@ -168,7 +168,8 @@ fn recommended_practice_loses_no_more_by_wrong_choices_than_the_favourite_plan()
     }
     println!("recommended against favourite: {}", tally.sentence());
     let [saved_kg, error_kg] = tally.saved_kg();
-    assert!(saved_kg > -2.0 * error_kg, "{saved_kg} kg ± {error_kg}");
+    assert!(saved_kg > 2.0 * error_kg, "{saved_kg} kg ± {error_kg}");
+    assert!(best.practice.lines.len() == 2, "{:?}", best.practice.lines);
 }
 
 /// The scenario with the number of fish of its shoals in doubt, as before a log.
