@@ -7,7 +7,7 @@ use crate::catch_log::catch_log_text;
 use crate::cli::args::ReplayArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::formats::{BankEnd, BankLine, EventLine, ReplayEnd};
-use crate::cli::scenario::{find_plan, read};
+use crate::cli::scenario::{chosen_plan, read};
 use crate::engine::{EventLog, Observer, Time};
 use crate::report::{BankNames, EventNames, bank_line, clock, counted, event_line, weight};
 use crate::scenario::{Scenario, Units};
@@ -24,7 +24,7 @@ use crate::study::simulated_session;
 /// output cannot be written.
 pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
     let scenario = read(&args.scenario, &[])?;
-    let plan = &scenario.plans[find_plan(&scenario, &args.plan)?];
+    let plan = &scenario.plans[chosen_plan(&scenario, args.plan.as_deref())?];
     let seed = args.simulation.seed;
     let day = Day::draw(&scenario, seed, args.day);
     if args.log {

@@ -7,7 +7,7 @@ use super::sweep_status::{best_in_units, cost_lines, print_status};
 use crate::cli::args::{RunOptions, ScenarioArgs};
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{Folder, RunOrigin, choose_sweep_folder, publish_sweep};
+use crate::cli::output::{Folder, RunOrigin, choose_sweep_folder, publish_sweep, refuse_no_folder};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{completed, keep_plans, plan_names};
 use crate::cli::terminal::{SlowNotice, notify};
@@ -101,6 +101,7 @@ impl SweepJob<'_> {
 
     /// Checks the whole sweep and chooses its folder.
     fn prepare(&self) -> Result<PreparedSweep, ExitError> {
+        refuse_no_folder(&self.options.output, "a sweep keeps its finished sessions in a store")?;
         let (sweep, base) = self.checked_sweep()?;
         // A share has a folder of its own, whose name leaves room for the other shares.
         let share_folder = (!self.share.is_whole()).then(|| {

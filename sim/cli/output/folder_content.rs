@@ -9,6 +9,7 @@ use super::claim::Claim;
 use super::run_files::{RunFile, STAMP_FILE};
 use super::run_spec::RunSpec;
 use super::run_stamp::RunIdentity;
+use crate::report::counted;
 use crate::study::Store;
 
 /// Everything that decides the results of a run, as JSON.
@@ -54,7 +55,8 @@ pub(super) fn content(folder: &Path, spec: &RunSpec, until_clear: bool) -> Optio
         return None;
     }
     let days = stamp.get("days").and_then(Value::as_u64).unwrap_or(u64::MAX);
-    (days > u64::from(spec.days)).then(|| format!("results of the same run on {days} days"))
+    (days > u64::from(spec.days))
+        .then(|| format!("results of the same run on {}", counted(days, "day")))
 }
 
 /// First difference of a stamp from that of a new run, in words. `None` if they describe the same run.

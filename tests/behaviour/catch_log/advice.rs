@@ -250,10 +250,7 @@ fn the_command_advises_and_says_what_it_needs() {
     assert_eq!(document["format"], "shoalwise/now/1");
     assert!(document["ways"].as_array().is_some_and(|ways| ways.len() > 4), "{document}");
     for (line, part) in [
-        (
-            "now pond.toml --log log.csv",
-            "say with --plan which plan you fish; pond has: full, empty",
-        ),
+        ("now pond.toml --log log.csv", "say which plan with --plan; pond has: full, empty"),
         ("now pond.toml --log log.csv --plan ful", "Did you mean full?"),
         ("now pond.toml --log no.csv --plan full", "there is no such file"),
         ("now pond.toml --log log.csv --plan full --session may", "has no session \"may\""),
