@@ -8,6 +8,7 @@ use std::thread;
 use std::time::Duration;
 
 use clap::ColorChoice;
+use textwrap::WordSplitter;
 
 use super::excerpt::{ExcerptStyle, faults_with_excerpts};
 use crate::scenario::{Diagnostics, shown_plainly};
@@ -17,8 +18,14 @@ const TEXT_WIDTH: (usize, usize) = (40, 100);
 
 /// Prints a message on standard error. What came from outside cannot control the terminal.
 pub(super) fn notify(text: &str) {
+    let mut message = format!("shoalwise: {}", shown_plainly(text));
+    if let Some((_, columns)) = console::Term::stderr().size_checked() {
+        let options = textwrap::Options::new(usize::from(columns).max(TEXT_WIDTH.0));
+        let options = options.subsequent_indent("  ").word_splitter(WordSplitter::NoHyphenation);
+        message = textwrap::fill(&message, options);
+    }
     // If standard error is closed, there is no other place to report it.
-    let _ = writeln!(std::io::stderr(), "shoalwise: {}", shown_plainly(text));
+    let _ = writeln!(std::io::stderr(), "{message}");
 }
 
 /// Prints faults on standard error: on a terminal with an excerpt of the line that each is on; elsewhere a line a fault

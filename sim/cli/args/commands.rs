@@ -298,6 +298,9 @@ pub struct ReplayArgs {
     /// Print the casts as a catch log, as an angler would write them down.
     #[arg(long, conflicts_with = "json")]
     pub(in crate::cli) log: bool,
+    /// Print the day as one JSON document for drawing, as the page has it: where every fish was, rod, bait and scent.
+    #[arg(long, conflicts_with_all = ["json", "log", "from_the_bank"])]
+    pub(in crate::cli) film: bool,
     /// Print only what an angler sees: casts, bites, missed bites, fish and lost fish, line bites and fish that show.
     #[arg(long, conflicts_with = "log")]
     pub(in crate::cli) from_the_bank: bool,

@@ -100,7 +100,7 @@ fn write_template(path: Option<&Path>) -> Result<(), ExitError> {
     }
     for column in &LOG_COLUMNS {
         let must = if column.is_required { "" } else { "; may be left out" };
-        notify(&format!("  {:<11}{}{must}", column.name, column.meaning));
+        notify(&format!("  {:<14}{}{must}", column.name, column.meaning));
     }
     Ok(())
 }

@@ -208,7 +208,7 @@ fn pieces(text: &str) -> Vec<&str> {
 fn split_count(text: &str) -> Option<(&str, usize, &str)> {
     text.match_indices('/').find_map(|(at, _)| {
         let rest = text[at + 1..].trim_start();
-        let end = rest.find(char::is_whitespace).unwrap_or(rest.len());
+        let end = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
         Some((&text[..at], rest[..end].parse().ok()?, &rest[end..]))
     })
 }

@@ -45,7 +45,7 @@ pub enum LogShareError {
     Twice(Shard),
     /// Shares are missing.
     #[error(
-        "shares {missing} of {count} are missing: simulate them with --part, or name their folders too"
+        "of {count} shares these are missing: {missing}; simulate them with --part, or name their folders too"
     )]
     Missing {
         /// Their numbers.

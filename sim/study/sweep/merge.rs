@@ -46,7 +46,7 @@ pub enum MergeError {
     },
     /// Shares are missing.
     #[error(
-        "shares {missing} of {count} are missing: fish them with --part, or name their stores too"
+        "of {count} shares these are missing: {missing}; fish them with --part, or name their stores too"
     )]
     MissingShards {
         /// Numbers of the missing shares.

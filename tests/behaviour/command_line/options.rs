@@ -153,3 +153,77 @@ fn parameters_are_found_by_a_text() {
     let none = folder.run(&["params", "no-such-thing"]);
     assert_eq!((none.code, none.out.as_str()), (Some(2), ""));
 }
+
+#[test]
+fn a_first_scenario_names_the_option_of_a_fault_and_the_next_command_can_be_copied() {
+    let folder = ProgramFolder::new();
+    for (args, message) in [
+        (&["--distance", "30"][..], "shoalwise: --distance: \"30\" has no unit"),
+        (&["--fish", "many"], "shoalwise: --fish: \"many\" is not a number"),
+        (&["--weight", "heavy"], "shoalwise: --weight: "),
+        (&["--length", "5"], "shoalwise: --length: "),
+    ] {
+        let refused = folder.run(&[&["new", "mere"], args].concat());
+        assert_eq!(refused.code, Some(2), "{args:?}");
+        assert!(refused.err.starts_with(message), "{args:?}: {}", refused.err);
+    }
+    for name in ["pools/", "-x", ".hidden"] {
+        let refused = folder.run(&["new", "--", name]);
+        assert!(refused.err.contains("cannot be the name"), "{name}: {}", refused.err);
+    }
+    assert_eq!(names(&folder.path("")), ["pond.toml"]);
+    let spaced = folder.run_ok(&["new", "my mere"]).err;
+    assert!(spaced.contains("next: shoalwise compare 'my mere.toml'"), "{spaced}");
+}
+
+#[test]
+fn what_a_folder_holds_is_said_in_words() {
+    let folder = ProgramFolder::new();
+    folder.run_ok(&[
+        "card",
+        "pond.toml",
+        "--plan",
+        "often",
+        "--days",
+        "4",
+        "--quiet",
+        "--out",
+        "here",
+    ]);
+    let other =
+        folder.run(&["card", "pond.toml", "--plan", "seldom", "--days", "4", "--out", "here"]);
+    assert_eq!(other.code, Some(2), "{}", other.out);
+    assert!(other.err.contains("(plans often, not seldom)"), "{}", other.err);
+}
+
+#[test]
+fn a_count_and_its_unit_need_no_space() {
+    let folder = ProgramFolder::new();
+    let sweep = |range: &str| {
+        let vary = format!("plan.often.recast={range}");
+        let args = ["compare", "pond.toml", "--vary", &vary, "--days", "2", "--json", "--quiet"];
+        json(&folder.run_ok(&[&args[..], &["--plan", "often"]].concat()).out)["settings"].clone()
+    };
+    assert_eq!(sweep("1..5/3min"), sweep("1..5/3 min"));
+    let wrong = folder.run(&["compare", "pond.toml", "--vary", "plan.often.recast=1..5 min"]);
+    assert!(wrong.err.starts_with("--vary: "), "{}", wrong.err);
+}
+
+#[test]
+fn a_file_that_is_no_log_has_one_fault() {
+    let folder = ProgramFolder::new();
+    let refused = folder.run(&["learn", "pond.toml"]);
+    assert_eq!(refused.code, Some(2), "{}", refused.out);
+    assert!(refused.err.contains("has no column of a catch log"), "{}", refused.err);
+    assert!(refused.err.ends_with("1 fault\n"), "{}", refused.err);
+}
+
+#[test]
+fn a_port_in_use_is_explained() {
+    let folder = ProgramFolder::new();
+    let taken = std::net::TcpListener::bind("127.0.0.1:0").expect("a free port");
+    let port = taken.local_addr().expect("an address").port().to_string();
+    let refused = folder.run(&["page", "pond.toml", "--no-open", "-p", &port]);
+    assert_eq!(refused.code, Some(1), "{}", refused.out);
+    assert!(refused.err.contains(&format!("another program uses port {port}")), "{}", refused.err);
+}
