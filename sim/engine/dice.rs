@@ -3,7 +3,6 @@
 use std::convert::Infallible;
 
 use rand::{Rng, SeedableRng, TryRng};
-use rand_distr::{Distribution, UnitDisc};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
 use super::ziggurat::{uniform, unit_exponential};
@@ -57,7 +56,18 @@ impl Dice {
     /// Draws a point in the disc of radius 1 about the origin, uniform over its area.
     #[inline]
     pub fn in_disc(&mut self) -> [f64; 2] {
-        UnitDisc.sample(self)
+        loop {
+            let point = [self.between_minus_one_and_one(), self.between_minus_one_and_one()];
+            if point[0] * point[0] + point[1] * point[1] <= 1.0 {
+                return point;
+            }
+        }
+    }
+
+    /// Draws one of 2⁵² equally spaced numbers from −1 on, all below 1.
+    #[inline]
+    fn between_minus_one_and_one(&mut self) -> f64 {
+        (self.0.next_u64() >> 12) as f64 * (1.0 / 2_251_799_813_685_248.0) - 1.0
     }
 
     /// Draws `true` with probability `p`; always uses exactly one random number.
