@@ -60,9 +60,11 @@ pub struct ReleasedScent {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plume {
     puffs: Vec<Puff>,
+    /// Where each of them could be smelt at `as_of`, in their order.
+    extents: Vec<PlumeExtent>,
     /// The time to which the state of all puffs belongs.
     as_of: Time,
-    /// Where they could be smelt at that time.
+    /// Where any of them could be smelt at that time.
     reach: PlumeExtent,
     /// Direction of the flow, as a unit vector.
     along: (f64, f64),
@@ -84,6 +86,7 @@ impl Plume {
         Self {
             along: (cos, sin),
             puffs: Vec::with_capacity(MAX_PUFFS + 1),
+            extents: Vec::with_capacity(MAX_PUFFS + 1),
             as_of: Time::ZERO,
             reach: PlumeExtent::EMPTY,
             source: None,
@@ -167,8 +170,9 @@ impl Plume {
         if self.puffs.len() > MAX_PUFFS {
             self.merge_closest();
         }
-        let extents = self.puffs.iter().map(|puff| PlumeExtent::new(puff, self.along));
-        self.reach = extents.fold(PlumeExtent::EMPTY, PlumeExtent::union);
+        self.extents.clear();
+        self.extents.extend(self.puffs.iter().map(|puff| PlumeExtent::new(puff, self.along)));
+        self.reach = self.extents.iter().fold(PlumeExtent::EMPTY, PlumeExtent::union);
     }
 
     /// Merges the two neighbours in age for which the error is smallest.
@@ -225,7 +229,12 @@ impl Plume {
         if !self.reach.contains(along_m, across_m, margin_m) {
             return 0.0;
         }
-        let sum: f64 = self.puffs.iter().map(|puff| density(puff, earlier, spread_m2)).sum();
+        let mut sum = 0.0;
+        for (puff, extent) in self.puffs.iter().zip(&self.extents) {
+            if extent.contains(along_m, across_m, margin_m) {
+                sum += density(puff, earlier, spread_m2);
+            }
+        }
         if sum > 0.0 { self.per_layer(sum * exp(-self.water.loss_per_s * age_s)) } else { 0.0 }
     }
 
@@ -244,8 +253,8 @@ impl Plume {
     /// Whether scent of the puff in progress, or of any puff that is released at a place from `now` on, could be smelt at a
     /// point at a later time.
     ///
-    /// What was released up to d ago is centred at most u·d down the flow, and has a variance of at most
-    /// σ² + 2K·d + (u·d)²/12, σ² the variance of a new puff.
+    /// What was released up to d ago is centred at most u·d down the flow. Its variance is at most σ² + 2K·d across the flow,
+    /// and (u·d)²/12 more along it; σ² is the variance of a new puff.
     #[must_use]
     pub fn fresh_scent_reaches(
         &self,
@@ -262,8 +271,11 @@ impl Plume {
         let (u_m_s, v_m_s) = self.water.flow_m_s;
         let drift_m = (u_m_s * self.along.0 + v_m_s * self.along.1) * duration_s;
         let spread_m2 = variance_m2 + 2.0 * self.water.diffusivity_m2_s * duration_s;
+        if across_m * across_m > REACH_VARIANCES * spread_m2 {
+            return false;
+        }
         let reach_m = (REACH_VARIANCES * (spread_m2 + drift_m * drift_m / 12.0)).sqrt();
-        across_m.abs() <= reach_m && within(along_m, (0.0, drift_m), reach_m)
+        within(along_m, (0.0, drift_m), reach_m)
     }
 
     /// All attractant in the water at `now` [mol].
@@ -321,7 +333,7 @@ impl PlumeExtent {
     }
 
     /// The smallest rectangle that contains both.
-    fn union(self, other: Self) -> Self {
+    fn union(self, other: &Self) -> Self {
         let side = |a: (f64, f64), b: (f64, f64)| (a.0.min(b.0), a.1.max(b.1));
         Self {
             along_m: side(self.along_m, other.along_m),

@@ -3,9 +3,7 @@
 //! - **Source** Marsaglia & Tsang 2000, The ziggurat method for generating random variables, Journal of Statistical
 //!   Software 5(8).
 
-use std::sync::LazyLock;
-
-use crate::numerics::{exp, ln};
+use crate::numerics::{exp, ln, normal_exp, normal_ln};
 
 /// Number of layers of equal area under the density e⁻ˣ.
 const LAYERS: usize = 256;
@@ -15,17 +13,19 @@ const TAIL: f64 = 7.697_117_470_131_487;
 const AREA: f64 = 3.949_659_822_581_557e-3;
 
 /// Right edge of each layer, the lowest first, and the density there.
-static EDGES: LazyLock<[(f64, f64); LAYERS + 1]> = LazyLock::new(|| {
+static EDGES: [(f64, f64); LAYERS + 1] = {
     let mut edges = [(0.0, 1.0); LAYERS + 1];
-    edges[0] = (AREA / exp(-TAIL), 0.0);
-    edges[1] = (TAIL, exp(-TAIL));
-    for layer in 2..LAYERS {
+    edges[0] = (AREA / normal_exp(-TAIL), 0.0);
+    edges[1] = (TAIL, normal_exp(-TAIL));
+    let mut layer = 2;
+    while layer < LAYERS {
         let (x, density) = edges[layer - 1];
         let above = density + AREA / x;
-        edges[layer] = (-ln(above), above);
+        edges[layer] = (-normal_ln(above), above);
+        layer += 1;
     }
     edges
-});
+};
 
 /// A uniform number in [0, 1) from the upper 53 of 64 random bits.
 #[inline]
@@ -36,13 +36,12 @@ pub(super) fn uniform(word: u64) -> f64 {
 /// An exponential number with mean 1, from a source of 64 random bits.
 #[inline]
 pub(super) fn unit_exponential(mut draw: impl FnMut() -> u64) -> f64 {
-    let edges = &*EDGES;
     loop {
         let word = draw();
         // The layer from the lowest 8 bits, the place in it from the upper 53.
         let layer = (word & 0xff) as usize;
-        let x = uniform(word) * edges[layer].0;
-        if x < edges[layer + 1].0 {
+        let x = uniform(word) * EDGES[layer].0;
+        if x < EDGES[layer + 1].0 {
             return x;
         }
         if let Some(x) = beyond_the_box(layer, x, uniform(draw())) {

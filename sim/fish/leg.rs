@@ -68,6 +68,9 @@ impl Leg {
     }
 }
 
+/// Legs that a way has room for at first; few have more.
+const USUAL_LEGS: usize = 12;
+
 /// The legs that a fish has planned, one after the other; between two of them it rests where the first one ends.
 ///
 /// A new leg makes it forget the others, also those that it has not yet swum.
@@ -95,6 +98,9 @@ impl Way {
     /// Adds a leg that begins where the last one ends, at that time or later.
     #[inline]
     pub fn then(&mut self, leg: Leg) {
+        if self.earlier.capacity() == 0 {
+            self.earlier.reserve(USUAL_LEGS);
+        }
         self.earlier.push(self.last);
         self.last = leg;
     }
@@ -113,8 +119,8 @@ impl Way {
         if now >= self.last.begins || self.earlier.is_empty() {
             return &self.last;
         }
-        let begun = self.earlier.partition_point(|leg| leg.begins <= now);
-        &self.earlier[begun.max(1) - 1]
+        let begun = self.earlier.iter().rfind(|leg| leg.begins <= now);
+        begun.unwrap_or(&self.earlier[0])
     }
 
     /// Position of the fish at `now`.

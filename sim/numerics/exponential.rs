@@ -9,7 +9,7 @@ const ROUNDS: f64 = 6_755_399_441_055_744.0;
 
 /// 2^(k/128) · e^r for a small r [−0.003, 0.003].
 #[inline]
-fn scaled(k: i64, r: f64) -> f64 {
+const fn scaled(k: i64, r: f64) -> f64 {
     let (power, lacking) = POWERS[k as usize % STEPS];
     let squared = r * r;
     let series = r
@@ -22,10 +22,20 @@ fn scaled(k: i64, r: f64) -> f64 {
 /// e to the power of `x`, within 0.6 units in the last place.
 #[inline]
 pub fn exp(x: f64) -> f64 {
-    // Beyond, the result is not a normal number.
-    if x.is_nan() || x.abs() >= 708.0 {
-        return libm::exp(x);
-    }
+    // Beyond, and for what is not a number, the result is not a normal number.
+    if x.abs() < 708.0 { normal_exp(x) } else { rare_exp(x) }
+}
+
+/// What is seldom asked for.
+#[cold]
+#[inline(never)]
+fn rare_exp(x: f64) -> f64 {
+    libm::exp(x)
+}
+
+/// [`exp`] where the result is a normal number, that is for |x| below 708; the compiler can compute it.
+#[inline]
+pub const fn normal_exp(x: f64) -> f64 {
     let shifted = x * (STEPS as f64 * std::f64::consts::LOG2_E) + ROUNDS;
     let k = shifted - ROUNDS;
     let step = k * (1.0 / STEPS as f64);
@@ -47,9 +57,19 @@ pub fn exp2(x: f64) -> f64 {
 #[inline]
 pub fn ln(x: f64) -> f64 {
     // Zero, negative, infinite, not a number, or too small to have all its digits.
-    if !(f64::MIN_POSITIVE..=f64::MAX).contains(&x) {
-        return libm::log(x);
-    }
+    if (f64::MIN_POSITIVE..=f64::MAX).contains(&x) { normal_ln(x) } else { rare_ln(x) }
+}
+
+/// What is seldom asked for.
+#[cold]
+#[inline(never)]
+fn rare_ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// [`ln`] of a normal number above zero; the compiler can compute it.
+#[inline]
+pub const fn normal_ln(x: f64) -> f64 {
     // x = 2^k z with z from 0.704 to 1.407.
     let above = x.to_bits().wrapping_sub(0.704_f64.to_bits());
     let k = (above as i64) >> 52;

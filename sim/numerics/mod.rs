@@ -11,7 +11,7 @@ mod functions;
 mod normal;
 mod tables;
 
-pub use exponential::{exp, exp2, ln, powf};
+pub use exponential::{exp, exp2, ln, normal_exp, normal_ln, powf};
 pub use functions::{
     acos, asin, atan2, cbrt, cos, cube, exp_m1, hypot, ln_gamma, log2, log10, powi, sin, sin_cos,
     square, tan,

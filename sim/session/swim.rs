@@ -57,6 +57,8 @@ impl Cues {
 #[derive(Clone, Debug)]
 pub(super) struct Swim {
     pub(super) at: Point,
+    /// Whether the plan may ever bring bait here; else no fish notices the line.
+    pub(super) is_used: bool,
     pub(super) depth_m: f64,
     exposure: Exposure,
     /// How well a fish here can be seen from above over the session, by light and ripples, 0 to 1.
@@ -108,7 +110,7 @@ const GLARE_STEP_S: f64 = 600.0;
 
 impl Swim {
     /// The swim at a line before any bait is thrown.
-    pub(super) fn new(at: Point, scenario: &Scenario, day: &Day) -> Self {
+    pub(super) fn new(at: Point, is_used: bool, scenario: &Scenario, day: &Day) -> Self {
         let depth_m = scenario.chart.depth_m(at);
         let share = day.water.scent_layer_share;
         let wind_m_s = day.conditions.wind_m_s * day.water.shelter_share;
@@ -117,6 +119,7 @@ impl Swim {
         let scatter_m2 = std::f64::consts::PI * square(day.bait.scatter_radius_m);
         Self {
             at,
+            is_used,
             depth_m,
             exposure: Exposure::new(scenario.chart.cover_distance_m(at), depth_m, &day.fish),
             glare: Course::sampled(0.0, scenario.session_s, GLARE_STEP_S, |since_s| {
@@ -205,9 +208,11 @@ impl Swim {
     /// What a roaming fish at a place can notice of this line.
     pub(super) fn cues(&self, place: Point, now: Time, day: &Day) -> Cues {
         let scent = smell_chance(self.plume.concentration_mol_m3(place, now), &day.fish);
-        let in_sight = place.squared_distance_m2(self.at) <= square(day.fish.sight_m * day.sight);
-        let company =
-            if in_sight { company_chance(self.recent_mouthfuls(now, day), &day.fish) } else { 0.0 };
+        let company = if self.is_in_sight(place, day) {
+            company_chance(self.recent_mouthfuls(now, day), &day.fish)
+        } else {
+            0.0
+        };
         Cues { scent, company }
     }
 
@@ -216,16 +221,23 @@ impl Swim {
     pub(super) fn notice_bound(&self, leg: &Leg, looks: Time, now: Time, day: &Day) -> f64 {
         let near_m = day.fish.passing_m * day.sight + day.angler.recast_beyond_m;
         let fresh = square(day.bait.puff_radius_m);
-        if leg.to.squared_distance_m2(self.at) <= square(day.fish.sight_m * day.sight)
+        if self.plume.fresh_scent_reaches(leg.to, self.at, fresh, (now, looks))
             || leg.squared_distance_m2(self.at) <= square(near_m)
-            || self.plume.fresh_scent_reaches(leg.to, self.at, fresh, (now, looks))
         {
             return 1.0;
         }
+        let company = if self.is_in_sight(leg.to, day) { day.fish.company_share } else { 0.0 };
         if !self.plume.has_finished_puffs() {
-            return 0.0;
+            return company;
         }
-        MERGING_CHANGES + smell_chance(self.plume.finished_mol_m3(leg.to, looks), &day.fish)
+        let finished_mol_m3 = self.plume.finished_mol_m3(leg.to, looks);
+        company + MERGING_CHANGES + smell_chance(finished_mol_m3, &day.fish)
+    }
+
+    /// Whether a fish at a place sees others that feed on the line.
+    #[inline]
+    fn is_in_sight(&self, place: Point, day: &Day) -> bool {
+        place.squared_distance_m2(self.at) <= square(day.fish.sight_m * day.sight)
     }
 
     /// Mouthfuls that were taken here lately, as another fish sees them at `now`; they fade exponentially.

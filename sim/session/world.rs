@@ -13,6 +13,7 @@ use crate::angler::{HookPosition, Phase, Plan};
 use crate::engine::{Agenda, Dice, Observer, Time};
 use crate::fish::{Fish, FishId, FishState, goes_in_spite_of, gut_rate_per_h};
 use crate::scenario::{Scenario, SessionKind};
+use crate::water::{Line, LineId};
 
 /// Ranks of events at equal times: the angler first, then bait, then fish, the end last.
 pub(super) mod rank {
@@ -80,15 +81,16 @@ impl<'a, W: Observer<Event>> World<'a, W> {
         day: &'a Day,
         observer: &'a mut W,
     ) -> Self {
-        let swims: Vec<Swim> =
-            scenario.lines.iter().map(|line| Swim::new(line.at, scenario, day)).collect();
-        let shoals = 0..scenario.shoals.len();
+        let swim = |(index, line): (usize, &Line)| {
+            Swim::new(line.at, plan.uses(LineId(index)), scenario, day)
+        };
+        let swims: Vec<Swim> = scenario.lines.iter().enumerate().map(swim).collect();
         Self {
             scenario,
             plan,
             day,
             observer,
-            notice_bounds: shoals.map(|shoal| notice_bound(shoal, &swims, day)).collect(),
+            notice_bounds: notice_bounds(&swims, scenario, day),
             agenda: Agenda::new(),
             now: Time::ZERO,
             end: Time::from_seconds(scenario.session_s),
@@ -226,11 +228,14 @@ impl<'a, W: Observer<Event>> World<'a, W> {
     }
 }
 
-/// Greatest chance in the session that a keen fish of a shoal notices a line and dares to go there.
+/// Greatest chance in the session that a keen fish of each shoal notices a line and dares to go there.
 ///
 /// It notices each line by a chance of at most 1, and dares as if it were as dark as at any time of the session.
-fn notice_bound(shoal: usize, swims: &[Swim], day: &Day) -> f64 {
-    let Some(fish) = day.stock.iter().find(|fish| fish.shoal == shoal) else { return 0.0 };
-    let stays = |swim: &Swim| 1.0 - goes_in_spite_of(swim.min_risk(fish.habitual_cover_m, day));
-    1.0 - swims.iter().map(stays).product::<f64>()
+pub(super) fn notice_bounds(swims: &[Swim], scenario: &Scenario, day: &Day) -> Vec<f64> {
+    let bound = |shoal: usize| {
+        let Some(fish) = day.stock.iter().find(|fish| fish.shoal == shoal) else { return 0.0 };
+        let stays = |swim: &Swim| 1.0 - goes_in_spite_of(swim.min_risk(fish.habitual_cover_m, day));
+        1.0 - swims.iter().filter(|swim| swim.is_used).map(stays).product::<f64>()
+    };
+    (0..scenario.shoals.len()).map(bound).collect()
 }

@@ -72,7 +72,19 @@ impl Chart {
     #[must_use]
     pub fn clamp(&self, point: Point) -> Point {
         let half_m = 0.5 * self.width_m;
-        Point { x_m: point.x_m.clamp(-half_m, half_m), y_m: point.y_m.clamp(0.0, self.length_m) }
+        let nearest = |at_m: f64, low_m: f64, high_m: f64| {
+            if at_m < low_m {
+                low_m
+            } else if at_m > high_m {
+                high_m
+            } else {
+                at_m
+            }
+        };
+        Point {
+            x_m: nearest(point.x_m, -half_m, half_m),
+            y_m: nearest(point.y_m, 0.0, self.length_m),
+        }
     }
 
     /// Whether a point is in the water.

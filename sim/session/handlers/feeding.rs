@@ -111,18 +111,21 @@ impl<W: Observer<Event>> World<'_, W> {
     pub(super) fn search(&mut self, index: FishId) {
         let FishState::Feeding(line, Layer::Bottom) = self.fish[index].state else { return };
         let risk = self.risk(index, line);
-        let rates = self.find_rates(index, line);
         let scent = self.swims[line].scent(self.now, self.day);
-        let fish = &mut self.fish[index];
+        let fish = &self.fish[index];
         let starts = fish.handles_until.max(self.now);
         let gives_up = fish.forage.gives_up_at(risk, scent, &self.day.fish).max(starts);
-        fish.search_rate_per_s = rates.total();
         let finds = if fish.on_pile {
             starts
-        } else if fish.search_rate_per_s > 0.0 {
-            starts.after(fish.dice.exponential(1.0) / fish.search_rate_per_s)
         } else {
-            Time::NEVER
+            let rate_per_s = self.find_rates(index, line).total();
+            let fish = &mut self.fish[index];
+            fish.search_rate_per_s = rate_per_s;
+            if rate_per_s > 0.0 {
+                starts.after(fish.dice.exponential(1.0) / rate_per_s)
+            } else {
+                Time::NEVER
+            }
         };
         if finds < gives_up {
             self.schedule_fish(index, finds, |fish, mind| Event::FishFinds { fish, mind });

@@ -10,7 +10,7 @@ use crate::scenario::{MAX_LINES, Scenario};
 use crate::session::day::Day;
 use crate::session::event::{Event, LeaveReason};
 use crate::session::swim::Swim;
-use crate::session::world::World;
+use crate::session::world::{World, notice_bounds};
 use crate::water::{Chart, LineId, Point};
 
 /// How far ahead a fish's way is drawn, and for how long its greatest hunger holds that decides which looks might come to
@@ -80,6 +80,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let (day, params, swims) = (self.day, &self.day.fish, &self.swims);
         let ground = RoamingGround::new(fish, day, self.scenario, swims);
         let fish = &mut self.fish[index];
+        let avoided = fish.avoided_line;
         let (mut from, mut looks) = (fish.way.position(now), now);
         loop {
             let leg = ground.draw_leg(from, looks, &mut fish.dice);
@@ -107,8 +108,11 @@ impl<W: Observer<Event>> World<'_, W> {
             fish.look = Some(drawn);
             let by_place = || {
                 let mut sum = 0.0;
-                swims.iter().any(|swim| {
-                    sum += swim.notice_bound(&leg, looks, now, day);
+                swims.iter().enumerate().any(|(line, swim)| {
+                    let avoids = |(avoided, until)| avoided == LineId(line) && looks < until;
+                    if swim.is_used && !avoided.is_some_and(avoids) {
+                        sum += swim.notice_bound(&leg, looks, now, day);
+                    }
                     drawn < bound * sum
                 })
             };
@@ -117,6 +121,39 @@ impl<W: Observer<Event>> World<'_, W> {
             }
         }
         self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
+    }
+
+    /// Takes in which lines the plan may bring bait to, beyond those of the plan before it.
+    ///
+    /// Fish that roam have planned their looks without the new lines, so each looks round after the leg that it swims. Its
+    /// pause and how much longer it stays have no memory, so they are drawn again.
+    pub(super) fn take_in_lines(&mut self) {
+        let mut has_new = false;
+        for (index, swim) in self.swims.iter_mut().enumerate() {
+            let is_new = !swim.is_used && self.plan.uses(LineId(index));
+            swim.is_used |= is_new;
+            has_new |= is_new;
+        }
+        if !has_new {
+            return;
+        }
+        self.notice_bounds = notice_bounds(&self.swims, self.scenario, self.day);
+        let (params, now) = (&self.day.fish, self.now);
+        for index in FishId::all(self.fish.len()) {
+            let fish = &mut self.fish[index];
+            if fish.state != FishState::Roaming {
+                continue;
+            }
+            let leg = *fish.way.leg(now);
+            fish.way.set_out(leg);
+            let pause_s = fish.dice.exponential(params.pause_s);
+            let looks = leg.ends.max(now).after(pause_s.max(1.0));
+            fish.look = Some(fish.dice.uniform());
+            if params.passing_share > 0.0 {
+                fish.stays_s = fish.dice.exponential(params.residence_s);
+            }
+            self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
+        }
     }
 
     /// Draws how long each fish stays in reach, and sends it on its way, now or when it comes.
@@ -176,7 +213,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let mut chances = [0.0; MAX_LINES];
         for (index, swim) in self.swims.iter().enumerate() {
             let line = LineId(index);
-            if avoided == Some(line) {
+            if avoided == Some(line) || !swim.is_used {
                 continue;
             }
             let mut chance = swim.cues(place, self.now, self.day).either();
