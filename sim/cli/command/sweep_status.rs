@@ -67,14 +67,8 @@ fn size(bytes: f64) -> String {
     }
 }
 
-/// The best point so far with its standard error, in the units of the scenario.
-pub(super) fn best_so_far(sweep: &SweepDefinition, best: &BestSoFar) -> String {
-    let scenario = sweep.scenario(&sweep.design.points[best.point]);
-    let units = scenario.map_or(Units::Metric, |scenario| scenario.units);
-    best_in_units(sweep, best, units)
-}
-
-fn best_in_units(sweep: &SweepDefinition, best: &BestSoFar, units: Units) -> String {
+/// The best point so far with its standard error.
+pub(super) fn best_in_units(sweep: &SweepDefinition, best: &BestSoFar, units: Units) -> String {
     let setting = setting_name(&sweep.design.keys, &sweep.design.points[best.point]);
     let (mean, se) = (weight(best.mean_kg, units), weight(best.se_kg, units));
     format!(
