@@ -24,25 +24,39 @@ pub fn read_log_text(path: &Path) -> Result<String, Diagnostics> {
     if path.is_dir() {
         return Err(fault("is a folder".to_owned(), "name a catch log, which ends in .csv"));
     }
-    let mut bytes = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes));
-    read.map_err(|error| match error.kind() {
+    let file = File::open(path).map_err(|error| match error.kind() {
         ErrorKind::NotFound => fault(
             "there is no such file".to_owned(),
             "name a catch log; `learn --template` writes an empty one",
         ),
-        _ => {
-            let (problem, fix) = system_problem(&error);
-            fault(format!("cannot be read: {problem}"), fix)
-        }
+        _ => unreadable(path, &error),
     })?;
+    text_of(file, path)
+}
+
+/// The fault of a log that the system cannot read.
+fn unreadable(path: &Path, error: &io::Error) -> Diagnostics {
+    let (problem, fix) = system_problem(error);
+    let problem = format!("cannot be read: {problem}");
+    let fault = Diagnostic::new(&SourceLocation::File, "", problem, fix);
+    Diagnostics::from_fault(&path.display().to_string(), fault)
+}
+
+/// The text of a log that is called `path` in messages.
+fn text_of(input: impl Read, path: &Path) -> Result<String, Diagnostics> {
+    let fault = |problem: &str, fix: &str| {
+        let fault = Diagnostic::new(&SourceLocation::File, "", problem.to_owned(), fix);
+        Diagnostics::from_fault(&path.display().to_string(), fault)
+    };
+    let mut bytes = Vec::new();
+    let read = input.take(MAX_BYTES + 1).read_to_end(&mut bytes);
+    read.map_err(|error| unreadable(path, &error))?;
     if bytes.len() as u64 > MAX_BYTES {
         let fix = "a catch log has at most 5,000,000 bytes; divide it into several";
-        return Err(fault("is too large".to_owned(), fix));
+        return Err(fault("is too large", fix));
     }
-    String::from_utf8(bytes).map_err(|_| {
-        fault("has bytes that are not UTF-8 text".to_owned(), "save the log as CSV in UTF-8")
-    })
+    String::from_utf8(bytes)
+        .map_err(|_| fault("has bytes that are not UTF-8 text", "save the log as CSV in UTF-8"))
 }
 
 /// Reads a log file.
@@ -55,6 +69,16 @@ pub fn load_catch_log(path: &Path) -> Result<CatchLog, Diagnostics> {
     let name =
         path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
     read_catch_log(&text, &name, &path.display().to_string())
+}
+
+/// Reads a log from an input, such as standard input; it is called `stdin`.
+///
+/// # Errors
+///
+/// Everything that is wrong with the text, all at once.
+pub fn read_catch_log_from(input: impl Read) -> Result<CatchLog, Diagnostics> {
+    const NAME: &str = "stdin";
+    read_catch_log(&text_of(input, Path::new(NAME))?, NAME, NAME)
 }
 
 /// Replaces a log file in one step: when this returns, the text is on the disk, and at any moment before either the old

@@ -15,7 +15,7 @@ mod row;
 mod write;
 
 pub use cast::{CastEnd, CatchLog, EndKind, LoggedCast, LoggedCatch, LoggedSession};
-pub use file::load_catch_log;
+pub use file::{load_catch_log, read_catch_log_from};
 pub use read::read_catch_log;
 pub use write::catch_log_text;
 

@@ -4,7 +4,8 @@ use sha2::{Digest, Sha256};
 
 use super::cast::CatchLog;
 use super::columns::{
-    BITE_AT, CAST_AT, FEEDER, Header, LOOSE_FEED, RECAST_AT, WEIGHT, catch_log_template, delimiter,
+    BITE_AT, CAST_AT, FEEDER, Header, LOG_COLUMNS, LOOSE_FEED, RECAST_AT, WEIGHT,
+    catch_log_template, delimiter,
 };
 use super::order::sessions;
 use super::row::RowReader;
@@ -33,8 +34,22 @@ pub fn read_catch_log(text: &str, name: &str, shown: &str) -> Result<CatchLog, D
         faults.add(Diagnostic::new(&SourceLocation::File, "", "is empty", fix));
         return Err(faults.in_file(shown));
     }
+    if !has_a_column(text) {
+        let fix = "the first line names the columns: `learn --template` writes it, and says what stands where";
+        let problem = "has no column of a catch log";
+        faults.add(Diagnostic::new(&SourceLocation::Line(1), "", problem, fix));
+        return Err(faults.in_file(shown));
+    }
     let log = read(text, name, &mut faults);
     if faults.is_empty() { Ok(log) } else { Err(faults.in_file(shown)) }
+}
+
+/// Whether the first line names at least one column of a log. Otherwise it is some other file, and faults of its rows would
+/// say nothing.
+fn has_a_column(text: &str) -> bool {
+    let is_column =
+        |head: &str| LOG_COLUMNS.iter().any(|column| head.trim().eq_ignore_ascii_case(column.name));
+    log_rows(without_mark(text)).headers().is_ok_and(|heads| heads.iter().any(is_column))
 }
 
 fn read(text: &str, name: &str, faults: &mut Diagnostics) -> CatchLog {

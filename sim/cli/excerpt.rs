@@ -34,8 +34,8 @@ pub(super) fn faults_with_excerpts(
         let text = texts.entry(&fault.file).or_insert_with(|| text_of(&fault.file));
         let line = text.as_ref().and_then(|text| text.lines().nth(fault.location.line()? - 1));
         blocks.push(match line {
-            Some(line) => excerpt(fault, line, &renderer),
-            None => shown_plainly(&fault.to_string()),
+            Some(line) => excerpt(fault, line, &renderer, style.columns),
+            None => textwrap::fill(&shown_plainly(&fault.to_string()), style.columns),
         });
     }
     blocks.push(faults.counted());
@@ -43,7 +43,9 @@ pub(super) fn faults_with_excerpts(
 }
 
 /// A fault, the line it is on with a mark under what is wrong, and how to fix it.
-fn excerpt(fault: &Diagnostic, line: &str, renderer: &Renderer) -> String {
+fn excerpt(fault: &Diagnostic, line: &str, renderer: &Renderer, columns: usize) -> String {
+    /// Columns before the text of a help, about: number of the line, frame and word.
+    const INDENT: usize = 14;
     // Marks that change the direction of writing would move the rest of the line.
     let line = shown_plainly(line.trim_end());
     let key = if fault.key.is_empty() { String::new() } else { format!("{}: ", fault.key) };
@@ -53,7 +55,7 @@ fn excerpt(fault: &Diagnostic, line: &str, renderer: &Renderer) -> String {
     let mark = AnnotationKind::Primary.span(marked(fault, &line)).label(nearest);
     let number = fault.location.line().unwrap_or(1);
     let source = Snippet::source(&line).line_start(number).path(&fault.file).annotation(mark);
-    let help = shown_plainly(&fault.fix);
+    let help = textwrap::fill(&shown_plainly(&fault.fix), columns.max(2 * INDENT) - INDENT);
     let group = Level::ERROR.primary_title(&title).element(source);
     if help.is_empty() {
         return renderer.render(&[group]);

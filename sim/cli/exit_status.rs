@@ -76,7 +76,10 @@ impl From<Diagnostics> for ExitError {
 
 impl From<DesignError> for ExitError {
     fn from(fault: DesignError) -> Self {
-        Self::WrongInput(fault.into())
+        match fault {
+            DesignError::Vary(faults) => faults.into(),
+            fault => Self::WrongInput(fault.into()),
+        }
     }
 }
 

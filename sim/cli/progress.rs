@@ -7,6 +7,7 @@ use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressState, ProgressStyle};
 
+use super::terminal::is_dumb;
 use crate::report::{duration, grouped};
 use crate::study::Progress;
 
@@ -55,7 +56,7 @@ impl ProgressDisplay {
         if quiet {
             return Self::Hidden;
         }
-        if !stderr().is_terminal() {
+        if !stderr().is_terminal() || is_dumb() {
             let started = Instant::now();
             return Self::Lines(ProgressLines {
                 sessions: sessions.into(),
@@ -67,18 +68,19 @@ impl ProgressDisplay {
         }
         let bar = ProgressBar::new(sessions).with_position(done_before);
         bar.reset_eta();
-        let style = "{bar:20} {human_pos} of {human_len} sessions, {rate}, {eta} to go {wide_msg}";
+        let style = "{bar:20} {human_pos} of {human_len} sessions, {rate}, {left} to go {wide_msg}";
         let style = ProgressStyle::with_template(style).unwrap_or_else(|_| {
             // A template that indicatif rejects still leaves a bar.
             ProgressStyle::default_bar()
         });
-        bar.set_style(style.with_key(
-            "rate",
-            |state: &ProgressState, out: &mut dyn std::fmt::Write| {
-                // A bar without its rate is still a bar.
-                let _ = write!(out, "{:.0} per second", state.per_sec());
-            },
-        ));
+        // A bar without its rate or its time is still a bar.
+        let rate = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+            let _ = write!(out, "{:.0} per second", state.per_sec());
+        };
+        let left = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+            let _ = out.write_str(&duration(state.eta().as_secs_f64()));
+        };
+        bar.set_style(style.with_key("rate", rate).with_key("left", left));
         Self::Bar(bar)
     }
 

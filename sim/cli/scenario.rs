@@ -1,5 +1,6 @@
-//! Reads the scenario named on the command line, and selects plans in it by name.
+//! Reads the scenario and the catch log named on the command line, and selects plans by name.
 
+use std::io::stdin;
 use std::path::{Path, PathBuf};
 
 use anyhow::anyhow;
@@ -7,6 +8,7 @@ use anyhow::anyhow;
 use super::args::{ScenarioArgs, source_of};
 use super::exit_status::ExitError;
 use crate::angler::PlanId;
+use crate::catch_log::{CatchLog, load_catch_log, read_catch_log_from};
 use crate::scenario::{Diagnostics, Scenario, SourceLocation, load_learned_book, nearest_name};
 
 /// Reads the scenario with the values of `--set`, and then `varied`, the values of `--vary` as `KEY=VALUE`.
@@ -16,6 +18,19 @@ pub(super) fn read(args: &ScenarioArgs, varied: &[String]) -> Result<Scenario, E
         varied.iter().filter_map(|set| Some(set.split_once('=')?.0.trim())).collect();
     let scenario = args.source()?.read(&sets).map_err(|faults| faults.attributed_to_vary(&keys))?;
     completed(scenario, args)
+}
+
+/// Reads a catch log; `-` is standard input, unless the scenario has it already.
+pub(super) fn read_log(path: &Path, scenario: Option<&Path>) -> Result<CatchLog, ExitError> {
+    if path != Path::new("-") {
+        return Ok(load_catch_log(path)?);
+    }
+    if scenario == Some(path) {
+        return Err(wrong(
+            "standard input can be read only once: name a file for the scenario or the log",
+        ));
+    }
+    Ok(read_catch_log_from(stdin().lock())?)
 }
 
 /// A scenario with the learned book and the fixed days that the arguments ask for.
@@ -141,6 +156,23 @@ pub(super) fn keep_plans(scenario: &mut Scenario, names: &[String]) -> Result<()
         scenario.plans.retain(|plan| names.contains(&plan.name));
     }
     Ok(())
+}
+
+/// Index of the plan called `name`, or of the only plan if there is no name.
+///
+/// # Errors
+///
+/// [`ExitError::WrongInput`] with all names if there is more than one plan and no name, or no plan of that name.
+pub(super) fn chosen_plan(scenario: &Scenario, name: Option<&str>) -> Result<PlanId, ExitError> {
+    match name {
+        Some(name) => find_plan(scenario, name),
+        None if scenario.plans.len() == 1 => Ok(PlanId(0)),
+        None => Err(wrong(&format!(
+            "say which plan with --plan; {} has: {}",
+            scenario.name,
+            plan_names(scenario).join(", ")
+        ))),
+    }
 }
 
 /// Index of the plan called `name`.

@@ -7,6 +7,9 @@ use std::sync::mpsc::{self, RecvTimeoutError, Sender};
 use std::thread;
 use std::time::Duration;
 
+use clap::ColorChoice;
+use textwrap::WordSplitter;
+
 use super::excerpt::{ExcerptStyle, faults_with_excerpts};
 use crate::scenario::{Diagnostics, shown_plainly};
 
@@ -15,24 +18,41 @@ const TEXT_WIDTH: (usize, usize) = (40, 100);
 
 /// Prints a message on standard error. What came from outside cannot control the terminal.
 pub(super) fn notify(text: &str) {
+    let mut message = format!("shoalwise: {}", shown_plainly(text));
+    if let Some((_, columns)) = console::Term::stderr().size_checked() {
+        let options = textwrap::Options::new(usize::from(columns).max(TEXT_WIDTH.0));
+        let options = options.subsequent_indent("  ").word_splitter(WordSplitter::NoHyphenation);
+        message = textwrap::fill(&message, options);
+    }
     // If standard error is closed, there is no other place to report it.
-    let _ = writeln!(std::io::stderr(), "shoalwise: {}", shown_plainly(text));
+    let _ = writeln!(std::io::stderr(), "{message}");
 }
 
 /// Prints faults on standard error: on a terminal with an excerpt of the line that each is on; elsewhere a line a fault
 /// that begins with file and line, as editors and scripts expect it. What came from outside cannot control the terminal.
-pub(super) fn print_faults(faults: &Diagnostics) {
+///
+/// `colour` is what `--color` asks for; with always, what does not go to a terminal has excerpts too.
+pub(super) fn print_faults(faults: &Diagnostics, colour: ColorChoice) {
     let terminal = console::Term::stderr();
-    let is_dumb = env::var_os("TERM").is_some_and(|term| term == "dumb");
-    let text = if terminal.is_term() && !is_dumb {
+    let text = if colour == ColorChoice::Always || (terminal.is_term() && !is_dumb()) {
         let columns = usize::from(terminal.size().1).max(TEXT_WIDTH.0);
-        let style = ExcerptStyle { has_colour: console::colors_enabled_stderr(), columns };
+        let has_colour = match colour {
+            ColorChoice::Auto => console::colors_enabled_stderr(),
+            ColorChoice::Always => true,
+            ColorChoice::Never => false,
+        };
+        let style = ExcerptStyle { has_colour, columns };
         faults_with_excerpts(faults, style, |file| fs::read_to_string(file).ok())
     } else {
         shown_plainly(&faults.to_string())
     };
     // If standard error is closed, there is no other place to report it.
     let _ = writeln!(std::io::stderr(), "{text}");
+}
+
+/// Whether the terminal can only print one character after the other.
+pub(super) fn is_dumb() -> bool {
+    env::var_os("TERM").is_some_and(|term| term == "dumb")
 }
 
 /// Time after which something slow is announced.

@@ -3,9 +3,10 @@
 use std::convert::Infallible;
 
 use rand::{Rng, SeedableRng, TryRng};
+use rand_distr::{Distribution, StandardUniform};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
-use super::ziggurat::{uniform, unit_exponential};
+use super::ziggurat::unit_exponential;
 use crate::numerics::{cube, exp, ln, normal_quantile, powf};
 
 /// A stream of random numbers: Xoshiro256++ (Blackman & Vigna 2021), seeded from a key mixed by SplitMix64.
@@ -44,7 +45,7 @@ impl Dice {
     /// Draws a uniform number in [0, 1).
     #[inline]
     pub fn uniform(&mut self) -> f64 {
-        uniform(self.0.next_u64())
+        StandardUniform.sample(self)
     }
 
     /// Draws a uniform number in [low, high).

@@ -9,6 +9,7 @@ mod document;
 mod draw;
 mod format;
 mod html;
+mod recording_document;
 mod text;
 mod view;
 
@@ -40,6 +41,8 @@ pub use draw::{BACKGROUND, PALETTE};
 pub use format::{
     BankNames, bank_line, counted, duration, grouped, length, percent, setting_name, unbroken,
 };
+#[doc(hidden)]
+pub use recording_document::{RecordingDocument, recording_document};
 #[doc(hidden)]
 pub use text::{
     NowWords, WayWords, aims_table, comparison_markdown, comparison_table_within, early_sentence,

@@ -74,6 +74,12 @@ impl Day {
         replicate_stream(self.seed, self.number, self.replicate, purpose, 0)
     }
 
+    /// The stream of one purpose and one agent for what happens after a pause; no replicate of a whole day has it.
+    pub(super) fn later_stream(&self, purpose: Purpose, agent: u64, replicate: u64) -> Dice {
+        const LATER: u64 = 1 << 32;
+        replicate_stream(self.seed, self.number, LATER + replicate, purpose, agent)
+    }
+
     /// Centre of a shoal's home range at a time.
     #[inline]
     #[must_use]

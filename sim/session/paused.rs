@@ -3,7 +3,8 @@
 use super::day::Day;
 use super::event::Event;
 use super::outcome::Outcome;
-use super::world::World;
+use super::streams::Purpose;
+use super::world::{SessionDice, World};
 use crate::angler::{Phase, Plan};
 use crate::engine::{NullObserver, Observer, Time, run};
 use crate::scenario::Scenario;
@@ -57,8 +58,18 @@ impl<'a, W: Observer<Event>> PausedSession<'a, W> {
     /// Rules of the plan take in what happens from now on; the weight in the net they know.
     #[must_use]
     pub fn go_on(&self, plan: &Plan, winds_in_now: bool) -> Outcome {
+        self.go_on_by_chance(plan, winds_in_now, 0)
+    }
+
+    /// The same with chance of its own from now on: replicate 0 has that of the paused session, the others what might as well
+    /// have happened.
+    #[must_use]
+    pub fn go_on_by_chance(&self, plan: &Plan, winds_in_now: bool, replicate: u64) -> Outcome {
         let mut observer = NullObserver;
         let mut world = self.world.branch(plan, &mut observer);
+        if replicate > 0 {
+            world.take_other_chance(replicate);
+        }
         world.turn_to_plan(winds_in_now);
         let end = world.end;
         run(&mut world, end);
@@ -69,6 +80,14 @@ impl<'a, W: Observer<Event>> PausedSession<'a, W> {
 }
 
 impl<W: Observer<Event>> World<'_, W> {
+    /// Takes other random numbers from now on.
+    fn take_other_chance(&mut self, replicate: u64) {
+        self.dice = SessionDice::new(|purpose| self.day.later_stream(purpose, 0, replicate));
+        for (fish, agent) in self.fish.iter_mut().zip(0..) {
+            fish.dice = self.day.later_stream(Purpose::Fish, agent, replicate);
+        }
+    }
+
     /// A copy of this world that goes on with another plan.
     fn branch<'b, V: Observer<Event>>(
         &'b self,

@@ -33,6 +33,19 @@ pub(super) struct SessionDice {
     pub(super) foul_hooking: Dice,
 }
 
+impl SessionDice {
+    /// The streams by their purpose.
+    pub(super) fn new(stream: impl Fn(Purpose) -> Dice) -> Self {
+        Self {
+            cast: stream(Purpose::Cast),
+            bait: stream(Purpose::Bait),
+            hands: stream(Purpose::Hands),
+            fight: stream(Purpose::Fight),
+            foul_hooking: stream(Purpose::FoulHooking),
+        }
+    }
+}
+
 /// One plan being fished on one day.
 pub(super) struct World<'a, W> {
     pub(super) scenario: &'a Scenario,
@@ -89,13 +102,7 @@ impl<'a, W: Observer<Event>> World<'a, W> {
             rod: Rod::new(),
             angler: AnglerState::new(),
             perception: Perception::new(scenario, plan, day),
-            dice: SessionDice {
-                cast: day.stream(Purpose::Cast),
-                bait: day.stream(Purpose::Bait),
-                hands: day.stream(Purpose::Hands),
-                fight: day.stream(Purpose::Fight),
-                foul_hooking: day.stream(Purpose::FoulHooking),
-            },
+            dice: SessionDice::new(|purpose| day.stream(purpose)),
             gut_rate_per_s: gut_rate_per_h(day.conditions.temperature_c, &day.fish) / 3600.0,
             presence_until: Time::ZERO,
             outcome: Outcome {

@@ -7,8 +7,8 @@ use serde_json::{Value, json};
 use super::catalogue::Catalogue;
 use super::error::ApiError;
 use super::growing::ComparisonRequest;
-use super::replay::replay_document;
 use super::request::{MAX_DAYS, MAX_PLANS, RequestQuery};
+use crate::report::recording_document;
 use crate::scenario::{Lesson, Scenario, ScenarioControl, Units, controls};
 use crate::session::{Day, record_session_unless};
 
@@ -146,6 +146,6 @@ pub(super) fn film(
                 "too much happens on this day to be shown; choose a shorter session",
             )
         })?;
-    let replay = replay_document(&scenario, plan, &day, &recording, units);
+    let replay = recording_document(&scenario, plan, &day, &recording, units);
     serde_json::to_vec(&replay).map_err(|_| ApiError::not_found("the day cannot be encoded"))
 }

@@ -11,7 +11,6 @@ mod error;
 mod growing;
 mod model;
 mod now;
-mod replay;
 mod request;
 
 #[cfg(feature = "program")]

@@ -468,6 +468,7 @@ await test("a lesson prints as a handout with the answer on a second page", { vi
 });
 
 await test("the bank log takes casts with two taps, keeps them, undoes slips, and is a catch log", {}, "#view=log", async (page) => {
+  holds((await page.locator("#bank-line").getAttribute("placeholder")) === "bar", "the example is a line of this water");
   await page.locator("#bank-line").fill("far-bank");
   await page.locator("#bank-bait").fill("corn");
   await page.locator("#bank-bait").blur();
@@ -598,6 +599,24 @@ await test("a page for a class has a QR code of its address", { viewport: { widt
     await other.close();
   } finally {
     open.kill("SIGINT");
+  }
+});
+
+await test("a phone shows the first plan's settings and folds the others, and its class view fits", { viewport: { width: 360, height: 740 } }, `#plan=bar-five-minutes&plan=bar-then-margin${FEW}`, async (page) => {
+  await finished(page);
+  const open = () => page.locator(".cards > details").evaluateAll((cards) => cards.map((card) => card.open));
+  holds((await open()).join() === "true,false", `open cards: ${await open()}`);
+  await page.locator(".cards h2", { hasText: "bar-then-margin" }).click();
+  holds((await open()).join() === "true,true", "a folded card opens");
+  // A changed setting draws the cards again, as they were.
+  await page.locator(dial("plan.bar-five-minutes.recast")).press("ArrowRight");
+  await page.locator(".cards .badge").waitFor();
+  holds((await open()).join() === "true,true", "an opened card stays open");
+  for (const hash of ["", "#view=swim&swim=bar-five-minutes&at=4000"]) {
+    await page.goto(`${address}?class${hash}`);
+    await page.getByRole("button", { name: "Leave class view" }).waitFor();
+    await page.waitForTimeout(250);
+    holds((await wide(page)) <= 0, `the class view is ${await wide(page)} px too wide`);
   }
 });
 

@@ -1,5 +1,7 @@
 //! Standards of evidence: standard scores with a stated bound, and agreement with printed digits.
 
+use std::fmt::{self, Display, Formatter};
+
 use proptest::test_runner::{Config as ProptestConfig, RngSeed};
 
 /// Largest standard score that passes.
@@ -45,6 +47,24 @@ pub(crate) fn within_z(what: &str, estimate: f64, truth: f64, standard_error: f6
         "{what}: {estimate} ± {standard_error} against {truth}, which is {z:+.1} standard errors off"
     );
     z
+}
+
+/// The standard score furthest from 0 of those that a test has found.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct LargestScore(f64);
+
+impl LargestScore {
+    pub(crate) fn add(&mut self, z: f64) {
+        if z.abs() > self.0.abs() {
+            self.0 = z;
+        }
+    }
+}
+
+impl Display for LargestScore {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        write!(f, "largest z = {:+.1}", self.0)
+    }
 }
 
 /// Fails unless a value agrees with a printed one to half a unit of its last decimal.

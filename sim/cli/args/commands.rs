@@ -3,20 +3,20 @@
 use std::net::{IpAddr, Ipv4Addr};
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, ColorChoice, Parser, Subcommand, ValueEnum};
 use clap_complete::ArgValueCandidates;
 
 use super::candidates::{key_candidates, plan_candidates};
 use super::examples;
 use super::objective::{ObjectiveArg, aim};
 use super::option_groups::{
-    DEFAULT_DAYS, OutputOptions, RunOptions, ScenarioArgs, SimulationOptions, UNITS_VARIABLE,
-    UnitsArg,
+    DEFAULT_DAYS, OutputOptions, RunOptions, ScenarioArgs, SimulationOptions, THREADS_VARIABLE,
+    UNITS_VARIABLE, UnitsArg,
 };
 use super::program::{CompletionsArgs, ManArgs, NewArgs, SchemaArgs};
 use super::value_parsers::{
     Intervals, day, days, intervals, log_time, now_sessions, points, practice_time, recast_time,
-    seed, share, simulated_logs, threads, waters,
+    search_sessions, seed, share, simulated_logs, threads, waters,
 };
 use crate::study::{GroupBy, Shard};
 
@@ -37,12 +37,43 @@ const DEFAULT_SESSIONS: u32 = 40_000;
     name = "shoalwise",
     version = concat!(env!("CARGO_PKG_VERSION"), " (", env!("SHOALWISE_COMMIT"), ")"),
     about = "Fish a plan a thousand times before fishing it once.",
-    after_help = "Start here:\n  shoalwise new my-water\n  shoalwise compare my-water.toml\n\nExit codes: 0 done; 1 failed while working; 2 wrong usage or wrong input, nothing written; \
-                  130 interrupted; 143 terminated. After an interruption, finished work is kept."
+    propagate_version = true,
+    after_help = after_help()
 )]
 pub(in crate::cli) struct CommandLine {
     #[command(subcommand)]
     pub(in crate::cli) command: Command,
+    /// Colour of help and faults; auto: on a terminal, unless NO_COLOR is set.
+    #[arg(
+        long,
+        value_name = "WHEN",
+        default_value = "auto",
+        global = true,
+        hide_default_value = true,
+        hide_possible_values = true
+    )]
+    pub(in crate::cli) color: ColorChoice,
+}
+
+/// Where to report a fault of the program, in words.
+pub(in crate::cli) fn where_to_report() -> String {
+    match env!("CARGO_PKG_REPOSITORY") {
+        "" => "report it where you got the program".to_owned(),
+        address => format!("report it at {address}"),
+    }
+}
+
+/// What stands below the help of the program.
+fn after_help() -> String {
+    format!(
+        "Start here:\n  shoalwise new my-water\n  shoalwise compare my-water.toml\n\n\
+         Every command has examples: shoalwise COMMAND --help. The manual is scenarios/GUIDE.md, in every download and in \
+         the source; shoalwise man DIR writes manual pages.\n\
+         A fault of the program: {}, with the command and the version (-V).\n\n\
+         Exit codes: 0 done; 1 failed while working; 2 wrong usage or wrong input, nothing written; 130 interrupted; \
+         143 terminated. After an interruption, finished work is kept.",
+        where_to_report()
+    )
 }
 
 /// The commands.
@@ -213,7 +244,7 @@ pub struct BestArgs {
     #[arg(long, value_name = "AIM", default_value = "weight", value_parser = aim)]
     pub(in crate::cli) aim: ObjectiveArg,
     /// Maximum number of sessions to fish, for search and confirmation together.
-    #[arg(long, value_name = "N", default_value_t = DEFAULT_SESSIONS, allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", default_value_t = DEFAULT_SESSIONS, value_parser = search_sessions, allow_negative_numbers = true)]
     pub(in crate::cli) sessions: u32,
     /// Fresh days on which the finalists are confirmed: days 1 to N of the seed.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_DAYS, value_parser = days, allow_negative_numbers = true)]
@@ -253,9 +284,9 @@ pub struct CheckArgs {
 pub struct ReplayArgs {
     #[command(flatten)]
     pub(in crate::cli) scenario: ScenarioArgs,
-    /// The plan to fish.
+    /// The plan to fish; it may be left out if the scenario has only one.
     #[arg(long, value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
-    pub(in crate::cli) plan: String,
+    pub(in crate::cli) plan: Option<String>,
     /// The day to fish it on, counted from 1.
     #[arg(long, value_name = "N", value_parser = day, allow_negative_numbers = true)]
     pub(in crate::cli) day: u32,
@@ -267,6 +298,9 @@ pub struct ReplayArgs {
     /// Print the casts as a catch log, as an angler would write them down.
     #[arg(long, conflicts_with = "json")]
     pub(in crate::cli) log: bool,
+    /// Print the day as one JSON document for drawing, as the page has it: where every fish was, rod, bait and scent.
+    #[arg(long, conflicts_with_all = ["json", "log", "from_the_bank"])]
+    pub(in crate::cli) film: bool,
     /// Print only what an angler sees: casts, bites, missed bites, fish and lost fish, line bites and fish that show.
     #[arg(long, conflicts_with = "log")]
     pub(in crate::cli) from_the_bank: bool,
@@ -280,9 +314,9 @@ pub struct ReplayArgs {
 pub struct CardArgs {
     #[command(flatten)]
     pub(in crate::cli) scenario: ScenarioArgs,
-    /// The plan to put on the card.
+    /// The plan to put on the card; it may be left out if the scenario has only one.
     #[arg(long, value_name = "NAME", add = ArgValueCandidates::new(plan_candidates))]
-    pub(in crate::cli) plan: String,
+    pub(in crate::cli) plan: Option<String>,
     /// Days to fish it, to see what to expect and how much bait to bring.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_DAYS, value_parser = days, allow_negative_numbers = true)]
     pub(in crate::cli) days: u32,
@@ -348,7 +382,7 @@ pub struct LearnArgs {
     #[arg(long, value_name = "N", default_value_t = DEFAULT_WATERS, value_parser = waters, requires = "next", allow_negative_numbers = true)]
     pub(in crate::cli) waters: u32,
     /// With --scenario, threads to use [default: all cores]; the result does not depend on it.
-    #[arg(long, value_name = "N", value_parser = threads, requires = "scenario", allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true, env = THREADS_VARIABLE)]
     pub(in crate::cli) threads: Option<usize>,
     /// Seed of the logs that are drawn again from the sessions, or simulated.
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
@@ -413,7 +447,7 @@ pub struct NowArgs {
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     pub(in crate::cli) seed: u64,
     /// Threads to use [default: all cores]; the result does not depend on it.
-    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true, env = THREADS_VARIABLE)]
     pub(in crate::cli) threads: Option<usize>,
     /// Units for weights [default: those of the scenario].
     #[arg(long, value_name = "UNITS", env = UNITS_VARIABLE)]
@@ -430,7 +464,7 @@ pub struct PageArgs {
     #[arg(value_name = "SCENARIO")]
     pub(in crate::cli) scenario: Option<PathBuf>,
     /// Port to listen on [default: a free one].
-    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    #[arg(short, long, value_name = "N", default_value_t = 0, hide_default_value = true)]
     pub(in crate::cli) port: u16,
     /// Address to listen on; with any other, other machines can open the page too.
     #[arg(long, value_name = "ADDRESS", default_value_t = IpAddr::V4(Ipv4Addr::LOCALHOST))]
@@ -447,6 +481,12 @@ pub struct PageArgs {
 /// Arguments of `params`.
 #[derive(Clone, Debug, Args)]
 pub struct ParamsArgs {
+    /// Show only the parameters with this text in their name, meaning, grade or source.
+    #[arg(value_name = "TEXT")]
+    pub(in crate::cli) text: Option<String>,
+    /// Print one line for each parameter, however wide; without a terminal this is so anyway.
+    #[arg(long, conflicts_with_all = ["json", "markdown"])]
+    pub(in crate::cli) wide: bool,
     /// Print one JSON document.
     #[arg(long, conflicts_with = "markdown")]
     pub(in crate::cli) json: bool,

@@ -14,7 +14,7 @@ pub use commands::{
     BestArgs, CardArgs, CheckArgs, Command, CompareArgs, LearnArgs, LogArgs, MergeArgs, NowArgs,
     PageArgs, ParamsArgs, ReplayArgs, SweepArgs,
 };
-pub(super) use commands::{CommandLine, SamplingArg};
+pub(super) use commands::{CommandLine, SamplingArg, where_to_report};
 pub(super) use option_groups::{
     OutputOptions, RunOptions, ScenarioArgs, UNITS_VARIABLE, UnitsArg, source_of,
 };

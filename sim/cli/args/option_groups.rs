@@ -17,6 +17,9 @@ pub(super) const DEFAULT_DAYS: u32 = 400;
 /// Variable of the environment that stands for `--units`.
 pub(in crate::cli) const UNITS_VARIABLE: &str = "SHOALWISE_UNITS";
 
+/// Variable of the environment that stands for `--threads`.
+pub(in crate::cli) const THREADS_VARIABLE: &str = "SHOALWISE_THREADS";
+
 /// Units in which weights and lengths are shown.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub(in crate::cli) enum UnitsArg {
@@ -84,7 +87,7 @@ pub(in crate::cli) struct RunOptions {
     #[command(flatten)]
     pub(in crate::cli) simulation: SimulationOptions,
     /// Threads to use [default: all cores]; the result does not depend on it.
-    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true, env = "SHOALWISE_THREADS")]
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true, env = THREADS_VARIABLE)]
     pub(in crate::cli) threads: Option<usize>,
     #[command(flatten)]
     pub(in crate::cli) output: OutputOptions,
@@ -93,14 +96,14 @@ pub(in crate::cli) struct RunOptions {
 /// Where results go, and how much is printed.
 #[derive(Clone, Debug, Args)]
 pub(in crate::cli) struct OutputOptions {
-    /// Folder for the files [default: output/SCENARIO-COMMAND]; `-` writes no files, with compare --json or --markdown.
-    #[arg(long, value_name = "DIR")]
+    /// Folder for the files [default: output/SCENARIO-COMMAND]; `-` writes no files, and needs --json or --markdown.
+    #[arg(short, long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Print the result as one JSON document and nothing else.
     #[arg(long)]
     pub(in crate::cli) json: bool,
     /// Show no progress.
-    #[arg(long)]
+    #[arg(short, long)]
     pub(in crate::cli) quiet: bool,
 }
 

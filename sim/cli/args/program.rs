@@ -82,6 +82,8 @@ pub(in crate::cli) enum SchemaArg {
     Replay,
     /// A line of `replay --from-the-bank --json`.
     Bank,
+    /// What `replay --film` prints.
+    Film,
     /// What `sweep --status --json` prints.
     SweepStatus,
     /// A row of a catch log.

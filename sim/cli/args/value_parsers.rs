@@ -2,18 +2,43 @@
 
 use crate::catch_log::read_clock_s;
 use crate::scenario::read_duration_s;
-use crate::study::{MAX_POINTS, Shard};
+use crate::study::{MAX_CONFIRMATION_DAYS, MAX_POINTS, Shard};
 
 pub(super) fn seed(text: &str) -> Result<u64, String> {
     text.parse().map_err(|_| "give a whole number, 0 or more".to_owned())
 }
 
+/// Parses a number of days.
 pub(super) fn days(text: &str) -> Result<u32, String> {
-    let days = text.parse().map_err(|_| "give a whole number of days".to_owned())?;
+    let days: u64 = whole(text, "days")?;
     if days < 2 {
         return Err("give at least 2: one day does not show how days differ".to_owned());
     }
-    Ok(days)
+    if days > u64::from(MAX_CONFIRMATION_DAYS) {
+        return Err(format!("give at most {MAX_CONFIRMATION_DAYS}; 3200 decide most verdicts"));
+    }
+    Ok(days as u32)
+}
+
+/// Parses a whole number of `what`; one that does not fit 64 bits is the largest that does, and so beyond every limit.
+fn whole(text: &str, what: &str) -> Result<u64, String> {
+    let is_whole = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    match text.parse() {
+        Ok(number) => Ok(number),
+        Err(_) if is_whole => Ok(u64::MAX),
+        Err(_) => Err(format!("give a whole number of {what}")),
+    }
+}
+
+/// Parses the number of sessions of a search.
+pub(super) fn search_sessions(text: &str) -> Result<u32, String> {
+    /// Some weeks on one core.
+    const MAX_SESSIONS: u32 = 100_000_000;
+    let sessions = whole(text, "sessions")?;
+    if sessions > u64::from(MAX_SESSIONS) {
+        return Err(format!("give at most {MAX_SESSIONS}"));
+    }
+    Ok(sessions as u32)
 }
 
 pub(super) fn day(text: &str) -> Result<u32, String> {

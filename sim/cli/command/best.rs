@@ -10,7 +10,8 @@ use crate::cli::args::BestArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::formats::BestDocument;
 use crate::cli::output::{
-    Folder, RunSpec, earlier_results, json_document, publish, shell_quoted, write_picture,
+    Folder, RunSpec, earlier_results, json_document, publish, refuse_silence, shell_quoted,
+    write_picture,
 };
 use crate::cli::scenario::{find_plan, keep_plans, plan_names, read};
 use crate::cli::terminal::{notify, wrapped, wrapped_item};
@@ -18,8 +19,7 @@ use crate::cli::threads::run_study;
 use crate::report::{counted, finalist_lines, search_chart_svg, search_sentences, search_table};
 use crate::scenario::{Scenario, Units, has_ordered_values, vary_values};
 use crate::study::{
-    MAX_CONFIRMATION_DAYS, Objective, PlanVariant, SearchResult, SearchSpec, SearchStopped,
-    Setting, evaluations_csv,
+    Objective, PlanVariant, SearchResult, SearchSpec, SearchStopped, Setting, evaluations_csv,
 };
 
 const MAX_SETTINGS: usize = 8;
@@ -39,6 +39,7 @@ pub fn best(args: &BestArgs) -> Result<(), ExitError> {
         has_baseline: base.plans.len() == 1,
     };
     check_budget(&search)?;
+    refuse_silence(output)?;
     let mut folder = choose_folder(args, &search, &base)?;
     let result = run_study(&args.run, u64::from(search.sessions), |control| {
         if !output.quiet {
@@ -136,21 +137,15 @@ fn candidate_plans(
     Ok(args.plans.clone())
 }
 
-/// Refuses a search whose days or sessions are out of range.
+/// Refuses a search with too few sessions.
 fn check_budget(search: &SearchSpec) -> Result<(), ExitError> {
-    if search.days > MAX_CONFIRMATION_DAYS {
-        return Err(ExitError::WrongInput(anyhow!(
-            "--days {}: {MAX_CONFIRMATION_DAYS} at most",
-            search.days
-        )));
-    }
     let min_sessions = search.min_sessions();
     if u64::from(search.sessions) < min_sessions {
         return Err(ExitError::WrongInput(anyhow!(
-            "--sessions {} are too few: the search and its confirmation on {} days need at least {min_sessions}; give \
-             as many, or fewer --days",
+            "--sessions {} are too few: the search and its confirmation on {} need at least {min_sessions}; give as \
+             many, or fewer --days",
             search.sessions,
-            search.days,
+            counted(search.days, "day"),
         )));
     }
     Ok(())
@@ -271,7 +266,7 @@ fn interrupted(
         true => "interrupted after the search, before its finalists were confirmed",
         false => "interrupted during the search",
     };
-    if folder.has_results() || unfinished.evaluations.is_empty() {
+    if folder.is_nowhere() || folder.has_results() || unfinished.evaluations.is_empty() {
         return Ok(ExitError::Interrupted(format!("{progress}; {}", earlier_results(folder))));
     }
     let keys = search.settings.iter().map(|setting| setting.key.as_str());

@@ -4,6 +4,7 @@ use std::io::{Write, stdout};
 
 use anyhow::anyhow;
 
+use super::cost::announce_days;
 use super::sensitivity::compare_with_sensitivity;
 use super::sweep_job::SweepJob;
 use crate::cli::args::CompareArgs;
@@ -67,6 +68,7 @@ fn print_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitError>
     refuse_silence(args)?;
     let sessions = u64::from(args.days.unwrap_or(0)) * scenario.plans.len() as u64;
     let result = run_study(&args.run, sessions, |control| {
+        announce_days(&args.run, &[scenario], args.days, "which prints nothing");
         comparing(args, scenario).run_controlled(control)
     })?;
     match result {
@@ -122,6 +124,7 @@ fn compare_plans(args: &CompareArgs, scenario: &Scenario) -> Result<(), ExitErro
     let mut files = ComparisonFiles::new(folder).with_catches(args.catches);
     let write_day = |day: &DayOutcomes| files.write_day(scenario, day);
     let result = run_study(&args.run, sessions, |control| {
+        announce_days(&args.run, &[scenario], args.days, "which keeps the finished days");
         comparing(args, scenario).run_with(control, write_day)
     });
     match result.flatten().inspect_err(|_| files.discard())? {
@@ -175,7 +178,11 @@ fn compare_waters(args: &CompareArgs) -> Result<(), ExitError> {
         Some(files) => files.write_day(water, day),
         None => Ok(()),
     };
-    let result = run_study(&args.run, sessions, |control| comparing.run_with(control, write_day));
+    let all: Vec<&Scenario> = scenarios.iter().collect();
+    let result = run_study(&args.run, sessions, |control| {
+        announce_days(&args.run, &all, args.days, "which writes nothing");
+        comparing.run_with(control, write_day)
+    });
     let result = result.flatten().inspect_err(|_| {
         if let Some(files) = &mut files {
             files.discard();

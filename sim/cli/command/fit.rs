@@ -6,17 +6,19 @@ use anyhow::anyhow;
 
 use super::cost::estimated_time;
 use crate::catch_log::CatchLog;
-use crate::cli::args::{LearnArgs, UnitsArg};
+use crate::cli::args::{LearnArgs, UnitsArg, source_of};
 use crate::cli::exit_status::ExitError;
 use crate::cli::formats::FitDocument;
 use crate::cli::interrupt;
-use crate::cli::output::{Folder, RunOrigin, RunSpec, json_document, publish, write_picture};
+use crate::cli::output::{
+    Folder, RunOrigin, RunSpec, json_document, publish, refuse_no_folder, write_picture,
+};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::plan_names;
 use crate::cli::terminal::{notify, text_width};
 use crate::cli::threads::on_threads;
-use crate::report::{fit_text, misfit_text, next_text, unknowns_svg};
-use crate::scenario::{Scenario, load, read_learned_book};
+use crate::report::{counted, fit_text, grouped, misfit_text, next_text, unknowns_svg};
+use crate::scenario::{Scenario, read_learned_book};
 use crate::study::{
     Control, FitOutcome, FitResult, FitSpec, LogShare, LogShareError, NextResult, NextSpec,
     Progress, Shard, SimulatedCase, Stamp, TableFile, fit_from, fit_sessions, join_log_shares,
@@ -30,7 +32,8 @@ pub(super) fn fit_to_log(
     log: &CatchLog,
     scenario_path: &Path,
 ) -> Result<(), ExitError> {
-    let scenario = load(scenario_path, &args.sets)?;
+    refuse_no_folder(&args.output, "a fit keeps its simulated logs and the learned book")?;
+    let scenario = source_of(scenario_path)?.read(&args.sets)?;
     if args.next && scenario.plans.len() < 2 {
         return Err(ExitError::WrongInput(anyhow!(
             "--next is about the choice between two plans, and {} has one: write a second plan in it",
@@ -95,7 +98,8 @@ fn simulate_and_fit(
             let sessions = fit_sessions(spec);
             let time = estimated_time(spec.scenario, args.seed, sessions);
             notify(&format!(
-                "{sessions} sessions to simulate, {time}; fewer --logs take less time"
+                "{} to simulate, {time}; fewer --logs take less time",
+                counted(sessions, "session")
             ));
         }
         let path = folder.growing_file(TableFile::NAME)?;
@@ -105,7 +109,8 @@ fn simulate_and_fit(
             cases.extend_from_slice(more);
         }
         if !cases.is_empty() && !args.output.quiet {
-            notify(&format!("{} of the logs were simulated before", cases.len()));
+            let cases = grouped(cases.len() as u64);
+            notify(&format!("{cases} of the logs were simulated before"));
         }
         (0..cases.len() * spec.plans.len()).for_each(|_| control.progress.on_session_done());
         fit_from(spec, cases, control, |from, chunk| Ok(table.add(from, chunk)?))

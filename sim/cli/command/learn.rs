@@ -7,10 +7,13 @@ use std::path::Path;
 use anyhow::anyhow;
 
 use super::fit::fit_to_log;
-use crate::catch_log::{CatchLog, LOG_COLUMNS, catch_log_template, load_catch_log};
+use crate::catch_log::{CatchLog, LOG_COLUMNS, catch_log_template};
 use crate::cli::args::{LearnArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
-use crate::cli::output::{Folder, RunOrigin, RunSpec, json_document, publish, write_picture};
+use crate::cli::output::{
+    Folder, RunOrigin, RunSpec, json_document, publish, refuse_silence, write_picture,
+};
+use crate::cli::scenario::read_log;
 use crate::cli::terminal::{notify, text_width};
 use crate::report::{expected_bites_svg, learn_text, recast_rate_svg, waits_svg};
 use crate::scenario::{Units, system_fault};
@@ -24,7 +27,8 @@ pub fn learn(args: &LearnArgs) -> Result<(), ExitError> {
     let Some(path) = &args.log else {
         return Err(ExitError::WrongInput(anyhow!("name a catch log")));
     };
-    let log = load_catch_log(path)?;
+    let log = read_log(path, args.scenario.as_deref())?;
+    refuse_silence(&args.output)?;
     if let Some(scenario) = &args.scenario {
         return fit_to_log(args, path, &log, scenario);
     }
@@ -96,7 +100,7 @@ fn write_template(path: Option<&Path>) -> Result<(), ExitError> {
     }
     for column in &LOG_COLUMNS {
         let must = if column.is_required { "" } else { "; may be left out" };
-        notify(&format!("  {:<11}{}{must}", column.name, column.meaning));
+        notify(&format!("  {:<14}{}{must}", column.name, column.meaning));
     }
     Ok(())
 }

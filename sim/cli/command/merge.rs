@@ -6,6 +6,7 @@ use crate::cli::args::{MergeArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
 use crate::cli::output::{
     ComparisonFiles, Folder, RunOrigin, RunSpec, choose_sweep_folder, publish_sweep,
+    refuse_no_folder,
 };
 use crate::cli::terminal::notify;
 use crate::study::{
@@ -18,6 +19,7 @@ use crate::study::{
 ///
 /// [`ExitError::WrongInput`] if shares are missing, given twice, unfinished or from different runs.
 pub fn merge(args: &MergeArgs) -> Result<(), ExitError> {
+    refuse_no_folder(&args.output, "joined shares are kept in a folder")?;
     let store_path =
         |path: &PathBuf| if path.is_dir() { path.join(Store::FILE) } else { path.clone() };
     let paths: Vec<PathBuf> = args.shares.iter().map(store_path).collect();

@@ -9,8 +9,9 @@ use anyhow::anyhow;
 use super::schema::schema_text;
 use crate::cli::args::NewArgs;
 use crate::cli::exit_status::ExitError;
+use crate::cli::output::shell_quoted;
 use crate::cli::terminal::notify;
-use crate::scenario::{plain_name, read, system_fault};
+use crate::scenario::{Diagnostic, Diagnostics, plain_name, read, system_fault};
 
 /// Name of the schema, as the first line of a scenario names it.
 const SCHEMA_FILE: &str = "scenario.schema.json";
@@ -30,14 +31,15 @@ pub fn new(args: &NewArgs) -> Result<(), ExitError> {
         }
     };
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
-    let Some(name) = stem.filter(|stem| plain_name(stem) == *stem) else {
+    let is_plain = |stem: &String| plain_name(stem) == *stem && !stem.starts_with(['.', '-']);
+    let Some(name) = stem.filter(is_plain) else {
         return Err(ExitError::WrongInput(anyhow!(
             "{} cannot be the name of a scenario: use a plain name, such as my-water",
             args.name.display()
         )));
     };
     let text = scenario_text(&name, args);
-    read(&text, &name, &[])?;
+    read(&text, &name, &[]).map_err(|faults| faults_of_options(&faults))?;
     write_new(&path, &text)?;
     let schema = path.with_file_name(SCHEMA_FILE);
     let has_schema = schema.exists();
@@ -48,8 +50,24 @@ pub fn new(args: &NewArgs) -> Result<(), ExitError> {
         "{} is a scenario of your own: change what is different on your water",
         path.display()
     ));
-    notify(&format!("next: shoalwise compare {}", path.display()));
+    notify(&format!("next: shoalwise compare {}", shell_quoted(&path.display().to_string())));
     Ok(())
+}
+
+/// The faults of a scenario that is not written yet, each with the option that its value came from.
+fn faults_of_options(faults: &Diagnostics) -> ExitError {
+    let line = |fault: &Diagnostic| {
+        let option = match fault.key.as_str() {
+            "session.length" => "--length",
+            "line.far-bank.distance" => "--distance",
+            "shoal.residents.count" => "--fish",
+            "shoal.residents.weight" => "--weight",
+            key => key,
+        };
+        format!("{option}: {}; {}", fault.problem, fault.fix)
+    };
+    let lines: Vec<String> = faults.list().iter().map(line).collect();
+    ExitError::WrongInput(anyhow!("{}", lines.join("\n")))
 }
 
 fn scenario_text(name: &str, args: &NewArgs) -> String {

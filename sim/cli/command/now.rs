@@ -4,17 +4,15 @@ use std::io::{Write, stdout};
 
 use anyhow::anyhow;
 
-use crate::angler::PlanId;
-use crate::catch_log::{CatchLog, load_catch_log};
+use crate::catch_log::CatchLog;
 use crate::cli::args::{NowArgs, UnitsArg};
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
 use crate::cli::output::json_document;
-use crate::cli::scenario::{find_plan, plan_names, read};
+use crate::cli::scenario::{chosen_plan, read, read_log};
 use crate::cli::terminal::text_width;
 use crate::cli::threads::on_threads;
 use crate::report::{clock, now_text, session_over};
-use crate::scenario::Scenario;
 use crate::study::{Control, LoggedPlan, NoProgress, NowError, NowSpec, last_time_s, logged_plans};
 
 /// Reads today's log, simulates the session up to now and every way to go on, and prints what each is worth.
@@ -24,8 +22,8 @@ use crate::study::{Control, LoggedPlan, NoProgress, NowError, NowSpec, last_time
 /// [`ExitError::WrongInput`] if scenario, log, plan or time do not fit together.
 pub fn now(args: &NowArgs) -> Result<(), ExitError> {
     let scenario = read(&args.scenario, &[])?;
-    let plan = chosen_plan(args, &scenario)?;
-    let log = load_catch_log(&args.log)?;
+    let plan = chosen_plan(&scenario, args.plan.as_deref())?;
+    let log = read_log(&args.log, Some(&args.scenario.path))?;
     let log = today(log, args)?;
     let shown = args.log.display().to_string();
     let past = logged_plans(&log, &shown, &scenario)?.pop();
@@ -58,19 +56,6 @@ pub fn now(args: &NowArgs) -> Result<(), ExitError> {
         now_text(&result, UnitsArg::resolved(args.units, &scenario), text_width())
     };
     Ok(stdout().write_all(text.as_bytes())?)
-}
-
-/// The plan that is fished: the named one, or the only one.
-fn chosen_plan(args: &NowArgs, scenario: &Scenario) -> Result<PlanId, ExitError> {
-    match &args.plan {
-        Some(name) => find_plan(scenario, name),
-        None if scenario.plans.len() == 1 => Ok(PlanId(0)),
-        None => Err(ExitError::WrongInput(anyhow!(
-            "say with --plan which plan you fish; {} has: {}",
-            scenario.name,
-            plan_names(scenario).join(", ")
-        ))),
-    }
 }
 
 /// The log with one session: the named one, or the last.

@@ -70,6 +70,12 @@ pub fn page(
         Ok(())
     };
     serve(folder, first, address, stop, &on_ready).map_err(|error| {
+        if error.kind() == io::ErrorKind::AddrInUse {
+            let port = address.port();
+            return ExitError::Failed(anyhow!(
+                "another program uses port {port}: give another with --port, or omit it for a free one"
+            ));
+        }
         let context = format!("the page cannot be served at {address}");
         ExitError::Failed(anyhow!(error).context(context))
     })?;

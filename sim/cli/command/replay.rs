@@ -7,11 +7,13 @@ use crate::catch_log::catch_log_text;
 use crate::cli::args::ReplayArgs;
 use crate::cli::exit_status::ExitError;
 use crate::cli::formats::{BankEnd, BankLine, EventLine, ReplayEnd};
-use crate::cli::scenario::{find_plan, read};
+use crate::cli::scenario::{chosen_plan, read};
 use crate::engine::{EventLog, Observer, Time};
-use crate::report::{BankNames, EventNames, bank_line, clock, counted, event_line, weight};
+use crate::report::{
+    BankNames, EventNames, bank_line, clock, counted, event_line, recording_document, weight,
+};
 use crate::scenario::{Scenario, Units};
-use crate::session::{Day, Event, Outcome, observe_session};
+use crate::session::{Day, Event, Outcome, observe_session, record_session};
 use crate::study::simulated_session;
 
 /// Fishes one plan on one day and prints each event, in words or as one JSON object per line.
@@ -24,7 +26,7 @@ use crate::study::simulated_session;
 /// output cannot be written.
 pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
     let scenario = read(&args.scenario, &[])?;
-    let plan = &scenario.plans[find_plan(&scenario, &args.plan)?];
+    let plan = &scenario.plans[chosen_plan(&scenario, args.plan.as_deref())?];
     let seed = args.simulation.seed;
     let day = Day::draw(&scenario, seed, args.day);
     if args.log {
@@ -34,6 +36,13 @@ pub fn replay(args: &ReplayArgs) -> Result<(), ExitError> {
         return Ok(stdout().write_all(catch_log_text(&[session]).as_bytes())?);
     }
     let units = args.simulation.units(&scenario);
+    if args.film {
+        // Without a limit of rows every day is recorded.
+        let recording = record_session(&scenario, plan, &day, usize::MAX);
+        let film =
+            recording.map(|recording| recording_document(&scenario, plan, &day, &recording, units));
+        return Ok(stdout().write_all(format!("{}\n", serde_json::to_string(&film)?).as_bytes())?);
+    }
     if args.from_the_bank {
         return replay_from_the_bank(args, &scenario, plan, &day);
     }

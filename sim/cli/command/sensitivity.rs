@@ -5,10 +5,12 @@ use anyhow::anyhow;
 use super::cost::estimated_time;
 use crate::cli::args::CompareArgs;
 use crate::cli::exit_status::ExitError;
-use crate::cli::output::{Folder, RunSpec, earlier_results, json_document, publish, write_picture};
+use crate::cli::output::{
+    Folder, RunSpec, earlier_results, json_document, publish, refuse_silence, write_picture,
+};
 use crate::cli::terminal::{notify, text_width};
 use crate::cli::threads::run_study;
-use crate::report::{sensitivity_text, tornado_svg};
+use crate::report::{counted, sensitivity_text, tornado_svg};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Compare, CompareResult, Effort, SensitivityReport, analyse_sensitivity};
 
@@ -18,6 +20,7 @@ pub(super) fn compare_with_sensitivity(
     scenario: &Scenario,
 ) -> Result<(), ExitError> {
     check_scenario(scenario)?;
+    refuse_silence(&args.run.output)?;
     let (days, seed, output) = (args.days_or_default(), args.run.simulation.seed, &args.run.output);
     let units = args.run.simulation.units(scenario);
     let request = RunSpec::new("doubt", scenario, seed, days, units);
@@ -29,7 +32,8 @@ pub(super) fn compare_with_sensitivity(
         if !output.quiet {
             let time = estimated_time(scenario, seed, sessions);
             notify(&format!(
-                "{uncertain_inputs} unknowns to vary: {sessions} sessions, {time}; fewer --days take less time"
+                "{uncertain_inputs} unknowns to vary: {}, {time}; fewer --days take less time",
+                counted(sessions, "session")
             ));
         }
         match Compare::new(scenario).seed(seed).days(days).run_controlled(control) {

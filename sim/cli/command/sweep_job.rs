@@ -3,17 +3,17 @@
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
-use super::sweep_status::{best_so_far, cost_lines, print_status};
+use super::sweep_status::{best_in_units, cost_lines, print_status};
 use crate::cli::args::{RunOptions, ScenarioArgs};
 use crate::cli::exit_status::ExitError;
 use crate::cli::interrupt;
-use crate::cli::output::{Folder, RunOrigin, choose_sweep_folder, publish_sweep};
+use crate::cli::output::{Folder, RunOrigin, choose_sweep_folder, publish_sweep, refuse_no_folder};
 use crate::cli::progress::ProgressDisplay;
 use crate::cli::scenario::{completed, keep_plans, plan_names};
 use crate::cli::terminal::{SlowNotice, notify};
 use crate::cli::threads::on_threads;
 use crate::report::{counted, grouped};
-use crate::scenario::{Diagnostics, Scenario, vary_range};
+use crate::scenario::{Diagnostics, Scenario, Units, vary_range};
 use crate::study::{Control, Design, Repair, Sampling, Shard, Stamp, Store, SweepDefinition};
 
 /// A sweep to run, or to continue where it was interrupted.
@@ -59,9 +59,10 @@ impl SweepJob<'_> {
         }
         let mut store = Store::open(&store_path, sweep)?;
         drop(notice);
-        on_threads(self.options.threads, || self.fish(&mut store, stop))??;
+        let units = self.options.simulation.units(&base);
+        on_threads(self.options.threads, || self.fish(&mut store, units, stop))??;
         if self.share.is_whole() {
-            return publish_sweep(&store, folder, output, self.options.simulation.units(&base));
+            return publish_sweep(&store, folder, output, units);
         }
         if !output.quiet {
             notify(&format!(
@@ -100,6 +101,7 @@ impl SweepJob<'_> {
 
     /// Checks the whole sweep and chooses its folder.
     fn prepare(&self) -> Result<PreparedSweep, ExitError> {
+        refuse_no_folder(&self.options.output, "a sweep keeps its finished sessions in a store")?;
         let (sweep, base) = self.checked_sweep()?;
         // A share has a folder of its own, whose name leaves room for the other shares.
         let share_folder = (!self.share.is_whole()).then(|| {
@@ -159,8 +161,8 @@ impl SweepJob<'_> {
         Ok(())
     }
 
-    /// Fishes what is still to do.
-    fn fish(&self, store: &mut Store, stop: &AtomicBool) -> Result<(), ExitError> {
+    /// Fishes what is still to do, and shows the best so far in these units.
+    fn fish(&self, store: &mut Store, units: Units, stop: &AtomicBool) -> Result<(), ExitError> {
         let (sessions, to_do) = (store.sweep().sessions(), store.sessions_to_do());
         if to_do == 0 {
             return Ok(());
@@ -173,7 +175,7 @@ impl SweepJob<'_> {
         let control = Control { progress: &progress, stop };
         let sweep = store.sweep().clone();
         let is_complete = crate::study::run_sweep(store, control, |standing| {
-            let best = standing.best().map(|best| best_so_far(&sweep, &best));
+            let best = standing.best().map(|best| best_in_units(&sweep, &best, units));
             progress
                 .set_remark(best.map_or_else(String::new, |best| format!("; best so far {best}")));
         });

@@ -9,12 +9,14 @@ use super::cost::time_in_words;
 use crate::cli::exit_status::ExitError;
 use crate::cli::formats::{BestPoint, MeanAndError, SweepStatusDocument};
 use crate::cli::output::json_document;
-use crate::report::{counted, duration, setting_name, weight};
+use crate::report::{counted, duration, grouped, setting_name, weight};
 use crate::scenario::Units;
 use crate::study::{BestSoFar, Store, SweepDefinition, is_untouched};
 
 /// Size of a session in the store [bytes], about: four for its weight, and its part of a row.
 const SESSION_BYTES: f64 = 7.0;
+/// Size of a store without sessions [bytes], about: its tables, and the scenario.
+const EMPTY_STORE_BYTES: f64 = 30_000.0;
 
 /// What is about to be fished, what it costs, and what could be left out.
 pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
@@ -26,23 +28,23 @@ pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
     };
     let done = match sweep.sessions().saturating_sub(to_do) {
         0 => String::new(),
-        done => format!(", of which {done} are done"),
+        done => format!(", of which {} are done", grouped(done)),
     };
     let mut lines = vec![format!(
-        "{}: {} × {} × {} days{share}: {}{done}",
+        "{}: {} × {} × {}{share}: {}{done}",
         sweep.design.description(),
         counted(points as u64, "point"),
         counted(plans as u64, "plan"),
-        sweep.days,
+        counted(sweep.days, "day"),
         counted(sweep.sessions(), "session"),
     )];
     let threads = rayon::current_num_threads();
     lines.push(format!(
-        "{} on {}, and {} in {}; you can stop it at any time: the same command continues it",
+        "{} on {}, into {} of about {}; you can stop it at any time: the same command continues it",
         time_in_words(sweep.seconds_per_session(), to_do),
         counted(threads as u64, "thread"),
-        size(to_do as f64 * SESSION_BYTES),
         store.path().display(),
+        size(sweep.sessions() as f64 * SESSION_BYTES + EMPTY_STORE_BYTES),
     ));
     let keys = &sweep.design.keys;
     let untouched: Vec<&str> = (sweep.plans.iter().map(String::as_str))
@@ -60,22 +62,20 @@ pub(super) fn cost_lines(store: &Store, to_do: u64) -> Vec<String> {
 /// A size of a file, in words.
 fn size(bytes: f64) -> String {
     match bytes {
-        small if small < 1e6 => format!("{:.0} kB", (small / 1e3).max(1.0)),
+        small if small < 1e6 => format!("{:.0} kB", small / 1e3),
         large => format!("{:.0} MB", large / 1e6),
     }
 }
 
-/// The best point so far with its standard error, in the units of the scenario.
-pub(super) fn best_so_far(sweep: &SweepDefinition, best: &BestSoFar) -> String {
-    let scenario = sweep.scenario(&sweep.design.points[best.point]);
-    let units = scenario.map_or(Units::Metric, |scenario| scenario.units);
-    best_in_units(sweep, best, units)
-}
-
-fn best_in_units(sweep: &SweepDefinition, best: &BestSoFar, units: Units) -> String {
+/// The best point so far with its standard error.
+pub(super) fn best_in_units(sweep: &SweepDefinition, best: &BestSoFar, units: Units) -> String {
     let setting = setting_name(&sweep.design.keys, &sweep.design.points[best.point]);
     let (mean, se) = (weight(best.mean_kg, units), weight(best.se_kg, units));
-    format!("{mean} ± {se}, {} at {setting}, {} days", sweep.plans[best.plan.0], best.days)
+    format!(
+        "{mean} ± {se}, {} at {setting}, {}",
+        sweep.plans[best.plan.0],
+        counted(best.days, "day")
+    )
 }
 
 /// How far a sweep is.
@@ -129,7 +129,8 @@ impl SweepStatus {
         let percent = 100 * self.done / self.sessions.max(1);
         let sessions = counted(self.sessions, "session");
         let path = store.path().display();
-        let mut lines = vec![format!("{} of {sessions}, {percent} %, in {path}", self.done)];
+        let mut lines =
+            vec![format!("{} of {sessions}, {percent} %, in {path}", grouped(self.done))];
         if let Some(best) = &self.best {
             lines.push(format!("best so far: {}", best_in_units(store.sweep(), best, units)));
         }

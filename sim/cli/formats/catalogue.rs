@@ -12,7 +12,7 @@ use super::sweep_status::SweepStatusDocument;
 use crate::catch_log::{LOG_COLUMNS, LogColumn};
 use crate::cli::args::SchemaArg;
 use crate::cli::output::{CatchesCsv, RunFile, RunStamp};
-use crate::report::{ComparisonDocument, WatersDocument};
+use crate::report::{ComparisonDocument, RecordingDocument, WatersDocument};
 use crate::scenario::LearnedBookFile;
 use crate::study::{
     CellKind, CsvColumn, EVALUATION_COLUMNS, LearnResult, NowResult, SensitivityReport,
@@ -80,6 +80,11 @@ impl OutputFormat {
                 "a line of `replay --from-the-bank --json`: what an angler sees, or at the end the outcome",
                 BankEnd::FORMAT,
                 document::<BankOutput>(),
+            ),
+            SchemaArg::Film => printed(
+                "printed by `replay --film`, and what the page draws: a day of a plan",
+                RecordingDocument::FORMAT,
+                document::<RecordingDocument>(),
             ),
             SchemaArg::SweepStatus => printed(
                 "printed by `sweep --status --json`: how far a sweep is",

@@ -195,6 +195,8 @@ impl<'a> SchemaReader<'a> {
             schema["type"].as_array().map_or(std::slice::from_ref(&schema["type"]), Vec::as_slice);
         let kind = kinds.iter().find(|kind| *kind != "null").and_then(Value::as_str);
         match kind {
+            // Each of its places has a type of its own.
+            Some("array") if schema["prefixItems"].is_array() => "list of values".to_owned(),
             Some("array") => {
                 let items = self.kind(self.open(&schema["items"]).schema);
                 match items.strip_prefix("list") {

@@ -11,7 +11,7 @@ use super::run_origin::RunOrigin;
 use super::run_spec::RunSpec;
 use super::run_stamp::{RunIdentity, RunStamp};
 use crate::cli::exit_status::ExitError;
-use crate::scenario::{plain_name, system_fault};
+use crate::scenario::{plain_name, system_problem};
 use crate::study::{Store, StoreContent};
 
 /// Why a folder was refused or could not be written.
@@ -29,13 +29,20 @@ pub enum FolderError {
         content: String,
     },
     /// A file could not be written.
-    #[error("cannot write {path}: {}", system_fault(error))]
+    #[error("cannot write {path}: {}", disk_fault(error))]
     Disk {
         /// The file or folder.
         path: PathBuf,
         /// Error of the system, which the message reports.
         error: io::Error,
     },
+}
+
+/// What the system reported, and what to do about it; another folder is chosen with `--out`.
+fn disk_fault(error: &io::Error) -> String {
+    let (problem, fix) = system_problem(error);
+    let is_folder = fix.contains("choose") && fix.contains("folder");
+    format!("{problem}; {fix}{}", if is_folder { " with --out" } else { "" })
 }
 
 impl From<FolderError> for ExitError {
@@ -57,6 +64,8 @@ pub struct Folder {
     spec: RunSpec,
     /// Whether the run continues until its verdicts are clear.
     until_clear: bool,
+    /// Whether no file is written: `--out -`.
+    is_nowhere: bool,
     /// The claim of this run. `None` for a run with a store, whose own lock protects the folder.
     claim: Option<Claim>,
     /// Whether this run created the folder.
@@ -106,6 +115,11 @@ impl Folder {
 
     /// Chooses a folder, and claims it in the same step.
     fn claimed(out: Option<&Path>, spec: RunSpec, until_clear: bool) -> Result<Self, FolderError> {
+        if out == Some(Path::new("-")) {
+            let mut folder = Self::new(PathBuf::new(), spec, until_clear);
+            folder.is_nowhere = true;
+            return Ok(folder);
+        }
         let take = |path: &Path| {
             if let Some(holds) = content(path, &spec, until_clear) {
                 return Ok(Err(holds));
@@ -132,7 +146,8 @@ impl Folder {
 
     fn new(path: PathBuf, spec: RunSpec, until_clear: bool) -> Self {
         let (claim, files) = (None, Vec::new());
-        Self { path, spec, until_clear, claim, is_new: false, is_clean: false, files }
+        let (is_nowhere, is_new, is_clean) = (false, false, false);
+        Self { path, spec, until_clear, is_nowhere, claim, is_new, is_clean, files }
     }
 
     /// How the run was asked for.
@@ -152,7 +167,12 @@ impl Folder {
 
     /// Whether the folder holds the results of a completed run.
     pub fn has_results(&self) -> bool {
-        self.path.join(STAMP_FILE).exists()
+        !self.is_nowhere && self.path.join(STAMP_FILE).exists()
+    }
+
+    /// Whether no file is written, since the folder was given as `-`.
+    pub fn is_nowhere(&self) -> bool {
+        self.is_nowhere
     }
 
     /// Starts a file under a temporary name; [`Folder::finish_file`] gives it its final `name`.
@@ -235,6 +255,9 @@ impl Folder {
     ///
     /// [`FolderError::Disk`]; an older file is then unchanged.
     pub fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), FolderError> {
+        if self.is_nowhere {
+            return Ok(());
+        }
         let written = self.start_file(name).and_then(|mut file| {
             io::Write::write_all(&mut file, bytes)
                 .map_err(|source| self.error(&self.path.join(name), source))
@@ -250,6 +273,9 @@ impl Folder {
 
     /// Writes `stamp.json` with the specification of the run, its number of days and the formats of the files.
     pub fn write_stamp(&mut self, days: u32) -> Result<(), FolderError> {
+        if self.is_nowhere {
+            return Ok(());
+        }
         let formats = self
             .files
             .iter()

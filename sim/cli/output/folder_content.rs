@@ -9,6 +9,7 @@ use super::claim::Claim;
 use super::run_files::{RunFile, STAMP_FILE};
 use super::run_spec::RunSpec;
 use super::run_stamp::RunIdentity;
+use crate::report::counted;
 use crate::study::Store;
 
 /// Everything that decides the results of a run, as JSON.
@@ -54,7 +55,8 @@ pub(super) fn content(folder: &Path, spec: &RunSpec, until_clear: bool) -> Optio
         return None;
     }
     let days = stamp.get("days").and_then(Value::as_u64).unwrap_or(u64::MAX);
-    (days > u64::from(spec.days)).then(|| format!("results of the same run on {days} days"))
+    (days > u64::from(spec.days))
+        .then(|| format!("results of the same run on {}", counted(days, "day")))
 }
 
 /// First difference of a stamp from that of a new run, in words. `None` if they describe the same run.
@@ -64,11 +66,24 @@ fn first_difference(old: &Value, new: &Value) -> Option<String> {
     Some(difference(key, old, new))
 }
 
+/// The values of a list in words; of a long list the first ones.
+fn listed(values: &[Value]) -> String {
+    const MAX_VALUES: usize = 3;
+    let word = |value: &Value| value.as_str().map_or_else(|| value.to_string(), str::to_owned);
+    let words: Vec<String> = values.iter().take(MAX_VALUES).map(word).collect();
+    match (words.is_empty(), values.len() > MAX_VALUES) {
+        (true, _) => "none".to_owned(),
+        (false, false) => words.join(", "),
+        (false, true) => format!("{} and {} more", words.join(", "), values.len() - MAX_VALUES),
+    }
+}
+
 /// Difference between two stamps under a key, in words.
 fn difference(key: &str, old: &Value, new: &Value) -> String {
     let words = |key: &str, old: &Value, new: &Value| {
         let short = |value: &Value| match value {
             Value::String(text) => text.chars().take(12).collect(),
+            Value::Array(values) => listed(values),
             other => other.to_string(),
         };
         format!("{key} {}, not {}", short(old), short(new))

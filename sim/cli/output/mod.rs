@@ -24,7 +24,8 @@ pub(super) use comparison_files::ComparisonFiles;
 pub use folder::{Folder, FolderError};
 pub(super) use picture::write_picture;
 pub(super) use publish::{
-    comparison_document, earlier_results, json_document, publish, waters_document,
+    comparison_document, earlier_results, json_document, publish, refuse_no_folder, refuse_silence,
+    waters_document,
 };
 pub use run_files::{RUN_FILES, RunFile};
 pub use run_origin::RunOrigin;

@@ -2,6 +2,7 @@
 
 use std::io::{Write as _, stdout};
 
+use anyhow::anyhow;
 use serde::Serialize;
 
 use super::folder::Folder;
@@ -56,7 +57,30 @@ pub(in crate::cli) fn publish(
         stdout().write_all(text().as_bytes())?;
     }
     written?;
+    if folder.is_nowhere() {
+        return Ok(());
+    }
     print_location(folder, output)
+}
+
+/// Refuses `--out -` without `--json`: the run would neither write nor print a result that programs read.
+pub(in crate::cli) fn refuse_silence(output: &OutputOptions) -> Result<(), ExitError> {
+    if output.is_without_files() && !output.json {
+        return Err(ExitError::WrongInput(anyhow!(
+            "--out - writes no files: say with --json what to print, or name a folder"
+        )));
+    }
+    Ok(())
+}
+
+/// Refuses `--out -` for a run that needs a folder, for the reason `why`.
+pub(in crate::cli) fn refuse_no_folder(output: &OutputOptions, why: &str) -> Result<(), ExitError> {
+    if output.is_without_files() {
+        return Err(ExitError::WrongInput(anyhow!(
+            "--out - writes no files, but {why}: name a folder, or omit --out"
+        )));
+    }
+    Ok(())
 }
 
 /// Says where the files are: after the text on standard output, or on standard error with `--json`.

@@ -43,18 +43,24 @@ pub(crate) fn figure(svg: &str, caption: &str, table: &Markup) -> Markup {
     }
 }
 
-/// A table that scrolls sideways on a narrow page; the first cell of each row is its head.
+/// A table; the first cell of each row is its head. On a narrow page each row is a list of heads and cells, so the roles of a
+/// table are written out for those who hear it.
 pub(crate) fn table(caption: &str, heads: &[&str], rows: &[Vec<Markup>]) -> Markup {
     html! {
         div.scroll tabindex="0" role="region" aria-label=(caption) {
-            table {
+            table role="table" {
                 caption { span { (caption) } }
-                thead { tr { @for head in heads { th scope="col" { (head) } } } }
-                tbody {
+                thead role="rowgroup" {
+                    tr role="row" { @for head in heads { th scope="col" role="columnheader" { (head) } } }
+                }
+                tbody role="rowgroup" {
                     @for row in rows {
-                        tr {
-                            @for (index, cell) in row.iter().enumerate() {
-                                @if index == 0 { th scope="row" { (cell) } } @else { td { (cell) } }
+                        tr role="row" {
+                            @for (head, cell) in heads.iter().zip(row).take(1) {
+                                th scope="row" role="rowheader" data-head=(head) { (cell) }
+                            }
+                            @for (head, cell) in heads.iter().zip(row).skip(1) {
+                                td role="cell" data-head=(head) { (cell) }
                             }
                         }
                     }

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::elements::{bar, table};
 use crate::report::format::{
-    duration, fine_percent, is_shown_as_zero, number, one_line, unbroken, weight,
+    counted, duration, fine_percent, is_shown_as_zero, number, one_line, unbroken, weight,
 };
 use crate::report::text::reason;
 use crate::report::view::{PairView, by_weight};
@@ -14,7 +14,7 @@ use crate::study::{Comparison, Factor, FactorContribution};
 /// Maximum number of pairs; those with the heaviest plan come first.
 const MAX_PAIRS: usize = 15;
 
-/// Why each plan outweighs the plans below it.
+/// Why each plan outweighs the plans below it; those with the heaviest plan are in sight, the others to unfold.
 pub(crate) fn reasons(comparison: &Comparison, units: Units) -> Option<Markup> {
     let ranked = by_weight(comparison);
     let pairs: Vec<PairView<'_>> = ranked
@@ -27,12 +27,19 @@ pub(crate) fn reasons(comparison: &Comparison, units: Units) -> Option<Markup> {
     if pairs.is_empty() {
         return None;
     }
+    let (heaviest, others) = pairs.split_at(pairs.len().min(ranked.len() - 1));
     Some(html! {
         p {
             "Weight = time with a bait in the water × bites in each hour of it × share of bites landed × weight of a "
             "fish. Each difference is split into what each of the four added or cost; the parts add up to it."
         }
-        @for pair in &pairs { (pair_section(pair, comparison.days, units)) }
+        @for pair in heaviest { (pair_section(pair, comparison.days, units)) }
+        @if !others.is_empty() {
+            details {
+                summary { "Why the others differ: " (counted(others.len() as u64, "pair")) }
+                @for pair in others { (pair_section(pair, comparison.days, units)) }
+            }
+        }
     })
 }
 

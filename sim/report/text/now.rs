@@ -35,6 +35,8 @@ pub struct WayWords {
     pub against_plan: String,
     /// Chance of the target; empty without one.
     pub target: String,
+    /// Chance of one of the first places of the section; empty without one.
+    pub frame: String,
 }
 
 /// The advice in words.
@@ -118,13 +120,20 @@ fn table(ways: &[WayWords], width: usize) -> String {
     if has_target {
         header.push("target");
     }
+    let has_frame = ways.iter().any(|way| !way.frame.is_empty());
+    if has_frame {
+        header.push("frames");
+    }
     let mut table = empty_table(&header);
     table.set_width(width as u16);
     for words in ways {
-        let WayWords { way, final_weight, range, against_plan, target } = words;
+        let WayWords { way, final_weight, range, against_plan, target, frame } = words;
         let mut row = vec![way, final_weight, range, against_plan];
         if has_target {
             row.push(target);
+        }
+        if has_frame {
+            row.push(frame);
         }
         table.add_row(row);
     }
@@ -146,6 +155,7 @@ fn way_words(way: &WayForecast, units: Units) -> WayWords {
         range: weight_range(way.low80_kg, way.high80_kg, units),
         against_plan,
         target: way.target_chance.map_or_else(String::new, percent),
+        frame: way.frame_chance.map_or_else(String::new, percent),
     }
 }
 

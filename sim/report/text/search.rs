@@ -153,8 +153,9 @@ fn against_original(best: &SearchResult, units: Units) -> Option<String> {
         let ahead = size(best, difference.value, units);
         let bank = original.real_sessions.map_or_else(String::new, |sessions| {
             format!(
-                " On the bank, where no two plans get the same day, it takes about {sessions} sessions with each to \
-                 show this."
+                " On the bank, where no two plans get the same day, it takes about {} with each to show \
+                 this.",
+                counted(sessions, "session")
             )
         });
         return Some(format!(

@@ -2,8 +2,8 @@
 
 use super::response::response_table;
 use crate::report::format::{
-    align_columns, counted, empty_table, interval_ends, one_line, readable_values, setting_name,
-    short_keys, trimmed_lines, weight,
+    align_columns, counted, empty_table, grouped, interval_ends, one_line, readable_values,
+    setting_name, short_keys, trimmed_lines, weight,
 };
 use crate::report::view::{plan_names, response_curves};
 use crate::scenario::{Units, si_value};
@@ -128,8 +128,9 @@ fn near_best_region(swept: &SweepResult, plan: usize) -> String {
         swept.settings.iter().filter(|setting| setting.plans[plan].near_best).collect();
     let (all, days) = (swept.settings.len(), counted(swept.days, "day"));
     let count = format!(
-        "{} of {all} may be within 2\u{a0}% of the best; {days} cannot separate them",
-        near.len()
+        "{} of {} may be within 2\u{a0}% of the best; {days} cannot separate them",
+        grouped(near.len() as u64),
+        grouped(all as u64)
     );
     let range = |(key, name): (usize, &String)| {
         let value = |setting: &&SweptSetting| si_value(&swept.keys[key], &setting.values[key]);

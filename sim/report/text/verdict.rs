@@ -99,8 +99,8 @@ fn days_with(share: f64, days: u32) -> String {
     match (share >= 1.0, days) {
         (true, 1) => "the one day fished".to_owned(),
         (false, 1) => format!("{} of the one day fished", percent(share)),
-        (true, _) => format!("every one of the same {days} days"),
-        (false, _) => format!("{} of the same {days} days", percent(share)),
+        (true, _) => format!("every one of the same {}", counted(days, "day")),
+        (false, _) => format!("{} of the same {}", percent(share), counted(days, "day")),
     }
 }
 

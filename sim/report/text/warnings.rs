@@ -1,6 +1,6 @@
 //! Warnings of a comparison in sentences.
 
-use crate::report::format::{weight, weight_limit};
+use crate::report::format::{counted, grouped, weight, weight_limit};
 use crate::scenario::Units;
 use crate::study::Warning;
 
@@ -13,7 +13,10 @@ pub fn warning_text(warning: &Warning, units: Units) -> String {
         ),
         Warning::Unclear { best, others, days_needed, loss_share } => {
             let advice = match days_needed {
-                Some(days) => format!("About {days:.0} days would decide (--days)"),
+                Some(days) => {
+                    let days = grouped(days.round() as u64);
+                    format!("About {days} days would decide (--days)")
+                }
                 None => "It would take too many days to decide".to_owned(),
             };
             let loss = if *loss_share < 0.001 {
@@ -65,13 +68,17 @@ pub fn warning_text(warning: &Warning, units: Units) -> String {
             )
         }
         Warning::WarmWater { warm_days, days, limit_c, warmest_c } => format!(
-            "On {warm_days} of {days} days the water is above {limit_c} °C (up to {warmest_c:.1} °C). In warm water, \
+            "On {} of {} the water is above {limit_c} °C (up to {warmest_c:.1} °C). In warm water, \
              being played and kept in a net harms fish most. Do not fish on such a day unless the fishery allows it, \
-             and follow its rule on keepnets."
+             and follow its rule on keepnets.",
+            grouped(u64::from(*warm_days)),
+            counted(*days, "day")
         ),
         Warning::LowOxygen { low_days, days, limit_mg_l, lowest_mg_l } => format!(
-            "On {low_days} of {days} days the water holds less than {limit_mg_l} mg/L of oxygen (down to \
-             {lowest_mg_l:.1} mg/L), too little for fish. Do not fish on such a day unless the fishery allows it."
+            "On {} of {} the water holds less than {limit_mg_l} mg/L of oxygen (down to \
+             {lowest_mg_l:.1} mg/L), too little for fish. Do not fish on such a day unless the fishery allows it.",
+            grouped(u64::from(*low_days)),
+            counted(*days, "day")
         ),
     }
 }

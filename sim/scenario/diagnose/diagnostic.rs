@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::grouped::grouped;
 use super::plain::{shown_in_line, shown_plainly};
 
 /// The place of a fault.
@@ -203,9 +204,9 @@ impl Diagnostics {
         match (self.count(), self.reported().len()) {
             (1, _) => "1 fault".to_owned(),
             (count, shown) if count > shown => {
-                format!("{count} faults, of which the first {shown} are shown")
+                format!("{} faults, of which the first {shown} are shown", grouped(count as u64))
             }
-            (count, _) => format!("{count} faults"),
+            (count, _) => format!("{} faults", grouped(count as u64)),
         }
     }
 

@@ -1,7 +1,7 @@
 //! Values to go through with `--vary`: `KEY=A,B,C`, `KEY=LOW..HIGH/COUNT`, or anything in `KEY=LOW..HIGH`.
 
 use crate::numerics::powf;
-use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation, quoted};
+use crate::scenario::diagnose::{Diagnostic, Diagnostics, SourceLocation, grouped, quoted};
 use crate::scenario::schema::{
     Dimension, KeySpec, Kind, key_of, read_quantity, split_quantity, tidy,
 };
@@ -208,7 +208,7 @@ fn pieces(text: &str) -> Vec<&str> {
 fn split_count(text: &str) -> Option<(&str, usize, &str)> {
     text.match_indices('/').find_map(|(at, _)| {
         let rest = text[at + 1..].trim_start();
-        let end = rest.find(char::is_whitespace).unwrap_or(rest.len());
+        let end = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
         Some((&text[..at], rest[..end].parse().ok()?, &rest[end..]))
     })
 }
@@ -227,7 +227,7 @@ fn expand_range(key: &KeySpec, text: &str) -> Result<Vec<String>, RangeProblem> 
         words.pop();
     }
     if !(2..=MAX_VALUES).contains(&count) {
-        let problem = format!("a range of {count} values");
+        let problem = format!("a range of {} values", grouped(count as u64));
         return Err((problem, format!("COUNT may be 2 to {MAX_VALUES}")));
     }
     let ends = RangeEnds::read(key, low, high, &words.join(" "))?.check(text, is_geometric)?;

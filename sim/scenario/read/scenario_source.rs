@@ -1,13 +1,13 @@
 //! A scenario as written: its text, its name and its attached files.
 
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
 use super::interpret::{read_text, value_table};
 use super::weigh_ins::{Attachments, weigh_ins};
 use crate::scenario::diagnose::{
-    Diagnostic, Diagnostics, SourceLocation, plain_name, system_problem,
+    Diagnostic, Diagnostics, SourceLocation, nearest_name, plain_name, system_problem,
 };
 use crate::scenario::ready::Scenario;
 
@@ -40,9 +40,13 @@ impl ScenarioSource {
     /// If the file does not exist, cannot be read, is too large or is not text.
     pub fn open(path: &Path) -> Result<Self, Diagnostics> {
         let shown = path.display().to_string();
-        let fix = "name a scenario file; there are examples in the folder `scenarios`";
-        let text =
-            text_of_file(path, fix).map_err(|fault| Diagnostics::from_fault(&shown, *fault))?;
+        let fix = "name a scenario file; `shoalwise new my-water` writes a first one";
+        let text = text_of_file(path, fix).map_err(|mut fault| {
+            if !path.exists() {
+                fault.nearest = nearest_file(path);
+            }
+            Diagnostics::from_fault(&shown, *fault)
+        })?;
         let name =
             path.file_stem().map_or_else(String::new, |stem| plain_name(&stem.to_string_lossy()));
         let attachments =
@@ -164,6 +168,23 @@ pub fn load(path: &Path, sets: &[String]) -> Result<Scenario, Diagnostics> {
 /// ```
 pub fn read(text: &str, name: &str, sets: &[String]) -> Result<Scenario, Diagnostics> {
     ScenarioSource::new(text, name).read(sets)
+}
+
+/// The scenario file whose name is nearest to that of a file which does not exist: in the same folder, or in the folder
+/// `scenarios` there.
+fn nearest_file(path: &Path) -> Option<String> {
+    const MAX_FILES: usize = 1000;
+    let wanted = path.file_stem()?.to_string_lossy();
+    let folder = path.parent()?;
+    [folder.to_owned(), folder.join("scenarios")].iter().find_map(|folder| {
+        let listed = if folder.as_os_str().is_empty() { Path::new(".") } else { folder.as_path() };
+        let entries = fs::read_dir(listed).ok()?.take(MAX_FILES).flatten();
+        let names = entries.map(|entry| entry.file_name().to_string_lossy().into_owned());
+        let stem = |name: String| Some(name.strip_suffix(".toml")?.to_owned());
+        let stems: Vec<String> = names.filter_map(stem).collect();
+        let nearest = nearest_name(&wanted, stems.iter().map(String::as_str))?;
+        Some(folder.join(format!("{nearest}.toml")).display().to_string())
+    })
 }
 
 /// The text of a file; `fix` says which file to name instead if it does not exist.

@@ -281,6 +281,11 @@ pub(crate) fn not_toml(text: &str, error: &TomlError) -> Diagnostic {
     if let Some(fault) = missing_quotation_marks(written, &place) {
         return fault;
     }
+    if written.contains(['“', '”', '„', '‘', '’', '«', '»']) {
+        let straight = written.replace(['“', '”', '„', '«', '»'], "\"").replace(['‘', '’'], "'");
+        let problem = "has the quotation marks of a text program";
+        return Diagnostic::new(&place, "", problem, format!("write straight ones: {straight}"));
+    }
     let reason = error.message().lines().collect::<Vec<_>>().join(", ");
     let problem = format!("not TOML from here on: {}", quoted(written));
     Diagnostic::new(&place, "", problem, format!("the parser reports: {reason}"))

@@ -7,7 +7,7 @@ use super::log_share::LogShare;
 use super::run::{FitSpec, is_simulated_alike, table_identity};
 use super::simulated_table::SimulatedCase;
 use super::table_file::{LogsOfShare, TableFile};
-use crate::scenario::system_fault;
+use crate::scenario::{grouped, system_fault};
 use crate::study::shard::Shard;
 
 /// Why shares of simulated logs cannot be joined.
@@ -45,7 +45,7 @@ pub enum LogShareError {
     Twice(Shard),
     /// Shares are missing.
     #[error(
-        "shares {missing} of {count} are missing: simulate them with --part, or name their folders too"
+        "of {count} shares these are missing: {missing}; simulate them with --part, or name their folders too"
     )]
     Missing {
         /// Their numbers.
@@ -55,7 +55,8 @@ pub enum LogShareError {
     },
     /// A share is not complete, or damaged.
     #[error(
-        "{path} lacks {logs} of its logs: run the command that made it once more to complete it"
+        "{path} lacks {} of its logs: run the command that made it once more to complete it",
+        grouped(*.logs as u64)
     )]
     Incomplete {
         /// The file.
@@ -94,8 +95,8 @@ pub fn join_log_shares(
         if share.shard.count != count || share.logs != spec.simulated_logs {
             return Err(LogShareError::OtherNumber {
                 path: path.clone(),
-                actual: format!("{} of {} logs", share.shard, share.logs),
-                wanted: format!("{count} shares of {} logs", spec.simulated_logs),
+                actual: format!("{} of {} logs", share.shard, grouped(share.logs)),
+                wanted: format!("{count} shares of {} logs", grouped(spec.simulated_logs)),
             });
         }
     }

@@ -5,8 +5,10 @@ use serde::{Deserialize, Serialize};
 use super::result::{Turn, WayForecast};
 use super::ways::{WayKind, WayToGoOn};
 use crate::numerics::{normal_cumulative, normal_quantile, square};
+use crate::scenario::{Aims, Section};
 use crate::stats::{
-    AdjustedPosterior, GammaRate, LinearFit, ReferenceTable, share_at_least_as_far,
+    AdjustedPosterior, GammaRate, LinearFit, ReferenceTable, normal_score_correlation,
+    normal_scores, placing_probability, probability_above, share_at_least_as_far,
 };
 
 /// Share of the simulated sessions that is used, those that went most as yours.
@@ -31,6 +33,8 @@ pub struct SimulatedRest {
     pub(super) next_fish_s: Option<f64>,
     /// Bites of the plan from now on.
     pub(super) bites: f64,
+    /// What the day offers to everybody on the water ([`crate::session::Day::keen_kg`]) [kg].
+    pub(super) offered_kg: f64,
 }
 
 impl SimulatedRest {
@@ -56,6 +60,8 @@ pub(super) struct Forecast<'a> {
     posterior: AdjustedPosterior,
     /// The accepted sessions, in the order of the posterior.
     accepted: Vec<&'a SimulatedRest>,
+    /// Quality of the day of each accepted session, as a normal score among all simulated ones.
+    day_scores: Vec<f64>,
     weight_kg: f64,
 }
 
@@ -79,8 +85,11 @@ impl<'a> Forecast<'a> {
         let accepted = (ACCEPTED_SHARE * rests.len() as f64) as usize;
         let table = ReferenceTable { parameters: gains, summaries };
         let posterior = table.posterior(&project(observed), accepted)?;
+        let offered_kg: Vec<f64> = rests.iter().map(|rest| rest.offered_kg).collect();
+        let scores = normal_scores(&offered_kg);
+        let day_scores = posterior.cases.iter().map(|&case| scores[case]).collect();
         let accepted = posterior.cases.iter().map(|&case| &rests[case]).collect();
-        Some(Self { ways, posterior, accepted, weight_kg })
+        Some(Self { ways, posterior, accepted, day_scores, weight_kg })
     }
 
     pub(super) fn effective(&self) -> f64 {
@@ -92,8 +101,21 @@ impl<'a> Forecast<'a> {
         self.posterior.parameters.iter().map(|row| row[way]).collect()
     }
 
+    /// Chance of one of the first places of a section, with what a way adds in each accepted session [kg]: rivals catch more on
+    /// good days, too.
+    fn frame_chance(&self, section: &Section, gains_kg: &[f64]) -> f64 {
+        let r = normal_score_correlation(section.shared);
+        let days = gains_kg.iter().zip(&self.day_scores).zip(&self.posterior.weights);
+        days.map(|((gain_kg, day_score), weight)| {
+            let score = section.weight.score_of(self.weight_kg + gain_kg.max(0.0));
+            let above = probability_above(score, *day_score, r);
+            weight * placing_probability(section.rivals, section.places, above)
+        })
+        .sum()
+    }
+
     /// What each way is worth, in their order.
-    pub(super) fn ways(&self, target_kg: Option<f64>) -> Vec<WayForecast> {
+    pub(super) fn ways(&self, aims: &Aims) -> Vec<WayForecast> {
         let weights = &self.posterior.weights;
         let planned = self.gains_kg(0);
         let forecast = |(place, way): (usize, &WayToGoOn)| {
@@ -112,7 +134,8 @@ impl<'a> Forecast<'a> {
                 final_kg: self.weight_kg + mean_kg.max(0.0),
                 low80_kg: self.weight_kg + quantile(0.1),
                 high80_kg: self.weight_kg + quantile(0.9),
-                target_chance: target_kg.map(reaches),
+                target_chance: aims.target_kg.map(reaches),
+                frame_chance: aims.section.as_ref().map(|of| self.frame_chance(of, &gains)),
                 ahead_of_plan_kg: lead_kg,
                 ahead_se_kg: se_kg,
             }
@@ -219,6 +242,8 @@ pub(super) fn from_own_rate(
         low80_kg,
         high80_kg,
         target_chance,
+        // Nothing is known of the day.
+        frame_chance: None,
         ahead_of_plan_kg: 0.0,
         ahead_se_kg: 0.0,
     }

@@ -29,6 +29,8 @@ pub struct WayForecast {
     pub high80_kg: f64,
     /// Chance of the scenario's target, if it has one.
     pub target_chance: Option<f64>,
+    /// Chance of one of the first places of the scenario's section, if it has one.
+    pub frame_chance: Option<f64>,
     /// Expected difference to the plan [kg]; zero for the plan itself.
     pub ahead_of_plan_kg: f64,
     /// Standard error of that difference [kg].

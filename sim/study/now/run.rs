@@ -135,9 +135,11 @@ impl<'a> NowStudy<'a> {
         let target_kg = scenario.aims.target_kg;
         let forecast = Forecast::new(rests, &self.ways, &observed, weight_kg);
         let (method, effective, mut forecasts) = match &forecast {
-            Some(forecast) => {
-                (ForecastMethod::SimulatedSessions, forecast.effective(), forecast.ways(target_kg))
-            }
+            Some(forecast) => (
+                ForecastMethod::SimulatedSessions,
+                forecast.effective(),
+                forecast.ways(&scenario.aims),
+            ),
             None => {
                 // Two of three bites are landed, as far as the log does not say otherwise.
                 let written_bites = if so_far.says_landed { so_far.bites } else { 0 };
@@ -208,6 +210,7 @@ impl<'a> NowStudy<'a> {
                 .collect(),
             next_fish_s: next.map(|fish_s| fish_s - self.at_s),
             bites: f64::from(planned.bites - bites),
+            offered_kg: day.keen_kg(scenario.session_s),
         })
     }
 

@@ -86,7 +86,7 @@ impl Design {
     /// The design in words: `a grid of 9 × 9`.
     #[must_use]
     pub fn description(&self) -> String {
-        let points = self.points.len();
+        let points = grouped(self.points.len() as u128);
         match self.sampling {
             Sampling::Grid if self.keys.is_empty() => "the scenario as it is".to_owned(),
             Sampling::Grid => {

@@ -6,7 +6,7 @@ use super::block::BLOCK_DAYS;
 use super::definition::SweepDefinition;
 use super::identity::{Property, first_difference, identity};
 use super::run::{SweepError, is_reproducible_here};
-use crate::scenario::Diagnostics;
+use crate::scenario::{Diagnostics, grouped};
 use crate::study::replicate::DayOutcomes;
 use crate::study::shard::Shard;
 use crate::study::sweep::store::{Store, StoreError};
@@ -46,7 +46,7 @@ pub enum MergeError {
     },
     /// Shares are missing.
     #[error(
-        "shares {missing} of {count} are missing: fish them with --part, or name their stores too"
+        "of {count} shares these are missing: {missing}; fish them with --part, or name their stores too"
     )]
     MissingShards {
         /// Numbers of the missing shares.
@@ -56,7 +56,8 @@ pub enum MergeError {
     },
     /// A share is not complete.
     #[error(
-        "{path} lacks {sessions} of its sessions: run the command that made it once more to complete it"
+        "{path} lacks {} of its sessions: run the command that made it once more to complete it",
+        grouped(*.sessions)
     )]
     Incomplete {
         /// Store of the share.

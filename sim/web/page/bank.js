@@ -8,8 +8,8 @@ import { requestParams } from "./state.js";
 const STORE = "bank-log";
 /** How long ago something may have happened that is written down late [min]. */
 const LATE = [["0", "now"], ["1", "1 min ago"], ["2", "2 min ago"], ["5", "5 min ago"], ["10", "10 min ago"], ["20", "20 min ago"]];
-/** What the next casts have: key of the log, letter of the entry, label and example. */
-const SETTINGS = [["line", "l", "Line", "island"], ["bait", "h", "Hookbait", "corn"], ["feeder", "f", "Feeder holds", "25 g"]];
+/** What the next casts have: key of the log, letter of the entry and label. */
+const SETTINGS = [["line", "l", "Line"], ["bait", "h", "Hookbait"], ["feeder", "f", "Feeder holds"]];
 
 const pad = (n) => String(n).padStart(2, "0");
 const dateOf = (time) => `${time.getFullYear()}-${pad(time.getMonth() + 1)}-${pad(time.getDate())}`;
@@ -44,7 +44,7 @@ export class BankView {
     this.files = el("p", { class: "buttons" });
     this.now = new NowCard(page, this);
     this.node = el("div", { class: "bank" }, el("h1", {}, "Bank log"),
-      el("p", { class: "quiet" }, "Write down every cast, those without a bite too. The log stays in this browser until you download it; shoalwise learn reads the file."),
+      el("p", { class: "quiet" }, "Write down every cast, those without a bite too. The log stays in this browser until you download it; ", el("code", {}, "shoalwise learn"), " reads the file."),
       this.settings, this.taps, this.problem, this.now.node, el("section", { class: "card", "aria-labelledby": "entries" }, el("h2", { id: "entries" }, "So far"), this.shown), this.files);
   }
 
@@ -133,6 +133,7 @@ export class BankView {
 
   #drawSettings() {
     const { next } = this.made ?? { next: {} };
+    const examples = { line: this.#lines[0] ?? "where to", bait: this.#baits[0] ?? "corn", feeder: this.page.units === "metric" ? "25 g" : "1 oz" };
     const session = el("input", { id: "bank-session", value: this.log.session, maxlength: 40, onchange: () => {
       this.log.session = session.value.trim() || this.log.date;
       this.save();
@@ -140,8 +141,8 @@ export class BankView {
     } });
     this.settings.replaceChildren(
       el("label", { class: "field", for: "bank-session" }, el("span", {}, "Session"), session),
-      ...SETTINGS.map(([key, , label, example]) => el("label", { class: "field", for: `bank-${key}` }, el("span", {}, label),
-        el("input", { id: `bank-${key}`, value: this.log[key] ?? next[key] ?? "", placeholder: example, list: key === "feeder" ? null : `bank-${key}s`, maxlength: 40, autocapitalize: "none",
+      ...SETTINGS.map(([key, , label]) => el("label", { class: "field", for: `bank-${key}` }, el("span", {}, label),
+        el("input", { id: `bank-${key}`, value: this.log[key] ?? next[key] ?? "", placeholder: examples[key], list: key === "feeder" ? null : `bank-${key}s`, maxlength: 40, autocapitalize: "none",
           onchange: (event) => { this.log[key] = event.target.value.trim(); this.save(); this.#drawTaps(); } }))),
       ...[["bank-lines", this.#lines], ["bank-baits", this.#baits]].map(([id, names]) => el("datalist", { id }, names.map((value) => el("option", { value })))));
   }

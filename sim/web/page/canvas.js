@@ -19,7 +19,10 @@ export function colours() {
 export const TURN = 2.399963;
 
 /** How much larger everything is drawn, so that a whole room can read it. */
-export const zoom = () => (document.documentElement.classList.contains("class-view") ? 1.5 : 1);
+export const zoom = () => (isBig() ? 1.5 : 1);
+
+/** Whether type is big: in the class view, unless the screen is a phone's. */
+export const isBig = () => document.documentElement.classList.contains("class-view") && matchMedia("(min-width: 48rem)").matches;
 
 /** Pixels of a canvas per unit of drawing: device pixels, at most 2 for each of the page, times the zoom. */
 export const pixelRatio = () => Math.min(2, window.devicePixelRatio || 1) * zoom();

@@ -13,7 +13,7 @@ import { getJson, getText, LiveRun } from "./api.js";
 const REST_MS = 90;
 
 /** Identifies a folded part of a plan's card across redraws. */
-const foldName = (node) => `${node.closest(".card").getAttribute("aria-labelledby")}${node.firstChild.textContent}`;
+const foldName = (node) => `${node.closest(".card").getAttribute("aria-labelledby")}${node.matches(".card") ? "" : node.firstChild.textContent}`;
 
 /** The view that compares plans. */
 export class CompareView {
@@ -181,10 +181,13 @@ export class CompareView {
         state.plans.includes(plan) ? planSign(this.indexOf(plan)) : null, plan, this.#changed.has(plan) ? el("span", { class: "badge" }, "changed") : null)),
       this.#changed.size ? el("p", { class: "quiet star" }, "Changed: its settings are no longer those of the file, so the new ones are shown after its name.") : null].filter(Boolean));
     const focus = document.activeElement?.id;
-    const unfolded = [...this.cards.querySelectorAll("details")].filter((node) => node.open).map(foldName);
+    const folds = new Map([...this.cards.querySelectorAll("details")].map((node) => [foldName(node), node.open]));
     this.cards.replaceChildren(...state.plans.map((plan) => planCard(plan, this.indexOf(plan),
       this.controls.planElements(controlsOf(plan)), changes.get(plan), this.#buttons(scenario, plan))));
-    for (const node of this.cards.querySelectorAll("details")) node.open = unfolded.includes(foldName(node));
+    // A phone has room for one card.
+    const hasRoom = matchMedia("(min-width: 48rem)").matches;
+    [...this.cards.children].forEach((card, index) => { card.open = hasRoom || index === 0; });
+    for (const node of this.cards.querySelectorAll("details")) node.open = folds.get(foldName(node)) ?? node.open;
     const water = scenario.dials.filter((control) => control.plan === null).map((control) => {
       const value = state.sets.get(control.key);
       const index = value === undefined ? control.at : control.stops.findIndex((choice) => choice.written === value);

@@ -84,7 +84,7 @@ export class Controls {
       const common = group.filter((control) => !RARELY_CHANGED.test(control.key));
       const rare = group.filter((control) => RARELY_CHANGED.test(control.key));
       return [
-        phase ? el("h3", {}, `Phase ${phase}`) : null,
+        phase ? el("h3", {}, `Phase ${phase}`) : phases.size > 1 ? el("h3", {}, "All phases") : null,
         ...common.map((control) => this.element(control)),
         rare.length ? el("details", {}, el("summary", {}, `More tackle${phase ? `, phase ${phase}` : ""}`), rare.map((control) => this.element(control))) : null,
       ].filter(Boolean);
@@ -104,10 +104,10 @@ export function valuesNow(controls, units) {
 export const changesOf = (controls, units) => controls.filter(isChanged)
   .map((control) => `${control.name} ${setting(control.file, units)} → ${setting(control.stops[control.at].shown, units)}`);
 
-/** The card of a plan, with what is no longer as in the file. */
+/** The card of a plan, which folds away, with what is no longer as in the file. */
 export function planCard(plan, index, controls, changes, buttons) {
-  return el("section", { class: `card plan-${index}`, "aria-labelledby": `plan-${plan}` },
-    el("h2", { id: `plan-${plan}` }, planSign(index), plan, changes.length ? el("span", { class: "badge" }, "changed") : null),
+  return el("details", { class: `card plan-${index}`, "aria-labelledby": `plan-${plan}`, open: true },
+    el("summary", {}, el("h2", { id: `plan-${plan}` }, planSign(index), plan, changes.length ? el("span", { class: "badge" }, "changed") : null)),
     changes.length ? el("p", { class: "quiet changes" }, `Not as in the file: ${changes.join("; ")}.`) : null,
     ...controls, el("p", { class: "buttons" }, buttons));
 }

@@ -29,7 +29,7 @@ function rangeBar({ low80_kg: low, high80_kg: high, final_kg: final }, most) {
 
 /** One way to go on: what it is, what it leads to, and how sure that is. */
 function wayItem(words, way, most, isBetter) {
-  const details = [`${words.range}, 8 times in 10`, words.target && `target ${words.target}`, words.against_plan && `${words.against_plan} against the plan`];
+  const details = [`${words.range}, 8 times in 10`, words.target && `target ${words.target}`, words.frame && `frames ${words.frame}`, words.against_plan && `${words.against_plan} against the plan`];
   return el("li", { class: isBetter ? "way better" : "way" },
     el("p", { class: "ends" }, el("strong", {}, words.way), el("span", {}, words.final_weight)),
     rangeBar(way, most),

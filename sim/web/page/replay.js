@@ -222,7 +222,7 @@ export class ReplayView {
   }
 
   #drawFishList() {
-    const options = [["", "choose a fish here or in the picture"]];
+    const options = [["", "choose a fish"]];
     this.#panes.forEach(({ recording: { film } }, index) => {
       const order = film.fish.map(([shoal, grams], fish) => [fish, shoal, grams]).sort((a, b) => b[2] - a[2]);
       for (const [fish, shoal, grams] of order) {

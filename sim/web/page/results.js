@@ -161,5 +161,5 @@ function useOfTime(plans, indexOf) {
         return part;
       })),
       el("p", { class: "quiet" }, ACTIVITIES.filter(([key]) => plan.time_share[key] >= 0.005)
-        .map(([key, activity], n) => [n ? " · " : "", el("span", { class: `dot ${key}`, "aria-hidden": "true" }), `${activity} ${percent(plan.time_share[key])}`])))));
+        .map(([key, activity], n) => [n ? " · " : "", el("span", { class: "whole" }, el("span", { class: `dot ${key}`, "aria-hidden": "true" }), `${activity} ${percent(plan.time_share[key])}`)])))));
 }

@@ -24,8 +24,12 @@ const WATER: &str = "session.length = \"90 min\"\naim.target = \"10 kg\"\n\
     shoal.residents.home_half_width = \"5 m\"\n\
     plan.full.line = \"full\"\nplan.full.recast = \"3 min\"\nplan.empty.line = \"empty\"\nplan.empty.recast = \"3 min\"\n";
 
+/// One rival, who weighs in the target.
+const SECTION: &str = "section.rivals = 1\nsection.places = 1\nsection.shared = 0.0\n\
+    section.weight = { low = \"9.99 kg\", high = \"10.01 kg\" }\n";
+
 fn water() -> Scenario {
-    read(WATER, "pond", &[]).unwrap_or_else(|faults| panic!("{faults}"))
+    read(&(WATER.to_owned() + SECTION), "pond", &[]).unwrap_or_else(|faults| panic!("{faults}"))
 }
 
 /// The log of the first `minutes` of a session of one plan.
@@ -62,13 +66,15 @@ fn ways(result: &NowResult) -> Vec<WayKind> {
     result.ways.iter().map(|way| way.way.clone()).collect()
 }
 
+/// An outcome without the number of its events, which a pause changes.
+fn without_events(mut outcome: Outcome) -> Outcome {
+    outcome.swim.events = 0;
+    outcome
+}
+
 #[test]
 fn a_paused_session_that_goes_on_with_its_plan_is_the_session() {
     let scenario = water();
-    let without_events = |mut outcome: Outcome| {
-        outcome.swim.events = 0;
-        outcome
-    };
     let mut differs = false;
     for number in 1..=4 {
         let day = Day::draw(&scenario, 91, number);
@@ -128,6 +134,35 @@ fn fish_notice_a_line_that_a_plan_turns_to_later() {
 }
 
 #[test]
+fn chance_after_a_pause_is_the_sessions_own_or_another_in_the_same_way_each_time() {
+    let scenario = water();
+    let plan = &scenario.plans[0];
+    let day = Day::draw(&scenario, 92, 1);
+    let mut observer = NullObserver;
+    let paused = PausedSession::new(&scenario, plan, &day, 1200.0, &mut observer);
+    let by_chance = |chance| without_events(paused.go_on_by_chance(plan, false, chance));
+    assert_eq!(by_chance(0), without_events(paused.go_on(plan, false)));
+    assert_eq!(by_chance(7), by_chance(7));
+    let caught =
+        |outcome: &Outcome| outcome.catches.iter().filter(|fish| fish.at_s > 1200.0).count();
+    let later: Vec<usize> = (0..8).map(|chance| caught(&by_chance(chance))).collect();
+    assert!(later.iter().any(|&fish| fish != later[0]), "{later:?}");
+    // What happened before stays as it was.
+    for chance in 1..8 {
+        let (one, own) = (by_chance(chance), by_chance(0));
+        let before = |outcome: &Outcome| {
+            outcome
+                .catches
+                .iter()
+                .filter(|fish| fish.at_s <= 1200.0)
+                .map(|fish| fish.at_s)
+                .sum::<f64>()
+        };
+        assert!((before(&one) - before(&own)).abs() < 1e-12, "replicate {chance}");
+    }
+}
+
+#[test]
 fn a_bait_that_is_wound_in_now_is_cast_again_sooner() {
     let mut scenario = water();
     scenario.plans[1].phases[0].tackle.recast_s = 2400.0;
@@ -176,6 +211,9 @@ fn advice_does_not_depend_on_threads_and_counts_what_is_in_the_log() {
     for way in &result.ways {
         assert!(way.low80_kg >= result.weight_kg && way.low80_kg <= way.high80_kg, "{way:?}");
         assert!(way.target_chance.is_some_and(|chance| (0.0..=1.0).contains(&chance)), "{way:?}");
+        // To beat a rival who weighs in the target is to reach it, but for weights within 10 g of it.
+        let off = way.target_chance.zip(way.frame_chance).map(|(target, frame)| target - frame);
+        assert!(off.is_some_and(|off| off.abs() < 0.03), "{way:?}");
     }
     let named = ways(&result);
     for way in [WayKind::Line("empty".to_owned()), WayKind::RecastSooner, WayKind::FeedMore] {
@@ -285,10 +323,7 @@ fn the_command_advises_and_says_what_it_needs() {
     assert_eq!(document["format"], "shoalwise/now/1");
     assert!(document["ways"].as_array().is_some_and(|ways| ways.len() > 4), "{document}");
     for (line, part) in [
-        (
-            "now pond.toml --log log.csv",
-            "say with --plan which plan you fish; pond has: full, empty",
-        ),
+        ("now pond.toml --log log.csv", "say which plan with --plan; pond has: full, empty"),
         ("now pond.toml --log log.csv --plan ful", "Did you mean full?"),
         ("now pond.toml --log no.csv --plan full", "there is no such file"),
         ("now pond.toml --log log.csv --plan full --session may", "has no session \"may\""),

@@ -75,7 +75,7 @@ fn shares_that_do_not_fit_are_refused_in_words() {
     assert_eq!(learn(&folder, "--part 2/2 --seed 2 --out seed").code, Some(0));
     assert_eq!(learn(&folder, "--out whole").code, Some(0));
     for (shares, message) in [
-        ("--merge share-1", "shares 2 of 2 are missing"),
+        ("--merge share-1", "of 2 shares these are missing: 2"),
         ("--merge share-1 --merge share-1", "share 1/2 was given twice"),
         ("--merge share-2 --merge third", "is share"),
         ("--merge share-1 --merge seed", "another log, scenario or seed"),

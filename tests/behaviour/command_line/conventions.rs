@@ -177,8 +177,8 @@ fn a_new_scenario_is_sound_and_replaces_nothing() {
     for (args, word) in [
         (&["new", "my-water", "--fish", "5"][..], "exists already"),
         (&["new", "pond.toml"], "exists already"),
-        (&["new", "other", "--distance", "25"], "line.far-bank.distance"),
-        (&["new", "other", "--fish", "many"], "shoal.residents.count"),
+        (&["new", "other", "--distance", "25"], "--distance"),
+        (&["new", "other", "--fish", "many"], "--fish"),
         (&["new", "a\twater"], "cannot be the name"),
         (&["new", "nowhere/other"], "there is no folder"),
     ] {

@@ -6,6 +6,7 @@ mod at_once;
 mod best;
 mod commands;
 mod conventions;
+mod options;
 mod output_folder;
 mod program;
 mod readme;

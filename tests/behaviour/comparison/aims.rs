@@ -1,11 +1,16 @@
 //! Aims of a day: the best plan for each aim, and the source of the rivals' weights.
 
+use std::f64::consts::PI;
 use std::fs;
 
+use sim::angler::PlanId;
 use sim::params::DailyDistribution;
 use sim::scenario::{RivalWeight, Scenario, Section, load};
 use sim::session::{Day, Outcome};
-use sim::study::{Aim, AimResult, Compare, Comparison, DayOutcomes, Scoreboard, comparison};
+use sim::study::{
+    Aim, AimResult, Compare, Comparison, Control, DayOutcomes, Objective, PlanVariant, Scoreboard,
+    SearchSpec, Setting, comparison, find_best,
+};
 
 use crate::pond::{FAIR, pond};
 
@@ -101,6 +106,65 @@ fn the_share_of_the_day_in_rivals_weights_changes_who_wins() {
     let (alone, shared) = (win(0.0), win(0.8));
     assert!((alone - 0.1).abs() < 0.01, "{alone}");
     assert!(shared < 0.6 * alone, "{shared} is not much less than {alone}");
+}
+
+/// With one rival, and a plan that weighs in the rival's median on the better half of days and nothing on the others, the
+/// chance to win is that of two correlated normal scores with different signs: ¼ − arcsin r / 2π (Sheppard 1899), where a
+/// rank correlation ρ is one of r = 2 sin(πρ/6) between normal scores (Pearson 1907; both from memory).
+#[test]
+fn the_chance_against_one_rival_has_its_closed_form() {
+    let (water, shared, days) = (pond(), 0.6, 4000);
+    let offered_kg = |number: u32| Day::draw(&water, 1, number).keen_kg(water.session_s);
+    let mut by_quality: Vec<u32> = (1..=days).collect();
+    by_quality.sort_by(|&a, &b| offered_kg(a).total_cmp(&offered_kg(b)));
+    let mut days_g = vec![[0, 4_000]; days as usize];
+    for better in &by_quality[days as usize / 2..] {
+        days_g[*better as usize - 1][0] = 4_000;
+    }
+    let mut scenario = pond();
+    let weight = RivalWeight::Distribution(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
+    scenario.aims.section = Some(Section { rivals: 1, places: 1, weight, shared });
+    let comparison = compared(&scenario, &days_g);
+    let won = aim(&comparison, Aim::Win).plans[0].result.value;
+    let r = 2.0 * (PI * shared / 6.0).sin();
+    let expected = 0.25 - r.asin() / (2.0 * PI);
+    assert!((won - expected).abs() < 5e-4, "{won} is not {expected}");
+}
+
+/// `best` ranks a day among days that no search changes, `compare` among those fished: the same sessions must have nearly the
+/// same odds in both.
+#[test]
+fn a_search_and_a_comparison_agree_on_the_odds_in_a_section() {
+    let (mut scenario, days) = (pond(), 300);
+    let weight = RivalWeight::Distribution(DailyDistribution::Uniform { low: 0.0, high: 8.0 });
+    scenario.aims.section = Some(Section { rivals: 9, places: 3, weight, shared: 0.9 });
+    scenario.plans.truncate(1);
+    let comparison = Compare::new(&scenario).days(days).run();
+    let compared = aim(&comparison, Aim::Frame).plans[0].result.value;
+    let recasts = ["90 s", "120 s"].map(str::to_owned).to_vec();
+    let search = SearchSpec {
+        settings: vec![Setting {
+            key: "plan.often.recast".to_owned(),
+            values: recasts,
+            is_ordered: true,
+        }],
+        objective: Objective::Frame { rivals: 9, places: 3 },
+        sessions: 4 * days,
+        days,
+        seed: 1,
+        has_baseline: true,
+    };
+    let mut read = |point: &[usize]| {
+        let mut scenario = scenario.clone();
+        if let Some(&level) = point.first() {
+            scenario.plans[0].phases[0].tackle.recast_s = [90.0, 120.0][level];
+        }
+        Some(PlanVariant { scenario, plan: PlanId(0) })
+    };
+    let found = find_best(&scenario, &search, &mut read, Control::default()).expect("it ends");
+    let searched = found.baseline.expect("it was asked for").value.value;
+    println!("searched {searched}, compared {compared}");
+    assert!((searched - compared).abs() < 0.01, "{searched} is not nearly {compared}");
 }
 
 #[test]

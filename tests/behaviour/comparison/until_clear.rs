@@ -6,6 +6,7 @@ use sim::report::warning_text;
 use sim::scenario::{Scenario, Units};
 use sim::stats::Verdict;
 use sim::study::{CompareResult, Comparison, Control, NoProgress, StopReason, compare_until_clear};
+use statrs::distribution::{ContinuousCDF, StudentsT};
 
 use crate::pond::{compared, ignored, plan, pond};
 
@@ -67,6 +68,36 @@ fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
     // A margin larger than any difference is reached at once.
     scenario.aims.margin_kg = Some(50.0);
     assert_eq!(until_clear(&scenario, 30).stopped_because, StopReason::Clear);
+}
+
+#[test]
+fn the_chance_of_error_is_shared_over_all_analyses_and_pairs() {
+    let mut scenario = pond();
+    scenario.plans.push(plan("rarely", 1500.0));
+    let comparison = until_clear(&scenario, 3200);
+    // Three plans are three pairs, and a run of up to 3,200 days is analysed up to five times.
+    assert_eq!((comparison.rule.pairs, comparison.rule.max_analyses), (3, 5));
+    assert!((comparison.rule.level_of_each - (1.0 - 0.05 / 15.0)).abs() < 1e-12);
+    // The intervals have that level; on fixed days there is one analysis of three pairs.
+    let fixed_days = compared(&scenario, 1, comparison.days);
+    let width = |comparison: &Comparison| {
+        let interval = comparison.pairs[0].difference_kg.interval.expect("there are days enough");
+        interval.high - interval.low
+    };
+    let student = StudentsT::new(0.0, 1.0, f64::from(comparison.days - 1)).expect("a distribution");
+    let quantile = |error: f64| student.inverse_cdf(1.0 - error / 2.0);
+    let expected = quantile(0.05 / 15.0) / quantile(0.05 / 3.0);
+    let ratio = width(&comparison) / width(&fixed_days);
+    assert!((ratio - expected).abs() < 1e-6, "{ratio} is not {expected}");
+}
+
+#[test]
+fn plans_are_level_within_two_per_cent_of_the_heaviest_if_no_scenario_says_more() {
+    let comparison = compared(&pond(), 1, 30);
+    let heaviest_kg = comparison.plans.iter().map(|plan| plan.weight_kg.mean);
+    let heaviest_kg = heaviest_kg.fold(0.0, f64::max);
+    assert!(heaviest_kg > 0.0);
+    assert!((comparison.rule.margin_kg - 0.02 * heaviest_kg).abs() < 1e-12 * heaviest_kg);
 }
 
 #[test]

@@ -132,6 +132,9 @@ pub(super) fn written() -> &'static Written {
         }
         add("replay", some_lines(&run("replay rich.toml --plan left --day 2 --json")));
         let bank = run("replay rich.toml --plan left --day 2 --from-the-bank --json");
+        let isle = "water.feature.isle = { out = \"34 m\", half_length = \"3 m\", half_width = \"2 m\", cover = true }\n";
+        write("isle.toml", &format!("{RICH}{isle}"));
+        add("film", vec![json(&run("replay isle.toml --plan left --day 2 --film").out)]);
         add("bank", bank.out.lines().map(json).collect());
         written
     })

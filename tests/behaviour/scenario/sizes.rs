@@ -106,7 +106,7 @@ fn at_most_fifty_faults_are_told_and_all_are_counted() {
     assert_eq!((faults.count(), faults.reported().len()), (5000, 50));
     let message = faults.to_string();
     assert_eq!(message.lines().count(), 51);
-    assert!(message.ends_with("5000 faults, of which the first 50 are shown"), "{message}");
+    assert!(message.ends_with("5,000 faults, of which the first 50 are shown"), "{message}");
     let few = read("plan.a.b = 1", "pond", &[]).expect_err("wrong").to_string();
     assert!(few.ends_with("2 faults"), "{few}");
 }

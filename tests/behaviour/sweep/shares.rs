@@ -57,7 +57,7 @@ fn gaps_repeats_and_shares_of_another_sweep_are_refused() {
     assert_eq!(share(&folder, "2/3", "seed", &["--seed", "2"]).code, Some(0));
     assert_eq!(share(&folder, "2/4", "fourth", &[]).code, Some(0));
     for (shares, message) in [
-        (&["1", "3"][..], "shares 2 of 3 are missing"),
+        (&["1", "3"][..], "of 3 shares these are missing: 2"),
         (&["1", "2", "copy", "3"], "share 2/3 was given twice"),
         (&["1", "seed", "3"], "seed 2, not 1"),
         (&["1", "fourth", "3"], "number of shares 4, not 3"),

@@ -5,7 +5,8 @@ use sim::engine::Dice;
 use sim::scenario::read;
 use sim::water::{Chart, Point};
 
-use crate::evidence::{mean_is, within_z};
+use crate::evidence::{LargestScore, mean_is, within_z};
+use crate::measured::measured;
 
 const CASTS: usize = 40_000;
 
@@ -45,6 +46,7 @@ fn errors(seed: u64, rig_kg: f64, wind_m_s: f64) -> (Vec<f64>, Vec<f64>) {
 fn casts_err_both_ways_more_in_wind_and_less_with_a_heavy_rig() {
     let params = AnglerParams::central();
     let calm_m = params.cast_spread_share * 1000_f64.sqrt();
+    let mut largest = LargestScore::default();
     for (seed, rig_kg, wind_m_s, wind_factor) in [
         (17_001, 0.03, 0.0, 0.0),
         (17_002, 0.12, 0.0, 0.0),
@@ -56,13 +58,15 @@ fn casts_err_both_ways_more_in_wind_and_less_with_a_heavy_rig() {
         let (along, across) = errors(seed, rig_kg, wind_m_s);
         for (what, errors) in [("along", along), ("across", across)] {
             let what = format!("V-170 {what}, {rig_kg} kg in {wind_m_s} m/s");
-            mean_is(&what, &errors, 0.0);
+            largest.add(mean_is(&what, &errors, 0.0));
             let longer: Vec<f64> = errors.iter().map(|&m| f64::from(u8::from(m > 0.0))).collect();
-            mean_is(&format!("{what}: share beyond"), &longer, 0.5);
+            largest.add(mean_is(&format!("{what}: share beyond"), &longer, 0.5));
             let n = errors.len() as f64;
             let variance = errors.iter().map(|m| m * m).sum::<f64>() / n;
             let error = spread_m * spread_m * (2.0 / n).sqrt();
-            within_z(&format!("{what}: variance [m²]"), variance, spread_m * spread_m, error);
+            let what = format!("{what}: variance [m²]");
+            largest.add(within_z(&what, variance, spread_m * spread_m, error));
         }
     }
+    measured!("V-170", "{largest}");
 }

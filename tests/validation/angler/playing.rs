@@ -3,7 +3,8 @@
 use sim::angler::{AnglerParams, EndTackle, Fight, HookPosition, HookSize, hooks_share};
 use sim::engine::Dice;
 
-use crate::evidence::{Z_BOUND, mean_is, near, within_z};
+use crate::evidence::{LargestScore, Z_BOUND, mean_is, near, within_z};
+use crate::measured::measured;
 
 fn log_odds(p: f64) -> f64 {
     (p / (1.0 - p)).ln()
@@ -31,18 +32,21 @@ fn a_heavy_fish_is_harder_to_land() {
     let (params, n) = (AnglerParams::central(), 60_000_u32);
     assert!(params.loss_per_kg > 0.0, "V-171: the book lowers the odds");
     let error = |p: f64| (p * (1.0 - p) / f64::from(n)).sqrt();
+    let mut largest = LargestScore::default();
     let shares = [(17_101, 1.0), (17_102, 4.0), (17_103, 12.0)].map(|(seed, mass_kg)| {
         let odds = log_odds(params.lands_share) - params.loss_per_kg * (mass_kg - 1.0);
         let p = 1.0 / (1.0 + (-odds).exp());
         let share = landed_share(seed, mass_kg, HookPosition::Mouth, n);
-        within_z(&format!("V-171 landed at {mass_kg} kg"), share, p, error(p));
+        largest.add(within_z(&format!("V-171 landed at {mass_kg} kg"), share, p, error(p)));
         let foul = landed_share(seed + 10, mass_kg, HookPosition::Outside, n);
         let p = p * params.foul_lands_share;
-        within_z(&format!("V-171 foul-hooked at {mass_kg} kg"), foul, p, error(p));
+        let what = format!("V-171 foul-hooked at {mass_kg} kg");
+        largest.add(within_z(&what, foul, p, error(p)));
         share
     });
     let apart = Z_BOUND * error(shares[0]).hypot(error(shares[2]));
     assert!(shares[0] - shares[2] > apart, "V-171: {shares:?}");
+    measured!("V-171", "{largest}");
 }
 
 /// V-171: a fish is played for the book's time and more for each kilogram, in the median; longer if foul-hooked.
@@ -50,6 +54,7 @@ fn a_heavy_fish_is_harder_to_land() {
 fn a_heavy_fish_is_played_for_longer() {
     let params = AnglerParams::central();
     let mut dice = Dice::from_key(&[17_120]);
+    let mut largest = LargestScore::default();
     for (hold, factor) in
         [(HookPosition::Mouth, 1.0), (HookPosition::Outside, params.foul_fight_times)]
     {
@@ -59,9 +64,11 @@ fn a_heavy_fish_is_played_for_longer() {
             let logs: Vec<f64> = (0..20_000)
                 .map(|_| (fight.draw_time_s(&params, &mut dice) / typical_s).ln())
                 .collect();
-            mean_is(&format!("V-171 logarithm of the time at {mass_kg} kg"), &logs, 0.0);
+            let what = format!("V-171 logarithm of the time at {mass_kg} kg");
+            largest.add(mean_is(&what, &logs, 0.0));
         }
     }
+    measured!("V-171", "{largest}");
 }
 
 /// V-173: the odds that a fish that takes is hooked grow with a power of the weight of the rig, from the book's chance

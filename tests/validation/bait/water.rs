@@ -3,6 +3,7 @@
 use sim::water::{fluid_at, mean_layer_flow, return_flow_profile};
 
 use crate::evidence::{as_printed, integral, near};
+use crate::measured::measured;
 
 /// Temperature [°C], density [kg/m³], dynamic viscosity [mPa·s], kinematic viscosity [mm²/s] at one
 /// atmosphere: IAPWS-95 (Wagner & Pruss 2002, J. Phys. Chem. Ref. Data 31:387) and the IAPWS viscosity of
@@ -20,6 +21,7 @@ const IAPWS: [[f64; 4]; 7] = [
 /// V-11: to a ten-thousandth, as both formulas are fits to the same measurements.
 #[test]
 fn water_has_the_density_and_viscosity_of_iapws() {
+    let mut largest = [0.0_f64; 3];
     for [temperature_c, density, dynamic, kinematic] in IAPWS {
         let fluid = fluid_at(temperature_c);
         let at = format!("V-11 at {temperature_c} °C");
@@ -28,8 +30,13 @@ fn water_has_the_density_and_viscosity_of_iapws() {
             near(&format!("{at}, viscosity"), fluid.viscosity_pa_s, 1e-3 * dynamic, 1e-4),
             near(&format!("{at}, kinematic"), fluid.kinematic_m2_s(), 1e-6 * kinematic, 1e-4),
         ];
-        println!("{at}: relative deviations {off:?}");
+        largest.iter_mut().zip(off).for_each(|(largest, off)| *largest = largest.max(off));
     }
+    let [density, viscosity, kinematic] = largest;
+    measured!(
+        "V-11",
+        "density within {density:.0e}, viscosity within {viscosity:.0e}, kinematic within {kinematic:.0e}"
+    );
 }
 
 /// V-11: water is densest near 4 °C (3.98 °C, textbook value).
@@ -38,7 +45,9 @@ fn water_is_densest_near_four_degrees() {
     let densest = (0..1_000)
         .map(|i| 0.01 * f64::from(i))
         .max_by(|a, b| fluid_at(*a).density_kg_m3.total_cmp(&fluid_at(*b).density_kg_m3));
-    as_printed("V-11 temperature of greatest density", densest.unwrap_or(0.0), 3.98, 1);
+    let densest_c = densest.unwrap_or(0.0);
+    as_printed("V-11 temperature of greatest density", densest_c, 3.98, 1);
+    measured!("V-11", "densest at {densest_c:.2} °C");
 }
 
 /// V-12: points of the published profile, and no net transport.

@@ -6,7 +6,8 @@ use std::collections::BinaryHeap;
 use proptest::prelude::*;
 use sim::engine::{Agenda, Dice, Process, Time, run};
 
-use crate::evidence::{mean, mean_is, within_z};
+use crate::evidence::{LargestScore, mean, mean_is, within_z};
+use crate::measured::measured;
 
 proptest! {
     #![proptest_config(crate::evidence::the_same_cases())]
@@ -143,31 +144,28 @@ fn thinned<F: Fn(f64) -> f64>(gap_s: f64, until_s: f64, keep: F, mut dice: Dice)
 }
 
 /// Fails unless counts have the mean and the variance of a Poisson distribution.
-fn counts_are_poisson(what: &str, counts: &[f64], truth: f64) {
-    mean_is(&format!("{what} mean"), counts, truth);
+fn counts_are_poisson(what: &str, counts: &[f64], truth: f64, largest: &mut LargestScore) {
+    largest.add(mean_is(&format!("{what} mean"), counts, truth));
     // The variance of a sample variance of n Poisson counts of mean m is near (m + 2m²)/n.
     let n = counts.len() as f64;
     let middle = mean(counts);
     let variance = counts.iter().map(|x| (x - middle).powi(2)).sum::<f64>() / (n - 1.0);
-    within_z(
-        &format!("{what} variance"),
-        variance,
-        truth,
-        ((truth + 2.0 * truth * truth) / n).sqrt(),
-    );
+    let error = ((truth + 2.0 * truth * truth) / n).sqrt();
+    largest.add(within_z(&format!("{what} variance"), variance, truth, error));
 }
 
 /// V-07: a stream of rate 1 thinned with chance 0.3 gives independent streams of rates 0.3 and 0.7.
 #[test]
 fn a_thinned_stream_is_two_independent_streams() {
     let (mut kept, mut dropped) = (Vec::new(), Vec::new());
+    let mut largest = LargestScore::default();
     for path in 0..4_000 {
         let stream = thinned(1.0, 50.0, |_| 0.3, Dice::from_key(&[701, path]));
         kept.push(stream.kept_s.len() as f64);
         dropped.push(stream.dropped as f64);
     }
-    counts_are_poisson("V-07 kept", &kept, 15.0);
-    counts_are_poisson("V-07 dropped", &dropped, 35.0);
+    counts_are_poisson("V-07 kept", &kept, 15.0, &mut largest);
+    counts_are_poisson("V-07 dropped", &dropped, 35.0, &mut largest);
 
     let (kept_mean, dropped_mean) = (mean(&kept), mean(&dropped));
     let products: Vec<f64> = kept
@@ -175,7 +173,8 @@ fn a_thinned_stream_is_two_independent_streams() {
         .zip(&dropped)
         .map(|(k, d)| (k - kept_mean) * (d - dropped_mean) / (15.0_f64 * 35.0).sqrt())
         .collect();
-    mean_is("V-07 correlation", &products, 0.0);
+    largest.add(mean_is("V-07 correlation", &products, 0.0));
+    measured!("V-07", "{largest}");
 }
 
 /// V-07: with λ(t) = 2 + sin(2πt/10) over 50 s the number of events has mean 100 and variance 100, and Λ(t)/Λ(50) of
@@ -192,6 +191,8 @@ fn a_stream_thinned_over_time_follows_its_rate() {
         counts.push(stream.kept_s.len() as f64);
         shares.extend(stream.kept_s.iter().map(|&t| area(t) / area(50.0)));
     }
-    counts_are_poisson("V-07 sine", &counts, 100.0);
-    super::dice::is_uniform("V-07 sine", shares);
+    let mut largest = LargestScore::default();
+    counts_are_poisson("V-07 sine", &counts, 100.0, &mut largest);
+    let furthest = super::dice::is_uniform("V-07 sine", shares);
+    measured!("V-07", "{largest}, D√n = {furthest:.2}");
 }

@@ -4,13 +4,14 @@ use rand::{Rng, SeedableRng};
 use rand_xoshiro::{SplitMix64, Xoshiro256PlusPlus};
 use sim::engine::Dice;
 
-use crate::evidence::{mean, mean_is, within_z};
+use crate::evidence::{LargestScore, mean, mean_is, within_z};
+use crate::measured::measured;
 
 /// Fails unless values are uniform on 0 to 1 by the test of Kolmogorov and Smirnov.
 ///
 /// P(D√n > 2.23) = 2 exp(−2 · 2.23²) = 9.6·10⁻⁵, near the false-alarm rate of a standard score of 4.
 #[track_caller]
-pub(crate) fn is_uniform(what: &str, mut values: Vec<f64>) {
+pub(crate) fn is_uniform(what: &str, mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);
     let n = values.len() as f64;
     let furthest = values
@@ -21,6 +22,7 @@ pub(crate) fn is_uniform(what: &str, mut values: Vec<f64>) {
     let scaled = furthest * n.sqrt();
     println!("{what}: D√n = {scaled:.2}");
     assert!(scaled < 2.23, "{what}: D√n = {scaled} of {n} values, allowed 2.23");
+    scaled
 }
 
 /// V-09: first outputs of the reference programs for xoshiro256++ (state 1, 2, 3, 4; Blackman & Vigna) and
@@ -96,6 +98,7 @@ fn streams_of_neighbouring_keys_are_independent() {
     const DRAWS: usize = 50_000;
     const CELLS: usize = 16;
     let base = [1_u64, 7, 4, 12];
+    let mut largest = LargestScore::default();
     for other in [[2, 7, 4, 12], [1, 8, 4, 12], [1, 7, 5, 12], [1, 7, 4, 13], [7, 1, 4, 12]] {
         let (mut one, mut two) = (Dice::from_key(&base), Dice::from_key(&other));
         let mut counts = [0_u32; CELLS * CELLS];
@@ -106,7 +109,7 @@ fn streams_of_neighbouring_keys_are_independent() {
                 12.0 * (u - 0.5) * (v - 0.5)
             })
             .collect();
-        mean_is(&format!("V-10 correlation with {other:?}"), &products, 0.0);
+        largest.add(mean_is(&format!("V-10 correlation with {other:?}"), &products, 0.0));
 
         let expected = DRAWS as f64 / (CELLS * CELLS) as f64;
         let chi_square: f64 =
@@ -114,13 +117,16 @@ fn streams_of_neighbouring_keys_are_independent() {
         // Wilson & Hilferty: the cube root of χ²/k is nearly normal, mean 1 − 2/(9k), variance 2/(9k).
         let k = (CELLS * CELLS - 1) as f64;
         let cube_root = (chi_square / k).cbrt();
-        within_z("V-10 cells", cube_root, 1.0 - 2.0 / (9.0 * k), (2.0 / (9.0 * k)).sqrt());
+        let error = (2.0 / (9.0 * k)).sqrt();
+        largest.add(within_z("V-10 cells", cube_root, 1.0 - 2.0 / (9.0 * k), error));
     }
+    measured!("V-10", "{largest}");
 }
 
 /// V-10: the first number of each of many streams is uniform over the streams, along every word of the key.
 #[test]
 fn first_numbers_are_uniform_over_streams() {
+    let mut largest = 0.0_f64;
     for (word, what) in ["seed", "day", "purpose", "agent"].iter().enumerate() {
         let firsts = (0..20_000)
             .map(|i| {
@@ -129,8 +135,9 @@ fn first_numbers_are_uniform_over_streams() {
                 Dice::from_key(&key).uniform()
             })
             .collect();
-        is_uniform(&format!("V-10 first numbers along {what}"), firsts);
+        largest = largest.max(is_uniform(&format!("V-10 first numbers along {what}"), firsts));
     }
+    measured!("V-10", "largest D√n = {largest:.2}");
 }
 
 const DRAWS: usize = 200_000;
@@ -140,49 +147,53 @@ fn drawn(seed: u64, mut draw: impl FnMut(&mut Dice) -> f64) -> Vec<f64> {
     (0..DRAWS).map(|_| draw(&mut dice)).collect()
 }
 
-/// Fails unless the k-th power of the values has the given mean.
+/// Fails unless the k-th power of the values has the given mean; returns the standard score.
 #[track_caller]
-fn moment_is(what: &str, values: &[f64], power: i32, truth: f64) {
+fn moment_is(what: &str, values: &[f64], power: i32, truth: f64) -> f64 {
     let powers: Vec<f64> = values.iter().map(|x| x.powi(power)).collect();
-    mean_is(&format!("{what}, moment {power}"), &powers, truth);
+    mean_is(&format!("{what}, moment {power}"), &powers, truth)
 }
 
 /// V-25: moments of each distribution (textbook formulas).
 #[test]
 fn draws_have_the_moments_of_their_distributions() {
+    let mut largest = LargestScore::default();
     let uniform = drawn(2501, Dice::uniform);
     assert!(uniform.iter().all(|u| (0.0..1.0).contains(u)));
-    moment_is("V-25 uniform", &uniform, 1, 1.0 / 2.0);
-    moment_is("V-25 uniform", &uniform, 2, 1.0 / 3.0);
-    is_uniform("V-25 uniform", uniform);
+    largest.add(moment_is("V-25 uniform", &uniform, 1, 1.0 / 2.0));
+    largest.add(moment_is("V-25 uniform", &uniform, 2, 1.0 / 3.0));
+    let from_uniform = is_uniform("V-25 uniform", uniform);
 
     let exponential = drawn(2502, |dice| dice.exponential(3.0));
-    moment_is("V-25 exponential", &exponential, 1, 3.0);
-    moment_is("V-25 exponential", &exponential, 2, 18.0);
-    is_uniform("V-25 exponential", exponential.iter().map(|x| 1.0 - (-x / 3.0).exp()).collect());
+    largest.add(moment_is("V-25 exponential", &exponential, 1, 3.0));
+    largest.add(moment_is("V-25 exponential", &exponential, 2, 18.0));
+    let shares = exponential.iter().map(|x| 1.0 - (-x / 3.0).exp()).collect();
+    let from_exponential = is_uniform("V-25 exponential", shares);
 
     let normal = drawn(2503, Dice::normal);
     for (power, truth) in [(1, 0.0), (2, 1.0), (3, 0.0), (4, 3.0)] {
-        moment_is("V-25 normal", &normal, power, truth);
+        largest.add(moment_is("V-25 normal", &normal, power, truth));
     }
 
     let lognormal = drawn(2504, |dice| dice.lognormal(2.0, 0.4));
-    moment_is("V-25 lognormal", &lognormal, 1, 2.0 * (0.5 * 0.16_f64).exp());
+    largest.add(moment_is("V-25 lognormal", &lognormal, 1, 2.0 * (0.5 * 0.16_f64).exp()));
     let logs: Vec<f64> = lognormal.iter().map(|x| x.ln() - 2.0_f64.ln()).collect();
-    moment_is("V-25 lognormal's logarithm", &logs, 1, 0.0);
-    moment_is("V-25 lognormal's logarithm", &logs, 2, 0.16);
+    largest.add(moment_is("V-25 lognormal's logarithm", &logs, 1, 0.0));
+    largest.add(moment_is("V-25 lognormal's logarithm", &logs, 2, 0.16));
 
     for (seed, cv) in [(2505, 0.5), (2506, 1.0), (2507, 1.5)] {
         let gamma = drawn(seed, |dice| dice.unit_mean_gamma(cv));
-        moment_is(&format!("V-25 gamma, cv {cv}"), &gamma, 1, 1.0);
-        moment_is(&format!("V-25 gamma, cv {cv}"), &gamma, 2, 1.0 + cv * cv);
+        largest.add(moment_is(&format!("V-25 gamma, cv {cv}"), &gamma, 1, 1.0));
+        largest.add(moment_is(&format!("V-25 gamma, cv {cv}"), &gamma, 2, 1.0 + cv * cv));
     }
     let certain = drawn(2508, |dice| dice.unit_mean_gamma(0.0));
     assert!(certain.iter().all(|x| x.to_bits() == 1.0_f64.to_bits()));
 
     let between = drawn(2509, |dice| dice.uniform_between(-2.0, 4.0));
     assert!((-2.0..4.0).contains(&mean(&between)));
-    moment_is("V-25 between", &between, 1, 1.0);
+    largest.add(moment_is("V-25 between", &between, 1, 1.0));
     let chances = drawn(2510, |dice| f64::from(u8::from(dice.bernoulli(0.2))));
-    moment_is("V-25 chance", &chances, 1, 0.2);
+    largest.add(moment_is("V-25 chance", &chances, 1, 0.2));
+    let largest_d = from_uniform.max(from_exponential);
+    measured!("V-25", "{largest}, largest D√n = {largest_d:.2}");
 }

@@ -4,6 +4,7 @@ use sim::engine::Time;
 use sim::fish::{Appetite, FishParams, gut_rate_per_h, oxygen_factor, temperature_factor};
 
 use crate::evidence::{as_printed, near};
+use crate::measured::measured;
 
 /// V-19: 6.0 % an hour at 9 °C and 32.7 % at 26.5 °C in wild carp (Garcia & Adelman 1985, J. Fish Biology
 /// 27:487-493, abstract). The law goes through both points, so it must agree to the digits printed.
@@ -126,7 +127,6 @@ fn carp_feed_in_warm_water_and_hardly_in_cold_water() {
         .map(|i| 0.01 * f64::from(i))
         .max_by(|a, b| factor(*a).total_cmp(&factor(*b)))
         .unwrap_or(0.0);
-    println!("V-22 keenest at {best} °C; {:.3} at 5 °C, {:.3} at 8 °C", factor(5.0), factor(8.0));
     assert!((24.0..=28.0).contains(&best), "V-22: the maximum is at {best} °C");
     assert!(factor(5.0) < 0.03, "V-22: {} at 5 °C", factor(5.0));
     assert!(factor(7.0) < 0.1, "V-22: {} at 7 °C", factor(7.0));
@@ -137,6 +137,12 @@ fn carp_feed_in_warm_water_and_hardly_in_cold_water() {
         assert!((0.0..=1.0).contains(&factor(cooler)));
         assert_eq!(rises, warmer <= best, "V-22: one maximum only, at {cooler} °C");
     }
+    measured!(
+        "V-22",
+        "keenest at {best:.0} °C; {:.3} at 5 °C, {:.3} at 8 °C",
+        factor(5.0),
+        factor(8.0)
+    );
 }
 
 /// V-35: feeding is whole above the book's upper level of oxygen, none below its lower one, and linear between. The upper level agrees

@@ -7,6 +7,7 @@ use sim::water::{
 };
 
 use crate::evidence::{integral, near, the_same_cases};
+use crate::measured::measured;
 
 const DAY_S: f64 = 86_400.0;
 
@@ -113,8 +114,8 @@ fn a_sampled_course_is_close_to_its_function() {
             largest = largest.max((course.at(clock_s) - light(clock_s)).abs());
         }
     }
-    println!("V-211: brightness sampled every five minutes is within {largest:.4}");
     assert!(largest < 0.002, "V-211: brightness off by {largest}");
+    measured!("V-211", "brightness sampled every five minutes within {largest:.4}");
 }
 
 /// V-211: nothing to state, or times out of order, is a mistake of the caller.
@@ -136,7 +137,7 @@ fn the_surface_swings_as_small_lakes_do_in_summer() {
     let ranges: Vec<f64> =
         days.map(|day| 2.0 * temperature_swing_c(0.0, &day, 0.5, &params)).collect();
     let mean_c = ranges.iter().sum::<f64>() / ranges.len() as f64;
-    println!("V-212: mean summer range of the surface {mean_c:.1} °C");
+    measured!("V-212", "{mean_c:.1} °C in June to August");
     assert!((4.0..7.0).contains(&mean_c), "V-212: {mean_c} °C");
     let midsummer_c = temperature_swing_c(0.0, &english(6, 21), 0.0, &params);
     near("V-212 at midsummer", midsummer_c, params.temperature_swing_c, 0.01);
@@ -155,7 +156,7 @@ fn the_swing_falls_with_depth_cloud_and_winter() {
     near("V-212 under a covered sky", june(1.0, 1.0), 0.25 * june(1.0, 0.0), 1e-12);
     let december_c = temperature_swing_c(0.0, &english(12, 21), 0.0, &params);
     let share = december_c / june(0.0, 0.0);
-    println!("V-212: December has {share:.2} of June's swing");
+    measured!("V-212", "December has {share:.2} of June's swing");
     assert!((share - 6.3 / 41.6).abs() < 0.005, "V-212: {share}");
 }
 
@@ -169,6 +170,7 @@ fn water_is_warmest_in_the_afternoon_and_never_below_freezing() {
             .max_by(|a, b| course.at(*a).total_cmp(&course.at(*b)))
             .expect("a day has minutes")
     };
+    let (mut soonest_h, mut latest_h) = (f64::INFINITY, 0.0_f64);
     for lag_s in [7_200.0, 11_000.0, 16_200.0] {
         let params = with("temperature_lag_s", lag_s);
         for day in [english(2, 1), english(7, 10)] {
@@ -178,12 +180,14 @@ fn water_is_warmest_in_the_afternoon_and_never_below_freezing() {
             };
             let surface_h = after_noon_h(0.0);
             assert!((1.9..6.0).contains(&surface_h), "V-213: {surface_h} h after noon");
+            (soonest_h, latest_h) = (surface_h.min(soonest_h), surface_h.max(latest_h));
             // To the minutes looked at.
             let later_h = after_noon_h(1.5) - surface_h;
             assert!((later_h - 1.5).abs() < 0.04, "V-213: {later_h} h later at 1.5 m");
         }
     }
     let params = WaterParams::central();
+    measured!("V-213", "{soonest_h:.1} to {latest_h:.1} h after solar noon over the row's range");
     for mean_c in [0.0, 0.3, 4.0, 22.0] {
         let course = temperature_course(mean_c, 0.2, &english(6, 21), 0.0, &params);
         let [low_c, high_c] = course.bounds();

@@ -13,20 +13,27 @@ use crate::measured::measured;
 /// 6·10⁻⁴ lx at −18°.
 #[test]
 fn twilight_fades_as_the_glossary_has_it() {
-    for (elevation_deg, low_lx, high_lx) in [
+    let evening = [
         (-0.833, 410.0, 585.0),
         (-6.0, 2.0, 3.5),
         // To the digits printed.
         (-12.0, 0.007_5, 0.008_5),
         (-18.0, 5.5e-4, 6.5e-4),
-    ] {
-        let found_lx = sunlight_lx(elevation_deg);
-        println!("V-206: {found_lx:.3e} lx at {elevation_deg}°");
-        assert!(
-            (low_lx..high_lx).contains(&found_lx),
-            "V-206: {found_lx} lx at {elevation_deg}°, not {low_lx} to {high_lx}"
-        );
-    }
+    ];
+    let [sunset_lx, civil_lx, nautical_lx, astronomical_lx] =
+        evening.map(|(elevation_deg, low_lx, high_lx)| {
+            let found_lx = sunlight_lx(elevation_deg);
+            assert!(
+                (low_lx..high_lx).contains(&found_lx),
+                "V-206: {found_lx} lx at {elevation_deg}°, not {low_lx} to {high_lx}"
+            );
+            found_lx
+        });
+    measured!(
+        "V-206",
+        "{sunset_lx:.0} lx at sunset (410 to 585), {civil_lx:.2} at −6° (2 to 3.5), {nautical_lx:.4} at −12° (0.008), \
+         {astronomical_lx:.5} at −18° (0.0006)"
+    );
     // Full sun: some 100 000 lx (Spitschan et al. 2016, Scientific Reports 6:26756); stars some 0.001 to 0.002.
     let params = WaterParams::central();
     let high_sun_lx = illuminance_lx(62.0, 0.0, &params);
@@ -50,8 +57,9 @@ fn light_grows_with_the_sun_without_gaps() {
     }
     let steps = [-18.0, -12.0, -5.0, -0.8, 5.0, 20.0]
         .map(|joint: f64| sunlight_lx(joint + 1e-9) / sunlight_lx(joint - 1e-9) - 1.0);
-    println!("V-206: steps where the pieces meet {steps:.4?}");
     assert!(steps.iter().all(|step| step.abs() < 0.01), "V-206: {steps:?}");
+    let largest = steps.iter().fold(0.0_f64, |largest, step| largest.max(step.abs()));
+    measured!("V-206", "pieces meet within {:.2} %", 100.0 * largest);
     let tenths = (-900..900).map(|tenth| 0.1 * f64::from(tenth));
     for elevation_deg in tenths {
         let (low_lx, high_lx) = (sunlight_lx(elevation_deg), sunlight_lx(elevation_deg + 0.1));
@@ -91,19 +99,26 @@ fn light_at_the_secchi_depth_is_that_of_eleven_lakes() {
     let central = WaterParams::central();
     let row = WaterParams::book();
     let row = row.rows().iter().find(|row| row.key == "secchi_attenuation").expect("a row");
+    let mut depths = 0.0;
+    let mut left_share = 0.0;
     for secchi_m in [0.3, 1.0, 4.4, 17.0] {
         let one_per_cent_m = 100.0_f64.ln() / attenuation_per_m(secchi_m, &central);
         let off = near("V-208, depth of 1 %", one_per_cent_m / secchi_m, 2.6, 0.1);
         let left = light_at_depth_lx(1.0, secchi_m, secchi_m, &central)
             / light_at_depth_lx(1.0, 0.0, secchi_m, &central);
-        println!(
-            "V-208: {left:.3} of the light left at the Secchi depth; depth of 1 % {off:.1e} off"
-        );
+        println!("V-208: depth of 1 % {off:.1e} off");
+        (depths, left_share) = (one_per_cent_m / secchi_m, left);
         assert!((left - 0.16).abs() < 0.03, "V-208: {left}");
     }
     let [most, least] = row.range.map(|attenuation| (-attenuation).exp());
     assert!(least < 0.16 && most > 0.328, "V-208: {least} to {most} left");
-    println!("V-208: {least:.3} to {most:.3} left over the range of the row");
+    measured!(
+        "V-208",
+        "{:.1} % of 16 left, {depths:.2} of 2.6 Secchi depths; the range leaves {:.0} to {:.0} %",
+        100.0 * left_share,
+        100.0 * least,
+        100.0 * most
+    );
 }
 
 /// V-208: what a metre lets through, two metres let through twice over; nothing is gained at the surface; clear water

@@ -5,7 +5,7 @@ use sim::fish::{Experience, FishId, Trait, size_fit, take_chance};
 use sim::scenario::{Scenario, read};
 use sim::session::{Day, Event, Recording, record_session};
 
-use crate::evidence::{Z_BOUND, within_z};
+use crate::evidence::{LargestScore, Z_BOUND, within_z};
 use crate::measured::measured;
 
 /// Hungry fish that come to every splash and fear none, on a flat bottom, with two hookbaits, one of them hardly tempting.
@@ -172,7 +172,7 @@ fn fish_rise_by_what_falls_against_what_lies() {
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn hookbaits_are_taken_by_boldness_and_temptation() {
     let scenario = water(&[]);
-    let mut largest: f64 = 0.0;
+    let mut largest = LargestScore::default();
     for plan in ["fine", "dull"] {
         let (mut bold, mut shy) = (Count::default(), Count::default());
         for (day, film) in recorded(&scenario, plan, 40, |day| {
@@ -198,10 +198,10 @@ fn hookbaits_are_taken_by_boldness_and_temptation() {
         }
         for (who, count) in [("bold", bold), ("shy", shy)] {
             let z = count.is_expected(&format!("V-381 taken by {who} fish, {plan} hookbait"));
-            largest = if z.abs() > largest.abs() { z } else { largest };
+            largest.add(z);
         }
     }
-    measured!("V-381", "largest z = {largest:+.1}");
+    measured!("V-381", "{largest}");
 }
 
 /// V-382: a fish that gave up a line ignores its smell and the fish that feed there for a time, and one that refused a

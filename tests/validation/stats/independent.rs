@@ -4,6 +4,8 @@ use sim::engine::Dice;
 use sim::stats::{MannWhitney, Moments, Welch};
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
+use crate::measured::measured;
+
 fn near(what: &str, got: f64, expected: f64, tolerance: f64) {
     assert!(
         (got - expected).abs() <= tolerance,
@@ -33,6 +35,11 @@ fn welch_agrees_with_nist_and_with_students_sleep_data() {
     near("t", welch.difference / welch.se, -12.94627, 5e-6);
     // Dataplot prints 136.8750; Boost has 136.87499 from the rounded deviations.
     near("degrees of freedom", welch.degrees_of_freedom, 136.8750, 5e-5);
+    let nist = format!(
+        "t = {:.5} with {:.4} degrees of freedom",
+        welch.difference / welch.se,
+        welch.degrees_of_freedom
+    );
 
     // R's t.test(extra ~ group, data = sleep), in tenths of an hour: t = −1.8608, df = 17.776, −3.3654832 to 0.2054832 h.
     let first = moments(&[7, -16, -2, -12, -1, 34, 37, 8, 0, 20]);
@@ -43,6 +50,14 @@ fn welch_agrees_with_nist_and_with_students_sleep_data() {
     let interval = welch.interval(0.95);
     near("lower end", interval.low / 10.0, -3.365_483_2, 5e-7);
     near("upper end", interval.high / 10.0, 0.205_483_2, 5e-7);
+    measured!(
+        "V-330",
+        "{nist}; {:.4} with {:.3}, {:.7} to {:.7} h",
+        welch.difference / welch.se,
+        welch.degrees_of_freedom,
+        interval.low / 10.0,
+        interval.high / 10.0
+    );
 }
 
 /// V-330: the interval ends where the distribution of t says, for degrees of freedom that are no whole number.
@@ -99,6 +114,13 @@ fn the_chance_to_be_larger_is_that_of_brunner_and_munzels_pain_scores() {
     near("chance", chance.share, 0.788_961, 5e-7);
     near("statistic", (chance.share - 0.5) / chance.se, 3.137_467, 5e-7);
     near("degrees of freedom", chance.degrees_of_freedom, 17.682_842, 5e-7);
+    measured!(
+        "V-332",
+        "{:.6}, {:.6}, {:.6}",
+        chance.share,
+        (chance.share - 0.5) / chance.se,
+        chance.degrees_of_freedom
+    );
     // Their interval, symmetric around the chance, is 0.595217 to 0.982705; ours is that of the logit, which is shifted
     // inwards and stays below one.
     let interval = chance.proportion(0.95).interval;
@@ -143,4 +165,5 @@ fn the_interval_of_the_chance_to_be_larger_has_its_coverage() {
     };
     let covered = (0..runs).filter(|&run| holds(run)).count() as f64 / runs as f64;
     near("coverage", covered, 0.95, 4.0 * 0.0049 + 0.01);
+    measured!("V-332", "coverage {covered:.3}");
 }

@@ -385,6 +385,11 @@ fn weibull_fits_have_their_published_values() {
     near("scale", fit.model.scale, 606.5280, 5e-4);
     near("log-likelihood", fit.log_likelihood, -75.135, 5e-4);
     near("mean", fit.model.mean_until(1e5), 540.737, 5e-3);
+    measured!(
+        "V-309",
+        "NIST scale {:.4} of 606.5280, the others equal to the digits printed",
+        fit.model.scale
+    );
     assert_eq!(fit_weibull(&times(&[], &[1.0])), None, "no event");
     assert_eq!(fit_weibull(&times(&[2.0, 2.0], &[])), None, "all at one time");
 }

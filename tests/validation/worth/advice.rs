@@ -11,6 +11,7 @@ use sim::study::{Control, NowSpec, logged_plans, now, simulated_session, ways_to
 use super::practised::compared_lead_kg;
 use super::tally::mean_and_error;
 use super::waters::{ADVISED, scenario};
+use crate::measured::measured;
 
 /// One match that was stopped at a random minute for advice.
 struct AdvisedMatch {
@@ -18,11 +19,15 @@ struct AdvisedMatch {
     is_inside: bool,
     /// Whether the advice was to do something else.
     is_changed: bool,
-    /// What was gained by following the advice, from the same minute of the same day [kg].
+    /// What was gained by following the advice, from the same minute of the same day; the mean over [`GOES_ON`] ways in which
+    /// chance may go on, the same with and without the advice [kg].
     gain_kg: f64,
     /// By how much the final weight of the plan exceeds the expected one [kg].
     error_kg: f64,
 }
+
+/// How often chance goes on from the minute of the advice.
+const GOES_ON: u64 = 16;
 
 /// Stops a match on the true water at a random minute, asks what the believed one advises, and fishes on both with the advice
 /// and without it. `None` if `now` refuses.
@@ -75,12 +80,14 @@ fn advised(
     let advice = now(&spec, Control::default()).ok()?;
     let mut observer = NullObserver;
     let paused = PausedSession::new(truth, fished, &day, at_s, &mut observer);
-    let kg = |plan, winds_in| paused.go_on(plan, winds_in).weight_g as f64 / 1000.0;
+    let kg = |plan, winds_in| {
+        let after = |chance| paused.go_on_by_chance(plan, winds_in, chance).weight_g as f64;
+        (1..=GOES_ON).map(after).sum::<f64>() / (1000.0 * GOES_ON as f64)
+    };
     let ways = ways_to_go_on(believed, &believed.plans[plan], at_s, paused.is_bait_out());
-    let planned_kg = kg(fished, false);
     let better = advice.better.as_ref();
     let way = better.and_then(|kind| ways.iter().find(|way| way.kind == *kind));
-    let gain_kg = way.map_or(0.0, |way| kg(&way.plan, way.winds_in_now) - planned_kg);
+    let gain_kg = way.map_or(0.0, |way| kg(&way.plan, way.winds_in_now) - kg(fished, false));
     let foretold = &advice.ways[0];
     let final_kg = outcome.weight_g as f64 / 1000.0;
     Some(AdvisedMatch {
@@ -116,29 +123,43 @@ fn matches(
 }
 
 fn sentence(matches: &[AdvisedMatch]) -> String {
-    let share = |is: fn(&AdvisedMatch) -> bool| {
-        100.0 * matches.iter().filter(|of| is(of)).count() as f64 / matches.len() as f64
-    };
-    let [gain_kg, error_kg] = mean_and_error(matches.iter().map(|of| of.gain_kg));
-    let [bias_kg, bias_error_kg] = mean_and_error(matches.iter().map(|of| of.error_kg));
+    let [error_kg, its_error_kg] = mean_and_error(matches.iter().map(|of| of.error_kg));
     format!(
-        "80 % ranges hold {:.1} % of {}, mean error {bias_kg:+.2} ± {:.2} kg; another way advised in {:.0} %, gain {gain_kg:+.3} ± {:.3} kg a match",
-        share(|of| of.is_inside),
+        "80 % ranges hold {:.1} % of {}, mean error {error_kg:+.2} ± {:.2} kg; another way advised in {:.0} %, gain {}",
+        percent(matches, |of| of.is_inside),
         matches.len(),
-        1.96 * bias_error_kg,
-        share(|of| of.is_changed),
-        1.96 * error_kg
+        1.96 * its_error_kg,
+        percent(matches, |of| of.is_changed),
+        gain(matches)
     )
+}
+
+fn percent(matches: &[AdvisedMatch], is: fn(&AdvisedMatch) -> bool) -> f64 {
+    100.0 * matches.iter().filter(|of| is(of)).count() as f64 / matches.len() as f64
+}
+
+/// The mean gain of a match, with its 95 % interval.
+fn gain(matches: &[AdvisedMatch]) -> String {
+    let [gain_kg, error_kg] = mean_and_error(matches.iter().map(|of| of.gain_kg));
+    format!("{gain_kg:+.3} ± {:.3} kg", 1.96 * error_kg)
 }
 
 /// V-323: each match is stopped once, at a random minute.
 #[test]
-#[ignore = "two hundred thousand sessions: two minutes of two cores"]
-fn advice_of_340_matches_is_calibrated_and_gains_weight() {
+#[ignore = "three hundred thousand sessions: five minutes of two cores"]
+fn advice_of_500_matches_is_calibrated_and_gains_weight() {
     // Where the better plan is not known before, and so there is something to gain.
-    let matches = matches(&ADVISED[..2], 170, "right model", |_, text| text.to_owned());
+    let matches = matches(&ADVISED[..2], 250, "right model", |_, text| text.to_owned());
+    measured!(
+        "V-323",
+        "Ranges hold in {:.1} % of {}; another way advised in {:.0} %, gain {} a match over all",
+        percent(&matches, |of| of.is_inside),
+        matches.len(),
+        percent(&matches, |of| of.is_changed),
+        gain(&matches)
+    );
     let n = matches.len() as f64;
-    let coverage = matches.iter().filter(|of| of.is_inside).count() as f64 / n;
+    let coverage = 0.01 * percent(&matches, |of| of.is_inside);
     // Between 75 and 85 %, and 4 binomial errors of n.
     let slack = 4.0 * (0.8_f64 * 0.2 / n).sqrt();
     assert!(coverage > 0.75 - slack && coverage < 0.85 + slack, "{coverage}");
@@ -161,10 +182,16 @@ fn advice_by_a_wrong_model_is_not_worse_than_the_plan() {
             + "shoal.strangers.count = 25\nshoal.strangers.weight = \"3 kg\"\n\
                shoal.strangers.home_out = \"20 m\"\n"
     };
-    for (what, matches) in [
+    let wrong = [
         ("half as keen", matches(&ADVISED, 50, "half as keen", half_as_keen)),
-        ("strangers", matches(&ADVISED, 50, "strangers", strangers)),
-    ] {
+        ("a strange shoal", matches(&ADVISED, 50, "a strange shoal", strangers)),
+    ];
+    let found = wrong.each_ref().map(|(what, matches)| {
+        let inside = percent(matches, |of| of.is_inside);
+        format!("{what} {} a match, ranges hold in {inside:.1} %", gain(matches))
+    });
+    measured!("V-324", "{}", found.join("; "));
+    for (what, matches) in &wrong {
         let [gain_kg, error_kg] = mean_and_error(matches.iter().map(|of| of.gain_kg));
         // Not below the plan, beyond what chance does once in 40.
         assert!(gain_kg > -2.0 * error_kg, "{what}: {gain_kg} kg ± {error_kg}");

@@ -4,7 +4,7 @@ use super::cautions::cautions;
 use super::recast::recast_sentences;
 use super::session::{hours_table, trend_sentence};
 use super::waits::{difference_sentence, ends_sentence, hazard_lines, shape_sentence, waits_table};
-use crate::report::format::{counted, duration, weight};
+use crate::report::format::{counted, duration, grouped, weight};
 use crate::scenario::Units;
 use crate::study::LearnResult;
 
@@ -62,7 +62,10 @@ fn heading(result: &LearnResult, units: Units) -> String {
     let unbitten = match result.all.casts - result.all.bites {
         0 => "No cast is written down as one without a bite.".to_owned(),
         1 => "The cast without a bite counts as a wait of at least its length.".to_owned(),
-        n => format!("The {n} casts without a bite count as waits of at least their length."),
+        n => format!(
+            "The {} casts without a bite count as waits of at least their length.",
+            grouped(n)
+        ),
     };
     let (known, longest) =
         (duration(result.all.known_until_s), duration(result.all.longest_wait_s));

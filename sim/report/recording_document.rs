@@ -1,11 +1,12 @@
-//! The page's replay of one day of one plan as JSON: whole numbers in small units, and events in words.
+//! One day of one plan as JSON, for drawing: whole numbers in small units, and events in words.
 
+use schemars::JsonSchema;
 use serde::Serialize;
-use serde_json::{Value, json};
+use serde_json::Value;
 
+use super::format::{EventNames, event_line};
 use crate::angler::Plan;
 use crate::fish::{FishId, FishState, Layer};
-use crate::report::{EventNames, event_line};
 use crate::scenario::{Scenario, Units};
 use crate::session::{
     Day, Event, FishMove, HookbaitState, LeaveReason, MoveReason, Recording, RigState, TackleState,
@@ -17,34 +18,135 @@ const MAX_CELLS: f64 = 64.0;
 /// Number of steps along the depth profile to a line.
 const PROFILE_STEPS: u32 = 60;
 
-/// A day of a plan for drawing.
-///
-/// Times are in tenths of a second, positions in centimetres, masses in grams, shares in per cent.
-#[derive(Clone, Debug, Serialize)]
-pub(super) struct ReplayDocument {
+/// A day of a plan for drawing. Rows are short: their numbers are whole, and their places say what they are.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct RecordingDocument {
+    /// Name and version of the format.
     format: &'static str,
+    /// Name of the plan.
     plan: String,
+    /// Number of the day, from 1.
     day: u32,
+    /// Length of the session [s].
     session_s: f64,
-    weather: Value,
-    water: Value,
-    lines: Vec<Value>,
+    /// The weather of the day.
+    weather: WeatherEntry,
+    /// Depths and features.
+    water: WaterEntry,
+    /// The lines, in the order of the scenario.
+    lines: Vec<LineEntry>,
+    /// Names of the shoals.
     shoals: Vec<String>,
-    /// Each fish: shoal, mass, length in centimetres.
+    /// Each fish: number of its shoal, mass in grams, length in centimetres.
     fish: Vec<[u32; 3]>,
-    /// Each move: start, fish, from x and y, to x and y, end, state, line, reason, chance, hunger.
+    /// Each move: start in tenths of a second, fish, from x and y in centimetres, to x and y in centimetres, end in tenths of a second, state (0 roaming,
+    /// 1 on the way to a line, 2 feeding on the bed, 3 feeding above it, 4 fleeing, 5 hooked, 6 in the net, 7 resting, 8 out of
+    /// reach), line or −1, reason (0 none, 1 scent, 2 company, 3 splash, 4 patter of feed, 5 a fight, 6 the hook, 7 gave up,
+    /// 8 full, 9 startled, 10 a fish was hooked), chance of it in per cent, hunger in per cent.
     moves: Vec<[i64; 12]>,
-    /// Rod and hands: time, cast, line, x, y, rig, hook, hands.
+    /// Rod and hands: time in tenths of a second, cast, line, x and y in centimetres, rig (0 ashore, 1 sinking, 2 on the bed, 3 playing a fish),
+    /// hookbait (0 hidden, 1 on the pile, 2 among scattered feed, 3 bare), hands (0 casting, 1 waiting, 2 playing, 3 unhooking and
+    /// loading, 4 feeding, 5 changing over).
     tackle: Vec<[i64; 8]>,
-    /// Loose feed: time, line, mass, time to sink.
+    /// Loose feed: time in tenths of a second, line, mass in grams, time to sink in tenths of a second.
     handfuls: Vec<[i64; 4]>,
-    /// Mouthfuls: time, fish.
+    /// Mouthfuls: time in tenths of a second, fish.
     mouthfuls: Vec<[i64; 2]>,
-    /// Events in words: time, kind, fish or −1, words.
+    /// Events in words: time in tenths of a second, kind, fish or −1, words.
     events: Vec<(i64, Value, i64, String)>,
-    /// Fish landed: time, fish, mass.
+    /// Fish landed that count: time in tenths of a second, fish, mass in grams.
     catches: Vec<[i64; 3]>,
+    /// Weight at the scales [g].
     weight_g: u64,
+}
+
+/// The weather of a day.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct WeatherEntry {
+    /// Temperature of the water [°C].
+    temperature_c: f64,
+    /// Speed of the wind at the water [m/s].
+    wind_m_s: f64,
+    /// Direction to which the wind blows [rad].
+    wind_to_rad: f64,
+}
+
+/// The water: x runs along the bank from the peg, y away from it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct WaterEntry {
+    /// Width, along the bank [m].
+    width_m: f64,
+    /// Length, away from the bank [m].
+    length_m: f64,
+    /// Side of a cell of the grid of depths [m].
+    cell_m: f64,
+    /// Number of cells along the bank.
+    columns: u32,
+    /// Number of cells away from the bank.
+    rows: u32,
+    /// Depth of each cell, along the bank first [cm].
+    depths_cm: Vec<i64>,
+    /// Features such as an island.
+    features: Vec<FeatureEntry>,
+}
+
+/// A feature of the water.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct FeatureEntry {
+    /// Its name.
+    name: String,
+    /// Its centre along the bank [m].
+    x_m: f64,
+    /// Its centre away from the bank [m].
+    y_m: f64,
+    /// Half its length [m].
+    half_length_m: f64,
+    /// Half its width [m].
+    half_width_m: f64,
+    /// Whether it is cover.
+    cover: bool,
+}
+
+/// A line, and what is in the water there.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct LineEntry {
+    /// Its name.
+    name: String,
+    /// Its place along the bank [m].
+    x_m: f64,
+    /// Its place away from the bank [m].
+    y_m: f64,
+    /// Depth there [m].
+    depth_m: f64,
+    /// Length of the profile of depths [m].
+    reach_m: f64,
+    /// Depths from the peg through the line to the end of the profile, at equal steps [cm].
+    profile_cm: Vec<i64>,
+    /// Bait in the water: time in tenths of a second, piled, scattered and hanging in tenths of a gram.
+    lying: Vec<[i64; 4]>,
+    /// Scent of the bait.
+    scent: ScentEntry,
+    /// Share of hanging bait that sinks out of a cloud in a second [1/s].
+    cloud_loss_per_s: f64,
+}
+
+/// The scent of the bait on a line.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+struct ScentEntry {
+    /// Puffs: released from, until in tenths of a second, amount in hundred-millionths of a mole.
+    releases: Vec<[i64; 3]>,
+    /// Speed of the water near the bed, along the bank and away from it [m/s].
+    flow_m_s: [f64; 2],
+    /// Spread of scent by mixing [m²/s].
+    diffusivity_m2_s: f64,
+    /// Share that is lost in a second [1/s].
+    loss_per_s: f64,
+    /// Height of the layer of water that holds it [m].
+    layer_m: f64,
+    /// Radius of a new puff [m].
+    start_m: f64,
+    /// Concentration that half of the fish notice [mol/m³].
+    noticed_mol_m3: f64,
 }
 
 /// A time in tenths of a second.
@@ -67,31 +169,36 @@ fn percent(share: f64) -> i64 {
     (100.0 * share).round() as i64
 }
 
+impl RecordingDocument {
+    /// Name and version of the format.
+    pub const FORMAT: &'static str = "shoalwise/film/1";
+}
+
 /// Converts the recording of a day into its document.
-pub(super) fn replay_document(
+pub fn recording_document(
     scenario: &Scenario,
     plan: &Plan,
     day: &Day,
     recording: &Recording,
     units: Units,
-) -> ReplayDocument {
+) -> RecordingDocument {
     let fish = day
         .stock
         .iter()
         .map(|fish| [fish.shoal as u32, fish.mass_g, (100.0 * fish.length_m).round() as u32]);
-    ReplayDocument {
-        format: "shoalwise/film/1",
+    RecordingDocument {
+        format: RecordingDocument::FORMAT,
         plan: plan.name.clone(),
         day: day.number,
         session_s: scenario.session_s,
-        weather: json!({
-            "temperature_c": day.conditions.temperature_c,
-            "wind_m_s": day.conditions.wind_m_s,
-            "wind_to_rad": day.conditions.wind_to_rad,
-        }),
+        weather: WeatherEntry {
+            temperature_c: day.conditions.temperature_c,
+            wind_m_s: day.conditions.wind_m_s,
+            wind_to_rad: day.conditions.wind_to_rad,
+        },
         water: water(&scenario.chart),
         lines: LineId::all(scenario.lines.len())
-            .map(|line| line_view(scenario, day, recording, line))
+            .map(|line| line_entry(scenario, day, recording, line))
             .collect(),
         shoals: scenario.shoals.iter().map(|shoal| shoal.name.clone()).collect(),
         fish: fish.collect(),
@@ -150,7 +257,7 @@ fn catches(recording: &Recording, day: &Day) -> Vec<[i64; 3]> {
 }
 
 /// The depths on a grid, and the features.
-fn water(chart: &Chart) -> Value {
+fn water(chart: &Chart) -> WaterEntry {
     let cell_m = (chart.width_m.max(chart.length_m) / MAX_CELLS).max(0.5);
     let columns = (chart.width_m / cell_m).ceil() as u32;
     let rows = (chart.length_m / cell_m).ceil() as u32;
@@ -159,29 +266,27 @@ fn water(chart: &Chart) -> Value {
         let x_m = (column + 0.5) * cell_m - 0.5 * chart.width_m;
         cm(chart.depth_m(Point { x_m, y_m: (row + 0.5) * cell_m }))
     };
-    let features = chart.features.iter().map(|feature| {
-        json!({
-            "name": feature.name,
-            "x_m": feature.centre.x_m,
-            "y_m": feature.centre.y_m,
-            "half_length_m": feature.half_length_m,
-            "half_width_m": feature.half_width_m,
-            "cover": feature.is_cover,
-        })
+    let features = chart.features.iter().map(|feature| FeatureEntry {
+        name: feature.name.clone(),
+        x_m: feature.centre.x_m,
+        y_m: feature.centre.y_m,
+        half_length_m: feature.half_length_m,
+        half_width_m: feature.half_width_m,
+        cover: feature.is_cover,
     });
-    json!({
-        "width_m": chart.width_m,
-        "length_m": chart.length_m,
-        "cell_m": cell_m,
-        "columns": columns,
-        "rows": rows,
-        "depths_cm": (0..columns * rows).map(depth).collect::<Vec<_>>(),
-        "features": features.collect::<Vec<_>>(),
-    })
+    WaterEntry {
+        width_m: chart.width_m,
+        length_m: chart.length_m,
+        cell_m,
+        columns,
+        rows,
+        depths_cm: (0..columns * rows).map(depth).collect(),
+        features: features.collect(),
+    }
 }
 
 /// One line: its position, the depths on the way to it and beyond, its bait and its scent.
-fn line_view(scenario: &Scenario, day: &Day, recording: &Recording, line: LineId) -> Value {
+fn line_entry(scenario: &Scenario, day: &Day, recording: &Recording, line: LineId) -> LineEntry {
     let (named, recorded_line) = (&scenario.lines[line], &recording.lines[line.0]);
     let distance_m = named.at.distance_m(Point::default());
     let reach_m = distance_m * 1.25;
@@ -197,25 +302,25 @@ fn line_view(scenario: &Scenario, day: &Day, recording: &Recording, line: LineId
     let releases = recorded_line.releases.iter().map(|puff| {
         [tenths(puff.from_s), tenths(puff.at_s), (1e8 * puff.amount_mol).round() as i64]
     });
-    json!({
-        "name": named.name,
-        "x_m": named.at.x_m,
-        "y_m": named.at.y_m,
-        "depth_m": scenario.chart.depth_m(named.at),
-        "reach_m": reach_m,
-        "profile_cm": (0..=PROFILE_STEPS).map(depth).collect::<Vec<_>>(),
-        "lying": lying.collect::<Vec<_>>(),
-        "scent": {
-            "releases": releases.collect::<Vec<_>>(),
-            "flow_m_s": recorded_line.flow_m_s,
-            "diffusivity_m2_s": recorded_line.diffusivity_m2_s,
-            "loss_per_s": recorded_line.loss_per_s,
-            "layer_m": recorded_line.layer_m,
-            "start_m": day.bait.puff_radius_m,
-            "noticed_mol_m3": day.fish.odour_half_mol_m3,
+    LineEntry {
+        name: named.name.clone(),
+        x_m: named.at.x_m,
+        y_m: named.at.y_m,
+        depth_m: scenario.chart.depth_m(named.at),
+        reach_m,
+        profile_cm: (0..=PROFILE_STEPS).map(depth).collect(),
+        lying: lying.collect(),
+        scent: ScentEntry {
+            releases: releases.collect(),
+            flow_m_s: recorded_line.flow_m_s.into(),
+            diffusivity_m2_s: recorded_line.diffusivity_m2_s,
+            loss_per_s: recorded_line.loss_per_s,
+            layer_m: recorded_line.layer_m,
+            start_m: day.bait.puff_radius_m,
+            noticed_mol_m3: day.fish.odour_half_mol_m3,
         },
-        "cloud_loss_per_s": day.bait.cloud_loss_per_s,
-    })
+        cloud_loss_per_s: day.bait.cloud_loss_per_s,
+    }
 }
 
 fn move_row(fish_move: &FishMove) -> [i64; 12] {
