@@ -187,6 +187,16 @@ await test("the replay plays, scrubs, steps, and shows the story of one fish", {
   holds(/(smells|sees others|hears)/.test(story) && /netted/.test(story), `its story: ${story}`);
 });
 
+await test("the swim is drawn again when the device turns dark", { colorScheme: "light" }, "#view=swim&swim=bar-five-minutes&at=3000", async (page) => {
+  await page.locator("canvas.plan").waitFor();
+  const corner = () => page.locator("canvas.side").evaluate((canvas) => canvas.getContext("2d").getImageData(6, 6, 1, 1).data[0]);
+  await page.waitForTimeout(300);
+  holds((await corner()) > 200, "light at first");
+  await page.emulateMedia({ colorScheme: "dark" });
+  await page.waitForTimeout(300);
+  holds((await corner()) < 80, "and dark then");
+});
+
 await test("two plans are replayed in parallel", {}, "#view=swim&swim=bar-five-minutes&swim=bar-lead&day=3&at=5000", async (page) => {
   await page.locator("canvas.plan").nth(1).waitFor();
   holds((await page.locator("section.pane").count()) === 2, "two panes");
@@ -468,16 +478,18 @@ await test("a lesson prints as a handout with the answer on a second page", { vi
 });
 
 await test("the bank log takes casts with two taps, keeps them, undoes slips, and is a catch log", {}, "#view=log", async (page) => {
-  holds((await page.locator("#bank-line").getAttribute("placeholder")) === "bar", "the example is a line of this water");
+  await page.locator("#bank-line[placeholder=bar]").waitFor();
+  holds((await page.locator("#bank-bait").getAttribute("placeholder")) === "banded-pellet", "the examples are of this water");
   await page.locator("#bank-line").fill("far-bank");
+  // The next tap comes straight from the field.
   await page.locator("#bank-bait").fill("corn");
-  await page.locator("#bank-bait").blur();
   const tap = async (name, says) => {
     await page.getByRole("button", { name, exact: true }).click();
     await page.getByTestId("entries").locator("li").first().getByText(says).waitFor();
   };
   await tap("Cast", "cast to far-bank, corn");
   await tap("Bite", "bite");
+  holds(!/ y /.test(await page.getByTestId("entries").textContent()), "no keys to type are named where there are buttons");
   await page.getByRole("spinbutton", { name: "Weight, lb" }).fill("3");
   await page.getByRole("spinbutton", { name: "Weight, oz" }).fill("4");
   await tap("Landed", "landed 3 lb 4 oz");
@@ -634,6 +646,12 @@ for (const [width, height] of WIDTHS) {
         holds((await wide(page)) <= 0, `${name} is ${await wide(page)} px too wide`);
         const faults = await serious(page);
         holds(faults.length === 0, `${name}: ${faults.join("; ")}`);
+        await page.emulateMedia({ media: "print", colorScheme });
+        holds((await wide(page)) <= 0, `${name} is ${await wide(page)} px too wide on paper`);
+        await page.emulateMedia({ media: "screen", colorScheme });
+        await page.keyboard.press("F8");
+        holds((await wide(page)) <= 0, `${name} is ${await wide(page)} px too wide in the class view`);
+        await page.keyboard.press("F8");
       }
       const ground = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
       const dark = ground.match(/\d+/g).slice(0, 3).every((part) => Number(part) < 80);

@@ -46,6 +46,8 @@ struct Label {
     end: f64,
     /// Whether the name is not whole.
     is_cut: bool,
+    /// Whether the last line is the weight.
+    has_weight: bool,
 }
 
 impl Label {
@@ -319,13 +321,25 @@ fn labels_in_detail(
             lines.push((weight(plan.weight_kg.mean, units), LARGE.note));
         }
         let end = weight_on_axis(end_kg, units);
-        Label { plan: Some(index_among(plans, plan)), lines, end, is_cut }
+        Label {
+            plan: Some(index_among(plans, plan)),
+            lines,
+            end,
+            is_cut,
+            has_weight: detail.has_weight,
+        }
     };
     let mut labels: Vec<_> = ranked.iter().take(shown).map(label).collect();
     if shown < ranked.len() {
         let note = format!("and {} more", ranked.len() - shown);
         let lines = vec![(note, detail.size)];
-        labels.push(Label { plan: None, lines, end: f64::NEG_INFINITY, is_cut: true });
+        labels.push(Label {
+            plan: None,
+            lines,
+            end: f64::NEG_INFINITY,
+            is_cut: true,
+            has_weight: false,
+        });
     }
     labels
 }
@@ -363,7 +377,7 @@ fn draw_labels(
     for (label, (_, centre)) in placed() {
         let mut y = centre - 0.5 * (label.height() - 6.0);
         for (number, (line, size)) in label.lines.iter().enumerate() {
-            let is_weight = number > 0 && number + 1 == label.lines.len();
+            let is_weight = label.has_weight && number + 1 == label.lines.len();
             let ink = if is_weight { MUTED } else { INK };
             let middle = y + 0.6 * size;
             canvas.text(line, (right + LEADER, middle), TextStyle::plain(*size, ink))?;

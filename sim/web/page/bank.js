@@ -17,6 +17,9 @@ const dateOf = (time) => `${time.getFullYear()}-${pad(time.getMonth() + 1)}-${pa
 /** A log without any entry, for today. */
 const newLog = () => ({ session: dateOf(new Date()), date: dateOf(new Date()), entries: [] });
 
+/** What an entry says, without what to type next: here are buttons. */
+const onPage = (words) => words.replace(/^bite; .*/, "bite");
+
 /** The log that this browser keeps. */
 function storedLog() {
   try {
@@ -32,6 +35,7 @@ export class BankView {
   #lines = [];
   #baits = [];
   #busy = Promise.resolve();
+  #water = null;
 
   constructor(page) {
     this.page = page;
@@ -57,6 +61,10 @@ export class BankView {
     } catch {
       [this.#lines, this.#baits] = [[], []];
     }
+    // An empty log goes on with the lines of another water, once it is chosen.
+    const { scenario } = this.page.state;
+    if (this.#water && this.#water !== scenario && !this.log.entries.length) delete this.log.line;
+    this.#water = scenario;
     this.#drawSettings();
     this.now.setPlans(plans);
     await this.#read();
@@ -119,7 +127,7 @@ export class BankView {
       this.problem.replaceChildren(errorBox(error));
       return false;
     }
-    this.shown.replaceChildren(...this.made.said.map(([at, words]) => el("li", {}, el("time", {}, at), words.replace(`${at} `, ""))).reverse());
+    this.shown.replaceChildren(...this.made.said.map(([at, words]) => el("li", {}, el("time", {}, at), onPage(words.replace(`${at} `, "")))).reverse());
     this.#drawTaps();
     this.now.draw();
     return true;
@@ -143,7 +151,8 @@ export class BankView {
       el("label", { class: "field", for: "bank-session" }, el("span", {}, "Session"), session),
       ...SETTINGS.map(([key, , label]) => el("label", { class: "field", for: `bank-${key}` }, el("span", {}, label),
         el("input", { id: `bank-${key}`, value: this.log[key] ?? next[key] ?? "", placeholder: examples[key], list: key === "feeder" ? null : `bank-${key}s`, maxlength: 40, autocapitalize: "none",
-          onchange: (event) => { this.log[key] = event.target.value.trim(); this.save(); this.#drawTaps(); } }))),
+          // Not once the field is left: the buttons are replaced, and a press on one of them would be lost.
+          oninput: (event) => { this.log[key] = event.target.value.trim(); this.save(); this.#drawTaps(); } }))),
       ...[["bank-lines", this.#lines], ["bank-baits", this.#baits]].map(([id, names]) => el("datalist", { id }, names.map((value) => el("option", { value })))));
   }
 

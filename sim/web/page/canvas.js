@@ -3,11 +3,12 @@
 const COLOUR_NAMES = ["page", "card", "ink", "rule", "plan-0", "plan-1", "shallow", "deep", "bank", "cover", "edge", "line", "plate", "scent", "cloud", "bait",
   "feeder", "hookbait", "fish-roaming", "fish-coming", "fish-feeding", "fish-up", "fish-fled", "fish-hooked"];
 const dark = matchMedia("(prefers-color-scheme: dark)");
+const paper = matchMedia("print");
 let cached = {};
 
 /** The colours of the page's style sheet, read again whenever the colour scheme has changed. */
 export function colours() {
-  const scheme = `${document.documentElement.dataset.light} ${dark.matches}`;
+  const scheme = `${document.documentElement.dataset.light} ${dark.matches} ${paper.matches}`;
   if (cached.scheme !== scheme) {
     const style = getComputedStyle(document.documentElement);
     cached = { scheme, ...Object.fromEntries(COLOUR_NAMES.map((name) => [name, style.getPropertyValue(`--${name}`).trim()])) };
@@ -17,6 +18,11 @@ export function colours() {
 
 /** Angle between one item and the next when many stand round a point, so that none hides another [rad]. */
 export const TURN = 2.399963;
+
+/** Calls a function whenever the colours may have changed without anything else. */
+export function onColours(draw) {
+  for (const query of [dark, paper]) query.addEventListener("change", draw);
+}
 
 /** How much larger everything is drawn, so that a whole room can read it. */
 export const zoom = () => (isBig() ? 1.5 : 1);

@@ -19,6 +19,20 @@ export const planSign = (index) => svgEl("svg", { class: `sign plan-${index}`, v
 
 const path = (points) => points.map(([x, y], i) => `${i ? "L" : "M"}${x.toFixed(1)} ${y.toFixed(1)}`).join("");
 
+/** Width of a chart on paper [pixels]; set while the browser prints. */
+const PAPER = 680;
+let isPrinting = false;
+
+/** Calls a function before and after the browser prints, when charts have another width. */
+export function onPaper(draw) {
+  for (const event of ["beforeprint", "afterprint"]) {
+    addEventListener(event, () => {
+      isPrinting = event === "beforeprint";
+      draw();
+    });
+  }
+}
+
 /** Size of the page's type, 1 unless the class view makes it larger. */
 const typeSize = () => parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
 
@@ -29,10 +43,11 @@ const typeSize = () => parseFloat(getComputedStyle(document.documentElement).fon
  */
 export function drawCurves(figure, curves, units, title, bandOf = null) {
   const em = typeSize();
-  const width = Math.max(280, figure.clientWidth || 640);
+  const width = isPrinting ? PAPER : Math.max(280, figure.clientWidth || 640);
   const isWide = width > 560 * em;
-  const isBig = document.documentElement.classList.contains("class-view");
-  const height = Math.round(isBig ? Math.max(240, innerHeight * 0.52) : Math.min(400, Math.max(200, width * (isWide ? 0.46 : 0.58))));
+  const isBig = isWide && !isPrinting && document.documentElement.classList.contains("class-view");
+  // On a phone the chart stays above the sliders, which need most of the height.
+  const height = Math.round(isBig ? Math.max(240, innerHeight * 0.52) : isWide ? Math.min(400, Math.max(200, width * 0.46)) : Math.min(200, Math.max(160, innerHeight * 0.22)));
   const longest = Math.max(...curves.map((curve) => curve.label.length));
   const strokes = 9 * curves.length + 6;
   const names = isWide ? Math.min(0.42 * width, (26 + 8.3 * longest) * em) : 0;

@@ -49,7 +49,7 @@ export class ClassView {
   #apply(isOpen) {
     document.documentElement.classList.toggle("class-view", isOpen);
     this.#isHidden = false;
-    if (isOpen) document.getElementById("fold").open = true;
+    document.getElementById("fold").open = isOpen || matchMedia("(min-width: 48rem)").matches;
     this.update();
     dispatchEvent(new Event("resize"));
   }

@@ -105,7 +105,10 @@ export class CompareView {
     this.#run.start(params, (results, isLast) => {
       this.verdict.show(results, units, this.indexOf, this.labelOf);
       this.whatChanged.shown(results, request, units);
-      if (isLast || results.days > 40 || !this.details.childElementCount) this.details.replaceChildren(...details(results, units, this.indexOf, this.labelOf));
+      // Figures of other plans or in other units never stay.
+      const shown = `${units} ${results.comparison.plans.map(({ name }) => name).join(" ")}`;
+      if (isLast || results.days > 40 || this.details.dataset.shown !== shown) this.details.replaceChildren(...details(results, units, this.indexOf, this.labelOf));
+      this.details.dataset.shown = shown;
       firstAnswer();
       if (!isLast) return;
       this.#ended(`Done: ${results.early ?? results.verdict[0] ?? "there is only one plan."}`);

@@ -100,6 +100,7 @@ export class LessonsView {
     params.set("seed", state.seed);
     params.set("days", state.days);
     sentence.textContent = "Fishing …";
+    answer.scrollIntoView({ block: "start" });
     this.#run.start(params, (results, isLast) => {
       const indexOf = (plan) => state.plans.indexOf(plan);
       verdict.show(results, units, indexOf);

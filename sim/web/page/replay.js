@@ -1,6 +1,7 @@
 //! The view that replays: one day of one plan, or of two plans at the same time.
 
 import { getJson } from "./api.js";
+import { onColours } from "./canvas.js";
 import { announce, el, errorBox, selectField } from "./elements.js";
 import { KEPT, Recording, STATES } from "./recording.js";
 import { drawSide, drawWeight } from "./side_view.js";
@@ -31,10 +32,12 @@ export class ReplayView {
     this.fish = el("section", { class: "card", "aria-labelledby": "one-fish" });
     this.log = el("ol", { class: "log" });
     this.problem = el("div");
-    this.node = el("div", { class: "replay" }, el("h1", { class: "unseen" }, "Replay of a day"), this.controls, this.problem, legend(), this.panes, this.weight,
+    this.heading = el("h1", { class: "unseen" }, "Replay of a day");
+    this.node = el("div", { class: "replay" }, this.heading, this.controls, this.problem, legend(), this.panes, this.weight,
       el("div", { class: "side-by-side" }, this.fish, el("section", { class: "card", "aria-labelledby": "happens" }, el("h2", { id: "happens" }, "Events"), this.log)),
       el("p", { class: "quiet" }, "Drawn from the recording of the session. Distances are to scale. Scent is drawn where a fish would notice it, and the hookbait while a fish could take it. Fish are drawn larger than they are; those at a line are drawn around it, so that each can be seen."));
     new ResizeObserver(() => this.draw()).observe(this.node);
+    onColours(() => this.draw());
     // Keys work wherever the focus is, also on nothing, as long as the swim is shown.
     document.addEventListener("keydown", (event) => this.node.isConnected && this.#key(event));
   }
@@ -49,6 +52,7 @@ export class ReplayView {
     try {
       const scenario = await getJson("scenario", requestParams(state, []), signal);
       this.page.setScenario(scenario);
+      this.heading.textContent = `${scenario.title}: replay of day ${state.day}`;
       state.swim = state.swim.filter((plan) => scenario.plans.includes(plan));
       if (!state.swim.length) state.swim = (state.plans.length ? state.plans : scenario.plans).slice(0, 1);
       this.#drawControls(scenario);
@@ -260,7 +264,9 @@ function legend() {
       el("li", {}, el("span", { class: "key feeder", "aria-hidden": "true" }), "feeder or lead"),
       el("li", {}, el("span", { class: "key hookbait", "aria-hidden": "true" }), "hookbait")));
   const wide = matchMedia("(min-width: 60rem)");
-  const open = () => { node.open = wide.matches; };
+  const paper = matchMedia("print");
+  const open = () => { node.open = wide.matches || paper.matches; };
+  paper.addEventListener("change", open);
   wide.addEventListener("change", open);
   open();
   return node;

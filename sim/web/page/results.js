@@ -1,6 +1,6 @@
 //! Results so far: the verdict, figures of each plan, fish by size, and use of time.
 
-import { drawCurves, planSign } from "./chart.js";
+import { drawCurves, onPaper, planSign } from "./chart.js";
 import { el, selectField } from "./elements.js";
 import { count, percent, range, weight } from "./units.js";
 
@@ -32,6 +32,7 @@ export class Verdict {
     this.indexOf = null;
     this.labelOf = null;
     new ResizeObserver(() => this.draw()).observe(this.figure);
+    onPaper(() => this.draw());
   }
 
   /** Shows results; `indexOf` gives the colour and line style of a plan, `labelOf` its name as shown. */

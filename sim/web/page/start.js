@@ -97,7 +97,8 @@ class Page {
     history.pushState(null, "", linkTo(state));
     this.#fragment = location.hash;
     this.show();
-    main.focus();
+    main.focus({ preventScroll: true });
+    scrollTo(0, 0);
   }
 
   /** Replays a day of some plans. */
@@ -142,7 +143,7 @@ class Page {
       el("details", { class: "more", open: isOpen }, el("summary", {}, "More"), el("div", { class: "sheet" },
         numberField("seed", "Set of days (seed)", "seed", 0, Number.MAX_SAFE_INTEGER),
         selectField("units", "Units", [["imperial", "lb, yd"], ["metric", "kg, m"]], this.units, setter("units")),
-        selectField("light", "Colours", [["", "as device"], ["light", "light"], ["dark", "dark"]], storedColourScheme(), setColourScheme),
+        selectField("light", "Colours", [["", "as device"], ["light", "light"], ["dark", "dark"]], storedColourScheme(), (scheme) => { setColourScheme(scheme); this.#redraw(); }),
         isComparing ? el("button", { type: "button", onclick: () => this.views.compare.export() }, "Export") : null)),
       this.classView.leave,
     ].filter(Boolean);
@@ -153,11 +154,25 @@ class Page {
 }
 
 async function copyLink() {
+  const isCopied = await copied(location.href);
+  say(isCopied ? "The link was copied; it opens exactly what you see." : "This browser does not let the page copy; the link is in the address bar.");
+}
+
+/** Copies a text; returns whether it could. */
+async function copied(text) {
   try {
-    await navigator.clipboard.writeText(location.href);
-    say("The link was copied; it opens exactly what you see.");
+    await navigator.clipboard.writeText(text);
+    return true;
   } catch {
-    say("This browser does not let the page copy; the link is in the address bar.");
+    // On other machines of a network the page has no clipboard, but a selected text may be copied.
+    const field = el("textarea", { class: "unseen", readonly: true, value: text });
+    const focused = document.activeElement;
+    document.body.append(field);
+    field.select();
+    const isCopied = document.execCommand("copy");
+    field.remove();
+    focused?.focus();
+    return isCopied;
   }
 }
 
@@ -169,7 +184,6 @@ function setColourScheme(scheme) {
   localStorage.setItem("light", scheme);
   if (scheme) document.documentElement.dataset.light = scheme;
   else delete document.documentElement.dataset.light;
-  dispatchEvent(new Event("resize"));
 }
 
 // On a narrow screen the settings are folded away at first.

@@ -168,6 +168,7 @@ export class SwimView {
 
   draw(canvas, s, units, selected) {
     const [context, width, height] = fit(canvas);
+    if (canvas.width < 1 || canvas.height < 1) return;
     const colour = colours();
     const key = `${width}x${height}x${pixelRatio()}${colour.deep}${units}`;
     if (key !== this.#backgroundKey) {

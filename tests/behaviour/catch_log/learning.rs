@@ -211,7 +211,7 @@ fn a_template_is_written_and_its_columns_are_explained() {
     let folder = ProgramFolder::new();
     let output = folder.run_ok(&["learn", "--template"]);
     assert!(output.out.starts_with("session,date,cast_at,"), "{}", output.out);
-    assert!(output.err.contains("bite_at    when the bite came"), "{}", output.err);
+    assert!(output.err.contains("bite_at       when the bite came"), "{}", output.err);
     folder.run_ok(&["learn", "my.csv", "--template"]);
     assert_eq!(fs::read_to_string(folder.path("my.csv")).expect("a log"), output.out);
 }

@@ -57,7 +57,7 @@ fn two_copies_of_a_plan_are_equivalent_at_the_first_analysis() {
 #[test]
 fn a_verdict_unclear_at_the_limit_says_so_with_the_days_it_would_take() {
     let mut scenario = pond();
-    scenario.plans = vec![plan("one", 120.0), plan("nearly-the-same", 121.0)];
+    scenario.plans = vec![plan("one", 120.0), plan("nearly-the-same", 120.2)];
     scenario.aims.margin_kg = Some(0.001);
     let comparison = until_clear(&scenario, 30);
     assert_eq!((comparison.days, comparison.stopped_because), (30, StopReason::Limit));

@@ -31,6 +31,8 @@ fn curve(
     start: f64,
     height: impl Fn(&WaitPoint) -> (f64, Option<(f64, f64)>),
 ) -> PlotCurve {
+    // The number stays with its noun where the name needs two lines.
+    let bites = counted(group.bites, "bite").replace(' ', "\u{a0}");
     let first = StepPoint { x: 0.0, y: start, band: None };
     let point = |point: &WaitPoint| {
         let (y, band) = height(point);
@@ -38,7 +40,7 @@ fn curve(
     };
     PlotCurve {
         hue,
-        name: format!("{} ({})", one_line(&group.name), counted(group.bites, "bite")),
+        name: format!("{} ({bites})", one_line(&group.name)),
         points: std::iter::once(first).chain(group.curve.iter().map(point)).collect(),
         is_stepped: true,
         end_x: group.known_until_s / MINUTE_S,
