@@ -34,3 +34,11 @@ pub struct Phase {
     /// Loose feed on any of the lines, at most one for each line.
     pub loose_feed: Vec<LooseFeed>,
 }
+
+impl Phase {
+    /// Whether bait may come to a line in this phase.
+    #[must_use]
+    pub fn uses(&self, line: LineId) -> bool {
+        self.tackle.line == line || self.loose_feed.iter().any(|feed| feed.line == line)
+    }
+}

@@ -3,7 +3,6 @@
 use super::phase::Phase;
 use super::rules::Rules;
 use crate::engine::indexed_by;
-use crate::water::LineId;
 
 /// One way to fish the session.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,22 +15,6 @@ pub struct Plan {
     pub bait_limit_kg: Option<f64>,
     /// Rules that change the plan when something is perceived.
     pub rules: Rules,
-}
-
-impl Plan {
-    /// Whether the plan may ever bring bait to a line, by its phases or by a rule.
-    #[must_use]
-    pub fn uses(&self, line: LineId) -> bool {
-        let in_phases = self.phases.iter().any(|phase| {
-            phase.tackle.line == line || phase.loose_feed.iter().any(|feed| feed.line == line)
-        });
-        let mut changes = self.rules.list.iter().map(|rule| &rule.change);
-        in_phases
-            || changes.any(|change| {
-                change.tackle.line == Some(line)
-                    || change.feeds.iter().any(|feed| feed.line == line)
-            })
-    }
 }
 
 /// A plan, by its index among those of the scenario.

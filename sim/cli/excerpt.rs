@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use textwrap::WordSplitter;
 
 use crate::scenario::{Diagnostic, Diagnostics, SourceLocation, shown_plainly};
 
@@ -35,7 +36,7 @@ pub(super) fn faults_with_excerpts(
         let line = text.as_ref().and_then(|text| text.lines().nth(fault.location.line()? - 1));
         blocks.push(match line {
             Some(line) => excerpt(fault, line, &renderer, style.columns),
-            None => textwrap::fill(&shown_plainly(&fault.to_string()), style.columns),
+            None => filled(&shown_plainly(&fault.to_string()), style.columns),
         });
     }
     blocks.push(faults.counted());
@@ -55,12 +56,17 @@ fn excerpt(fault: &Diagnostic, line: &str, renderer: &Renderer, columns: usize) 
     let mark = AnnotationKind::Primary.span(marked(fault, &line)).label(nearest);
     let number = fault.location.line().unwrap_or(1);
     let source = Snippet::source(&line).line_start(number).path(&fault.file).annotation(mark);
-    let help = textwrap::fill(&shown_plainly(&fault.fix), columns.max(2 * INDENT) - INDENT);
+    let help = filled(&shown_plainly(&fault.fix), columns.max(2 * INDENT) - INDENT);
     let group = Level::ERROR.primary_title(&title).element(source);
     if help.is_empty() {
         return renderer.render(&[group]);
     }
     renderer.render(&[group.element(Level::HELP.message(&help))])
+}
+
+/// A text in lines of at most `columns`; names and commands are not broken at their hyphens.
+fn filled(text: &str, columns: usize) -> String {
+    textwrap::fill(text, textwrap::Options::new(columns).word_splitter(WordSplitter::NoHyphenation))
 }
 
 /// The part of a line that is wrong, in bytes: the value if the key is known and stands before it, else all that is

@@ -3,10 +3,10 @@
 use std::convert::Infallible;
 
 use rand::{Rng, SeedableRng, TryRng};
-use rand_distr::{Distribution, UnitDisc};
+use rand_distr::{Distribution, StandardUniform};
 use rand_xoshiro::Xoshiro256PlusPlus;
 
-use super::ziggurat::{uniform, unit_exponential};
+use super::ziggurat::unit_exponential;
 use crate::numerics::{cube, exp, ln, normal_quantile, powf};
 
 /// A stream of random numbers: Xoshiro256++ (Blackman & Vigna 2021), seeded from a key mixed by SplitMix64.
@@ -45,7 +45,7 @@ impl Dice {
     /// Draws a uniform number in [0, 1).
     #[inline]
     pub fn uniform(&mut self) -> f64 {
-        uniform(self.0.next_u64())
+        StandardUniform.sample(self)
     }
 
     /// Draws a uniform number in [low, high).
@@ -57,7 +57,18 @@ impl Dice {
     /// Draws a point in the disc of radius 1 about the origin, uniform over its area.
     #[inline]
     pub fn in_disc(&mut self) -> [f64; 2] {
-        UnitDisc.sample(self)
+        loop {
+            let point = [self.between_minus_one_and_one(), self.between_minus_one_and_one()];
+            if point[0] * point[0] + point[1] * point[1] <= 1.0 {
+                return point;
+            }
+        }
+    }
+
+    /// Draws one of 2⁵² equally spaced numbers from −1 on, all below 1.
+    #[inline]
+    fn between_minus_one_and_one(&mut self) -> f64 {
+        (self.0.next_u64() >> 12) as f64 * (1.0 / 2_251_799_813_685_248.0) - 1.0
     }
 
     /// Draws `true` with probability `p`; always uses exactly one random number.

@@ -29,7 +29,7 @@ static EDGES: [(f64, f64); LAYERS + 1] = {
 
 /// A uniform number in [0, 1) from the upper 53 of 64 random bits.
 #[inline]
-pub(super) fn uniform(word: u64) -> f64 {
+fn uniform(word: u64) -> f64 {
     (word >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0)
 }
 

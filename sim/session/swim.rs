@@ -57,7 +57,7 @@ impl Cues {
 #[derive(Clone, Debug)]
 pub(super) struct Swim {
     pub(super) at: Point,
-    /// Whether the plan may ever bring bait here; else no fish notices the line.
+    /// Whether the plan brought bait here or may do so now; else no fish notices the line.
     pub(super) is_used: bool,
     pub(super) depth_m: f64,
     exposure: Exposure,

@@ -81,8 +81,10 @@ impl<'a, W: Observer<Event>> World<'a, W> {
         day: &'a Day,
         observer: &'a mut W,
     ) -> Self {
+        let at_start = plan.phases.iter().filter(|phase| phase.from_s <= 0.0);
         let swim = |(index, line): (usize, &Line)| {
-            Swim::new(line.at, plan.uses(LineId(index)), scenario, day)
+            let is_used = at_start.clone().any(|phase| phase.uses(LineId(index)));
+            Swim::new(line.at, is_used, scenario, day)
         };
         let swims: Vec<Swim> = scenario.lines.iter().enumerate().map(swim).collect();
         Self {

@@ -67,7 +67,7 @@ pub(in crate::cli) fn where_to_report() -> String {
 fn after_help() -> String {
     format!(
         "Start here:\n  shoalwise new my-water\n  shoalwise compare my-water.toml\n\n\
-         Every command has examples: shoalwise COMMAND --help. The manual is scenarios/GUIDE.md, in every download and in \
+         Every command has examples: shoalwise COMMAND --help. The manual is scenarios/GUIDE.md, in archives, the .deb and \
          the source; shoalwise man DIR writes manual pages.\n\
          A fault of the program: {}, with the command and the version (-V).\n\n\
          Exit codes: 0 done; 1 failed while working; 2 wrong usage or wrong input, nothing written; 130 interrupted; \

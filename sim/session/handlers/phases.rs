@@ -30,7 +30,6 @@ impl<W: Observer<Event>> World<'_, W> {
     /// Leaves the plan that was fished so far and turns to the one of this world; with `winds_in`, a bait that is out is
     /// wound in.
     pub(in crate::session) fn turn_to_plan(&mut self, winds_in: bool) {
-        self.take_in_lines();
         self.angler.phase = None;
         self.angler.feed_due.clear();
         self.angler.feed_times.clear();

@@ -1,5 +1,6 @@
 //! Fish that roam: they swim, look round, notice a line, arrive there and leave it.
 
+use crate::angler::Phase;
 use crate::engine::{Dice, Observer, Time};
 use crate::fish::{
     FeedingMemory, Fish, FishId, FishParams, FishState, HomeCourse, Layer, Leg, Shoal,
@@ -123,14 +124,14 @@ impl<W: Observer<Event>> World<'_, W> {
         self.schedule_fish(index, looks, |fish, mind| Event::FishLooks { fish, mind });
     }
 
-    /// Takes in which lines the plan may bring bait to, beyond those of the plan before it.
+    /// Takes in that a phase of the plan, with the changes of rules, may bring bait to lines that were not used before.
     ///
-    /// Fish that roam have planned their looks without the new lines, so each looks round after the leg that it swims. Its
+    /// Fish that roam have planned their looks without these lines, so each looks round after the leg that it swims. Its
     /// pause and how much longer it stays have no memory, so they are drawn again.
-    pub(super) fn take_in_lines(&mut self) {
+    pub(super) fn take_in_lines(&mut self, chosen: &Phase) {
         let mut has_new = false;
         for (index, swim) in self.swims.iter_mut().enumerate() {
-            let is_new = !swim.is_used && self.plan.uses(LineId(index));
+            let is_new = !swim.is_used && chosen.uses(LineId(index));
             swim.is_used |= is_new;
             has_new |= is_new;
         }

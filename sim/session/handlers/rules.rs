@@ -51,6 +51,7 @@ impl<W: Observer<Event>> World<'_, W> {
         } else {
             phase.clone()
         };
+        self.take_in_lines(&chosen);
         self.angler.chosen = Some(chosen.clone());
         chosen
     }
@@ -108,6 +109,7 @@ impl<W: Observer<Event>> World<'_, W> {
         if chosen == before {
             return;
         }
+        self.take_in_lines(&chosen);
         self.perception.seen.turn_to_line(Some(chosen.tackle.line), self.now.seconds());
         if chosen.loose_feed != before.loose_feed {
             self.reschedule_feed(&chosen);

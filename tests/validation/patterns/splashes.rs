@@ -306,9 +306,9 @@ fn leaving_a_line_after_a_lost_fish_pays_by_its_alarm() {
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
 fn fights_cost_bites() {
     let startled = |share: &str| format!("shoal.roamers.startles_at_fight={share}");
-    let weights = |share: &str| kg(&outcomes("open-water", &[&startled(share)], "groundbait", 400));
+    let weights = |share: &str| kg(&outcomes("open-water", &[&startled(share)], "groundbait", 800));
     let waits = |share: &str| {
-        let [[time_s, bites], _] = waits_after("groundbait", &[&startled(share)], 400);
+        let [[time_s, bites], _] = waits_after("groundbait", &[&startled(share)], 800);
         log_ratio(&time_s, &bites)
     };
     let (calm, shy) = (weights("0"), weights("0.5"));
