@@ -15,10 +15,10 @@ use crate::study::doubtful_day::doubtful_day;
 use crate::study::fit::{SummaryFrame, simulated_session};
 use crate::study::progress::Control;
 
-/// Days on which both plans are fished on each water.
-const DAYS: u32 = 2;
+/// Days on which every plan is fished on each water: days differ more than waters, and a practice costs as much as a day.
+const DAYS: u32 = 8;
 /// Days of a water on which a practice takes place begin here.
-const PRACTICE_DAY: u32 = 3;
+const PRACTICE_DAY: u32 = DAYS + 1;
 /// Waters whose practices decide what is summarised.
 const FRAME_WATERS: u32 = 20;
 /// Parts into which waters are split: what is settled of one part is learnt from the others.
@@ -41,11 +41,8 @@ pub struct NextSpec<'a> {
     pub intervals_s: &'a [f64],
 }
 
-/// One water: the lead of the first plan on each day, and what each practice showed.
-struct PossibleWater {
-    weights_kg: Vec<[f64; DAYS as usize]>,
-    shown: Vec<Vec<f64>>,
-}
+/// A value on each day of a water [kg].
+type OnDays = [f64; DAYS as usize];
 
 /// Maximum number of sessions that [`what_to_try_next`] simulates.
 #[must_use]
@@ -61,7 +58,7 @@ pub fn next_sessions(spec: &NextSpec<'_>) -> u64 {
 #[must_use]
 pub fn what_to_try_next(spec: &NextSpec<'_>, control: Control<'_>) -> Option<NextResult> {
     let plans = &spec.scenario.plans;
-    let weights: Option<Vec<Vec<[f64; 2]>>> = (1..=spec.waters)
+    let weights: Option<Vec<Vec<OnDays>>> = (1..=spec.waters)
         .into_par_iter()
         .map(|water| {
             let fished = plans.iter().map(|plan| weights_kg(spec, plan, water, control));
@@ -69,10 +66,7 @@ pub fn what_to_try_next(spec: &NextSpec<'_>, control: Control<'_>) -> Option<Nex
         })
         .collect();
     let weights = weights?;
-    let mean = |plan: usize| {
-        weights.iter().map(|water| water[plan][0] + water[plan][1]).sum::<f64>()
-            / (2.0 * weights.len() as f64)
-    };
+    let mean = |plan: usize| weights.iter().map(|water| mean_of(&water[plan])).sum::<f64>();
     let mut order: Vec<usize> = (0..plans.len()).collect();
     order.sort_by(|&a, &b| mean(b).total_cmp(&mean(a)));
     let (&favourite, &rival) = (order.first()?, order.get(1)?);
@@ -84,52 +78,56 @@ pub fn what_to_try_next(spec: &NextSpec<'_>, control: Control<'_>) -> Option<Nex
         tried.extend(practice_of_plans(spec.scenario, plans, kind, spec.practice_s));
     }
     let frames: Vec<SummaryFrame> = tried.iter().map(|practice| frame(spec, practice)).collect();
-    let waters: Option<Vec<PossibleWater>> = (1..=spec.waters)
+    let shown: Option<Vec<Vec<Vec<f64>>>> = (1..=spec.waters)
         .into_par_iter()
         .map(|water| {
-            let shown: Option<Vec<Vec<f64>>> = tried
-                .iter()
-                .zip(&frames)
-                .map(|(practice, frame)| {
-                    if control.is_stopped() {
-                        return None;
-                    }
-                    let session = practised(spec, practice, water);
-                    control.progress.on_session_done();
-                    Some(frame.summaries(&[session]))
-                })
-                .collect();
-            Some(PossibleWater { weights_kg: weights[water as usize - 1].clone(), shown: shown? })
+            let shown = tried.iter().zip(&frames).map(|(practice, frame)| {
+                if control.is_stopped() {
+                    return None;
+                }
+                let session = practised(spec, practice, water);
+                control.progress.on_session_done();
+                Some(frame.summaries(&[session]))
+            });
+            shown.collect()
         })
         .collect();
-    let waters = waters?;
-    let leads: Vec<[f64; 2]> = waters
+    let leads: Vec<OnDays> = weights
         .iter()
-        .map(|water| {
-            let [a, b] = [water.weights_kg[favourite], water.weights_kg[rival]];
-            [a[0] - b[0], a[1] - b[1]]
-        })
+        .map(|water| std::array::from_fn(|day| water[favourite][day] - water[rival][day]))
         .collect();
-    Some(result(spec, [favourite, rival], &tried, &waters, &leads))
+    Some(result(spec, [favourite, rival], &tried, &shown?, &leads))
+}
+
+fn mean_of(days: &OnDays) -> f64 {
+    days.iter().sum::<f64>() / f64::from(DAYS)
+}
+
+/// Variance between waters of what differs from day to day as well: the mean product of two days of the same water, which leaves
+/// out how days differ.
+fn variance_between_waters(on_days: &[OnDays], mean: f64) -> f64 {
+    let pairs = f64::from(DAYS * (DAYS - 1));
+    let product = |days: &OnDays| {
+        let sum: f64 = days.iter().map(|day| day - mean).sum();
+        let squares: f64 = days.iter().map(|day| square(day - mean)).sum();
+        (square(sum) - squares) / pairs
+    };
+    (on_days.iter().map(product).sum::<f64>() / on_days.len() as f64).max(0.0)
 }
 
 fn result(
     spec: &NextSpec<'_>,
     [favourite, rival]: [usize; 2],
     tried: &[Practice],
-    waters: &[PossibleWater],
-    leads: &[[f64; 2]],
+    shown: &[Vec<Vec<f64>>],
+    leads: &[OnDays],
 ) -> NextResult {
-    let n = leads.len() as f64;
-    let lead_kg = leads.iter().map(|[a, b]| 0.5 * (a + b)).sum::<f64>() / n;
-    // The covariance of two days on the same water leaves out how days differ.
-    let products: Vec<f64> = leads.iter().map(|[a, b]| (a - lead_kg) * (b - lead_kg)).collect();
-    let variance = (products.iter().sum::<f64>() / n).max(0.0);
+    let lead_kg = leads.iter().map(mean_of).sum::<f64>() / leads.len() as f64;
+    let variance = variance_between_waters(leads, lead_kg);
     let lead_sd_kg = variance.sqrt();
     let settled: Vec<(f64, f64)> = (0..tried.len())
         .map(|place| {
-            let shown: Vec<&[f64]> =
-                waters.iter().map(|water| water.shown[place].as_slice()).collect();
+            let shown: Vec<&[f64]> = shown.iter().map(|water| water[place].as_slice()).collect();
             settled_share(&shown, leads, lead_kg, variance)
         })
         .collect();
@@ -163,11 +161,11 @@ fn result(
 ///
 /// The lead is foretold for each part of the waters by a regression on the others. If the foretold and the true lead have
 /// the covariance c and the foretold one the variance v, then c²/v is the variance that is settled.
-fn settled_share(shown: &[&[f64]], leads: &[[f64; 2]], mean: f64, variance: f64) -> (f64, f64) {
+fn settled_share(shown: &[&[f64]], leads: &[OnDays], mean: f64, variance: f64) -> (f64, f64) {
     if variance <= 0.0 {
         return (0.0, 0.0);
     }
-    let lead = |water: usize| 0.5 * (leads[water][0] + leads[water][1]) - mean;
+    let lead = |water: usize| mean_of(&leads[water]) - mean;
     let mut foretold = vec![0.0; leads.len()];
     for part in 0..PARTS {
         let others: Vec<usize> = (0..leads.len()).filter(|water| water % PARTS != part).collect();
@@ -207,8 +205,8 @@ fn weights_kg(
     plan: &Plan,
     water: u32,
     control: Control<'_>,
-) -> Option<[f64; 2]> {
-    let mut weights_kg = [0.0; DAYS as usize];
+) -> Option<OnDays> {
+    let mut weights_kg = OnDays::default();
     for (number, weight_kg) in (1..).zip(&mut weights_kg) {
         if control.is_stopped() {
             return None;

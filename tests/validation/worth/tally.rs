@@ -29,12 +29,28 @@ impl Tally {
         mean_and_error(self.lost_kg.iter().map(|[first, second]| second - first))
     }
 
+    /// Adds the waters of another tally.
+    pub(super) fn take(&mut self, other: Self) {
+        self.right.extend(other.right);
+        self.lost_kg.extend(other.lost_kg);
+    }
+
+    /// Right choices of the first and the second way [%].
+    pub(super) fn right_percent(&self) -> [f64; 2] {
+        let right = |way: usize| self.right.iter().filter(|right| right[way]).count() as f64;
+        [0, 1].map(|way| 100.0 * right(way) / self.right.len() as f64)
+    }
+
+    /// What the first and the second way lose a day by wrong choices [kg].
+    pub(super) fn mean_lost_kg(&self) -> [f64; 2] {
+        let lost_kg = |way: usize| self.lost_kg.iter().map(|lost| lost[way]).sum::<f64>();
+        [0, 1].map(|way| lost_kg(way) / self.lost_kg.len() as f64)
+    }
+
     /// All figures, with 95 % intervals.
     pub(super) fn sentence(&self) -> String {
         let n = self.right.len() as f64;
-        let right = [0, 1]
-            .map(|way| 100.0 * self.right.iter().filter(|right| right[way]).count() as f64 / n);
-        let lost_kg = [0, 1].map(|way| self.lost_kg.iter().map(|lost| lost[way]).sum::<f64>() / n);
+        let (right, lost_kg) = (self.right_percent(), self.mean_lost_kg());
         let [more, more_error] = self.more_often_right().map(|share| 100.0 * share);
         let [saved_kg, saved_error_kg] = self.saved_kg();
         format!(
