@@ -23,7 +23,7 @@ use crate::study::{GroupBy, Shard};
 /// Default number of logs that are simulated for a fit.
 const DEFAULT_LOGS: u32 = 2000;
 /// Default number of waters on which practices are simulated.
-const DEFAULT_WATERS: u32 = 300;
+const DEFAULT_WATERS: u32 = 1000;
 /// Default number of sessions that are simulated up to now.
 const DEFAULT_NOW_SESSIONS: u32 = 200;
 /// Default number of days on which plans are fished before and after a fit.
