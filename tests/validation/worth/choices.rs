@@ -169,6 +169,8 @@ struct Recommended {
     tally: Tally,
     /// By how much the squared error of the fitted lead is smaller, on each water [kg²].
     narrower_kg2: Vec<f64>,
+    /// Number of lines that the recommended practice fishes.
+    lines: usize,
     /// What is recommended, and what it settles.
     words: String,
 }
@@ -216,7 +218,7 @@ impl Recommended {
         }
         println!("{name}: {}", tally.sentence());
         let words = format!("{name}: {}, the favourite {}", in_words(best), in_words(favourite));
-        Self { tally, narrower_kg2, words }
+        Self { tally, narrower_kg2, lines: best.practice.lines.len(), words }
     }
 }
 
@@ -227,6 +229,7 @@ impl Recommended {
 fn recommended_practice_spares_more_wrong_choices_than_the_favourite_plan() {
     let effort = Effort { logs: 1200, waters: 200, days: 120, true_days: 120 };
     let kinds = [FAMILY[0], FAMILY[1]].map(|(name, text)| Recommended::new(name, text, &effort));
+    assert_eq!(kinds[0].lines, 2, "where both lines are in doubt, both are practised");
     let narrower_kg2 = kinds.iter().flat_map(|kind| kind.narrower_kg2.iter().copied());
     let [narrower_kg2, its_error_kg2] = mean_and_error(narrower_kg2);
     let words: Vec<&str> = kinds.iter().map(|kind| kind.words.as_str()).collect();
