@@ -15,10 +15,11 @@ use crate::stats::{
 const ACCEPTED_SHARE: f64 = 0.5;
 /// No simulated session went as yours if fewer than this share of them are as unusual.
 const MIN_UNUSUAL_SHARE: f64 = 0.01;
-/// Another way is better if its lead is at least this many standard errors: one in a hundred by chance alone.
-const MIN_CLEAR: f64 = 2.33;
+/// Another way is better if its lead is at least this many standard errors: one in a thousand by chance alone. Errors of the
+/// simulation are all that it counts, so it must leave room for a model that is wrong (V-324).
+const MIN_CLEAR: f64 = 3.09;
 /// Chance that some way seems to be better by chance alone, if there are ten or more.
-const FALSE_ADVICE: f64 = 0.1;
+const FALSE_ADVICE: f64 = 0.01;
 /// Times without a fish after which the advice is looked at again [s].
 const WITHOUT_FISH_S: [f64; 3] = [900.0, 1800.0, 2700.0];
 
