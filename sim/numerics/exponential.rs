@@ -26,14 +26,14 @@ pub fn exp(x: f64) -> f64 {
     if x.abs() < 708.0 { normal_exp(x) } else { rare_exp(x) }
 }
 
-/// What is seldom asked for.
+/// [`exp`] of other numbers: rare, so out of the way of the others.
 #[cold]
 #[inline(never)]
 fn rare_exp(x: f64) -> f64 {
     libm::exp(x)
 }
 
-/// [`exp`] where the result is a normal number, that is for |x| below 708; the compiler can compute it.
+/// [`exp`] where the result is a normal number, that is for |x| below 708; a `const fn`, for tables made at compile time.
 #[inline]
 pub const fn normal_exp(x: f64) -> f64 {
     let shifted = x * (STEPS as f64 * std::f64::consts::LOG2_E) + ROUNDS;
@@ -60,14 +60,14 @@ pub fn ln(x: f64) -> f64 {
     if (f64::MIN_POSITIVE..=f64::MAX).contains(&x) { normal_ln(x) } else { rare_ln(x) }
 }
 
-/// What is seldom asked for.
+/// [`ln`] of other numbers: rare, so out of the way of the others.
 #[cold]
 #[inline(never)]
 fn rare_ln(x: f64) -> f64 {
     libm::log(x)
 }
 
-/// [`ln`] of a normal number above zero; the compiler can compute it.
+/// [`ln`] of a normal number above zero; a `const fn`, for tables made at compile time.
 #[inline]
 pub const fn normal_ln(x: f64) -> f64 {
     // x = 2^k z with z from 0.704 to 1.407.

@@ -61,8 +61,8 @@ impl<'a, W: Observer<Event>> PausedSession<'a, W> {
         self.go_on_by_chance(plan, winds_in_now, 0)
     }
 
-    /// The same with chance of its own from now on: replicate 0 has that of the paused session, the others what might as well
-    /// have happened.
+    /// Goes on in the same way, but with other random numbers from the pause on, one series for each replicate; replicate 0 keeps
+    /// those of the paused session.
     #[must_use]
     pub fn go_on_by_chance(&self, plan: &Plan, winds_in_now: bool, replicate: u64) -> Outcome {
         let mut observer = NullObserver;
