@@ -154,7 +154,7 @@ export function judgement({ plans, pairs }, guess) {
       : `You said ${said}, and that is right.`;
   }
   const pair = pairs.find(({ a, b }) => [a, b].includes(guess) && [a, b].includes(best.name));
-  return pair && isOpen(pair) ? `You said ${said}. ${ahead} has the higher mean weight, but the two are too close to call.`
+  return pair && isOpen(pair) ? `You said ${said}; ${ahead} has the higher mean weight, but the two are too close to call.`
     : `You said ${said}; ${ahead} is better.`;
 }
 
