@@ -208,7 +208,9 @@ fn swim_observations(first: &SwimSummary, second: &SwimSummary, sign: f64) -> [O
         }),
         // Where nothing lies around the hookbait, loose feed elsewhere on the line draws fish all the same.
         Observation {
-            strength: if first.hookbait_share_of_mouthfuls.max(second.hookbait_share_of_mouthfuls) < 1.0 {
+            strength: if first.hookbait_share_of_mouthfuls.max(second.hookbait_share_of_mouthfuls)
+                < 1.0
+            {
                 share_of_mouthfuls.strength
             } else {
                 0.0
