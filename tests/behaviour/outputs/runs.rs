@@ -83,7 +83,7 @@ pub(super) fn written() -> &'static Written {
             add("best.csv", rows(&written.join("best.csv")));
         }
 
-        run("compare pond.toml --doubt --days 24 --quiet --out doubt");
+        run("compare pond.toml --doubt --days 24 --seed 2 --quiet --out doubt");
         add("doubt.json", vec![document(&folder.path("doubt/doubt.json"))]);
 
         let logs: Vec<String> = ["left --day 1", "right --day 2", "left --day 3", "right --day 4"]

@@ -177,6 +177,6 @@ pub(super) fn hazard_lines(all: &WaitGroup) -> String {
     }
     align_columns(&mut table, &[0]);
     let note =
-        "Each rate counts one bite more, at the rate of the whole log, so that none is nought.";
+        "Each rate counts one bite more, at the rate of the whole log, so that none is zero.";
     format!("{}\n{note}", trimmed_lines(&table))
 }
