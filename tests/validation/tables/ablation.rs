@@ -9,6 +9,8 @@ use super::page::write_part;
 
 /// Days of each case.
 const DAYS: u32 = 200;
+/// Days of each case of a row of a book.
+const DAYS_OF_ROWS: u32 = 100;
 /// Standard errors from which on a pattern counts as met or as broken.
 const CLEAR: f64 = 2.0;
 
@@ -84,16 +86,16 @@ fn ablations() {
         "---|".repeat(names.len())
     );
     for mechanism in Mechanism::ALL {
-        let cells = varied(&contrasts, &whole, Variation::Without(mechanism));
+        let cells = varied(&contrasts, &whole, Variation::Without(mechanism), DAYS);
         let _ = writeln!(text, "| {} | {cells}", mechanism.words());
     }
     write_part("Patterns without one mechanism", &text);
 }
 
-/// Cells of a row: how each pattern stands in a changed model, and which of them moved most.
-fn varied(contrasts: &[Contrast], whole: &[LogRatio], variation: Variation) -> String {
+/// Cells of a row: how each pattern stands in a changed model on those days, and which of them moved most.
+fn varied(contrasts: &[Contrast], whole: &[LogRatio], variation: Variation, days: u32) -> String {
     let now: Vec<LogRatio> =
-        contrasts.iter().map(|contrast| contrast.log_ratio(variation, DAYS)).collect();
+        contrasts.iter().map(|contrast| contrast.log_ratio(variation, days)).collect();
     let marks: Vec<&str> = now.iter().map(|ratio| standing(*ratio)).collect();
     let moved = now.iter().zip(whole).zip(contrasts).map(|((now, whole), contrast)| {
         let change = now.value - whole.value;
@@ -121,18 +123,20 @@ const MOVED: [(&str, &str, &str); 7] = [
 #[ignore = "writes a part of tests/TABLES.md; takes some minutes"]
 fn moved_values() {
     let contrasts = contrasts();
-    let whole: Vec<LogRatio> =
-        contrasts.iter().map(|contrast| contrast.log_ratio(Variation::Whole, DAYS)).collect();
+    let whole: Vec<LogRatio> = contrasts
+        .iter()
+        .map(|contrast| contrast.log_ratio(Variation::Whole, DAYS_OF_ROWS))
+        .collect();
     let names: Vec<&str> = contrasts.iter().map(|contrast| contrast.name).collect();
     let mut text = format!(
-        "Each row has its former value on every day, and all others are drawn as ever. Signs as in the table before; the factor \
+        "{DAYS_OF_ROWS} days of each case. Each row has its former value on every day, and all others are drawn as ever. Signs as in the table before; the factor \
          is that of a pattern over what it is today.\n\n| row | was | is | {} | moved most |\n|---|---|---|{}---|\n",
         names.join(" | "),
         "---|".repeat(names.len())
     );
     for (row, was, is) in MOVED {
         let set: &'static str = format!("book.{row}={was}").leak();
-        let cells = varied(&contrasts, &whole, Variation::With(set));
+        let cells = varied(&contrasts, &whole, Variation::With(set), DAYS_OF_ROWS);
         let _ = writeln!(text, "| `{row}` | {was} | {is} | {cells}");
     }
     write_part("Central values that were moved for the patterns", &text);

@@ -3,6 +3,7 @@
 use crate::numerics::exp;
 use crate::report::format::{
     align_columns, duration, empty_table, number, one_line, percent, trimmed_lines, wrap_column,
+    wrapped,
 };
 use crate::study::{BiteRate, LearnResult, WaitGroup};
 
@@ -41,7 +42,7 @@ pub(super) fn waits_table(result: &LearnResult, width: usize) -> String {
     let note = "Half bitten by: the wait by which half of the casts would have had a bite. Bites an hour: with a bait in the \
                 water. 95\u{a0}% sure: that the true value lies in this range.";
     text.push('\n');
-    text.push_str(&textwrap::fill(note, width));
+    text.push_str(&wrapped(note, width));
     let few: Vec<&WaitGroup> = result
         .groups
         .iter()
@@ -175,5 +176,7 @@ pub(super) fn hazard_lines(all: &WaitGroup) -> String {
         ]);
     }
     align_columns(&mut table, &[0]);
-    trimmed_lines(&table)
+    let note =
+        "Each rate counts one bite more, at the rate of the whole log, so that none is nought.";
+    format!("{}\n{note}", trimmed_lines(&table))
 }
