@@ -4,9 +4,10 @@ use sim::scenario::Scenario;
 use sim::session::{Event, Outcome};
 use sim::water::LineId;
 
+use super::families::{kg, log_ratio, outcomes};
 use super::sessions::{ahead, days, fished, two_lines, watched, weights_kg, z_of};
 use crate::demo::demo;
-use crate::evidence::mean;
+use crate::evidence::{Z_BOUND, mean};
 use crate::measured::measured;
 
 /// Weights of one plan with one of its keys at a given value [kg].
@@ -292,5 +293,91 @@ fn a_hookbait_on_top_is_quicker_and_a_buried_one_better_for_long_waits() {
         mean(&soon_buried),
         mean(&late_buried),
         mean(&late_top)
+    );
+}
+
+/// Mean weight of a plan with a load on the feeder, on the same days for each, with the weights themselves [kg].
+fn with_load(water: &str, plan: &str, load: &str, many: u32) -> Vec<f64> {
+    kg(&outcomes(water, &[&format!("plan.{plan}.load={load}")], plan, many))
+}
+
+/// V-198: weight changes with the load of the feeder without a step, on three lines and from nothing to 500 g.
+///
+/// With 10 mg as with none, within 4 standard errors of paired days; from each load to the next no faster than the load, beyond 4
+/// standard errors, where a step would be; and 500 g are too much, by as many. What one gram does is printed.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn weight_changes_with_the_load_without_a_step() {
+    let loads = [0.0_f64, 0.01, 0.1, 1.0, 3.0, 10.0, 30.0, 100.0, 250.0, 500.0];
+    let (mut faults, mut results) = (Vec::new(), Vec::new());
+    for (water, plan) in
+        [("open-water", "groundbait"), ("island", "micros"), ("feeders", "groundbait")]
+    {
+        let weights = loads.map(|load_g| with_load(water, plan, &format!("{load_g} g"), 200));
+        let means = weights.each_ref().map(|kg| mean(kg));
+        let z = z_of(&weights[1], &weights[0]);
+        if z.abs() > Z_BOUND {
+            faults.push(format!("{water}: ten milligrams against none, z = {z:+.1}"));
+        }
+        for pair in 1..loads.len() - 1 {
+            let (log, error) = log_ratio(&weights[pair + 1], &weights[pair]);
+            let more = (loads[pair + 1] / loads[pair]).ln();
+            if log > more + Z_BOUND * error {
+                faults.push(format!("{water}: {} g multiply by {:.1}", loads[pair + 1], log.exp()));
+            }
+        }
+        let best = means.iter().copied().fold(0.0, f64::max);
+        let at = means.iter().position(|&kg| kg >= best).unwrap_or(0);
+        let too_much = z_of(&weights[at], &weights[9]);
+        if too_much <= Z_BOUND {
+            faults.push(format!("{water}: 500 g against {} g, z = {too_much:+.1}", loads[at]));
+        }
+        let gram = z_of(&weights[3], &weights[0]);
+        let listed = means.map(|kg| format!("{kg:.1}"));
+        results.push(format!(
+            "{} on `{water}` with `{plan}` (1 g over none z = {gram:+.1})",
+            listed.join(", ")
+        ));
+    }
+    println!("V-198 {}", results.join("; "));
+    assert!(faults.is_empty(), "V-198: {faults:?}");
+    measured!(
+        "V-198",
+        "met: kg at 0, 0.01, 0.1, 1, 3, 10, 30, 100, 250, 500 g: {}",
+        results.join("; ")
+    );
+}
+
+/// V-198: the best load and interval together are such as anglers use: 5 to 120 g of groundbait every 2 to 15 minutes in open
+/// water, and not the ends of what is tried, 10 mg to 300 g and half a minute to half an hour.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn the_best_load_and_interval_are_such_as_anglers_use() {
+    let mut tried = Vec::new();
+    for load_g in [0.01, 1.0, 5.0, 15.0, 40.0, 120.0, 300.0] {
+        for recast_s in [30, 60, 120, 240, 480, 900, 1800] {
+            let sets = [
+                format!("plan.groundbait.load={load_g} g"),
+                format!("plan.groundbait.recast={recast_s} s"),
+            ];
+            let sets = [sets[0].as_str(), sets[1].as_str()];
+            let weights = kg(&outcomes("open-water", &sets, "groundbait", 120));
+            tried.push((mean(&weights), load_g, recast_s, weights));
+        }
+    }
+    tried.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let (best_kg, load_g, recast_s, best) = &tried[0];
+    let level = tried[1..].iter().filter(|other| z_of(best, &other.3) < 2.0).count();
+    let ends = tried.iter().filter(|case| case.1 < 0.1 && case.2 <= 60);
+    let speck_kg = ends.map(|case| case.0).fold(0.0, f64::max);
+    println!(
+        "V-198: {best_kg:.1} kg with {load_g} g every {recast_s} s, {level} within 2 errors; a speck {speck_kg:.1}"
+    );
+    let usual = (5.0..=120.0).contains(load_g) && (120..=900).contains(recast_s);
+    assert!(usual, "V-198: {load_g} g every {recast_s} s");
+    measured!(
+        "V-198",
+        "met: {best_kg:.1} kg with {load_g} g every {recast_s} s, {level} of 48 others within 2 errors of it; 10 mg every minute or \
+         less {speck_kg:.1} kg"
     );
 }

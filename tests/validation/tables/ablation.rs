@@ -4,11 +4,13 @@ use std::fmt::Write;
 
 use sim::scenario::{Alternative, Mechanism};
 
-use super::contrasts::{LogRatio, contrasts};
+use super::contrasts::{Contrast, LogRatio, Variation, contrasts};
 use super::page::write_part;
 
 /// Days of each case.
 const DAYS: u32 = 200;
+/// Days of each case of a row of a book.
+const DAYS_OF_ROWS: u32 = 100;
 /// Standard errors from which on a pattern counts as met or as broken.
 const CLEAR: f64 = 2.0;
 
@@ -64,7 +66,7 @@ fn ablations() {
     let contrasts = contrasts();
     let mut text = String::from("| pattern | claim | factor over 1 | |\n|---|---|---|---|\n");
     let whole: Vec<LogRatio> =
-        contrasts.iter().map(|contrast| contrast.log_ratio(None, DAYS)).collect();
+        contrasts.iter().map(|contrast| contrast.log_ratio(Variation::Whole, DAYS)).collect();
     for (contrast, ratio) in contrasts.iter().zip(&whole) {
         let factor = ratio.value.exp();
         let _ = writeln!(
@@ -84,23 +86,58 @@ fn ablations() {
         "---|".repeat(names.len())
     );
     for mechanism in Mechanism::ALL {
-        let without: Vec<LogRatio> =
-            contrasts.iter().map(|contrast| contrast.log_ratio(Some(mechanism), DAYS)).collect();
-        let marks: Vec<&str> = without.iter().map(|ratio| standing(*ratio)).collect();
-        let moved = without.iter().zip(&whole).zip(&contrasts);
-        let moved = moved.map(|((without, whole), contrast)| {
-            let change = without.value - whole.value;
-            (change, change / without.error.hypot(whole.error), contrast.name)
-        });
-        let (change, z, name) =
-            moved.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).expect("there are contrasts");
-        let _ = writeln!(
-            text,
-            "| {} | {} | {name}: × {:.2} (z = {z:+.1}) |",
-            mechanism.words(),
-            marks.join(" | "),
-            change.exp()
-        );
+        let cells = varied(&contrasts, &whole, Variation::Without(mechanism), DAYS);
+        let _ = writeln!(text, "| {} | {cells}", mechanism.words());
     }
     write_part("Patterns without one mechanism", &text);
+}
+
+/// Cells of a row: how each pattern stands in a changed model on those days, and which of them moved most.
+fn varied(contrasts: &[Contrast], whole: &[LogRatio], variation: Variation, days: u32) -> String {
+    let now: Vec<LogRatio> =
+        contrasts.iter().map(|contrast| contrast.log_ratio(variation, days)).collect();
+    let marks: Vec<&str> = now.iter().map(|ratio| standing(*ratio)).collect();
+    let moved = now.iter().zip(whole).zip(contrasts).map(|((now, whole), contrast)| {
+        let change = now.value - whole.value;
+        (change, change / now.error.hypot(whole.error), contrast.name)
+    });
+    let (change, z, name) =
+        moved.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).expect("there are contrasts");
+    format!("{} | {name}: × {:.2} (z = {z:+.1}) |", marks.join(" | "), change.exp())
+}
+
+/// Central values that were moved within their ranges while the patterns were looked at together: the row, what it was, and
+/// what it is.
+const MOVED: [(&str, &str, &str); 7] = [
+    ("angler.wind_cast_s_per_m", "0.08", "0.16"),
+    ("fish.cold_width_c", "1", "1.5"),
+    ("fish.dusk_motivation", "0.2", "0.5"),
+    ("fish.handling_s", "12", "8"),
+    ("fish.hookbait_notice", "2", "2.5"),
+    ("fish.item_limit_gapes", "0.55", "0.45"),
+    ("fish.naive_readiness", "0.2", "0.15"),
+];
+
+/// V-197: writes the table of central values that were moved for the patterns.
+#[test]
+#[ignore = "writes a part of tests/TABLES.md; takes some minutes"]
+fn moved_values() {
+    let contrasts = contrasts();
+    let whole: Vec<LogRatio> = contrasts
+        .iter()
+        .map(|contrast| contrast.log_ratio(Variation::Whole, DAYS_OF_ROWS))
+        .collect();
+    let names: Vec<&str> = contrasts.iter().map(|contrast| contrast.name).collect();
+    let mut text = format!(
+        "{DAYS_OF_ROWS} days of each case. Each row has its former value on every day, and all others are drawn as ever. Signs as in the table before; the factor \
+         is that of a pattern over what it is today.\n\n| row | was | is | {} | moved most |\n|---|---|---|{}---|\n",
+        names.join(" | "),
+        "---|".repeat(names.len())
+    );
+    for (row, was, is) in MOVED {
+        let set: &'static str = format!("book.{row}={was}").leak();
+        let cells = varied(&contrasts, &whole, Variation::With(set), DAYS_OF_ROWS);
+        let _ = writeln!(text, "| `{row}` | {was} | {is} | {cells}");
+    }
+    write_part("Central values that were moved for the patterns", &text);
 }

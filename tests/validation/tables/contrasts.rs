@@ -23,6 +23,14 @@ pub(super) struct Case {
     pub(super) sets: &'static [&'static str],
 }
 
+/// A model that is asked: the whole one, one without a mechanism, or one with a setting on top.
+#[derive(Clone, Copy)]
+pub(super) enum Variation {
+    Whole,
+    Without(Mechanism),
+    With(&'static str),
+}
+
 /// What is compared.
 #[derive(Clone, Copy)]
 pub(super) enum Measure {
@@ -50,19 +58,22 @@ pub(super) struct LogRatio {
 }
 
 impl Case {
-    /// The scenario, without a mechanism if one is given.
-    fn scenario(&self, without: Option<Mechanism>) -> Scenario {
+    fn scenario(&self, variation: Variation) -> Scenario {
+        let mut sets = self.sets.to_vec();
+        if let Variation::With(set) = variation {
+            sets.push(set);
+        }
         let mut scenario =
-            scenario(&format!("tests/validation/patterns/{}.toml", self.water), self.sets);
-        if let Some(mechanism) = without {
+            scenario(&format!("tests/validation/patterns/{}.toml", self.water), &sets);
+        if let Variation::Without(mechanism) = variation {
             scenario.switch_off(mechanism);
         }
         scenario
     }
 
     /// Its outcomes on days 1 to `days`.
-    pub(super) fn outcomes(&self, without: Option<Mechanism>, days: u32) -> Vec<Outcome> {
-        fished(&self.scenario(without), self.plan, days)
+    pub(super) fn outcomes(&self, variation: Variation, days: u32) -> Vec<Outcome> {
+        fished(&self.scenario(variation), self.plan, days)
     }
 }
 
@@ -84,9 +95,9 @@ impl Contrast {
     /// Logarithm of what the pattern wants above 1: factor × first mean / second mean.
     ///
     /// Its error is that of a ratio of means over paired days (delta method).
-    pub(super) fn log_ratio(&self, without: Option<Mechanism>, days: u32) -> LogRatio {
+    pub(super) fn log_ratio(&self, variation: Variation, days: u32) -> LogRatio {
         let values =
-            |(case, measure): &(Case, Measure)| measure.of_days(&case.outcomes(without, days));
+            |(case, measure): &(Case, Measure)| measure.of_days(&case.outcomes(variation, days));
         let (more, less) = (values(&self.more), values(&self.less));
         // A hundredth of a kilogram or fish keeps the logarithm of nothing finite.
         let (a, b) = (mean(&more) + 0.01, mean(&less) + 0.01);

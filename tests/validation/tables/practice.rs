@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use sim::session::Outcome;
 
-use super::contrasts::{Case, Measure};
+use super::contrasts::{Case, Measure, Variation};
 use super::page::write_part;
 use crate::evidence::{mean, standard_error};
 
@@ -14,7 +14,7 @@ const DAYS: u32 = 200;
 /// Outcomes of a plan of one of the patterns' waters.
 fn outcomes(water: &'static str, plan: &'static str, sets: &[String]) -> Vec<Outcome> {
     let sets: Vec<&'static str> = sets.iter().map(|set| &*set.clone().leak()).collect();
-    Case { water, plan, sets: sets.leak() }.outcomes(None, DAYS)
+    Case { water, plan, sets: sets.leak() }.outcomes(Variation::Whole, DAYS)
 }
 
 /// A mean with its standard error, in kilograms.
