@@ -78,12 +78,23 @@ impl<'a> Forecast<'a> {
         if share_at_least_as_far(&so_far, observed) < MIN_UNUSUAL_SHARE {
             return None;
         }
+        Self::with_share(rests, ways, observed, weight_kg, ACCEPTED_SHARE)
+    }
+
+    pub(super) fn with_share(
+        rests: &'a [SimulatedRest],
+        ways: &'a [WayToGoOn],
+        observed: &[f64],
+        weight_kg: f64,
+        share: f64,
+    ) -> Option<Self> {
+        let so_far: Vec<Vec<f64>> = rests.iter().map(|rest| rest.so_far.clone()).collect();
         let gains: Vec<Vec<f64>> = rests.iter().map(|rest| rest.gains_kg.clone()).collect();
         let projections = projections(&so_far, &gains, ways);
         let project =
             |row: &[f64]| -> Vec<f64> { projections.iter().map(|fit| fit.value(row)).collect() };
         let summaries = so_far.iter().map(|row| project(row)).collect();
-        let accepted = (ACCEPTED_SHARE * rests.len() as f64) as usize;
+        let accepted = (share * rests.len() as f64) as usize;
         let table = ReferenceTable { parameters: gains, summaries };
         let posterior = table.posterior(&project(observed), accepted)?;
         let offered_kg: Vec<f64> = rests.iter().map(|rest| rest.offered_kg).collect();

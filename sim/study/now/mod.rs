@@ -3,12 +3,14 @@
 //! The session so far is simulated as it was fished on many days and waters; those that went as yours did are believed
 //! most. From the same state of each, every way to go on is fished to the end. It must not know how advice is shown.
 
+mod filter;
 mod forecast;
 mod result;
 mod run;
 mod so_far;
 mod ways;
 
+pub use filter::Foretold;
 pub use forecast::SimulatedRest;
 pub use result::{ForecastMethod, NowResult, Turn, WayForecast};
 pub use run::{NowError, NowSpec, NowStudy, now};

@@ -72,17 +72,17 @@ pub fn now(spec: &NowSpec<'_>, control: Control<'_>) -> Result<NowResult, NowErr
 
 /// One request for advice: its sessions can be simulated anywhere, in any order, before they are put together.
 pub struct NowStudy<'a> {
-    spec: NowSpec<'a>,
+    pub(super) spec: NowSpec<'a>,
     /// Time since the start [s].
-    at_s: f64,
+    pub(super) at_s: f64,
     /// The session of the log up to now.
-    today: LoggedSession,
+    pub(super) today: LoggedSession,
     so_far: SoFar,
     /// What was fished so far, going on to the end.
-    past: Plan,
-    ways: Vec<WayToGoOn>,
+    pub(super) past: Plan,
+    pub(super) ways: Vec<WayToGoOn>,
     /// Lines that were fished, of which each is compared by itself.
-    lines: Vec<String>,
+    pub(super) lines: Vec<String>,
     /// Bites an hour that a line without waiting is taken to have.
     usual_per_h: f64,
 }
@@ -214,8 +214,13 @@ impl<'a> NowStudy<'a> {
         })
     }
 
+    pub(super) fn observed(&self) -> (Vec<f64>, f64) {
+        let usual_kg = mean_kg(&self.spec.scenario.shoals);
+        (self.comparable(&self.today), self.so_far.weight_kg(usual_kg))
+    }
+
     /// Numbers by which this session is compared with others.
-    fn comparable(&self, session: &LoggedSession) -> Vec<f64> {
+    pub(super) fn comparable(&self, session: &LoggedSession) -> Vec<f64> {
         let NowSpec { clock_s, .. } = self.spec;
         comparable(session, self.so_far.says_landed, &self.lines, clock_s, self.usual_per_h)
     }

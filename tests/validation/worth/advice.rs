@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 use sim::angler::PlanId;
-use sim::catch_log::{LoggedCast, catch_log_text, read_catch_log};
+use sim::catch_log::{CatchLog, LoggedCast, catch_log_text, read_catch_log};
 use sim::engine::{Dice, NullObserver};
 use sim::scenario::{Scenario, UnknownTarget};
 use sim::session::{Day, PausedSession, run_session};
@@ -29,16 +29,25 @@ struct AdvisedMatch {
 /// How often chance goes on from the minute of the advice.
 const GOES_ON: u64 = 16;
 
-/// Stops a match on the true water at a random minute, asks what the believed one advises, and fishes on both with the advice
-/// and without it. `None` if `now` refuses.
-fn advised(
+/// A match on the true water, logged up to a random minute.
+pub(super) struct LoggedMatch {
+    pub(super) day: Day,
+    pub(super) log: CatchLog,
+    /// The minute [s].
+    pub(super) at_s: f64,
+    /// What the plan brings in the end, if it goes on [kg].
+    pub(super) final_kg: f64,
+}
+
+/// Fishes a match and stops its log at a random minute between two times [s]. `None` if nothing was cast.
+pub(super) fn logged_match(
     truth: &Scenario,
-    believed: &Scenario,
     plan: usize,
     number: u32,
-) -> Option<AdvisedMatch> {
+    [from_s, until_s]: [f64; 2],
+) -> Option<LoggedMatch> {
     let mut dice = Dice::from_key(&[323, u64::from(number)]);
-    let at_s = (dice.uniform_between(600.0, 3000.0) / 60.0).floor() * 60.0;
+    let at_s = (dice.uniform_between(from_s, until_s) / 60.0).floor() * 60.0;
     // The number of fish is in doubt, as it is for the simulator that advises.
     let unknowns = truth.unknowns();
     let stock = unknowns
@@ -66,6 +75,20 @@ fn advised(
         (catch.landed, catch.weight_kg) = (None, None);
     }
     let log = read_catch_log(&catch_log_text(&[session]), "match", "match.csv").ok()?;
+    Some(LoggedMatch { day, log, at_s, final_kg: outcome.weight_g as f64 / 1000.0 })
+}
+
+/// Stops a match on the true water at a random minute, asks what the believed one advises, and fishes on both with the advice
+/// and without it. `None` if `now` refuses.
+fn advised(
+    truth: &Scenario,
+    believed: &Scenario,
+    plan: usize,
+    number: u32,
+) -> Option<AdvisedMatch> {
+    let LoggedMatch { day, log, at_s, final_kg } =
+        logged_match(truth, plan, number, [600.0, 3000.0])?;
+    let fished = &truth.plans[plan];
     let past = logged_plans(&log, "match.csv", believed).ok()?.pop()?;
     let (clock_s, seed, sessions) = (at_s, 7, 200);
     let spec = NowSpec {
@@ -89,7 +112,6 @@ fn advised(
     let way = better.and_then(|kind| ways.iter().find(|way| way.kind == *kind));
     let gain_kg = way.map_or(0.0, |way| kg(&way.plan, way.winds_in_now) - kg(fished, false));
     let foretold = &advice.ways[0];
-    let final_kg = outcome.weight_g as f64 / 1000.0;
     Some(AdvisedMatch {
         // A gram is rounding.
         is_inside: (foretold.low80_kg - 1e-3..=foretold.high80_kg + 1e-3).contains(&final_kg),

@@ -2,6 +2,7 @@
 
 mod advice;
 mod choices;
+mod filtered;
 mod practised;
 mod tally;
 mod waters;

@@ -38,6 +38,18 @@ const SMALL_BAIT: &str = "session.length = \"1 h\"\nline.open.distance = \"20 m\
     hookbait.large.like = \"banded-pellet\"\nhookbait.large.size = \"16 mm\"\n\
     plan.small.hookbait = \"small\"\nplan.large.hookbait = \"large\"\n";
 
+/// Two lines alike: nobody knows at which one the fish are, from nearly none to many at either.
+const SOMEWHERE: &str = "session.length = \"1 h\"\n\
+    line.bar.distance = \"20 m\"\nline.bar.bearing = \"-45 deg\"\n\
+    line.reeds.distance = \"20 m\"\nline.reeds.bearing = \"45 deg\"\n\
+    shoal.bar-fish.count = { low = 1, high = 110 }\nshoal.bar-fish.home = \"bar\"\n\
+    shoal.bar-fish.weight = \"1.5 kg\"\n\
+    shoal.reed-fish.count = { low = 1, high = 110 }\nshoal.reed-fish.home = \"reeds\"\n\
+    shoal.reed-fish.weight = \"1.5 kg\"\n\
+    plan.bar.line = \"bar\"\nplan.reeds.line = \"reeds\"\n";
+
+pub(super) const EITHER_LINE: (&str, &str) = ("somewhere", SOMEWHERE);
+
 /// Waters for advice during a match: on the last one the plan is right.
 pub(super) const ADVISED: [(&str, &str); 3] =
     [("two lines", TWO_LINES), ("recast", RECAST), ("small bait", SMALL_BAIT)];

@@ -1,0 +1,109 @@
+//! Scratch: the filter against today's method.
+
+use rayon::prelude::*;
+use sim::angler::PlanId;
+use sim::engine::NullObserver;
+use sim::session::PausedSession;
+use sim::study::{Control, Foretold, NowSpec, NowStudy, logged_plans};
+
+use super::advice::{LoggedMatch, logged_match};
+use super::practised::compared_lead_kg;
+use super::tally::mean_and_error;
+use super::waters::{EITHER_LINE, FAMILY, scenario};
+
+struct Judged {
+    final_kg: f64,
+    expected_kg: f64,
+    lead_kg: f64,
+    by: Vec<Foretold>,
+}
+
+const NAMES: [&str; 7] = ["today", "f.5", "f.5adj", "f.2", "f.2adj", "f.1/10min", "f.1/10adj"];
+
+#[test]
+#[ignore = "scratch"]
+fn the_filter_against_todays_method() {
+    let each: u32 = std::env::var("EACH").map_or(10, |s| s.parse().unwrap());
+    let hours: f64 = std::env::var("HOURS").map_or(2.0, |s| s.parse().unwrap());
+    let waters = [FAMILY[0], FAMILY[2], EITHER_LINE];
+    let mut all = Vec::new();
+    for (name, text) in waters {
+        let text = text.replace("\"1 h\"", &format!("\"{} min\"", 60.0 * hours));
+        let scenario = scenario(name, &text);
+        let plan = usize::from(compared_lead_kg(&scenario, 200) < 0.0);
+        let judged: Vec<Judged> = (1..=each)
+            .into_par_iter()
+            .filter_map(|number| {
+                let range_s = [1200.0 * hours, 2400.0 * hours];
+                let LoggedMatch { day, log, at_s, final_kg, .. } =
+                    logged_match(&scenario, plan, number, range_s)?;
+                let past = logged_plans(&log, "match.csv", &scenario).ok()?.pop()?;
+                let spec = NowSpec {
+                    scenario: &scenario,
+                    plan: PlanId(plan),
+                    log: &log,
+                    past: &past,
+                    clock_s: at_s,
+                    seed: 7,
+                    sessions: 200,
+                };
+                let mut study = NowStudy::new(&spec).ok()?;
+                study.keep_ways(2);
+                let rests: Vec<_> =
+                    (1..=200).map(|number| study.rest(number, Control::default())).collect::<Option<_>>()?;
+                let mut by = vec![study.foretold_today(&rests)?];
+                by.extend(study.filtered(200, 1200.0, 0.5)?);
+                by.extend(study.filtered(200, 1200.0, 0.2)?);
+                by.extend(study.filtered(200, 600.0, 0.1)?);
+                let fished = &scenario.plans[plan];
+                let mut observer = NullObserver;
+                let paused = PausedSession::new(&scenario, fished, &day, at_s, &mut observer);
+                let mean_kg = |way: &sim::study::WayToGoOn| {
+                    let after = |chance| {
+                        paused.go_on_by_chance(&way.plan, way.winds_in_now, chance).weight_g as f64
+                    };
+                    (1..=24).map(after).sum::<f64>() / 24_000.0
+                };
+                let [planned_kg, other_kg] = [0, 1].map(|way| mean_kg(&study.ways()[way]));
+                Some(Judged { final_kg, expected_kg: planned_kg, lead_kg: other_kg - planned_kg, by })
+            })
+            .collect();
+        println!("{name}");
+        describe(&judged);
+        all.extend(judged);
+    }
+    println!("all");
+    describe(&all);
+}
+
+fn describe(judged: &[Judged]) {
+    let n = judged.len();
+    let [lead, _] = mean_and_error(judged.iter().map(|of| of.lead_kg));
+    let [square, _] = mean_and_error(judged.iter().map(|of| of.lead_kg * of.lead_kg));
+    println!("  {n} matches, true lead {lead:.2}, mean square {square:.2}");
+    for (way, name) in NAMES.iter().enumerate() {
+        let mse = |value: fn(&Judged, &Foretold) -> f64| {
+            let squares = |of: &Judged, by: usize| value(of, &of.by[by]).powi(2);
+            let [m, _] = mean_and_error(judged.iter().map(|of| squares(of, way)));
+            let [d, e] = mean_and_error(judged.iter().map(|of| squares(of, way) - squares(of, 0)));
+            format!("{m:.3} (minus today {d:+.3} ± {:.3})", 1.96 * e)
+        };
+        let bias = |value: fn(&Judged, &Foretold) -> f64| {
+            let [m, e] = mean_and_error(judged.iter().map(|of| value(of, &of.by[way])));
+            format!("{m:+.2} ± {:.2}", 1.96 * e)
+        };
+        let inside = judged.iter().filter(|of| {
+            (of.by[way].low80_kg - 1e-3..=of.by[way].high80_kg + 1e-3).contains(&of.final_kg)
+        });
+        let inside = 100.0 * inside.count() as f64 / n as f64;
+        let width = judged.iter().map(|of| of.by[way].high80_kg - of.by[way].low80_kg).sum::<f64>() / n as f64;
+        let effective = judged.iter().map(|of| of.by[way].effective).sum::<f64>() / n as f64;
+        println!(
+            "  {name:9} final mse {}, bias {}, lead mse {}, bias {}, inside {inside:.1}, width {width:.2}, eff {effective:.0}",
+            mse(|of, by| by.final_kg - of.expected_kg),
+            bias(|of, by| by.final_kg - of.expected_kg),
+            mse(|of, by| by.lead_kg - of.lead_kg),
+            bias(|of, by| by.lead_kg - of.lead_kg),
+        );
+    }
+}
