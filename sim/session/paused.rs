@@ -124,11 +124,7 @@ impl<'a, W: Observer<Event>> World<'a, W> {
     }
 
     /// A copy of this world that goes on with another plan.
-    fn branch<'b, V: Observer<Event>>(
-        &self,
-        plan: &'b Plan,
-        observer: &'b mut V,
-    ) -> World<'b, V>
+    fn branch<'b, V: Observer<Event>>(&self, plan: &'b Plan, observer: &'b mut V) -> World<'b, V>
     where
         'a: 'b,
     {

@@ -62,7 +62,7 @@ impl NowStudy<'_> {
         self.adjusted(rests, 0.5)
     }
 
-    fn adjusted(&self, rests: &[SimulatedRest], share: f64) -> Option<Foretold> {
+    pub fn adjusted(&self, rests: &[SimulatedRest], share: f64) -> Option<Foretold> {
         let (observed, weight_kg) = self.observed();
         let forecast = Forecast::with_share(rests, &self.ways, &observed, weight_kg, share)?;
         let ways = forecast.ways(&self.spec.scenario.aims);
@@ -87,9 +87,7 @@ impl NowStudy<'_> {
             (1..=count).map(|number| doubtful_day(scenario, spec.seed, number, number)).collect();
         let n = days.len();
         let mut day_of: Vec<usize> = (0..n).collect();
-        let blank = |day| {
-            LogWriter::new(scenario, &self.past, day, start_s, spec.log.time_unit_s)
-        };
+        let blank = |day| LogWriter::new(scenario, &self.past, day, start_s, spec.log.time_unit_s);
         let mut all_writers: Vec<Vec<LogWriter<'_>>> =
             (0..steps as usize).map(|_| days.iter().map(blank).collect()).collect();
         let mut paused: Vec<PausedSession<'_, LogWriter<'_>>> = Vec::new();
@@ -119,10 +117,8 @@ impl NowStudy<'_> {
                 stretch(session, &self.lines, start_s + from_s, start_s + to_s)
             };
             let observed = seen(&until(&self.today, start_s + to_s));
-            let rows: Vec<Vec<f64>> = paused
-                .iter()
-                .map(|of| seen(&of.observer().clone().into_session(to_s)))
-                .collect();
+            let rows: Vec<Vec<f64>> =
+                paused.iter().map(|of| seen(&of.observer().clone().into_session(to_s))).collect();
             let weights = kernel(&rows, &observed, step_share);
             chosen = resampled(&weights);
             day_of = chosen.iter().map(|&place| day_of[place]).collect();

@@ -6,10 +6,10 @@ use sim::engine::NullObserver;
 use sim::session::PausedSession;
 use sim::study::{Control, Foretold, NowSpec, NowStudy, logged_plans};
 
-use super::advice::{LoggedMatch, logged_match};
+use super::asked::{log_until, true_day};
 use super::practised::compared_lead_kg;
 use super::tally::mean_and_error;
-use super::waters::{EITHER_LINE, FAMILY, scenario};
+use super::waters::{FAMILY, SOMEWHERE, scenario};
 
 struct Judged {
     final_kg: f64,
@@ -18,14 +18,15 @@ struct Judged {
     by: Vec<Foretold>,
 }
 
-const NAMES: [&str; 7] = ["today", "f.5", "f.5adj", "f.2", "f.2adj", "f.1/10min", "f.1/10adj"];
+const NAMES: [&str; 8] =
+    ["today", "today.3", "today.75", "today1", "f.5", "f.5adj", "f.2", "f.2adj"];
 
 #[test]
 #[ignore = "scratch"]
 fn the_filter_against_todays_method() {
     let each: u32 = std::env::var("EACH").map_or(10, |s| s.parse().unwrap());
     let hours: f64 = std::env::var("HOURS").map_or(2.0, |s| s.parse().unwrap());
-    let waters = [FAMILY[0], FAMILY[2], EITHER_LINE];
+    let waters = [FAMILY[0], FAMILY[2], SOMEWHERE[0]];
     let mut all = Vec::new();
     for (name, text) in waters {
         let text = text.replace("\"1 h\"", &format!("\"{} min\"", 60.0 * hours));
@@ -34,9 +35,14 @@ fn the_filter_against_todays_method() {
         let judged: Vec<Judged> = (1..=each)
             .into_par_iter()
             .filter_map(|number| {
-                let range_s = [1200.0 * hours, 2400.0 * hours];
-                let LoggedMatch { day, log, at_s, final_kg, .. } =
-                    logged_match(&scenario, plan, number, range_s)?;
+                let mut dice = sim::engine::Dice::from_key(&[327, u64::from(number)]);
+                let at_s =
+                    (dice.uniform_between(900.0 * hours, 2700.0 * hours) / 60.0).floor() * 60.0;
+                let day = true_day(&scenario, &mut dice, number);
+                let fished = &scenario.plans[plan];
+                let final_kg =
+                    sim::session::run_session(&scenario, fished, &day).weight_g as f64 / 1000.0;
+                let log = log_until(&scenario, fished, &day, at_s)?;
                 let past = logged_plans(&log, "match.csv", &scenario).ok()?.pop()?;
                 let spec = NowSpec {
                     scenario: &scenario,
@@ -49,12 +55,15 @@ fn the_filter_against_todays_method() {
                 };
                 let mut study = NowStudy::new(&spec).ok()?;
                 study.keep_ways(2);
-                let rests: Vec<_> =
-                    (1..=200).map(|number| study.rest(number, Control::default())).collect::<Option<_>>()?;
-                let mut by = vec![study.foretold_today(&rests)?];
+                let rests: Vec<_> = (1..=200)
+                    .map(|number| study.rest(number, Control::default()))
+                    .collect::<Option<_>>()?;
+                let mut by: Vec<Foretold> = [0.5, 0.3, 0.75, 0.999]
+                    .into_iter()
+                    .map(|share| study.adjusted(&rests, share))
+                    .collect::<Option<_>>()?;
                 by.extend(study.filtered(200, 1200.0, 0.5)?);
                 by.extend(study.filtered(200, 1200.0, 0.2)?);
-                by.extend(study.filtered(200, 600.0, 0.1)?);
                 let fished = &scenario.plans[plan];
                 let mut observer = NullObserver;
                 let paused = PausedSession::new(&scenario, fished, &day, at_s, &mut observer);
@@ -65,7 +74,12 @@ fn the_filter_against_todays_method() {
                     (1..=24).map(after).sum::<f64>() / 24_000.0
                 };
                 let [planned_kg, other_kg] = [0, 1].map(|way| mean_kg(&study.ways()[way]));
-                Some(Judged { final_kg, expected_kg: planned_kg, lead_kg: other_kg - planned_kg, by })
+                Some(Judged {
+                    final_kg,
+                    expected_kg: planned_kg,
+                    lead_kg: other_kg - planned_kg,
+                    by,
+                })
             })
             .collect();
         println!("{name}");
@@ -96,7 +110,8 @@ fn describe(judged: &[Judged]) {
             (of.by[way].low80_kg - 1e-3..=of.by[way].high80_kg + 1e-3).contains(&of.final_kg)
         });
         let inside = 100.0 * inside.count() as f64 / n as f64;
-        let width = judged.iter().map(|of| of.by[way].high80_kg - of.by[way].low80_kg).sum::<f64>() / n as f64;
+        let width = judged.iter().map(|of| of.by[way].high80_kg - of.by[way].low80_kg).sum::<f64>()
+            / n as f64;
         let effective = judged.iter().map(|of| of.by[way].effective).sum::<f64>() / n as f64;
         println!(
             "  {name:9} final mse {}, bias {}, lead mse {}, bias {}, inside {inside:.1}, width {width:.2}, eff {effective:.0}",
