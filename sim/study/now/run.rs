@@ -214,7 +214,8 @@ impl<'a> NowStudy<'a> {
         })
     }
 
-    pub(super) fn observed(&self) -> (Vec<f64>, f64) {
+    /// Scratch.
+    pub fn observed(&self) -> (Vec<f64>, f64) {
         let usual_kg = mean_kg(&self.spec.scenario.shoals);
         (self.comparable(&self.today), self.so_far.weight_kg(usual_kg))
     }

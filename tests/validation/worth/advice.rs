@@ -119,7 +119,8 @@ fn advice_of_500_matches_is_calibrated_and_gains_weight() {
 #[test]
 #[ignore = "three hundred matches: eight minutes of one core"]
 fn advice_gains_weight_where_nobody_knows_where_the_fish_are() {
-    let matches = matches(&SOMEWHERE, 100, "fish somewhere", |_, text| text.to_owned());
+    let each = std::env::var("EACH").map_or(100, |s| s.parse().unwrap());
+    let matches = matches(&SOMEWHERE, each, "fish somewhere", |_, text| text.to_owned());
     let [gain_kg, error_kg] = mean_and_error(matches.iter().map(|of| of.gain_kg));
     let is_gain = gain_kg > 2.0 * error_kg;
     let missed = if is_gain { "" } else { "**Missed** for the gain: " };

@@ -122,3 +122,68 @@ fn describe(judged: &[Judged]) {
         );
     }
 }
+
+#[test]
+#[ignore = "scratch"]
+fn dump_requests() {
+    use std::io::Write;
+    let each: u32 = std::env::var("EACH").map_or(10, |s| s.parse().unwrap());
+    let count: u32 = std::env::var("RESTS").map_or(400, |s| s.parse().unwrap());
+    let file = std::sync::Mutex::new(std::fs::File::create("/tmp/now8-requests.jsonl").unwrap());
+    let waters = [SOMEWHERE[0], SOMEWHERE[1], SOMEWHERE[2], FAMILY[0], FAMILY[2]];
+    let scenarios: Vec<_> = waters
+        .into_iter()
+        .map(|(name, text)| {
+            let scenario = scenario(name, text);
+            let plan = usize::from(compared_lead_kg(&scenario, 200) < 0.0);
+            (scenario, plan)
+        })
+        .collect();
+    let jobs: Vec<(u32, usize)> =
+        (1..=each).flat_map(|number| (0..scenarios.len()).map(move |water| (number, water))).collect();
+    jobs.into_par_iter().with_max_len(1).for_each(|(number, water)| {
+        let (scenario, plan) = (&scenarios[water].0, scenarios[water].1);
+        let mut dice = sim::engine::Dice::from_key(&[328, u64::from(number)]);
+        let at_s = (dice.uniform_between(600.0, 3000.0) / 60.0).floor() * 60.0;
+        let day = true_day(scenario, &mut dice, number);
+        let fished = &scenario.plans[plan];
+        let final_kg =
+            sim::session::run_session(scenario, fished, &day).weight_g as f64 / 1000.0;
+        let Some(log) = log_until(scenario, fished, &day, at_s) else { return };
+        let past = logged_plans(&log, "match.csv", scenario).unwrap().pop().unwrap();
+        let spec = NowSpec {
+            scenario,
+            plan: PlanId(plan),
+            log: &log,
+            past: &past,
+            clock_s: at_s,
+            seed: 7,
+            sessions: count,
+        };
+        let study = NowStudy::new(&spec).unwrap();
+        let rests: Vec<_> = (1..=count)
+            .map(|number| study.rest(number, Control::default()).unwrap())
+            .collect();
+        let mut observer = NullObserver;
+        let paused = PausedSession::new(scenario, fished, &day, at_s, &mut observer);
+        let before = paused.outcome().weight_g as f64 / 1000.0;
+        let truth: Vec<f64> = study
+            .ways()
+            .iter()
+            .map(|way| {
+                let after = |chance| {
+                    paused.go_on_by_chance(&way.plan, way.winds_in_now, chance).weight_g as f64
+                };
+                (1..=24).map(after).sum::<f64>() / 24_000.0 - before
+            })
+            .collect();
+        let kinds: Vec<String> = study.ways().iter().map(|way| format!("{:?}", way.kind)).collect();
+        let (observed, weight_kg) = study.observed();
+        let row = serde_json::json!({
+            "water": scenario.name, "number": number, "at_s": at_s, "observed": observed,
+            "weight_kg": weight_kg, "final_kg": final_kg, "kinds": kinds, "truth": truth,
+            "rests": serde_json::to_value(&rests).unwrap(),
+        });
+        writeln!(file.lock().unwrap(), "{row}").unwrap();
+    });
+}
