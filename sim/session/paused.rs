@@ -33,17 +33,6 @@ impl<'a, W: Observer<Event>> PausedSession<'a, W> {
                 && (phase.until_s <= until_s || phase.until_s >= scenario.session_s)
         };
         assert!(plan.phases.iter().all(is_over), "a phase of the past comes later");
-        Self::part_way(scenario, plan, day, until_s, observer)
-    }
-
-    /// Fishes a plan up to a time since the start [s], of which phases may come later: it goes on with no other plan before they have begun.
-    pub fn part_way(
-        scenario: &'a Scenario,
-        plan: &'a Plan,
-        day: &'a Day,
-        until_s: f64,
-        observer: &'a mut W,
-    ) -> Self {
         let mut world = World::new(scenario, plan, day, observer);
         world.start();
         run(&mut world, Time::from_seconds(until_s));
@@ -61,30 +50,6 @@ impl<'a, W: Observer<Event>> PausedSession<'a, W> {
     #[must_use]
     pub fn is_bait_out(&self) -> bool {
         self.world.rod.bait_in_water()
-    }
-
-    /// What was written of it so far.
-    pub fn observer(&self) -> &W {
-        self.world.observer
-    }
-
-    /// Goes on with the same plan to a later time [s], with other random numbers.
-    pub fn go_on_to<'b, V: Observer<Event>>(
-        &self,
-        until_s: f64,
-        replicate: u64,
-        observer: &'b mut V,
-    ) -> PausedSession<'b, V>
-    where
-        'a: 'b,
-    {
-        let mut world = self.world.branch(self.world.plan, observer);
-        if replicate > 0 {
-            world.take_other_chance(replicate);
-        }
-        run(&mut world, Time::from_seconds(until_s));
-        world.now = Time::from_seconds(until_s).min(world.end);
-        PausedSession { world }
     }
 
     /// Goes on with a plan to the end of the session, and returns the outcome of the whole of it; the paused session stays as
@@ -114,7 +79,7 @@ impl<'a, W: Observer<Event>> PausedSession<'a, W> {
     }
 }
 
-impl<'a, W: Observer<Event>> World<'a, W> {
+impl<W: Observer<Event>> World<'_, W> {
     /// Takes other random numbers from now on.
     fn take_other_chance(&mut self, replicate: u64) {
         self.dice = SessionDice::new(|purpose| self.day.later_stream(purpose, 0, replicate));
@@ -124,10 +89,11 @@ impl<'a, W: Observer<Event>> World<'a, W> {
     }
 
     /// A copy of this world that goes on with another plan.
-    fn branch<'b, V: Observer<Event>>(&self, plan: &'b Plan, observer: &'b mut V) -> World<'b, V>
-    where
-        'a: 'b,
-    {
+    fn branch<'b, V: Observer<Event>>(
+        &'b self,
+        plan: &'b Plan,
+        observer: &'b mut V,
+    ) -> World<'b, V> {
         World {
             scenario: self.scenario,
             plan,

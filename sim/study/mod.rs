@@ -89,7 +89,7 @@ pub use learn::{MIN_BITES, MIN_BITES_FOR_RECAST};
 #[doc(hidden)]
 pub use next::{chance_of_worse, chance_of_worse_after, next_sessions, practices};
 #[doc(hidden)]
-pub use now::{Foretold, NowStudy, SimulatedRest, last_time_s, ways_to_go_on};
+pub use now::{NowStudy, SimulatedRest, last_time_s, ways_to_go_on};
 #[doc(hidden)]
 pub use optimise::{EVALUATION_COLUMNS, MAX_CONFIRMATION_DAYS, evaluations_csv};
 #[doc(hidden)]

@@ -36,7 +36,6 @@ impl LogClock {
     }
 }
 
-#[derive(Clone)]
 /// An observer that writes down what an angler sees of a session.
 pub(in crate::study) struct LogWriter<'a> {
     scenario: &'a Scenario,

@@ -25,7 +25,7 @@ pub(super) fn true_day(truth: &Scenario, dice: &mut Dice, number: u32) -> Day {
 }
 
 /// What the angler has written down by a time of a match [s]. `None` if nothing was cast.
-pub(super) fn log_until(truth: &Scenario, fished: &Plan, day: &Day, at_s: f64) -> Option<CatchLog> {
+fn log_until(truth: &Scenario, fished: &Plan, day: &Day, at_s: f64) -> Option<CatchLog> {
     let outcome = run_session(truth, fished, day);
     let mut session = simulated_session(truth, fished, day, 0.0, 1.0);
     session.casts.retain(|cast| cast.cast_s <= at_s);
@@ -67,7 +67,8 @@ pub(super) fn asked(
 ) -> Option<Asked> {
     let log = log_until(truth, fished, day, at_s)?;
     let past = logged_plans(&log, "match.csv", believed).ok()?.pop()?;
-    let (clock_s, seed, sessions) = (at_s, 7, std::env::var("SESSIONS").map_or(200, |s| s.parse().unwrap()));
+    let (clock_s, seed, sessions) =
+        (at_s, 7, std::env::var("SESSIONS").map_or(400, |s| s.parse().unwrap()));
     let (scenario, log, past) = (believed, &log, &past);
     let spec = NowSpec { scenario, plan: PlanId(plan), log, past, clock_s, seed, sessions };
     let advice = now(&spec, Control::default()).ok()?;

@@ -3,7 +3,6 @@
 mod advice;
 mod asked;
 mod choices;
-mod filtered;
 mod practised;
 mod tally;
 mod waters;
