@@ -180,10 +180,12 @@ impl<'a> NowStudy<'a> {
         };
         let Advised { mut ways, better, turn, effective } = found.unwrap_or_else(own_rate);
         ways[1..].sort_by(|a, b| b.final_kg.total_cmp(&a.final_kg));
+        let plan = &scenario.plans[self.spec.plan];
         NowResult {
             format: NowResult::FORMAT,
             stamp: Stamp::from_scenario(scenario, self.spec.seed),
-            plan: scenario.plans[self.spec.plan].name.clone(),
+            plan: plan.name.clone(),
+            rules: plan.rules.list.len() as u32,
             session: self.today.name.clone(),
             at_s: self.at_s,
             left_s: scenario.session_s - self.at_s,

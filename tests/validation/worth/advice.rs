@@ -119,8 +119,7 @@ fn advice_of_500_matches_is_calibrated_and_gains_weight() {
 #[test]
 #[ignore = "three hundred matches: eight minutes of one core"]
 fn advice_gains_weight_where_nobody_knows_where_the_fish_are() {
-    let each = std::env::var("EACH").map_or(100, |s| s.parse().unwrap());
-    let matches = matches(&SOMEWHERE, each, "fish somewhere", |_, text| text.to_owned());
+    let matches = matches(&SOMEWHERE, 75, "fish somewhere", |_, text| text.to_owned());
     let [gain_kg, error_kg] = mean_and_error(matches.iter().map(|of| of.gain_kg));
     let is_gain = gain_kg > 2.0 * error_kg;
     let missed = if is_gain { "" } else { "**Missed** for the gain: " };
@@ -141,7 +140,7 @@ fn advice_gains_weight_where_nobody_knows_where_the_fish_are() {
 
 /// V-326: the same in matches of two hours, once after half an hour, and every half hour.
 #[test]
-#[ignore = "a hundred and twenty matches of two hours, each asked three times: fifteen minutes of one core"]
+#[ignore = "a hundred and sixty matches of two hours, each asked three times: fifteen minutes of one core"]
 fn advice_every_half_hour_gains_more_than_advice_once() {
     const TIMES_S: [f64; 3] = [1800.0, 3600.0, 5400.0];
     let mut all: Vec<Vec<f64>> = Vec::new();

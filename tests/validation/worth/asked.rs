@@ -67,8 +67,7 @@ pub(super) fn asked(
 ) -> Option<Asked> {
     let log = log_until(truth, fished, day, at_s)?;
     let past = logged_plans(&log, "match.csv", believed).ok()?.pop()?;
-    let (clock_s, seed, sessions) =
-        (at_s, 7, std::env::var("SESSIONS").map_or(400, |s| s.parse().unwrap()));
+    let (clock_s, seed, sessions) = (at_s, 7, 400);
     let (scenario, log, past) = (believed, &log, &past);
     let spec = NowSpec { scenario, plan: PlanId(plan), log, past, clock_s, seed, sessions };
     let advice = now(&spec, Control::default()).ok()?;
@@ -80,25 +79,9 @@ pub(super) fn asked(
     };
     let planned = &believed.plans[plan];
     let ways = ways_to_go_on(believed, planned, at_s, paused.is_bait_out());
-    let way = advice.better.clone().and_then(|kind| ways.into_iter().find(|way| way.kind == kind));
+    let way = advice.better.and_then(|kind| ways.into_iter().find(|way| way.kind == kind));
     let gain_kg =
         way.as_ref().map_or(0.0, |way| kg(&way.plan, way.winds_in_now) - kg(planned, false));
-    if std::env::var_os("TRACE").is_some() {
-        let bites = log.casts().filter(|cast| cast.has_bite()).count();
-        let all: Vec<String> = advice
-            .ways
-            .iter()
-            .map(|w| format!("{:?}={:.2}±{:.2}", w.way, w.ahead_of_plan_kg, w.ahead_se_kg))
-            .collect();
-        println!(
-            "TRACE {} {:.0} bites {bites} final {:.2} way {:?} gain {gain_kg:.3} | {}",
-            truth.name,
-            at_s / 60.0,
-            advice.ways[0].final_kg,
-            way.as_ref().map(|w| format!("{:?}", w.kind)),
-            all.join(" ")
-        );
-    }
     Some(Asked { foretold: advice.ways.into_iter().next()?, way, gain_kg })
 }
 

@@ -71,9 +71,23 @@ const THREE_LINES: &str = "session.length = \"1 h\"\n\
     shoal.right-fish.weight = \"1.5 kg\"\n\
     plan.left.line = \"left\"\nplan.middle.line = \"middle\"\nplan.right.line = \"right\"\n";
 
+/// One shoal that may be near either line, between them or beyond.
+const ONE_SHOAL: &str = "session.length = \"1 h\"\n\
+    line.bar.distance = \"20 m\"\nline.bar.bearing = \"-45 deg\"\n\
+    line.reeds.distance = \"20 m\"\nline.reeds.bearing = \"45 deg\"\n\
+    shoal.carp.count = { low = 30, high = 110 }\nshoal.carp.weight = \"1.5 kg\"\n\
+    shoal.carp.home_across = \"0 m\"\nshoal.carp.home_out = \"14 m\"\n\
+    shoal.carp.home_half_length = \"8 m\"\nshoal.carp.home_half_width = \"5 m\"\n\
+    shoal.carp.home_shift = \"15 m\"\n\
+    plan.bar.line = \"bar\"\nplan.reeds.line = \"reeds\"\n";
+
 /// Waters on which nobody knows where the fish are, each with its name.
-pub(super) const SOMEWHERE: [(&str, &str); 3] =
-    [("either line", EITHER_LINE), ("a blank line", BLANK_LINE), ("three lines", THREE_LINES)];
+pub(super) const SOMEWHERE: [(&str, &str); 4] = [
+    ("either line", EITHER_LINE),
+    ("a blank line", BLANK_LINE),
+    ("three lines", THREE_LINES),
+    ("one shoal", ONE_SHOAL),
+];
 
 /// Waters for advice during a match: on the last one the plan is right.
 pub(super) const ADVISED: [(&str, &str); 3] =
