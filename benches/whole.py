@@ -110,7 +110,7 @@ def logs(folder):
     fit = ["learn", two, "--scenario", WATER, *common]
     few = ["--logs", "300", "--days", "20"]
     shown("learn, 5,000 casts, three pictures", median(["learn", big, *common]))
-    shown("learn, 5,000 casts, no files", median(["learn", big, "--threads", "2", "--quiet", "--out", "-"]))
+    shown("learn, 5,000 casts, no files", median(["learn", big, "--threads", "2", "--json", "--out", "-"]))
     shown("learn --scenario, 2,000 logs of two sessions of five hours", run(fit))
     with_few = run([*fit, *few])
     shown("the same with 300 logs and 20 days", with_few)
