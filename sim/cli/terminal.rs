@@ -11,6 +11,7 @@ use clap::ColorChoice;
 use textwrap::WordSplitter;
 
 use super::excerpt::{ExcerptStyle, faults_with_excerpts};
+use crate::report;
 use crate::scenario::{Diagnostics, shown_plainly};
 
 /// Widths between which text is wrapped [columns].
@@ -89,11 +90,10 @@ pub(super) fn text_width() -> usize {
 
 /// A sentence wrapped to the terminal.
 pub(super) fn wrapped(sentence: &str) -> String {
-    textwrap::fill(sentence, text_width())
+    report::wrapped(sentence, text_width())
 }
 
 /// A sentence wrapped to the terminal as an item of a list.
 pub(super) fn wrapped_item(sentence: &str) -> String {
-    let options = textwrap::Options::new(text_width());
-    textwrap::fill(sentence, options.initial_indent("  - ").subsequent_indent("    "))
+    report::wrapped_item(sentence, text_width())
 }

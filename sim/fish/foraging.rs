@@ -95,8 +95,10 @@ pub fn pile_found_per_s(
 
 /// Time to take and swallow a mouthful of which a share `filled` is full [s].
 ///
-/// Shorter for a small one, down to the book's `small_suck_factor`; shorter in company (the factor in the book is fifteen fish over two), longer on a fuller gut, and
-/// shorter for a larger fish by the third root of its mass.
+/// Shorter for a small one, down to the book's `small_suck_factor`, and longer for an item that is more than a mouthful;
+/// shorter in company (the factor in the book is fifteen fish over two), longer on a fuller gut, and shorter for a larger
+/// fish by the third root of its mass. Items that fit a mouth by s take 1/s times as long
+/// ([`size_fit`](super::mouth::size_fit)).
 #[inline]
 #[must_use]
 pub fn handling_time_s(
@@ -109,7 +111,7 @@ pub fn handling_time_s(
     let crowd = ((feeding as f64 - 2.0) / 13.0).clamp(0.0, 1.0);
     let company = 1.0 - (1.0 - params.handling_company_factor) * crowd;
     let fullness = 1.0 + (params.handling_full_factor - 1.0) * (1.0 - hunger);
-    let size = params.small_suck_factor + (1.0 - params.small_suck_factor) * filled.min(1.0);
+    let size = params.small_suck_factor + (1.0 - params.small_suck_factor) * filled;
     params.handling_s * size * company * fullness / cube_root_kg
 }
 

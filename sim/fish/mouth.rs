@@ -14,10 +14,14 @@ pub fn gape_m(length_m: f64, params: &FishParams) -> f64 {
     params.gape_share * length_m
 }
 
-/// Readiness to take an item of `diameter_m`, from 1 for a small one towards 0: s = 1/(1 + (d/(k g))⁴), g the gape.
+/// Fit of an item of `diameter_m`, from 1 for a small one towards 0: s = 1/(1 + (d/(k g))⁴), g the gape.
 ///
-/// - **Source** `wanzenbock-1995` for the limit; the form is ours.
-/// - **Checked by** V-161 (one half at the stated share of the gape; rises with the size of the fish).
+/// It is the readiness to take the item, and takes 1/s as long to swallow it: by the mass of the item over that time, the best
+/// one has 3^(1/4) k of the gape.
+///
+/// - **Source** `wanzenbock-1995`, `gill-thesis` for the best item; the form is ours.
+/// - **Checked by** V-161 (one half at the stated share of the gape; rises with the size of the fish), V-196 (the best item,
+///   and the time that it takes).
 #[inline]
 #[must_use]
 pub fn size_fit(diameter_m: f64, gape_m: f64, params: &FishParams) -> f64 {

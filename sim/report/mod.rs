@@ -40,6 +40,7 @@ pub use draw::{BACKGROUND, PALETTE};
 #[doc(hidden)]
 pub use format::{
     BankNames, bank_line, counted, duration, grouped, length, percent, setting_name, unbroken,
+    wrapped, wrapped_item,
 };
 #[doc(hidden)]
 pub use recording_document::{RecordingDocument, recording_document};

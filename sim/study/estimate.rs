@@ -30,6 +30,13 @@ impl Estimate {
         Self { value: kg(value_g), interval: interval_g.map(interval_kg) }
     }
 
+    /// The same estimate of a weight, whose interval goes no lower than zero: no net weighs less than nothing.
+    pub(super) fn of_weight(self) -> Self {
+        let interval =
+            self.interval.map(|interval| Interval { low: interval.low.max(0.0), ..interval });
+        Self { interval, ..self }
+    }
+
     /// Lower end of the interval.
     #[must_use]
     pub fn low95(&self) -> Option<f64> {
@@ -189,6 +196,12 @@ mod tests {
         (document.chance, document.decile_kg) = (None, None);
         let written = serde_json::to_string(&document).expect("plain numbers");
         assert!(written.contains(r#""chance":null,"decile_kg":null"#), "{written}");
+    }
+
+    #[test]
+    fn the_interval_of_a_weight_does_not_go_below_zero() {
+        assert_eq!(Estimate::new(1.0, -0.5, 2.5).of_weight(), Estimate::new(1.0, 0.0, 2.5));
+        assert_eq!(Estimate::new(3.0, 2.0, 4.0).of_weight(), Estimate::new(3.0, 2.0, 4.0));
     }
 
     #[test]

@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::scenario::Scenario;
 /// Version of the model: raised by one with every change that moves results. Two programs with the same number give the
 /// same figures.
-pub const MODEL_VERSION: u32 = 4;
+pub const MODEL_VERSION: u32 = 5;
 
 /// Whether the program was built from a source that differs from its commit.
 pub const IS_DIRTY_BUILD: bool = matches!(env!("SHOALWISE_DIRTY").as_bytes(), b"true");

@@ -232,8 +232,17 @@ await test("each lesson asks first and then measures", {}, `#view=lessons${FEW}`
     const answer = await page.getByTestId("answer").textContent();
     holds(/^You said /.test(answer), `${title}: ${answer}`);
     console.log(`     ${title}: ${answer}`);
+    const shown = await page.locator("form .tick, .answer p").allTextContents();
+    holds(shown.every((words) => !/\b(\d+-(min|g)|fed-all-day|top-2)\b/.test(words)), `${title}: choices are shown in words: ${shown.join(" | ")}`);
     await page.getByRole("button", { name: "All lessons" }).click();
   }
+});
+
+await test("no line ends at a hyphen of a plan's name on a phone", { viewport: { width: 360, height: 740 } }, `#plan=bar-five-minutes&plan=bar-twelve-minutes${FEW}`, async (page) => {
+  await finished(page);
+  const names = await page.locator(".verdict .whole, .details li .whole").evaluateAll((nodes) => nodes.map((node) => [node.textContent, node.getBoundingClientRect().height / parseFloat(getComputedStyle(node).lineHeight)]));
+  holds(names.length >= 2, `names in sentences: ${names.length}`);
+  for (const [name, lines] of names) holds(lines < 1.5, `${name} takes ${lines} lines`);
 });
 
 await test("a lesson leads to the swim and to the comparison", {}, `#view=lessons&lesson=too-much${FEW}`, async (page) => {
@@ -470,8 +479,8 @@ await test("a lesson prints as a handout with the answer on a second page", { vi
   holds(!(await page.getByRole("button", { name: "Fish the days and see" }).isVisible()), "no buttons are printed");
   const front = await page.locator(".handout").innerText();
   const [question, answer] = front.split("The answer");
-  holds(/Can one feed too much/.test(question) && /5-g/.test(question) && !/Measured/.test(question), `the front: ${question}`);
-  holds(/Measured on 60 days/.test(answer) && /150-g/.test(answer), `the back: ${answer}`);
+  holds(/Can one feed too much/.test(question) && /5\sg/.test(question) && !/Measured/.test(question), `the front: ${question}`);
+  holds(/Measured on 60 days/.test(answer) && /150\sg/.test(answer), `the back: ${answer}`);
   holds((await page.locator(".second-page").evaluate((node) => getComputedStyle(node).breakBefore)) === "page", "the answer begins a page");
   const pages = (await page.pdf({ format: "A4" })).toString("latin1").match(/\/Type\s*\/Page\b/g).length;
   holds(pages >= 2 && pages <= 3, `the handout has ${pages} pages`);
@@ -546,6 +555,8 @@ const keepLog = (page, line, casts = 20) => page.evaluate(([line, casts]) => {
 
 for (const viewport of [{ width: 360, height: 740 }, { width: 1280, height: 720 }]) {
   await test(`what now is asked from the bank log, ${viewport.width} pixels wide`, { viewport }, "#view=log", async (page) => {
+    // In the middle of the match, which is from noon to five.
+    await page.clock.setFixedTime(new Date(2026, 7, 15, 14, 0));
     const advice = page.getByTestId("advice");
     await advice.getByText("No cast is written down yet").waitFor();
     holds(await page.getByRole("button", { name: "Ask" }).isDisabled(), "without a cast there is nothing to ask");
@@ -572,6 +583,7 @@ for (const viewport of [{ width: 360, height: 740 }, { width: 1280, height: 720 
 }
 
 await test("what now says in words why it cannot advise, and takes a learned book", { faulty: true, viewport: { width: 360, height: 740 } }, "#view=log", async (page) => {
+  await page.clock.setFixedTime(new Date(2026, 7, 15, 14, 0));
   await keepLog(page, "nowhere");
   await page.reload();
   await page.getByTestId("entries").locator("li").first().waitFor();

@@ -41,12 +41,13 @@ const STUDIES = [
   ["quern-pool-winter", 3, 80, []],
 ];
 for (const [scenario, seed, days, plans] of STUDIES) {
-  const started = performance.now();
+  const [started, used] = [performance.now(), process.cpuUsage()];
   const rows = ask("sessions", `day=1&scenario=${scenario}&run=same&seed=${seed}&days=${days}${plans.map((plan) => `&plan=${plan}`).join("")}`);
   const seconds = (performance.now() - started) / 1000;
+  const { user, system } = process.cpuUsage(used);
   const count = rows.trim().split("\n").length - 1;
   sessions += count;
-  console.log(`${scenario}: ${count} sessions under Node, ${(count / seconds).toFixed(0)} a second`);
+  console.log(`${scenario}: ${count} sessions under Node, ${(count / seconds).toFixed(0)} a second, ${((1e6 * count) / (user + system)).toFixed(0)} a second of processor time`);
   for (const program of programs) {
     const out = path.join(place, `${sessions}-${path.basename(path.dirname(program))}`);
     const run = spawnSync(path.resolve(program), ["compare", `scenarios/${scenario}.toml`, "--seed", seed, "--days", days, "--quiet", "--out", out, ...plans.flatMap((plan) => ["--plan", plan])], { cwd: root, encoding: "utf8" });

@@ -1,9 +1,12 @@
 //! Runs one model on one engine: `peers ENGINE FIRST SESSIONS`. Each session prints its decisions, hits and CPU time [s].
 
 #[path = "../../../sim/engine/mod.rs"]
-#[allow(dead_code, unused_imports, reason = "the model needs only a part of the engine")]
+#[allow(dead_code, unused_imports, unused_macros, reason = "the model needs only a part of the engine")]
 mod engine;
 mod model;
+#[path = "../../../sim/numerics/mod.rs"]
+#[allow(dead_code, unused_imports, reason = "the engine needs only a part of the functions")]
+mod numerics;
 mod with_engine;
 mod with_krabmaga;
 mod with_nexosim;

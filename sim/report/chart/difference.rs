@@ -81,7 +81,8 @@ fn draw(
     }
     let (zero_x, zero_y) = area.position(0.0, 0.0);
     canvas.line(&[(left, zero_y), (right, zero_y)], INK, 1.5)?;
-    canvas.line(&[(zero_x, PLOT_Y.0 - 24.0), (zero_x, zero_y)], INK, 1.5)?;
+    // It ends below the caption of the mean, which may stand above it.
+    canvas.line(&[(zero_x, PLOT_Y.0 - 2.0), (zero_x, zero_y)], INK, 1.5)?;
     draw_mean(canvas, area.position(axis(pair.mean_kg()), 0.0), pair.mean_kg(), units)?;
     for tick in ticks_between(axis(low), axis(high)) {
         LARGE.tick_below(canvas, area.position(tick, 0.0), tick)?;

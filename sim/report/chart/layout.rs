@@ -28,7 +28,7 @@ pub(crate) struct Layout {
 
 /// Charts that are still readable at half their size, on a phone.
 pub(crate) const LARGE: Layout =
-    Layout { width: 720.0, margin: 22.0, title: 28.0, note: 19.0, tick: 21.0 };
+    Layout { width: 720.0, margin: 22.0, title: 28.0, note: 21.0, tick: 22.0 };
 /// Charts with many panels or cells.
 pub(crate) const DENSE: Layout =
     Layout { width: 720.0, margin: 20.0, title: 26.0, note: 16.5, tick: 15.5 };

@@ -108,7 +108,7 @@ fn draw(canvas: &Canvas<'_>, curve: &ResponseCurve, units: Units) -> DrawResult 
         Some(_) => "",
         None => curve.without_best(),
     };
-    let notes = ["Whisker: 95 % sure. Band: eight days in ten, fish unknown.", shading];
+    let notes = ["Whisker: 95 % sure. Band: eight days in ten, unknowns included.", shading];
     NARROW.head(canvas, &format!("Expected weight, {}", curve.plan), &notes)?;
     let (left, right) = plot.edges;
     let unit = NARROW.tick_style().anchored(HPos::Right);

@@ -21,7 +21,7 @@ const ROW: f64 = 246.0;
 /// Space between two panels [points].
 const GAP: f64 = 16.0;
 /// Space of a panel above and below its plot area [points].
-const ABOVE: f64 = 30.0;
+const ABOVE: f64 = 37.0;
 const BELOW: f64 = 44.0;
 /// Colours and marks: points tried, and the best plan.
 const HUE: usize = 0;
@@ -139,7 +139,7 @@ impl<'a> SettingPanel<'a> {
         let style = NARROW.tick_style();
         let key = key_shown(self.best, &self.setting.key);
         let key = fit(&key, NARROW.tick, true, right - self.from);
-        canvas.text(&key, (self.from, self.top + 2.0), style.bold())?;
+        canvas.text(&key, (self.from, self.top + 1.0), style.bold())?;
         for tick in &self.axis.ticks {
             let (_, y) = self.area.position(0.0, *tick);
             canvas.line(&[(left, y), (right, y)], GRID, 1.0)?;

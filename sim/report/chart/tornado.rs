@@ -6,7 +6,7 @@ use plotters::style::text_anchor::HPos;
 use super::layout::DENSE;
 use crate::report::draw::{
     Canvas, DrawResult, GRID, INK, MUTED, PlotArea, TextStyle, colour, fit, picture, text_width,
-    ticks_between,
+    ticks_between, wrap,
 };
 use crate::report::format::{
     input_value, short_input_name, trimmed_number, weight, weight_on_axis, weight_unit,
@@ -15,10 +15,10 @@ use crate::scenario::Units;
 use crate::study::{InfluentialInput, ProfilePoint, SensitivityReport};
 
 /// Height without rows, and of each row [points].
-const HEIGHT: f64 = 196.0;
+const HEIGHT: f64 = 238.0;
 const ROW: f64 = 66.0;
 /// Upper edge of the rows [points].
-const TOP: f64 = 112.0;
+const TOP: f64 = 132.0;
 /// Half the thickness of a bar [points].
 const HALF_BAR: f64 = 9.0;
 /// Colours of the lower and the upper end.
@@ -38,8 +38,11 @@ pub fn tornado_svg(report: &SensitivityReport, units: Units) -> String {
     );
     let rows = report.influential.len().max(1);
     picture(DENSE.size(HEIGHT + ROW * rows as f64), &title, &description, |canvas| {
-        let note = "One unknown at the low (blue) or high (orange) end of its likely range, all others drawn at random.";
-        DENSE.head(canvas, "What could flip the verdict", &[note])?;
+        let notes = [
+            "One unknown at the low (blue) or high (orange) end of its likely range,",
+            "all others drawn at random.",
+        ];
+        DENSE.head(canvas, "What could flip the verdict", &notes)?;
         draw(canvas, report, units)
     })
 }
@@ -92,7 +95,13 @@ fn axis_range(report: &SensitivityReport, rows: &[&InfluentialInput], units: Uni
         .chain([report.difference_kg.value])
         .map(|kg| weight_on_axis(kg, units))
         .fold((0.0_f64, 0.0_f64), |(low, high), x| (low.min(x), high.max(x)));
-    let pad = 0.17 * (high - low).max(1e-9);
+    let end_words = rows.iter().flat_map(|input| {
+        let ends = input.profile.first().into_iter().chain(input.profile.last());
+        ends.map(|point| input_value(point.value, &input.unit, units))
+    });
+    let widest = end_words.map(|words| text_width(&words, DENSE.note, false)).fold(0.0, f64::max);
+    let share = ((widest + 16.0) / DENSE.room()).clamp(0.1, 0.25);
+    let pad = share / (1.0 - 2.0 * share) * (high - low).max(1e-9);
     (low - pad, high + pad)
 }
 
@@ -131,8 +140,10 @@ fn draw(canvas: &Canvas<'_>, report: &SensitivityReport, units: Units) -> DrawRe
         weight(report.difference_kg.value, units),
         report.profile_days
     );
-    let lines = fit(&lines, DENSE.note, false, DENSE.room());
-    canvas.text(&lines, (DENSE.margin, bottom + 66.0), DENSE.note_style())
+    let lines = wrap(&lines, DENSE.note, DENSE.room(), 2);
+    lines.iter().zip([66.0, 88.0]).try_for_each(|(line, below)| {
+        canvas.text(line, (DENSE.margin, bottom + below), DENSE.note_style())
+    })
 }
 
 /// Writes which plan is ahead on which side of zero.

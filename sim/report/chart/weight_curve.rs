@@ -22,7 +22,7 @@ const PLOT_Y: (f64, f64) = (124.0, 462.0);
 /// Font size of names, and of names when there is little room [points].
 const NAME: f64 = LARGE.tick;
 const SMALL_NAME: f64 = 17.0;
-const MAX_LABEL_WIDTH: f64 = 212.0;
+const MAX_LABEL_WIDTH: f64 = 224.0;
 /// From the end of a curve to its label [points].
 const LEADER: f64 = 48.0;
 /// From the mark of a label to its text [points].
@@ -209,8 +209,7 @@ fn note(plans: &[PlanResult]) -> String {
             "Nothing was caught.".to_owned()
         }
         count if count > MAX_BANDS => {
-            let fish = if is_known { "fish known" } else { "fish unknown" };
-            format!("Means. Band: eight days in ten of the heaviest, {fish}.")
+            format!("Band: eight days in ten of the heaviest, {water}.")
         }
         1 => format!("Mean. Band: eight days in ten, {water}."),
         _ => format!("Means. Bands: eight days in ten, {water}."),

@@ -95,6 +95,7 @@ pub(crate) fn picture(
     drop(canvas);
     // The library's opening tag fixes the size in pixels; this one scales and carries title and description.
     let rest = body.find('>').map_or("", |end| &body[end + 1..]);
+    let rest = without_layers(rest);
     let mut svg = String::with_capacity(rest.len() + 1024);
     let _ = write!(
         svg,
@@ -105,6 +106,13 @@ pub(crate) fn picture(
         escaped(description),
     );
     svg
+}
+
+/// Shapes with the opacity of their one fill or stroke in place of that of an element, for which a drawing program makes a
+/// layer as large as the picture. They look the same.
+fn without_layers(body: &str) -> String {
+    body.replace("<polygon opacity=", "<polygon fill-opacity=")
+        .replace("<polyline fill=\"none\" opacity=", "<polyline fill=\"none\" stroke-opacity=")
 }
 
 /// Text escaped for XML.

@@ -19,7 +19,7 @@ pub use rules::RuleDescription;
 pub(crate) use rules::end_tackle;
 pub use settings::setting_name;
 pub use units::{clock, duration, length, percent, weight, weight_range};
-pub use wording::{counted, unbroken};
+pub use wording::{counted, unbroken, wrapped, wrapped_item};
 
 pub(super) use inputs::{input_value, learned_range, short_input_name};
 pub(super) use search::{key_shown, objective_value, value_shown};

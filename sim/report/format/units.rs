@@ -212,7 +212,7 @@ pub fn clock(t_s: f64) -> String {
 pub fn percent(share: f64) -> String {
     match 100.0 * share {
         size if !size.is_finite() => UNKNOWN.to_owned(),
-        size if size > 0.0 && size < 0.5 => "under 1\u{a0}%".to_owned(),
+        size if size > 0.0 && size <= 0.5 => "under 1\u{a0}%".to_owned(),
         size if (99.5..100.0).contains(&size) => "over 99\u{a0}%".to_owned(),
         size => format!("{}\u{a0}%", with_minus(size, 0)),
     }

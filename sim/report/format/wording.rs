@@ -47,6 +47,27 @@ pub fn unbroken(text: &str) -> String {
     joined
 }
 
+/// `text` on lines of `width` columns at most. A name is never broken at its hyphens, unless it is wider than a line.
+///
+/// ```
+/// assert_eq!(sim::report::wrapped("ahead of bar-five-minutes", 20), "ahead of\nbar-five-minutes");
+/// ```
+#[must_use]
+pub fn wrapped(text: &str, width: usize) -> String {
+    textwrap::fill(text, whole_words(width))
+}
+
+/// `text` as an item of a list with a dash before it, on lines of `width` columns at most.
+#[must_use]
+pub fn wrapped_item(text: &str, width: usize) -> String {
+    textwrap::fill(text, whole_words(width).initial_indent("  - ").subsequent_indent("    "))
+}
+
+/// How text is wrapped: between words only.
+fn whole_words(width: usize) -> textwrap::Options<'static> {
+    textwrap::Options::new(width).word_splitter(textwrap::WordSplitter::NoHyphenation)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -112,9 +112,10 @@ pub(crate) fn superiority(
         @if !rows.is_empty() {
             (table(&caption, &heads, &rows))
             p.note {
-                "Three different questions. Same day: chance that it is heavier when both are fished on the same day. "
-                "Different days: chance that it is heavier when they are fished on different days. On average: chance "
-                "that its true mean is higher, unknowns about fish included. Below each chance: 95\u{a0}% sure."
+                "Three different questions. Same day: chance that it is heavier when both are fished on the same day; "
+                "level days count for neither. Different days: chance that it is heavier when they are fished on "
+                "different days; equal weights count half. On average: chance that its true mean is higher, unknowns "
+                "about fish included. Below each chance: 95\u{a0}% sure."
             }
         }
     }

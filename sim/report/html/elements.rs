@@ -3,7 +3,7 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::colours::style_rules;
-use crate::report::format::one_line;
+use crate::report::format::{one_line, unbroken};
 
 /// A complete document with its own style, which loads nothing.
 pub(crate) fn document(title: &str, style: &str, body: &Markup) -> String {
@@ -37,7 +37,7 @@ pub(crate) fn figure(svg: &str, caption: &str, table: &Markup) -> Markup {
     html! {
         figure {
             div.picture { (PreEscaped(svg)) }
-            figcaption { span { (caption) } }
+            figcaption { span { (sentence(caption)) } }
             details { summary { "The same as a table" } (table) }
         }
     }
@@ -70,9 +70,20 @@ pub(crate) fn table(caption: &str, heads: &[&str], rows: &[Vec<Markup>]) -> Mark
     }
 }
 
+/// A sentence in which no line ends inside a quantity, nor at a hyphen of a name that fits on a line.
+pub(crate) fn sentence(text: &str) -> Markup {
+    let text = unbroken(text);
+    html! {
+        @for (index, word) in text.split(' ').enumerate() {
+            @if index > 0 { " " }
+            @if word.contains('-') { span.whole { (word) } } @else { (word) }
+        }
+    }
+}
+
 /// The name of plan `index` in the scenario, with its colour.
 pub(crate) fn plan(index: usize, name: &str) -> Markup {
-    html! { span class={ "swatch p" (index % 8) } aria-hidden="true" {} (one_line(name)) }
+    html! { span class={ "swatch p" (index % 8) } aria-hidden="true" {} (sentence(&one_line(name))) }
 }
 
 /// A text with a bar of length `share`, 0 to 1.

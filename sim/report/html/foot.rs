@@ -2,8 +2,9 @@
 
 use maud::{Markup, html};
 
+use super::elements::sentence;
 use crate::params::Grade;
-use crate::report::format::{counted, one_line, unbroken};
+use crate::report::format::{counted, one_line};
 use crate::report::text::{CAUTIONS, LOCAL_RULES_FIRST, warning_text};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Comparison, MODEL_VERSION};
@@ -13,11 +14,11 @@ pub(crate) fn cautions(comparison: &Comparison, units: Units) -> Option<Markup> 
     Some(html! {
         @if !comparison.warnings.is_empty() {
             h3 { "Of this run" }
-            ul { @for warning in &comparison.warnings { li { (unbroken(&warning_text(warning, units))) } } }
+            ul { @for warning in &comparison.warnings { li { (sentence(&warning_text(warning, units))) } } }
         }
         h3 { "On the bank" }
         p { (LOCAL_RULES_FIRST) }
-        ul { @for caution in &CAUTIONS { li { strong { (caution.head) ". " } (unbroken(caution.advice)) } } }
+        ul { @for caution in &CAUTIONS { li { strong { (caution.head) ". " } (sentence(caution.advice)) } } }
     })
 }
 

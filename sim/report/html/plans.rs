@@ -2,10 +2,10 @@
 
 use maud::{Markup, html};
 
-use super::elements::{figure, plan, table};
+use super::elements::{figure, plan, sentence, table};
 use crate::angler::Plan;
 use crate::report::chart::timeline_svg;
-use crate::report::format::{number, percent, unbroken};
+use crate::report::format::{number, percent};
 use crate::report::view::{PlanWords, by_weight, feeding_schedule, index_of, rod_schedule};
 use crate::scenario::{Scenario, Units};
 use crate::study::{Comparison, PlanResult};
@@ -34,7 +34,7 @@ fn rules(plan: &Plan, result: &PlanResult, words: &PlanWords<'_>) -> Markup {
         ul {
             @for rule in &plan.rules.list {
                 li {
-                    (unbroken(&words.rule(rule)))
+                    (sentence(&words.rule(rule)))
                     @if let Some(fired) = fired(&rule.name) {
                         " " small {
                             "Fired " (number(fired.mean)) " times a day, on " (percent(fired.days_share)) " of days."

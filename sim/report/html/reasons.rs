@@ -2,9 +2,9 @@
 
 use maud::{Markup, html};
 
-use super::elements::{bar, table};
+use super::elements::{bar, sentence, table};
 use crate::report::format::{
-    counted, duration, fine_percent, is_shown_as_zero, number, one_line, unbroken, weight,
+    counted, duration, fine_percent, is_shown_as_zero, number, one_line, weight,
 };
 use crate::report::text::reason;
 use crate::report::view::{PairView, by_weight};
@@ -47,9 +47,9 @@ pub(crate) fn reasons(comparison: &Comparison, units: Units) -> Option<Markup> {
 fn pair_section(pair: &PairView<'_>, days: u32, units: Units) -> Markup {
     let (first, second) = (one_line(&pair.first.name), one_line(&pair.second.name));
     html! {
-        h3 { (first) " and " (second) }
+        h3 { (sentence(&format!("{first} and {second}"))) }
         @if pair.is_clearly_ahead() {
-            @for text in reason(pair, days, units) { p { (unbroken(&text)) } }
+            @for text in reason(pair, days, units) { p { (sentence(&text)) } }
         } @else {
             p { "Too close to call; the parts below may be chance." }
         }

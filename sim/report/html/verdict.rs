@@ -3,9 +3,9 @@
 use maud::{Markup, html};
 
 use super::aims;
-use super::elements::{plan, table};
+use super::elements::{plan, sentence, table};
 use crate::report::format::{
-    day_range_kg, number, one_line, percent, range_note, unbroken, weight, weight_range,
+    day_range_kg, number, one_line, percent, range_note, weight, weight_range,
 };
 use crate::report::text::{early_sentence, verdict};
 use crate::report::view::{PairView, by_weight, index_of};
@@ -35,8 +35,8 @@ pub(crate) fn verdict_section(comparison: &Comparison, units: Units) -> Option<M
     };
     let head = early_sentence(comparison).unwrap_or(head);
     Some(html! {
-        p.head { (unbroken(&head)) }
-        @for text in verdict(comparison, units) { p { (unbroken(&text)) } }
+        p.head { (sentence(&head)) }
+        @for text in verdict(comparison, units) { p { (sentence(&text)) } }
         (plan_table(comparison, &ranked, units))
         (aims::superiority(comparison, best, others))
         p.note {

@@ -2,7 +2,7 @@
 
 use crate::report::format::{
     align_columns, counted, empty_table, learned_range, number, one_line, percent, trimmed_lines,
-    weight, wrap_column,
+    weight, wrap_column, wrapped,
 };
 use crate::scenario::Units;
 use crate::study::{FitOutcome, FitResult, LearnedUnknown, SummaryOutside};
@@ -12,7 +12,7 @@ pub(crate) const TAUGHT: f64 = 0.8;
 
 /// What the simulator learnt, on lines of `width` characters at most.
 pub fn fit_text(result: &FitResult, units: Units, width: usize) -> String {
-    let fill = |text: &str| textwrap::fill(text, width);
+    let fill = |text: &str| wrapped(text, width);
     let mut paragraphs = vec![fill(&heading(result))];
     let (taught, hardly): (Vec<_>, Vec<_>) =
         result.learned.iter().partition(|unknown| unknown.spread_ratio < TAUGHT);

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::report::format::{
     align_columns, clock, counted, duration, empty_table, one_line, percent, trimmed_lines, weight,
-    weight_range,
+    weight_range, wrapped,
 };
 use crate::scenario::Units;
 use crate::study::{ForecastMethod, NowResult, WayForecast, WayKind};
@@ -52,7 +52,7 @@ pub fn now_words(result: &NowResult, units: Units) -> NowWords {
 
 /// The advice on lines of `width` characters at most.
 pub fn now_text(result: &NowResult, units: Units, width: usize) -> String {
-    let fill = |text: &str| textwrap::fill(text, width);
+    let fill = |text: &str| wrapped(text, width);
     let words = now_words(result, units);
     let paragraphs =
         [fill(&words.so_far), fill(&words.advice), table(&words.ways, width), fill(&words.method)];

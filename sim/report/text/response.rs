@@ -31,7 +31,7 @@ pub fn response_table(curve: &ResponseCurve, units: Units) -> String {
     align_columns(&mut table, &[0, 4]);
     let notes = [
         format!("Plan {}.", one_line(&curve.plan)),
-        "95\u{a0}% sure of the mean. Range: eight days in ten, fish unknown.".to_owned(),
+        "95\u{a0}% sure of the mean. Range: eight days in ten, unknowns included.".to_owned(),
         curve.without_best().to_owned(),
     ];
     format!("{}\n{}", trimmed_lines(&table), notes.join(" ").trim_end())

@@ -1,7 +1,7 @@
 //! Which uncertain inputs could flip a verdict, in plain sentences.
 
 use crate::report::format::{
-    input_value, interval_ends, one_line, percent, short_input_name, weight,
+    input_value, interval_ends, one_line, percent, short_input_name, weight, wrapped, wrapped_item,
 };
 use crate::scenario::Units;
 use crate::study::{
@@ -11,14 +11,14 @@ use crate::study::{
 
 /// A sensitivity analysis in words, on lines of `width` characters at most.
 pub fn sensitivity_text(report: &SensitivityReport, units: Units, width: usize) -> String {
-    let mut paragraphs = vec![textwrap::fill(&verdict(report, units), width)];
+    let mut paragraphs = vec![wrapped(&verdict(report, units), width)];
     let reversals = flip_sentences(report, units);
     let reversals: Vec<String> =
-        reversals.iter().map(|sentence| textwrap::fill(sentence, width)).collect();
+        reversals.iter().map(|sentence| wrapped(sentence, width)).collect();
     paragraphs.push(reversals.join("\n"));
     let mut influential: Vec<String> = Vec::new();
     if !report.influential.is_empty() {
-        influential.push(textwrap::fill(
+        influential.push(wrapped(
             "The unknowns that move the difference most, each with the mean difference at both ends of its likely range \
              (19 values in 20) and its share of the uncertainty they cause:",
             width,
@@ -26,23 +26,17 @@ pub fn sensitivity_text(report: &SensitivityReport, units: Units, width: usize) 
     }
     influential.extend(report.influential.iter().map(|input| {
         let text = format!("{}: {}", short_input_name(&input.key), influence(report, input, units));
-        list_item(&text, width)
+        wrapped_item(&text, width)
     }));
     if !influential.is_empty() {
         paragraphs.push(influential.join("\n"));
     }
-    paragraphs.push(textwrap::fill(&noise(report, units), width));
+    paragraphs.push(wrapped(&noise(report, units), width));
     let structure = structure(report, units);
-    let structure = structure.iter().map(|sentence| textwrap::fill(sentence, width));
+    let structure = structure.iter().map(|sentence| wrapped(sentence, width));
     paragraphs.push(structure.collect::<Vec<_>>().join("\n"));
     paragraphs.push(variance(report, units, width));
     paragraphs.join("\n\n") + "\n"
-}
-
-/// An entry of a list with a dash before it.
-fn list_item(text: &str, width: usize) -> String {
-    let options = textwrap::Options::new(width).initial_indent("  - ").subsequent_indent("    ");
-    textwrap::fill(text, options)
 }
 
 /// The verdict with all uncertain inputs drawn at random.
@@ -282,7 +276,7 @@ fn variance(report: &SensitivityReport, units: Units, width: usize) -> String {
         ("difference on the same day".to_owned(), &report.variance.difference),
     ];
     let items = items.map(|(name, components)| {
-        list_item(&format!("{name}: {}", variance_shares(components, units)), width)
+        wrapped_item(&format!("{name}: {}", variance_shares(components, units)), width)
     });
     format!("Where the spread from session to session comes from:\n{}", items.join("\n"))
 }

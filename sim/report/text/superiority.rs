@@ -7,8 +7,8 @@ use crate::study::{Comparison, Estimate, PairResult};
 
 /// The meaning of the columns, a sentence each.
 const NOTES: [&str; 5] = [
-    "Same day: chance that it is heavier when both are fished on the same day.",
-    "Different days: chance that it is heavier when they are fished on different days.",
+    "Same day: chance that it is heavier when both are fished on the same day; level days count for neither.",
+    "Different days: chance that it is heavier when they are fished on different days; equal weights count half.",
     "On average: chance that its true mean is higher, unknowns about fish included.",
     "After each chance, in brackets: 95\u{a0}% sure that it lies in this range.",
     "Days saved: how many times as many days you would need if the plans were not fished on the same days (in brackets \

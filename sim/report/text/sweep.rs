@@ -3,7 +3,7 @@
 use super::response::response_table;
 use crate::report::format::{
     align_columns, counted, empty_table, grouped, interval_ends, one_line, readable_values,
-    setting_name, short_keys, trimmed_lines, weight,
+    setting_name, short_keys, trimmed_lines, weight, wrapped,
 };
 use crate::report::view::{plan_names, response_curves};
 use crate::scenario::{Units, si_value};
@@ -42,7 +42,7 @@ fn untouched_sentences(swept: &SweepResult, units: Units) -> Option<String> {
         let range = interval_ends(mean_kg.interval, |kg| weight(kg, units));
         let sure = if range.is_empty() { range } else { format!(" (95\u{a0}% sure: {range})") };
         let (name, mean) = (one_line(&plan.name), weight(mean_kg.value, units));
-        textwrap::fill(&format!("Nothing of {name} is varied: {mean}{sure} throughout."), MAX_WIDTH)
+        wrapped(&format!("Nothing of {name} is varied: {mean}{sure} throughout."), MAX_WIDTH)
     };
     let untouched = plans.filter(|plan| is_untouched(&plan.name, &swept.keys));
     let sentences: Vec<String> = untouched.map(sentence).collect();
@@ -52,7 +52,7 @@ fn untouched_sentences(swept: &SweepResult, units: Units) -> Option<String> {
 /// The best settings of a plan, and the region that may be as good.
 fn plan_table(swept: &SweepResult, plan: usize, units: Units) -> String {
     let name = plan_names(swept).swap_remove(plan);
-    let region = textwrap::fill(&near_best_region(swept, plan), MAX_WIDTH);
+    let region = wrapped(&near_best_region(swept, plan), MAX_WIDTH);
     if makes_no_difference(swept, plan) {
         return format!("Plan {}. {region}", one_line(&name));
     }

@@ -55,7 +55,7 @@ impl<W: Observer<Event>> World<'_, W> {
             self.hookbait_gone(cast);
         }
         if let FishState::Feeding(line, _) = self.fish[index].state {
-            self.swallow(index, line, 0.0);
+            self.swallow(index, line, 0.0, 1.0);
         }
     }
 

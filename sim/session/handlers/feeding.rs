@@ -37,8 +37,7 @@ fn mouthfuls_in_pile(swim: &Swim, fish: &Fish, params: &FishParams) -> f64 {
     fit * pile.food_kg / full_mouth_kg(pile.feed.mouthful_kg, fish.length_m)
 }
 
-/// Sucks that the pile holds for a fish, whether it keeps what it sucks in or not: where it was laid thick, one suck takes
-/// more.
+/// Sucks that the pile holds for a fish: where it was laid thick, one suck takes more.
 fn sucks_in_pile(swim: &Swim, fish: &Fish, params: &FishParams) -> f64 {
     let pile = &swim.pile;
     if pile.food_kg <= ZERO_KG {
@@ -154,7 +153,8 @@ impl<W: Observer<Event>> World<'_, W> {
     /// New feed arrived near a fish: it expects more again.
     pub(super) fn encourage_fish(&mut self, index: FishId, food_kg: f64, feed: Feed) {
         let fish = &mut self.fish[index];
-        let mouthfuls = food_kg / full_mouth_kg(feed.mouthful_kg, fish.length_m);
+        let fit = size_fit(feed.diameter_m, fish.gape_m, &self.day.fish);
+        let mouthfuls = fit * food_kg / full_mouth_kg(feed.mouthful_kg, fish.length_m);
         fish.forage.encourage(self.now, mouthfuls, &self.day.fish);
     }
 
@@ -184,9 +184,9 @@ impl<W: Observer<Event>> World<'_, W> {
             self.announce(Event::FishFinds { fish: index, mind: generation });
             let (swim, fish) = (&mut self.swims[line], &self.fish[index]);
             let amount_kg = scatter_find_kg(swim, fish, &self.day.fish);
-            let full_kg = full_mouth_kg(swim.scatter.feed.mouthful_kg, fish.length_m);
+            let feed = swim.scatter.feed;
             let eaten_kg = swim.scatter.take(amount_kg);
-            self.eat(index, line, eaten_kg, full_kg);
+            self.eat(index, line, eaten_kg, feed);
         }
     }
 
@@ -219,16 +219,16 @@ impl<W: Observer<Event>> World<'_, W> {
             self.outcome.swim.mouthfuls_beside += 1;
         }
         let (swim, fish) = (&mut self.swims[line], &self.fish[index]);
-        let full_kg = full_mouth_kg(swim.pile.feed.mouthful_kg, fish.length_m);
-        // Of what it sucks in, a fish keeps the share that fits, and spits out the rest.
-        let fit = size_fit(swim.pile.feed.diameter_m, fish.gape_m, &self.day.fish);
-        let amount_kg = fit * suck_kg(swim, fish, &self.day.fish);
+        let amount_kg = suck_kg(swim, fish, &self.day.fish);
+        let feed = swim.pile.feed;
         let eaten_kg = swim.pile.take(amount_kg);
-        self.eat(index, line, eaten_kg, full_kg);
+        self.eat(index, line, eaten_kg, feed);
     }
 
     /// A fish eats what it has taken from the bed, and swallows it.
-    fn eat(&mut self, index: FishId, line: LineId, eaten_kg: f64, full_kg: f64) {
+    fn eat(&mut self, index: FishId, line: LineId, eaten_kg: f64, feed: Feed) {
+        let full_kg = full_mouth_kg(feed.mouthful_kg, self.fish[index].length_m);
+        let fit = size_fit(feed.diameter_m, self.fish[index].gape_m, &self.day.fish);
         let swim = &mut self.swims[line];
         let left_kg = swim.on_bed_kg();
         if eaten_kg > 0.0 {
@@ -242,11 +242,13 @@ impl<W: Observer<Event>> World<'_, W> {
         fish.forage.add_mouthfuls(self.now, filled, &self.day.fish);
         fish.appetite.digest_until(self.now, self.gut_rate_per_s);
         fish.appetite.eat(eaten_kg);
-        self.swallow(index, line, filled);
+        self.swallow(index, line, filled, fit);
     }
 
     /// A fish swallows a mouthful of which a share `filled` is full and searches on, or is full and leaves.
-    pub(super) fn swallow(&mut self, index: FishId, line: LineId, filled: f64) {
+    ///
+    /// Items that fit a mouth less well take longer, by 1/`fit`.
+    pub(super) fn swallow(&mut self, index: FishId, line: LineId, filled: f64, fit: f64) {
         let hunger = self.fish[index].appetite.hunger();
         if hunger < self.day.fish.full_below {
             self.leave_line(index, LeaveReason::Full);
@@ -256,7 +258,7 @@ impl<W: Observer<Event>> World<'_, W> {
         let feeding = self.swims[line].below.len();
         let cube_root_kg = self.fish[index].cube_root_kg;
         let takes_s = handling_time_s(cube_root_kg, filled, hunger, feeding, &self.day.fish);
-        self.fish[index].handles_until = self.now.after(takes_s);
+        self.fish[index].handles_until = self.now.after(takes_s / fit);
         self.search(index);
     }
 

@@ -103,7 +103,8 @@ impl PlanSamples<'_> {
     fn mean_weight(&self) -> Option<AimResult> {
         let value = |days_g: &&[u32]| {
             let moments_g = moments(days_g.iter().map(|&weight_g| i64::from(weight_g)));
-            Some(Estimate::from_grams(moments_g.mean()?, interval_g(&moments_g, LEVEL)))
+            let mean = Estimate::from_grams(moments_g.mean()?, interval_g(&moments_g, LEVEL));
+            Some(mean.of_weight())
         };
         let values: Vec<Estimate> = self.weights_g.iter().map(value).collect::<Option<_>>()?;
         Some(self.result(Aim::MeanWeight, true, &values, |a, b| {
@@ -189,9 +190,7 @@ impl PlanSamples<'_> {
         let influences: Vec<Vec<f64>> = self.weights_g.iter().map(influences).collect();
         let value = |(&value, influences): (&f64, &Vec<f64>)| {
             let interval = lowest_mean_interval(value, influences, share, LEVEL);
-            // No net weighs less than nothing.
-            let interval = interval.map(|kg| Interval { low: kg.low.max(0.0), ..kg });
-            Estimate { value, interval }
+            Estimate { value, interval }.of_weight()
         };
         let values: Vec<Estimate> = tails_kg.iter().zip(&influences).map(value).collect();
         let result = self.result(Aim::WorstDays, true, &values, |a, b| {

@@ -178,7 +178,7 @@ fn estimate(objective: Objective, candidate: &Candidate) -> Option<Estimate> {
     } else {
         summary.se().and_then(|se| mean_interval(mean, se, n, LEVEL))
     };
-    Some(Estimate { value: mean, interval })
+    Some(Estimate { value: mean, interval }.of_weight())
 }
 
 /// Number of real sessions with each of two plans after which the better one is known with 95 %, if each plan is fished

@@ -100,7 +100,7 @@ fn weight_kg(
     let decile_kg = |p| known(store, quantile(&sorted_g, p)).map(kg);
     let mean_g = known(store, weights_g.mean())?;
     Ok(SweptWeightKg {
-        mean: Estimate::from_grams(mean_g, interval(weights_g, 0.95)),
+        mean: Estimate::from_grams(mean_g, interval(weights_g, 0.95)).of_weight(),
         p10: decile_kg(0.1)?,
         p90: decile_kg(0.9)?,
     })

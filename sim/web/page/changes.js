@@ -1,6 +1,6 @@
 //! What changed: which settings were moved, from what to what, and what that did to the expected weight.
 
-import { el } from "./elements.js";
+import { el, sentence } from "./elements.js";
 import { setting, weight } from "./units.js";
 
 /** With fewer days it is too early to say what a change did. */
@@ -78,7 +78,7 @@ export class WhatChanged {
     this.node.hidden = !moves.length || !this.#before;
     if (this.node.hidden) return;
     const moved = moves.map(({ plan, name, from, to }) => `${plan ? `${plan}, ` : ""}${name}: ${setting(from, units)} → ${setting(to, units)}`);
-    this.node.replaceChildren(el("p", {}, el("b", {}, "Changed: "), `${moved.join("; ")}.`), ...this.#effects(moves, units).map((words) => el("p", {}, words)));
+    this.node.replaceChildren(el("p", {}, el("b", {}, "Changed: "), sentence(`${moved.join("; ")}.`)), ...this.#effects(moves, units).map((words) => el("p", {}, sentence(words))));
   }
 
   /** What the change did to each plan that it concerns. */

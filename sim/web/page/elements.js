@@ -19,6 +19,9 @@ export const el = (tag, attributes, ...children) => fill(document.createElement(
 /** An SVG element. */
 export const svgEl = (tag, attributes, ...children) => fill(document.createElementNS(SVG, tag), attributes, children);
 
+/** A sentence as nodes in which no line ends at a hyphen inside a name, unless the name is wider than the line. */
+export const sentence = (text) => text.split(/([\p{L}\p{N}]+(?:-[\p{L}\p{N}_]+)+)/u).map((part, n) => (n % 2 ? el("span", { class: "whole" }, part) : part));
+
 /** Announces a text to screen readers only. */
 export function announce(text) {
   document.getElementById("status").textContent = text;

@@ -3,13 +3,22 @@
 
 import { getJson, LiveRun } from "./api.js";
 import { planSign } from "./chart.js";
-import { announce, el, errorBox } from "./elements.js";
+import { announce, el, errorBox, sentence } from "./elements.js";
 import { Verdict } from "./results.js";
 import { defaultState, requestParams } from "./state.js";
 import { weight } from "./units.js";
 
 /** What the link calls a lesson. */
 const idOf = (lesson) => `${lesson.scenario}/${lesson.name}`;
+
+/** The name of a choice in words: `5-g` is 5 g, `fed-all-day` is fed all day. */
+export const choiceWords = (name) => name.replace(/(\d)-/g, "$1\u00a0").replaceAll("-", " ");
+
+/** A sentence about plans with the choices of a lesson in words. */
+export function withChoiceWords(text, names) {
+  const longestFirst = [...names].sort((a, b) => b.length - a.length);
+  return longestFirst.reduce((words, name) => words.replace(new RegExp(`(?<![\\w-])${name}(?![\\w-])`, "g"), choiceWords(name)), text);
+}
 
 /** The state in which each choice of a lesson is a plan, copied from the plan that it names. */
 export function lessonState(lesson, base) {
@@ -80,7 +89,7 @@ export class LessonsView {
     const form = el("form", { class: "card", onsubmit: (event) => { event.preventDefault(); this.#measure(lesson, state, form, answer, back); } },
       el("fieldset", {}, el("legend", {}, "What do you think is best?"),
         lesson.choices.map((choice) => el("label", { class: "tick" },
-          el("input", { type: "radio", name: "guess", value: choice.name, onchange: () => { start.disabled = false; } }), choice.name))),
+          el("input", { type: "radio", name: "guess", value: choice.name, onchange: () => { start.disabled = false; } }), choiceWords(choice.name)))),
       el("p", { class: "buttons" }, start, el("button", { type: "button", onclick: () => print() }, "Print as a handout")));
     return [
       el("p", {}, el("button", { type: "button", class: "link", onclick: () => this.#open("") }, "← All lessons")),
@@ -92,30 +101,32 @@ export class LessonsView {
     const guess = new FormData(form).get("guess");
     const { units } = this.page;
     const verdict = new Verdict();
-    const sentence = el("p", { class: "first", "data-testid": "answer" });
+    const judged = el("p", { class: "first", "data-testid": "answer" });
     const bars = el("div", { class: "compared" });
     const next = el("div", { class: "buttons" });
-    answer.replaceChildren(el("h2", {}, "The result"), sentence, bars, verdict.node, next);
+    answer.replaceChildren(el("h2", {}, "The result"), judged, bars, verdict.node, next);
     const params = requestParams(state);
     params.set("seed", state.seed);
     params.set("days", state.days);
-    sentence.textContent = "Fishing …";
+    judged.textContent = "Fishing …";
     answer.scrollIntoView({ block: "start" });
-    this.#run.start(params, (results, isLast) => {
+    const inWords = (text) => text && withChoiceWords(text, state.plans);
+    this.#run.start(params, (fished, isLast) => {
+      const results = { ...fished, early: inWords(fished.early), verdict: fished.verdict.map(inWords), reasons: fished.reasons.map(inWords) };
       const indexOf = (plan) => state.plans.indexOf(plan);
-      verdict.show(results, units, indexOf);
+      verdict.show(results, units, indexOf, choiceWords);
       bars.replaceChildren(...weightBars(results.comparison.plans, units, guess, indexOf));
       if (!isLast) return;
-      sentence.textContent = results.early ?? judgement(results.comparison, guess);
+      judged.textContent = results.early ?? judgement(results.comparison, guess);
       next.replaceChildren(
         ...(lesson.answer ? [el("p", {}, lesson.answer)] : []),
         el("p", {}, lesson.look),
         el("button", { type: "button", onclick: () => this.page.open({ ...state, view: "swim", swim: state.plans.slice(0, 2) }) }, "See a day of it"),
         el("button", { type: "button", onclick: () => this.page.open({ ...state, view: "compare" }) }, "Change it yourself"),
-        ...results.reasons.map((reason) => el("p", { class: "quiet" }, reason)));
+        ...results.reasons.map((reason) => el("p", { class: "quiet" }, sentence(reason))));
       back.replaceChildren(el("p", {}, `Measured on ${results.days} days.`), ...weightBars(results.comparison.plans, units, "", indexOf),
         ...[results.early, ...results.verdict, ...results.reasons].filter(Boolean).map((words) => el("p", {}, words)));
-      announce(sentence.textContent);
+      announce(judged.textContent);
     }, (error) => answer.replaceChildren(errorBox(error)));
   }
 }
@@ -126,7 +137,7 @@ function handout(lesson, water, back) {
   return el("section", { class: "paper handout", "aria-hidden": "true" },
     el("h1", {}, lesson.title), el("p", {}, water), el("p", { class: "lead" }, lesson.question),
     el("h2", {}, "What do you think is best? Tick one."),
-    el("ul", { class: "boxes" }, lesson.choices.map((choice) => el("li", {}, choice.name))),
+    el("ul", { class: "boxes" }, lesson.choices.map((choice) => el("li", {}, choiceWords(choice.name)))),
     el("h2", {}, "Why?"), ...Array.from({ length: 4 }, () => el("p", { class: "write-here" })),
     el("h2", {}, "Then"), el("p", {}, lesson.look),
     el("div", { class: "second-page" }, el("h1", {}, "The answer"), el("p", {}, lesson.title), lesson.answer ? el("p", { class: "lead" }, lesson.answer) : null, back));
@@ -135,15 +146,16 @@ function handout(lesson, water, back) {
 /** Whether a guess was right, with no more certainty than the intervals allow. */
 export function judgement({ plans, pairs }, guess) {
   const best = plans.reduce((heaviest, plan) => (plan.weight_kg.mean > heaviest.weight_kg.mean ? plan : heaviest));
+  const [said, ahead] = [choiceWords(guess), choiceWords(best.name)];
   const isOpen = (pair) => pair.difference_kg.low95 <= 0 && pair.difference_kg.high95 >= 0;
   if (best.name === guess) {
-    const close = pairs.filter((pair) => [pair.a, pair.b].includes(guess) && isOpen(pair)).map((pair) => (pair.a === guess ? pair.b : pair.a));
-    return close.length ? `You said ${guess}, and it has the highest mean weight; but ${close.join(" and ")} ${close.length > 1 ? "are" : "is"} too close to call.`
-      : `You said ${guess}, and that is right.`;
+    const close = pairs.filter((pair) => [pair.a, pair.b].includes(guess) && isOpen(pair)).map((pair) => choiceWords(pair.a === guess ? pair.b : pair.a));
+    return close.length ? `You said ${said}, and it has the highest mean weight; but ${close.join(" and ")} ${close.length > 1 ? "are" : "is"} too close to call.`
+      : `You said ${said}, and that is right.`;
   }
   const pair = pairs.find(({ a, b }) => [a, b].includes(guess) && [a, b].includes(best.name));
-  return pair && isOpen(pair) ? `You said ${guess}. ${best.name} has the higher mean weight, but the two are too close to call.`
-    : `You said ${guess}; ${best.name} is better.`;
+  return pair && isOpen(pair) ? `You said ${said}; ${ahead} has the higher mean weight, but the two are too close to call.`
+    : `You said ${said}; ${ahead} is better.`;
 }
 
 function weightBars(plans, units, guess, indexOf) {
@@ -151,7 +163,7 @@ function weightBars(plans, units, guess, indexOf) {
   return plans.map((plan) => {
     const fill = el("span", { class: `fill plan-${indexOf(plan.name)}` });
     fill.style.width = `${((100 * plan.weight_kg.mean) / max).toFixed(1)}%`;
-    return el("div", { class: "row" }, el("p", {}, planSign(indexOf(plan.name)), `${plan.name}: ${weight(plan.weight_kg.mean, units)}`, plan.name === guess ? el("b", {}, " (your answer)") : null),
+    return el("div", { class: "row" }, el("p", {}, planSign(indexOf(plan.name)), `${choiceWords(plan.name)}: ${weight(plan.weight_kg.mean, units)}`, plan.name === guess ? el("b", {}, " (your answer)") : null),
       el("span", { class: "bar", "aria-hidden": "true" }, fill));
   });
 }

@@ -1,7 +1,7 @@
 //! What now? From the bank log so far: what each way to go on is worth, at a glance.
 
 import { adviceNow } from "./api.js";
-import { announce, el, errorBox, selectField, svgEl } from "./elements.js";
+import { announce, el, errorBox, selectField, sentence, svgEl } from "./elements.js";
 import { linkTo, requestParams } from "./state.js";
 
 const BOOK = "learned-book";
@@ -31,7 +31,7 @@ function rangeBar({ low80_kg: low, high80_kg: high, final_kg: final }, most) {
 function wayItem(words, way, most, isBetter) {
   const details = [`${words.range}, 8 times in 10`, words.target && `target ${words.target}`, words.frame && `frames ${words.frame}`, words.against_plan && `${words.against_plan} against the plan`];
   return el("li", { class: isBetter ? "way better" : "way" },
-    el("p", { class: "ends" }, el("strong", {}, words.way), el("span", {}, words.final_weight)),
+    el("p", { class: "ends" }, el("strong", {}, sentence(words.way)), el("span", {}, words.final_weight)),
     rangeBar(way, most),
     el("p", { class: "quiet" }, details.filter(Boolean).join(" · ")));
 }

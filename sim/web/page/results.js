@@ -1,7 +1,7 @@
 //! Results so far: the verdict, figures of each plan, fish by size, and use of time.
 
 import { drawCurves, onPaper, planSign } from "./chart.js";
-import { el, selectField } from "./elements.js";
+import { el, selectField, sentence } from "./elements.js";
 import { count, percent, range, weight } from "./units.js";
 
 const ACTIVITIES = [
@@ -13,7 +13,7 @@ const ACTIVITIES = [
 const MAX_BANDS = 2;
 
 /** A sentence for the command line as one for the page. */
-const onPage = (sentence) => sentence.replaceAll("(--days)", "(under Days)");
+const onPage = (text) => text.replaceAll("(--days)", "(under Days)");
 
 /** The part of the results that changes with every day: curves and verdict. */
 export class Verdict {
@@ -44,8 +44,8 @@ export class Verdict {
     const [plan] = results.comparison.plans;
     const sentences = results.verdict.length ? results.verdict : [`${plan.name}, the only plan: ${weight(plan.weight_kg.mean, units)} per session.`];
     const [first, ...others] = results.early ? [results.early, ...sentences] : sentences;
-    this.sentences.replaceChildren(el("p", { class: "first" }, first),
-      ...others.map((sentence) => el("p", { class: results.early ? "quiet" : null }, sentence)));
+    this.sentences.replaceChildren(el("p", { class: "first" }, sentence(first)),
+      ...others.map((other) => el("p", { class: results.early ? "quiet" : null }, sentence(other))));
     this.#drawCaption();
     this.draw();
   }
@@ -111,7 +111,7 @@ export function details(results, units, indexOf, labelOf) {
 
 function list(title, sentences) {
   if (!sentences.length) return null;
-  return el("section", {}, el("h2", {}, title), el("ul", {}, sentences.map((sentence) => el("li", {}, sentence))));
+  return el("section", {}, el("h2", {}, title), el("ul", {}, sentences.map((text) => el("li", {}, sentence(text)))));
 }
 
 /** How often one plan of a pair is ahead, behind and level: together all days. */
@@ -127,7 +127,7 @@ function daysAhead({ pairs }, indexOf) {
       const behind = Math.max(0, 1 - pair.a_ahead_share - pair.tie_share);
       const words = pair.tie_share >= 1 ? `${pair.a} and ${pair.b} weigh the same on every day`
         : `${pair.a} against ${pair.b}: ahead on ${percent(pair.a_ahead_share)} of days, behind on ${percent(behind)}${pair.tie_share > 0 ? `, level on ${percent(pair.tie_share)}` : ""}`;
-      return el("div", { class: "row" }, el("p", {}, planSign(indexOf(pair.a)), words),
+      return el("div", { class: "row" }, el("p", {}, planSign(indexOf(pair.a)), sentence(words)),
         el("span", { class: "bar", "aria-hidden": "true" }, part(pair.a_ahead_share, `plan-${indexOf(pair.a)}`), part(pair.tie_share, "level"), part(behind, `plan-${indexOf(pair.b)}`)));
     }));
 }

@@ -68,7 +68,7 @@ export function clock(seconds) {
 export function percent(share) {
   const size = 100 * share;
   if (!Number.isFinite(size)) return "–";
-  if (size > 0 && size < 0.5) return `under${NBSP}1${NBSP}%`;
+  if (size > 0 && size <= 0.5) return `under${NBSP}1${NBSP}%`;
   if (size >= 99.5 && size < 100) return `over${NBSP}99${NBSP}%`;
   return `${size.toFixed(0)}${NBSP}%`;
 }

@@ -256,7 +256,7 @@ fn long_names_are_whole_as_long_as_there_is_room_and_never_alike() {
 fn more_than_two_bands_do_not_cover_each_other() {
     let bands = |compared: &Comparison| {
         let svg = weight_curve_svg(compared, Metric);
-        svg.lines().filter(|line| line.starts_with("<polygon opacity=\"0.")).count()
+        svg.lines().filter(|line| line.starts_with("<polygon fill-opacity=\"0.")).count()
     };
     assert_eq!(bands(&two()), 2);
     assert_eq!(bands(&four()), 1);

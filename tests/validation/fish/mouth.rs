@@ -7,6 +7,7 @@ use sim::fish::{
 };
 
 use crate::evidence::near;
+use crate::measured::measured;
 
 /// V-161: an item at the book's limit, over the gape, is taken half as readily as a small one; readiness rises with the
 /// gape and falls with the item, from one to zero.
@@ -22,6 +23,26 @@ fn an_item_at_the_limit_of_the_gape_is_taken_half_as_readily() {
         near("V-161 at twice the limit", size_fit(2.0 * limit_m, gape, &params), 1.0 / 17.0, 1e-12);
         near("V-161 a speck", size_fit(0.0, gape, &params), 1.0, 1e-12);
     }
+}
+
+/// V-196: by its mass over the time that it takes to swallow, 1/s of that of a small one, the best item has 3^(1/4) k of the
+/// gape. With the book's value that is 0.6, as of the jaws of sticklebacks; the book's range has the half to the whole gape of
+/// small roach and bleak.
+#[test]
+fn the_best_item_has_the_published_share_of_the_gape() {
+    let params = FishParams::central();
+    let gape = gape_m(0.4, &params);
+    let gain = |share: f64| share.powi(3) * size_fit(share * gape, gape, &params);
+    let shares = (1..2000).map(|thousandth| 0.001 * f64::from(thousandth));
+    let best = shares.max_by(|a, b| gain(*a).total_cmp(&gain(*b))).expect("some");
+    let by_limit = 3.0_f64.powf(0.25);
+    near("V-196 best item over the gape", best, by_limit * params.item_limit_gapes, 1e-3);
+    assert!((0.55..0.65).contains(&best), "V-196: {best} is not 0.6 to the digit printed");
+    let rows = FishParams::book();
+    let row = rows.rows().iter().find(|row| row.key == "item_limit_gapes").expect("a row");
+    let [low, high] = row.range.map(|limit| by_limit * limit);
+    assert!(low <= 0.5 && 1.0 <= high, "V-196: the range gives {low:.2} to {high:.2}");
+    measured!("V-196", "{best:.2} of the gape, {low:.2} to {high:.2} over the range");
 }
 
 /// V-162: one suck takes what lies under the mouth, but at least one item and at most a full mouth.

@@ -67,8 +67,7 @@ fn micro_pellets_and_groundbait_catch_alike_in_warm_water() {
 ///
 /// Among fish of very different sizes: hookbaits of 14 against 6 mm, feed of 8 mm against micro-pellets with the same
 /// hookbait, and both at once. Fewer fish, by 4 standard errors of paired days; a larger mean weight, by 4 standard
-/// errors over ten blocks of days. Feed alone is printed: even 8 mm is small for the mouths of these fish, and which of
-/// them it calls is not in the model. Among roach of 150 g with carp, hookbaits of 10 mm catch fewer roach than those of
+/// errors over ten blocks of days. Feed alone is printed: even 8 mm is small for the mouths of these fish. Among roach of 150 g with carp, hookbaits of 10 mm catch fewer roach than those of
 /// 6 mm over either feed, by 4 standard errors of paired days; what larger feed does to roach is printed.
 #[test]
 #[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]

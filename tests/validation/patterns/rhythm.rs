@@ -151,6 +151,8 @@ fn in_winter_patience_pays() {
         );
         halves.push(format!("{z:+.1}"));
     }
+    let lone = outcomes("winter", &[], "lone", many);
+    let lone = z_of(&fish_between(&lone, 9e3, 18e3 + 1.0), &fish_between(&lone, 0.0, 9e3));
     let ratio = |fished: &[Vec<Outcome>]| {
         let half = |from_s: f64, until_s: f64| {
             let by_plan: Vec<_> =
@@ -181,8 +183,8 @@ fn in_winter_patience_pays() {
     assert!(faults.is_empty(), "V-186: {faults:?}");
     measured!(
         "V-186",
-        "patience met: smallest z = {smallest:+.1}; printed: the afternoon against the morning, z = {} and {}, fish of the \
-         one over those of the other {as_it_is}, and {warmer} in water that warms most",
+        "patience met: smallest z = {smallest:+.1}; **Missed** and printed: the afternoon against the morning, z = {} and {}, fish of the \
+         one over those of the other {as_it_is}, and {warmer} in water that warms most; with a hookbait alone z = {lone:+.1}",
         halves[0],
         halves[1]
     );

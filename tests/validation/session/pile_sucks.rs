@@ -1,9 +1,12 @@
-//! A hookbait on a pile is one target among the sucks that the pile is worth.
+//! Sucks at a pile: a hookbait there is one target among them, and large items take longer to swallow.
+
+use std::collections::HashMap;
 
 use sim::bait::pile_radius_m;
-use sim::fish::{bite_kg, full_mouth_kg, stands_out, suck_area_m2};
+use sim::engine::EventLog;
+use sim::fish::{bite_kg, full_mouth_kg, handling_time_s, size_fit, stands_out, suck_area_m2};
 use sim::scenario::read;
-use sim::session::{Day, Event, record_session};
+use sim::session::{Day, Event, observe_session, record_session};
 
 use crate::evidence::Z_BOUND;
 use crate::measured::measured;
@@ -94,4 +97,66 @@ fn a_hookbait_is_one_target_among_the_sucks_of_its_pile() {
         })
         .collect();
     measured!("V-389", "{}", results.join("; "));
+}
+
+/// V-196: on a pile, a suck of items that fit the mouth by s takes 1/s times as long to swallow as one of small items.
+///
+/// Fish of very different sizes, hungry and heedless of company, eat up a pile of 8 mm pellets, without a hookbait that they
+/// might meet. All of it goes down at once, so the time from one suck of a fish to its next is what it takes to swallow the
+/// first, to the rounding of times to microseconds.
+#[test]
+#[cfg_attr(debug_assertions, ignore = "whole sessions: run in release")]
+fn a_suck_of_large_items_takes_longer_by_how_badly_they_fit() {
+    let sets = [
+        "shoal.some.weight=400 g",
+        "shoal.some.weight_cv=0.8",
+        "plan.once.bait=pellets-6mm",
+        "plan.once.hookbait=none",
+        "bait.pellets-6mm.class.pellet.diameter=8 mm",
+    ]
+    .map(str::to_owned);
+    let scenario = read(WATER, "invented", &sets).unwrap_or_else(|faults| panic!("{faults}"));
+    let (mut sucks, mut longest, mut largest_us) = (0, 0.0_f64, 0.0_f64);
+    for number in 1..=60 {
+        let mut day = Day::draw(&scenario, 9, number);
+        day.bait.first_share = 1.0;
+        day.bait.bed_loss_per_s = 0.0;
+        day.angler.strikes_at_touch = 0.0;
+        day.fish.handling_full_factor = 1.0;
+        day.fish.handling_company_factor = 1.0;
+        let mut log = EventLog::default();
+        observe_session(&scenario, &scenario.plans[0], &day, &mut log);
+        let tackle = &scenario.plans[0].phases[0].tackle;
+        let feed = day.recipes[tackle.recipe].feed();
+        let mut sucked_at = HashMap::new();
+        for (at, event) in log.events {
+            match event {
+                Event::FishLeaves { fish, .. } | Event::FishRises { fish, .. } => {
+                    sucked_at.remove(&fish);
+                }
+                Event::FishEats { fish, .. } => {
+                    let Some(before) = sucked_at.insert(fish, at) else { continue };
+                    let own = &day.stock[fish.0];
+                    let full_kg = full_mouth_kg(feed.mouthful_kg, own.length_m);
+                    let fit = size_fit(feed.diameter_m, own.gape_m, &day.fish);
+                    // Where one item is more than a mouthful, a suck takes one, whatever lies there.
+                    if feed.item_kg < full_kg {
+                        continue;
+                    }
+                    let filled = feed.item_kg / full_kg;
+                    let small_s = handling_time_s(own.cube_root_kg, filled, 1.0, 1, &day.fish);
+                    let off_s = at.seconds_since(before) - small_s / fit;
+                    sucks += 1;
+                    longest = longest.max(1.0 / fit);
+                    largest_us = largest_us.max(1e6 * off_s.abs());
+                }
+                _ => {}
+            }
+        }
+    }
+    println!("V-196: {sucks} sucks, up to {longest:.1} times as long, {largest_us:.2} µs off");
+    assert!(sucks > 200, "V-196: {sucks} sucks are too few");
+    assert!(longest > 2.0, "V-196: all fit well, {longest:.2}");
+    assert!(largest_us < 2.0, "V-196: {largest_us} µs off");
+    measured!("V-196", "{sucks} sucks, the slowest {longest:.1} times as long as of small items");
 }

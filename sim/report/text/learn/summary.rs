@@ -4,18 +4,14 @@ use super::cautions::cautions;
 use super::recast::recast_sentences;
 use super::session::{hours_table, trend_sentence};
 use super::waits::{difference_sentence, ends_sentence, hazard_lines, shape_sentence, waits_table};
-use crate::report::format::{counted, duration, grouped, weight};
+use crate::report::format::{counted, duration, grouped, weight, wrapped, wrapped_item};
 use crate::scenario::Units;
 use crate::study::LearnResult;
 
 /// What a log says in words, on lines of `width` characters at most.
 pub fn learn_text(result: &LearnResult, units: Units, width: usize) -> String {
-    let fill = |text: &str| textwrap::fill(text, width);
-    let item = |text: &String| {
-        let options =
-            textwrap::Options::new(width).initial_indent("  - ").subsequent_indent("    ");
-        textwrap::fill(text, options)
-    };
+    let fill = |text: &str| wrapped(text, width);
+    let item = |text: &String| wrapped_item(text, width);
     let list = |items: &[String]| items.iter().map(item).collect::<Vec<_>>().join("\n");
     let mut paragraphs = vec![fill(&heading(result, units)), waits_table(result, width)];
     let waits: Vec<String> = [

@@ -3,6 +3,7 @@
 use crate::numerics::exp;
 use crate::report::format::{
     align_columns, duration, empty_table, number, one_line, percent, trimmed_lines, wrap_column,
+    wrapped,
 };
 use crate::study::{BiteRate, LearnResult, WaitGroup};
 
@@ -41,7 +42,7 @@ pub(super) fn waits_table(result: &LearnResult, width: usize) -> String {
     let note = "Half bitten by: the wait by which half of the casts would have had a bite. Bites an hour: with a bait in the \
                 water. 95\u{a0}% sure: that the true value lies in this range.";
     text.push('\n');
-    text.push_str(&textwrap::fill(note, width));
+    text.push_str(&wrapped(note, width));
     let few: Vec<&WaitGroup> = result
         .groups
         .iter()

@@ -187,7 +187,6 @@ impl FishTwin<'_> {
         let full_kg = full_mouth_kg(self.feed.mouthful_kg, fish.own.length_m);
         let area_m2 = suck_area_m2(fish.own.gape_m, params);
         let suck_kg = bite_kg(self.laid_kg_m2, area_m2, self.feed.item_kg, full_kg);
-        let fit = size_fit(self.feed.diameter_m, fish.own.gape_m, params);
         let sucks = if self.pile_kg > 1e-9 { self.pile_kg / suck_kg } else { 0.0 };
         let hook = self.hook_until_s.is_some() && fish.avoids_hook_until_s <= self.now_s;
         if sucks <= 0.0 && !hook {
@@ -200,7 +199,7 @@ impl FishTwin<'_> {
             self.meet_hookbait(index);
             return;
         }
-        let eaten_kg = taken_kg(&mut self.pile_kg, fit * suck_kg, self.feed);
+        let eaten_kg = taken_kg(&mut self.pile_kg, suck_kg, self.feed);
         self.eat(index, eaten_kg, full_kg);
     }
 
@@ -212,10 +211,11 @@ impl FishTwin<'_> {
         fish.gut_kg += eaten_kg;
         self.seen += filled;
         self.outcome.eaten_kg += eaten_kg;
-        self.swallow(index, filled);
+        let fit = size_fit(self.feed.diameter_m, fish.own.gape_m, &self.day.fish);
+        self.swallow(index, filled, fit);
     }
 
-    fn swallow(&mut self, index: usize, filled: f64) {
+    fn swallow(&mut self, index: usize, filled: f64, fit: f64) {
         let (params, hunger) = (&self.day.fish, self.hunger(index));
         if hunger < params.full_below {
             self.set_out(index);
@@ -224,7 +224,7 @@ impl FishTwin<'_> {
         let company = self.fish.iter().filter(|fish| fish.doing == Doing::Feed).count();
         let fish = &mut self.fish[index];
         let takes_s = handling_time_s(fish.own.cube_root_kg, filled, hunger, company, params);
-        fish.until_s = self.now_s + takes_s;
+        fish.until_s = self.now_s + takes_s / fit;
     }
 
     fn meet_hookbait(&mut self, index: usize) {
@@ -245,7 +245,7 @@ impl FishTwin<'_> {
         if self.dice.bernoulli(hookbait.displaced_share) {
             self.hook_until_s = None;
         }
-        self.swallow(index, 0.0);
+        self.swallow(index, 0.0, 1.0);
     }
 
     /// Flees to a place away from here.

@@ -2,7 +2,7 @@
 
 use sim::bait::{FallingBait, Feed, pile_radius_m};
 use sim::engine::{Dice, Time};
-use sim::fish::{Fish, Sound, Trait, full_mouth_kg, gut_rate_per_h, richness};
+use sim::fish::{Fish, Sound, Trait, full_mouth_kg, gut_rate_per_h, richness, size_fit};
 use sim::scenario::Scenario;
 use sim::session::Day;
 use sim::water::Point;
@@ -217,7 +217,8 @@ impl<'a> FishTwin<'a> {
         let params = &self.day.fish;
         for fish in self.fish.iter_mut().filter(|fish| fish.doing == Doing::Feed) {
             let full_kg = full_mouth_kg(self.feed.mouthful_kg, fish.own.length_m);
-            let worth = richness(self.pile_kg / full_kg, params);
+            let fit = size_fit(self.feed.diameter_m, fish.own.gape_m, params);
+            let worth = richness(fit * self.pile_kg / full_kg, params);
             let times = 1.0 + (fish.expected - 1.0) * worth;
             fish.intake_per_s = fish.intake_per_s.max(times * params.elsewhere_per_s);
             fish.seeks_hook = fish.avoids_hook_until_s <= self.now_s;
