@@ -7,11 +7,11 @@ use crate::numerics::{normal_quantile, square};
 use crate::scenario::Aims;
 use crate::stats::share_at_least_as_far;
 
-/// One of so many sessions belongs to the first round.
+/// Every fourth session belongs to the first round.
 const FIRST_OF: u32 = 4;
 /// Fewest sessions of the first round.
 const MIN_FIRST: u32 = 100;
-/// Ways besides the plan that the second round tries, the best as things stand.
+/// Ways but for the plan that the second round tries, the best as things stand.
 const CONTENDERS: usize = 2;
 /// Parts of the sessions, each of which is left out once: how much the leads differ then is their error.
 const PARTS: usize = 10;

@@ -169,8 +169,8 @@ impl<'a> NowStudy<'a> {
         let numbers = self.comparable(&self.today);
         let observed = Observed { numbers: &numbers, weight_kg };
         let first = self.first_sessions() as usize;
-        let found = advised(rests, first, &self.ways, observed, &scenario.aims);
-        let method = match found {
+        let advised = advised(rests, first, &self.ways, observed, &scenario.aims);
+        let method = match advised {
             Some(_) => ForecastMethod::SimulatedSessions,
             None => ForecastMethod::OwnRate,
         };
@@ -178,7 +178,7 @@ impl<'a> NowStudy<'a> {
             let ways = vec![self.from_own_rate(rests)];
             Advised { ways, better: None, turn: None, effective: 0.0 }
         };
-        let Advised { mut ways, better, turn, effective } = found.unwrap_or_else(own_rate);
+        let Advised { mut ways, better, turn, effective } = advised.unwrap_or_else(own_rate);
         ways[1..].sort_by(|a, b| b.final_kg.total_cmp(&a.final_kg));
         let plan = &scenario.plans[self.spec.plan];
         NowResult {

@@ -60,7 +60,8 @@ impl WayToGoOn {
     pub(super) fn is_fished_like(&self, other: &Self) -> bool {
         self.winds_in_now == other.winds_in_now
             && self.plan.phases == other.plan.phases
-            && self.plan.rules == other.plan.rules
+            && self.plan.rules.list.is_empty()
+            && other.plan.rules.list.is_empty()
             && self.plan.bait_limit_kg == other.plan.bait_limit_kg
     }
 }
