@@ -13,7 +13,7 @@ use crate::fish::{
 };
 use crate::numerics::{exp, sin_cos, square};
 use crate::scenario::Scenario;
-use crate::water::{Course, LineId, Point, mean_layer_flow, surface_drift_m_s};
+use crate::water::{Course, LineId, Point, layer_flow_m_s};
 
 /// Loose feed on its way down.
 #[derive(Clone, Copy, Debug)]
@@ -114,7 +114,7 @@ impl Swim {
         let depth_m = scenario.chart.depth_m(at);
         let share = day.water.scent_layer_share;
         let wind_m_s = day.conditions.wind_m_s * day.water.shelter_share;
-        let flow_m_s = surface_drift_m_s(wind_m_s, &day.water) * mean_layer_flow(share);
+        let flow_m_s = layer_flow_m_s(wind_m_s, share, &day.water);
         let (sin, cos) = sin_cos(day.conditions.wind_to_rad);
         let scatter_m2 = std::f64::consts::PI * square(day.bait.scatter_radius_m);
         Self {

@@ -1,6 +1,7 @@
-//! Wind-driven drift at the surface, and the return flow below it.
+//! Wind-driven drift at the surface, the return flow below it, and the current that is left without wind.
 
 use super::params::WaterParams;
+use crate::numerics::hypot;
 
 /// Speed of the surface drift at a wind speed [m/s].
 ///
@@ -20,6 +21,17 @@ pub fn surface_drift_m_s(wind_m_s: f64, params: &WaterParams) -> f64 {
 #[must_use]
 pub fn return_flow_profile(s: f64) -> f64 {
     3.0 * s * s + 4.0 * s + 1.0
+}
+
+/// Flow of the layer from the bed up to a share of the depth along the wind [m/s]: that of the wind and that of a calm, which
+/// comes from uneven warming and cooling, are independent, so their squares add up. Negative against the wind.
+///
+/// - **Source** `closed-basin`, `doda-2022`.
+/// - **Checked by** V-172.
+#[must_use]
+pub fn layer_flow_m_s(wind_m_s: f64, share: f64, params: &WaterParams) -> f64 {
+    let by_wind_m_s = surface_drift_m_s(wind_m_s, params) * mean_layer_flow(share);
+    -hypot(by_wind_m_s, params.calm_current_m_s)
 }
 
 /// Mean of [`return_flow_profile`] over the layer from the bed up to a share of the depth.

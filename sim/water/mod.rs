@@ -37,7 +37,7 @@ pub use course::{temperature_course, temperature_swing_c, wind_course};
 #[doc(hidden)]
 pub use cover::{distance_to_cover_m, distance_to_ellipse_m};
 #[doc(hidden)]
-pub use drift::{mean_layer_flow, return_flow_profile, surface_drift_m_s};
+pub use drift::{layer_flow_m_s, mean_layer_flow, return_flow_profile, surface_drift_m_s};
 #[doc(hidden)]
 pub use light::{
     attenuation_per_m, brightness, cloud_transmission, illuminance_lx, light_at_depth_lx,

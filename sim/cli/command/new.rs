@@ -76,11 +76,16 @@ fn scenario_text(name: &str, args: &NewArgs) -> String {
     let (distance, weight) = (quoted(&args.distance), quoted(&args.weight));
     // A count is a number; anything else is reported as a fault of the key.
     let fish = args.fish.parse::<u32>().map_or_else(|_| quoted(&args.fish), |n| n.to_string());
+    let in_yards_or_pounds =
+        |text: &str| ["yd", "ft", "lb", "oz"].iter().any(|unit| text.contains(unit));
+    let is_imperial = in_yards_or_pounds(&args.distance) || in_yards_or_pounds(&args.weight);
+    let units = if is_imperial { "units = \"imperial\"\n" } else { "" };
     format!(
         "#:schema {SCHEMA_FILE}\n\
          # Values are written with their units: \"2 min\", \"25 m\" or \"27 yd\", \"1.5 kg\" or \"3 lb 4 oz\".\n\
          # Everything left out has a default. `shoalwise check` finds every fault in this file.\n\
-         title = {title}\n\n\
+         title = {title}\n\
+         {units}\n\
          [session]\nlength = {length}\n\n\
          # Where you cast to.\n[line.far-bank]\ndistance = {distance}\n\n\
          # The carp in reach, and where they are at home. What you do not know may be a range:\n\

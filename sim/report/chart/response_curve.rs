@@ -102,9 +102,9 @@ fn draw(canvas: &Canvas<'_>, curve: &ResponseCurve, units: Units) -> DrawResult 
     let best = curve.best();
     let shading = match best {
         Some(_) if plot.points.iter().filter(|point| point.is_near_best).count() > 1 => {
-            "Shaded: within 2 % of the best mean. Orange: may be within 2 %."
+            "Shaded: means within 2 % of the best. Orange: may be within 2 %."
         }
-        Some(_) if plot.points.len() > 1 => "Shaded: within 2 % of the best mean.",
+        Some(_) if plot.points.len() > 1 => "Shaded: means within 2 % of the best.",
         Some(_) => "",
         None => curve.without_best(),
     };

@@ -196,16 +196,27 @@ fn swim_observations(first: &SwimSummary, second: &SwimSummary, sign: f64) -> [O
     let scared = observation(first.scared, second.scared, number, &|x| {
         format!("{x} fish a session took fright")
     });
+    let share_of_mouthfuls = observation(
+        first.hookbait_share_of_mouthfuls,
+        second.hookbait_share_of_mouthfuls,
+        fine_percent,
+        &|x| format!("the hookbait was {x} of the mouthfuls around it"),
+    );
     [
         observation(first.fish_on_line, second.fish_on_line, number, &|x| {
             format!("{x} fish at a time fed on its line")
         }),
-        observation(
-            first.hookbait_share_of_mouthfuls,
-            second.hookbait_share_of_mouthfuls,
-            fine_percent,
-            &|x| format!("the hookbait was {x} of the mouthfuls around it"),
-        ),
+        // Where nothing lies around the hookbait, loose feed elsewhere on the line draws fish all the same.
+        Observation {
+            strength: if first.hookbait_share_of_mouthfuls.max(second.hookbait_share_of_mouthfuls)
+                < 1.0
+            {
+                share_of_mouthfuls.strength
+            } else {
+                0.0
+            },
+            ..share_of_mouthfuls
+        },
         observation(first.taken_share, second.taken_share, fine_percent, &|x| {
             format!("fish that met the hookbait took it {x} of the time")
         }),

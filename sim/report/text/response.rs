@@ -16,7 +16,7 @@ pub fn response_table(curve: &ResponseCurve, units: Units) -> String {
     for (point, label) in curve.sorted().into_iter().zip(curve.labels()) {
         let note = match best {
             Some(best) if std::ptr::eq(best, point) => "best mean",
-            Some(best) if point.mean_kg >= NEAR_BEST * best.mean_kg => "within 2\u{a0}%",
+            Some(best) if point.mean_kg >= NEAR_BEST * best.mean_kg => "mean within 2\u{a0}%",
             Some(_) if point.is_near_best => "may be within 2\u{a0}%",
             _ => "",
         };

@@ -74,6 +74,11 @@ fn sentence(pair: &PairView<'_>, days: u32, margin_kg: f64, units: Units) -> Str
     if pair.is_clearly_ahead() {
         let ahead_on = if result.a_ahead_share < 0.5 { "but ahead on only" } else { "ahead on" };
         let by = weight(pair.mean_kg(), units);
+        if days < MIN_DAYS_FOR_VERDICT {
+            return format!(
+                "So far {first} is {by} a session ahead of {second} ({interval}); {ahead_on} {ahead}{ties}."
+            );
+        }
         return format!(
             "{first} beats {second} by {by} a session ({interval}); {ahead_on} {ahead}{ties}."
         );

@@ -15,7 +15,7 @@ pub fn warning_text(warning: &Warning, units: Units) -> String {
             let advice = match days_needed {
                 Some(days) => {
                     let days = grouped(days.round() as u64);
-                    format!("About {days} days would decide (--days)")
+                    format!("If the lead stays as it is, about {days} days would decide (--days)")
                 }
                 None => "It would take too many days to decide".to_owned(),
             };
@@ -69,14 +69,14 @@ pub fn warning_text(warning: &Warning, units: Units) -> String {
         }
         Warning::WarmWater { warm_days, days, limit_c, warmest_c } => format!(
             "On {} of {} the water is above {limit_c} °C (up to {warmest_c:.1} °C). In warm water, \
-             being played and kept in a net harms fish most. Do not fish on such a day unless the fishery allows it, \
+             being played and kept in a net harms fish most. Fish on such a day only if the fishery allows it, \
              and follow its rule on keepnets.",
             grouped(u64::from(*warm_days)),
             counted(*days, "day")
         ),
         Warning::LowOxygen { low_days, days, limit_mg_l, lowest_mg_l } => format!(
             "On {} of {} the water holds less than {limit_mg_l} mg/L of oxygen (down to \
-             {lowest_mg_l:.1} mg/L), too little for fish. Do not fish on such a day unless the fishery allows it.",
+             {lowest_mg_l:.1} mg/L), too little for fish. Do not fish on such a day, and tell the fishery.",
             grouped(u64::from(*low_days)),
             counted(*days, "day")
         ),

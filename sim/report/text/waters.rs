@@ -171,6 +171,11 @@ fn sentence(
     match pair.verdict {
         Verdict::Better => {
             let by = weight(kg, units);
+            if waters.days < MIN_DAYS_FOR_VERDICT {
+                return format!(
+                    "So far {first} is {by} a session ahead of {second} ({interval}), {days}."
+                );
+            }
             format!("{first} beats {second} by {by} a session ({interval}), {days}.")
         }
         Verdict::Equivalent => {

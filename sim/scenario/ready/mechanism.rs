@@ -173,7 +173,9 @@ impl Mechanism {
             Self::Return => &[("fish", "return_share", 0.0)],
             Self::Locating => &[("fish", "locating_error", 0.0), ("fish", "trail_loss_per_m", 0.0)],
             Self::Disappointment => &[("fish", "disappointment_s", TINY)],
-            Self::Drift => &[("water", "surface_drift_share", 0.0)],
+            Self::Drift => {
+                &[("water", "surface_drift_share", 0.0), ("water", "calm_current_m_s", 0.0)]
+            }
             Self::OpeningByLoad => &[("bait", "opening_load_exponent", 0.0)],
             Self::EndTackle => &[
                 ("fish", "line_shyness", 0.0),

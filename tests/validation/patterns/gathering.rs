@@ -26,7 +26,7 @@ pub(super) fn shares(ratio: f64, many: u32) -> Vec<(f64, f64)> {
 /// V-129, pattern 4: on two lines fed r : 1, fish distribute by the matching law, with a slope of 0.6 to 0.9
 /// (Milinski 1979; Kennedy & Gray 1993 for the slope below one).
 ///
-/// Fish on either line from the second hour on, over 200 days, for 1 : 1 to 9 : 1 of 6 g every two minutes. The
+/// Fish on either line from the second hour on, over 800 days (200 until a result had 0.84 ± 0.04), for 1 : 1 to 9 : 1 of 6 g every two minutes. The
 /// slope is that of the line through the logarithms of the ratios; its standard error comes from ten blocks of days,
 /// and the slope must be within the published range by two standard errors.
 #[test]
@@ -34,7 +34,7 @@ pub(super) fn shares(ratio: f64, many: u32) -> Vec<(f64, f64)> {
 fn fish_distribute_by_the_matching_law() {
     const BLOCKS: usize = 10;
     let ratios = [1.0, 2.0, 4.0, 9.0];
-    let shares: Vec<Vec<(f64, f64)>> = ratios.iter().map(|&ratio| shares(ratio, 200)).collect();
+    let shares: Vec<Vec<(f64, f64)>> = ratios.iter().map(|&ratio| shares(ratio, 800)).collect();
     let slope_of = |keeps: &dyn Fn(usize) -> bool| {
         let points: Vec<(f64, f64)> = ratios
             .iter()

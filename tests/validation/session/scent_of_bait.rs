@@ -141,7 +141,7 @@ fn eating_takes_scent_in_proportion_to_all_bait_on_the_bed() {
 /// V-172: near the bed scent drifts against the wind, in a session's own plume.
 ///
 /// The flow in a layer from the bed up to the share s of the depth is s(s − 1) of the surface drift (the mean of 3z² +
-/// 4z + 1 over it), negative for every s below 1. At the end of the session the water a few metres upwind of the bait
+/// 4z + 1 over it), negative for every s below 1; the current without wind adds to it as squares do. At the end of the session the water a few metres upwind of the bait
 /// holds more scent than that as far downwind.
 #[test]
 fn scent_near_the_bed_drifts_against_the_wind() {
@@ -159,7 +159,9 @@ fn scent_near_the_bed_drifts_against_the_wind() {
         let s = day.water.scent_layer_share;
         let surface_m_s =
             day.water.surface_drift_share * day.conditions.wind_m_s * day.water.shelter_share;
-        near("V-172 flow with the wind [m/s]", along, s * (s - 1.0) * surface_m_s, 1e-9);
+        let by_wind_m_s = s * (s - 1.0) * surface_m_s;
+        let expected_m_s = -(by_wind_m_s.powi(2) + day.water.calm_current_m_s.powi(2)).sqrt();
+        near("V-172 flow with the wind [m/s]", along, expected_m_s, 1e-9);
         assert!(along < 0.0 && across.abs() < 1e-12, "V-172: {along} m/s with the wind");
 
         let mut plume =

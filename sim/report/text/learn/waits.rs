@@ -176,5 +176,7 @@ pub(super) fn hazard_lines(all: &WaitGroup) -> String {
         ]);
     }
     align_columns(&mut table, &[0]);
-    trimmed_lines(&table)
+    let note =
+        "Each rate counts one bite more, at the rate of the whole log, so that none is nought.";
+    format!("{}\n{note}", trimmed_lines(&table))
 }

@@ -17,7 +17,7 @@ define_keys! {
     /// How long the session lasts.
     LENGTH: f64 =
         Key::quantity("session.length", Time, Value(r#""5 h""#)).within(60.0, MAX_SESSION_S);
-    /// Date of the session as year, month and day, such as 2026-07-04. With it, light and temperature follow the sun.
+    /// Date of the session as year, month and day, such as 2026-07-04. With it, light and temperature follow the hour of that day; `water.temperature` stays the mean that you give it, whatever the season.
     DATE: String =
         Key::text("session.date", Described("no date: full daylight and one temperature all day"));
     /// Clock time at which the session starts.

@@ -82,7 +82,7 @@ define_keys! {
     MOVE_AFTER: f64 =
         Key::quantity("shoal.*.move.*.after", Time, Described("instead: `at`"))
             .within(1.0, MAX_SESSION_S);
-    /// The line or feature at which its home range lies from then on.
+    /// The line or feature at which its home range lies from then on; its size stays.
     MOVE_TO: String = Key::name_of(
         "shoal.*.move.*.to",
         Referent::LineOrFeature,
