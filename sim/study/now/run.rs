@@ -174,11 +174,11 @@ impl<'a> NowStudy<'a> {
             Some(_) => ForecastMethod::SimulatedSessions,
             None => ForecastMethod::OwnRate,
         };
-        let own_rate = || {
-            let ways = vec![self.from_own_rate(rests)];
+        let by_own_rate = || {
+            let ways = vec![self.own_rate(rests)];
             Advised { ways, better: None, turn: None, effective: 0.0 }
         };
-        let Advised { mut ways, better, turn, effective } = advised.unwrap_or_else(own_rate);
+        let Advised { mut ways, better, turn, effective } = advised.unwrap_or_else(by_own_rate);
         ways[1..].sort_by(|a, b| b.final_kg.total_cmp(&a.final_kg));
         let plan = &scenario.plans[self.spec.plan];
         NowResult {
@@ -203,7 +203,7 @@ impl<'a> NowStudy<'a> {
     }
 
     /// The plan's forecast from the angler's own bites alone.
-    fn from_own_rate(&self, rests: &[SimulatedRest]) -> WayForecast {
+    fn own_rate(&self, rests: &[SimulatedRest]) -> WayForecast {
         let NowSpec { scenario, .. } = self.spec;
         let (so_far, weight_kg) = (&self.so_far, self.weight_kg());
         // Two of three bites are landed, as far as the log does not say otherwise.
