@@ -1,7 +1,8 @@
 #!/usr/bin/env python3
-"""Speed of whole commands, from start to files written: `benches/whole.py [PROGRAM]`, some two minutes on an idle machine.
+"""Speed of whole commands, from start to files written: `benches/whole.py [PROGRAM] [logs]`, some five minutes on an idle machine.
 
-Prints a line for each figure; medians of three runs. Run it from the root of the repository.
+Prints a line for each figure; medians of three runs, single ones of `learn --scenario`. With `logs` only of commands that read a
+catch log. Run it from the root of the repository.
 """
 import json
 import math
@@ -12,7 +13,8 @@ import sys
 import tempfile
 import time
 
-PROGRAM = os.path.abspath(sys.argv[1] if len(sys.argv) > 1 else "target/release/shoalwise")
+WORDS = [word for word in sys.argv[1:] if word != "logs"]
+PROGRAM = os.path.abspath(WORDS[0] if WORDS else "target/release/shoalwise")
 WATER = "scenarios/tern-bar.toml"
 ONE_PLAN = ["--plan", "bar-five-minutes"]
 PLANS = ["bar-two-minutes", "bar-five-minutes", "bar-twelve-minutes", "bar-lead"]
@@ -72,9 +74,52 @@ def waits(short):
         print(f"{scenario} until the verdict is clear: {clock_s:.2f} s, {cpu_s:.2f} s of CPU, {peak_mb:.0f} MB")
     clock_s, cpu_s, _ = median(compare(short, *ONE_PLAN, "--set", "session.length=1 h", days=2000, threads=2))
     print(f"2,000 sessions of an hour, with report: {clock_s:.2f} s, {cpu_s:.2f} s of CPU")
-    log = ["--log", "scenarios/invented-log.csv", "--session", "second-sunday", "--plan", "open", "--at", "13:00"]
-    clock_s, cpu_s, _ = median(["now", "scenarios/invented-log.toml", *log, "--threads", "2"])
-    print(f"now, 200 sessions that go on in every way: {clock_s:.2f} s, {cpu_s:.2f} s of CPU")
+
+
+def logs(folder):
+    """Commands that read a catch log."""
+    def written(name, *more):
+        """A log as `replay` writes it."""
+        path = f"{folder}/{name}.csv"
+        with open(path, "w") as file:
+            subprocess.run([PROGRAM, "replay", WATER, *more, "--log"], stdout=file, check=True)
+        return path
+
+    def shown(name, measured):
+        clock_s, cpu_s, peak_mb = measured
+        print(f"{name}: {clock_s:.2f} s, {cpu_s:.2f} s of CPU, {peak_mb:.0f} MB")
+
+    def casts(path):
+        with open(path) as file:
+            return file.read().splitlines()
+
+    one = written("one", "--plan", "bar-five-minutes", "--day", "1")
+    other = written("other", "--plan", "bar-two-minutes", "--day", "2")
+    two = f"{folder}/two.csv"
+    with open(two, "w") as file:
+        # The first column is the session.
+        rows = [f"second,{row.split(',', 1)[1]}" for row in casts(other)[1:]]
+        file.write("\n".join(casts(one) + rows) + "\n")
+    head, *rows = casts("scenarios/invented-log.csv")
+    head, rows = next((row, rows[n:]) for n, row in enumerate([head, *rows]) if not row.startswith("#"))
+    big = f"{folder}/big.csv"
+    with open(big, "w") as file:
+        again = (f"{row.split(',')[0]}-{n},{row.split(',', 1)[1]}" for n in range(5000) for row in rows)
+        file.write("\n".join([head, *(row for _, row in zip(range(5000), again))]) + "\n")
+    common = ["--threads", "2", "--quiet", "--out", "OUT"]
+    fit = ["learn", two, "--scenario", WATER, *common]
+    few = ["--logs", "300", "--days", "20"]
+    shown("learn, 5,000 casts, three pictures", median(["learn", big, *common]))
+    shown("learn, 5,000 casts, no files", median(["learn", big, "--threads", "2", "--json", "--out", "-"]))
+    shown("learn --scenario, 2,000 logs of two sessions of five hours", run(fit))
+    with_few = run([*fit, *few])
+    shown("the same with 300 logs and 20 days", with_few)
+    with_next = run([*fit, *few, "--next"])
+    shown("the same with --next, 1,000 waters", with_next)
+    print(f"so --next by itself: {with_next[0] - with_few[0]:.1f} s, {with_next[1] - with_few[1]:.1f} s of CPU")
+    for at in ("0:42", "2:30", "4:00"):
+        command = ["now", WATER, "--log", one, "--plan", "bar-five-minutes", "--threads", "2"]
+        shown(f"now, {at} h into five hours", median([*command, "--at", at]))
 
 
 def growth(short, text, folder):
@@ -117,6 +162,8 @@ def main():
     print(f"{PROGRAM}, load {os.getloadavg()[0]:.1f}")
     with tempfile.TemporaryDirectory() as folder:
         # Without the plan and the move whose times do not fit a session of an hour.
+        if "logs" in sys.argv:
+            return logs(folder)
         short = f"{folder}/short.toml"
         head, rest = text.split("[shoal.reed-fish.move.afternoon]")
         plans = rest[rest.index("[plan."):rest.index("# As five minutes, but the margin")]
@@ -125,6 +172,7 @@ def main():
         rates()
         waits(short)
         growth(short, text, folder)
+        logs(folder)
 
 
 if __name__ == "__main__":

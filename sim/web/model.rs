@@ -66,8 +66,8 @@ impl PageModel {
     ///
     /// `shelf`, `lessons`, `bank`, `scenario`, `film` and `export` answer as over HTTP. `begin` starts to add up a comparison, `day`
     /// fishes one of its days, `add` adds the day in `body`, and `results` are those so far. `sessions` is the table
-    /// of all its days. `now` says how many sessions advice takes, `rests` simulates some of them, and `advice` puts them
-    /// together.
+    /// of all its days. `now` says how many sessions advice takes in its first round and in all, `rests` simulates some of
+    /// them, those of the second round from all of the first, and `advice` puts them together.
     ///
     /// # Errors
     ///

@@ -18,7 +18,7 @@ use crate::study::{
 };
 
 /// Sessions that are simulated up to now, as many as the command simulates.
-const SESSIONS: u32 = 200;
+const SESSIONS: u32 = 400;
 /// Largest number of casts of a log on which the page advises.
 const MAX_CASTS: usize = 1_000;
 /// Name of the log in faults.
@@ -32,7 +32,7 @@ struct SentLog {
     /// A learned book as text. `None` without one.
     #[serde(default)]
     book: Option<String>,
-    /// Sessions that were simulated before; only for the last step of a page without a server.
+    /// Sessions that were simulated before; only for the second round and the last step of a page without a server.
     #[serde(default)]
     rests: Vec<SimulatedRest>,
 }
@@ -103,17 +103,25 @@ impl AdviceRequest {
         Ok(self.document(&result))
     }
 
-    /// How many sessions there are to simulate, or why there is no advice.
+    /// How many sessions there are to simulate in the first round and in all, or why there is no advice.
     pub(super) fn sessions(&self) -> Result<Value, ApiError> {
-        NowStudy::new(&self.spec()).map_err(|error| self.refusal(&error))?;
-        Ok(json!({ "sessions": SESSIONS }))
+        let study = NowStudy::new(&self.spec()).map_err(|error| self.refusal(&error))?;
+        Ok(json!({ "first": study.first_sessions(), "sessions": SESSIONS }))
     }
 
-    /// Some of the sessions, for the page to put together with those of other workers.
+    /// Some of the sessions, for the page to put together with those of other workers; for those of the second round, all of the
+    /// first one were sent.
     pub(super) fn simulated(&self, from: u32, to: u32) -> Result<Value, ApiError> {
         let study = NowStudy::new(&self.spec()).map_err(|error| self.refusal(&error))?;
+        let ways = if to <= study.first_sessions() {
+            study.every_way()
+        } else if from > study.first_sessions() && study.fits(&self.rests) {
+            study.contenders(&self.rests[..study.first_sessions() as usize])
+        } else {
+            return Err(not_these());
+        };
         let rests: Option<Vec<SimulatedRest>> = (from..=to.min(SESSIONS))
-            .map(|number| study.rest(number, Control::default()))
+            .map(|number| study.rest(number, &ways, Control::default()))
             .collect();
         Ok(json!(rests.unwrap_or_default()))
     }
@@ -122,7 +130,7 @@ impl AdviceRequest {
     pub(super) fn put_together(&self) -> Result<Value, ApiError> {
         let study = NowStudy::new(&self.spec()).map_err(|error| self.refusal(&error))?;
         if self.rests.len() != SESSIONS as usize || !study.fits(&self.rests) {
-            return Err(ApiError::bad_request("these are not the sessions of this request"));
+            return Err(not_these());
         }
         Ok(self.document(&study.advice(&self.rests)))
     }
@@ -140,4 +148,8 @@ impl AdviceRequest {
         let has_book = self.scenario.learned.is_some();
         json!({ "words": now_words(result, self.units), "result": result, "has_book": has_book })
     }
+}
+
+fn not_these() -> ApiError {
+    ApiError::bad_request("these are not the sessions of this request")
 }

@@ -25,7 +25,7 @@ const DEFAULT_LOGS: u32 = 2000;
 /// Default number of waters on which practices are simulated.
 const DEFAULT_WATERS: u32 = 1000;
 /// Default number of sessions that are simulated up to now.
-const DEFAULT_NOW_SESSIONS: u32 = 200;
+const DEFAULT_NOW_SESSIONS: u32 = 400;
 /// Default number of days on which plans are fished before and after a fit.
 const DEFAULT_VERDICT_DAYS: u32 = 200;
 /// Default number of sessions of a search.
@@ -440,7 +440,7 @@ pub struct NowArgs {
     /// The time now, as the log writes times: h:mm or h:mm:ss [default: the last time in the log].
     #[arg(long, value_name = "TIME", value_parser = log_time)]
     pub(in crate::cli) at: Option<f64>,
-    /// Sessions to simulate up to now; each goes on in every way.
+    /// Sessions to simulate up to now; a quarter go on in every way, the others in those that may be best.
     #[arg(long, value_name = "N", default_value_t = DEFAULT_NOW_SESSIONS, value_parser = now_sessions, allow_negative_numbers = true)]
     pub(in crate::cli) sessions: u32,
     /// Seed of all random numbers.

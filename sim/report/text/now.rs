@@ -45,7 +45,7 @@ pub fn now_words(result: &NowResult, units: Units) -> NowWords {
     NowWords {
         so_far: so_far(result, units),
         advice: advice(result, units),
-        ways: result.ways.iter().map(|way| way_words(way, units)).collect(),
+        ways: result.ways.iter().map(|way| way_words(way, result.rules > 0, units)).collect(),
         method: method(result),
     }
 }
@@ -141,7 +141,8 @@ fn table(ways: &[WayWords], width: usize) -> String {
     trimmed_lines(&table)
 }
 
-fn way_words(way: &WayForecast, units: Units) -> WayWords {
+fn way_words(way: &WayForecast, has_rules: bool, units: Units) -> WayWords {
+    let is_by_rules = has_rules && way.way == WayKind::AsPlanned;
     let against_plan = if way.way == WayKind::AsPlanned {
         String::new()
     } else {
@@ -150,7 +151,7 @@ fn way_words(way: &WayForecast, units: Units) -> WayWords {
         format!("{sign}{} ± {error}", weight(way.ahead_of_plan_kg.abs(), units))
     };
     WayWords {
-        way: kind_words(&way.way),
+        way: kind_words(&way.way) + if is_by_rules { ", by its rules" } else { "" },
         final_weight: weight(way.final_kg, units),
         range: weight_range(way.low80_kg, way.high80_kg, units),
         against_plan,
@@ -163,8 +164,8 @@ fn method(result: &NowResult) -> String {
     let simulated = counted(result.simulated, "session");
     match result.method {
         ForecastMethod::SimulatedSessions => format!(
-            "From {simulated} simulated up to now; those that went most as yours amount to {:.0}. Each way was fished \
-             to the end from the same state.",
+            "From {simulated} simulated up to now; those that went most as yours amount to {:.0}. In the first of them every \
+             way was fished to the end from the same state, in the others those that may be best.",
             result.effective
         ),
         ForecastMethod::OwnRate => format!(

@@ -1,10 +1,12 @@
 //! Advice during a session: what each way to go on is worth, given what has happened so far.
 //!
 //! The session so far is simulated as it was fished on many days and waters; those that went as yours did are believed
-//! most. From the same state of each, every way to go on is fished to the end. It must not know how advice is shown.
+//! most. From the same state of each, ways to go on are fished to the end: in a first round every way, in a second one the few
+//! that may be the best. It must not know how advice is shown.
 
 mod forecast;
 mod result;
+mod rounds;
 mod run;
 mod so_far;
 mod ways;

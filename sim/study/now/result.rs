@@ -57,6 +57,8 @@ pub struct NowResult {
     pub stamp: Stamp,
     /// The plan.
     pub plan: String,
+    /// Number of rules of the plan; going on as planned, they take in what happens from now on.
+    pub rules: u32,
     /// The session of the log.
     pub session: String,
     /// Time since the start [s].

@@ -1,9 +1,12 @@
 //! Advises.
 
+use std::ops::RangeInclusive;
+
 use rayon::prelude::*;
 
-use super::forecast::{Forecast, SimulatedRest, better, from_own_rate};
-use super::result::{ForecastMethod, NowResult};
+use super::forecast::{SimulatedRest, from_own_rate};
+use super::result::{ForecastMethod, NowResult, WayForecast};
+use super::rounds::{Advised, Observed, advised, contenders, first_round};
 use super::so_far::{SoFar, comparable, is_bait_out, until};
 use super::ways::{WayToGoOn, ways_to_go_on};
 use crate::angler::{Plan, PlanId};
@@ -38,7 +41,7 @@ pub struct NowSpec<'a> {
     pub clock_s: f64,
     /// Seed of the simulated sessions.
     pub seed: u64,
-    /// Sessions to simulate up to now.
+    /// Sessions to simulate up to now, in both rounds.
     pub sessions: u32,
 }
 
@@ -65,12 +68,21 @@ pub enum NowError {
 /// [`NowError`].
 pub fn now(spec: &NowSpec<'_>, control: Control<'_>) -> Result<NowResult, NowError> {
     let study = NowStudy::new(spec)?;
-    let rests: Option<Vec<SimulatedRest>> =
-        (1..=spec.sessions).into_par_iter().map(|number| study.rest(number, control)).collect();
-    Ok(study.advice(&rests.ok_or(NowError::Interrupted)?))
+    let simulated = |numbers: RangeInclusive<u32>, ways: &[usize]| {
+        let rests = numbers.into_par_iter().map(|number| study.rest(number, ways, control));
+        rests.collect::<Option<Vec<SimulatedRest>>>().ok_or(NowError::Interrupted)
+    };
+    let first = study.first_sessions();
+    let mut rests = simulated(1..=first, &study.every_way())?;
+    if first < spec.sessions {
+        let contenders = study.contenders(&rests);
+        rests.extend(simulated(first + 1..=spec.sessions, &contenders)?);
+    }
+    Ok(study.advice(&rests))
 }
 
-/// One request for advice: its sessions can be simulated anywhere, in any order, before they are put together.
+/// One request for advice: the sessions of its first round, and then those of its second one, can be simulated anywhere, in any
+/// order, before they are put together.
 pub struct NowStudy<'a> {
     spec: NowSpec<'a>,
     /// Time since the start [s].
@@ -123,45 +135,60 @@ impl<'a> NowStudy<'a> {
         })
     }
 
+    /// Number of the last session of the first round.
+    #[must_use]
+    pub fn first_sessions(&self) -> u32 {
+        first_round(self.spec.sessions)
+    }
+
+    /// The places of the ways that the first round tries.
+    #[must_use]
+    pub fn every_way(&self) -> Vec<usize> {
+        (0..self.ways.len()).collect()
+    }
+
+    /// The places of the ways that the second round tries, as the first one decides.
+    #[must_use]
+    pub fn contenders(&self, first: &[SimulatedRest]) -> Vec<usize> {
+        let numbers = self.comparable(&self.today);
+        let observed = Observed { numbers: &numbers, weight_kg: self.weight_kg() };
+        contenders(&first.iter().collect::<Vec<_>>(), &self.ways, observed)
+    }
+
+    /// Weight in the net [kg].
+    fn weight_kg(&self) -> f64 {
+        self.so_far.weight_kg(mean_kg(&self.spec.scenario.shoals))
+    }
+
     /// What the sessions that were simulated up to now, numbers 1 to the last, say of every way to go on.
     #[must_use]
     pub fn advice(&self, rests: &[SimulatedRest]) -> NowResult {
         let NowSpec { scenario, .. } = self.spec;
         let so_far = &self.so_far;
-        let left_s = scenario.session_s - self.at_s;
-        let usual_kg = mean_kg(&scenario.shoals);
-        let weight_kg = so_far.weight_kg(usual_kg);
-        let observed = self.comparable(&self.today);
-        let target_kg = scenario.aims.target_kg;
-        let forecast = Forecast::new(rests, &self.ways, &observed, weight_kg);
-        let (method, effective, mut forecasts) = match &forecast {
-            Some(forecast) => (
-                ForecastMethod::SimulatedSessions,
-                forecast.effective(),
-                forecast.ways(&scenario.aims),
-            ),
-            None => {
-                // Two of three bites are landed, as far as the log does not say otherwise.
-                let written_bites = if so_far.says_landed { so_far.bites } else { 0 };
-                let landed_share =
-                    (f64::from(so_far.landed) + 2.0) / (f64::from(written_bites) + 3.0);
-                let mean_kg =
-                    if so_far.landed > 0 { weight_kg / f64::from(so_far.landed) } else { usual_kg };
-                let seen = (so_far.bites, self.at_s);
-                let bite_kg = landed_share * mean_kg;
-                let own = from_own_rate(rests, seen, left_s, weight_kg, bite_kg, target_kg);
-                (ForecastMethod::OwnRate, 0.0, vec![own])
-            }
+        let weight_kg = self.weight_kg();
+        let numbers = self.comparable(&self.today);
+        let observed = Observed { numbers: &numbers, weight_kg };
+        let first = self.first_sessions() as usize;
+        let advised = advised(rests, first, &self.ways, observed, &scenario.aims);
+        let method = match advised {
+            Some(_) => ForecastMethod::SimulatedSessions,
+            None => ForecastMethod::OwnRate,
         };
-        forecasts[1..].sort_by(|a, b| b.final_kg.total_cmp(&a.final_kg));
-        let better = better(&forecasts);
+        let by_own_rate = || {
+            let ways = vec![self.own_rate(rests)];
+            Advised { ways, better: None, turn: None, effective: 0.0 }
+        };
+        let Advised { mut ways, better, turn, effective } = advised.unwrap_or_else(by_own_rate);
+        ways[1..].sort_by(|a, b| b.final_kg.total_cmp(&a.final_kg));
+        let plan = &scenario.plans[self.spec.plan];
         NowResult {
             format: NowResult::FORMAT,
             stamp: Stamp::from_scenario(scenario, self.spec.seed),
-            plan: scenario.plans[self.spec.plan].name.clone(),
+            plan: plan.name.clone(),
+            rules: plan.rules.list.len() as u32,
             session: self.today.name.clone(),
             at_s: self.at_s,
-            left_s,
+            left_s: scenario.session_s - self.at_s,
             casts: so_far.casts,
             bites: so_far.bites,
             landed: so_far.says_landed.then_some(so_far.landed),
@@ -169,22 +196,47 @@ impl<'a> NowStudy<'a> {
             method,
             simulated: rests.len() as u32,
             effective,
-            turn: if better.is_none() { forecast.as_ref().and_then(Forecast::turn) } else { None },
+            turn,
             better,
-            ways: forecasts,
+            ways,
         }
     }
 
-    /// Whether these are sessions of this request, as far as their form says.
+    /// The plan's forecast from the angler's own bites alone.
+    fn own_rate(&self, rests: &[SimulatedRest]) -> WayForecast {
+        let NowSpec { scenario, .. } = self.spec;
+        let (so_far, weight_kg) = (&self.so_far, self.weight_kg());
+        // Two of three bites are landed, as far as the log does not say otherwise.
+        let written_bites = if so_far.says_landed { so_far.bites } else { 0 };
+        let landed_share = (f64::from(so_far.landed) + 2.0) / (f64::from(written_bites) + 3.0);
+        let usual_kg = mean_kg(&scenario.shoals);
+        let mean_kg =
+            if so_far.landed > 0 { weight_kg / f64::from(so_far.landed) } else { usual_kg };
+        let seen = (so_far.bites, self.at_s);
+        let left_s = scenario.session_s - self.at_s;
+        let target_kg = scenario.aims.target_kg;
+        from_own_rate(rests, seen, left_s, weight_kg, landed_share * mean_kg, target_kg)
+    }
+
+    /// Whether these are sessions of the first round of this request, and some of its second, as far as their form says.
     #[must_use]
     pub fn fits(&self, rests: &[SimulatedRest]) -> bool {
         let numbers = self.comparable(&self.today).len();
-        rests.iter().all(|rest| rest.has_form(numbers, self.ways.len()))
+        let first = self.first_sessions() as usize;
+        if rests.len() < first
+            || !rests[..first].iter().all(|of| of.has_form(numbers, self.ways.len()))
+        {
+            return false;
+        }
+        let (first, second) = rests.split_at(first);
+        let contenders = if second.is_empty() { 0 } else { self.contenders(first).len() };
+        second.iter().all(|rest| rest.has_form(numbers, contenders))
     }
 
-    /// Simulates the session so far on one day, and every way to go on from there. `None` if it was stopped.
+    /// Simulates the session so far on one day, and some ways to go on from there, by their places; the plan is the first. `None`
+    /// if it was stopped.
     #[must_use]
-    pub fn rest(&self, number: u32, control: Control<'_>) -> Option<SimulatedRest> {
+    pub fn rest(&self, number: u32, ways: &[usize], control: Control<'_>) -> Option<SimulatedRest> {
         if control.is_stopped() {
             return None;
         }
@@ -195,8 +247,8 @@ impl<'a> NowStudy<'a> {
         let paused = PausedSession::new(scenario, &self.past, &day, self.at_s, &mut writer);
         let before_g = paused.outcome().weight_g;
         let bites = paused.outcome().bites;
-        let outcomes: Vec<_> =
-            self.ways.iter().map(|way| paused.go_on(&way.plan, way.winds_in_now)).collect();
+        let ways = ways.iter().map(|&way| &self.ways[way]);
+        let outcomes: Vec<_> = ways.map(|way| paused.go_on(&way.plan, way.winds_in_now)).collect();
         drop(paused);
         control.progress.on_session_done();
         let planned = outcomes.first()?;

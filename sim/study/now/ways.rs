@@ -55,6 +55,17 @@ pub struct WayToGoOn {
     pub winds_in_now: bool,
 }
 
+impl WayToGoOn {
+    /// Whether the same is fished from now on, under another name.
+    pub(super) fn is_fished_like(&self, other: &Self) -> bool {
+        self.winds_in_now == other.winds_in_now
+            && self.plan.phases == other.plan.phases
+            && self.plan.rules.list.is_empty()
+            && other.plan.rules.list.is_empty()
+            && self.plan.bait_limit_kg == other.plan.bait_limit_kg
+    }
+}
+
 /// Every way to go on from a time of the session [s], the plan itself first.
 #[must_use]
 pub fn ways_to_go_on(

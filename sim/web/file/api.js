@@ -80,13 +80,13 @@ const FEW = 5;
 /** Asks what now, for a log; the workers share the sessions, and the desk puts them together. */
 export async function adviceNow(params, log, onProgress, signal) {
   const { desk, fishers } = await crew;
-  const [query, body] = [`${params}`, JSON.stringify(log)];
-  const { sessions } = JSON.parse(await desk.ask("now", query, body));
+  const query = `${params}`;
+  const { first, sessions } = JSON.parse(await desk.ask("now", query, JSON.stringify(log)));
   const rests = new Array(sessions);
   let [next, done] = [1, 0];
-  const simulate = async (hand) => {
-    while (next <= sessions && !signal?.aborted) {
-      const [from, to] = [next, Math.min(next + FEW - 1, sessions)];
+  const simulate = async (hand, last, body) => {
+    while (next <= last && !signal?.aborted) {
+      const [from, to] = [next, Math.min(next + FEW - 1, last)];
       next = to + 1;
       const simulated = JSON.parse(await hand.ask("rests", `${query}&from=${from}&to=${to}`, body));
       simulated.forEach((rest, n) => { rests[from - 1 + n] = rest; });
@@ -94,8 +94,12 @@ export async function adviceNow(params, log, onProgress, signal) {
       onProgress(done / sessions);
     }
   };
-  await Promise.all(fishers.map(simulate));
-  if (signal?.aborted) throw new DOMException("replaced by a later request", "AbortError");
+  // The second round needs the first one, to know which ways to try.
+  for (const last of [first, sessions]) {
+    const body = JSON.stringify(last === first ? log : { ...log, rests: rests.slice(0, first) });
+    await Promise.all(fishers.map((hand) => simulate(hand, last, body)));
+    if (signal?.aborted) throw new DOMException("replaced by a later request", "AbortError");
+  }
   return JSON.parse(await desk.ask("advice", query, JSON.stringify({ ...log, rests })));
 }
 

@@ -9,8 +9,8 @@ use sim::report::now_text;
 use sim::scenario::{Scenario, Units, read};
 use sim::session::{Day, Outcome, PausedSession, run_session};
 use sim::study::{
-    Control, ForecastMethod, NowError, NowResult, NowSpec, WayKind, WayToGoOn, logged_plans, now,
-    simulated_session, ways_to_go_on,
+    Control, ForecastMethod, NowError, NowResult, NowSpec, NowStudy, SimulatedRest, WayKind,
+    WayToGoOn, logged_plans, now, simulated_session, ways_to_go_on,
 };
 
 use super::samples::sound;
@@ -195,6 +195,49 @@ fn on_an_empty_line_the_advice_is_to_move_and_on_a_full_one_to_stay() {
     let text = now_text(&on_empty, Units::Metric, 100).replace('\u{a0}', " ");
     assert!(text.contains("0:40:00 gone, 0:50:00 left") || text.contains("40:00 gone"), "{text}");
     assert!(text.contains("Better than empty:"), "{text}");
+}
+
+#[test]
+#[cfg_attr(debug_assertions, ignore = "hundreds of sessions: run in release")]
+fn the_second_round_tries_the_plan_and_what_may_be_better_once_each() {
+    let (scenario, log) = (water(), log_of(1, 2, 40.0));
+    let past = logged_plans(&log, "pond.csv", &scenario).expect("known names").pop().expect("one");
+    let spec = NowSpec {
+        scenario: &scenario,
+        plan: PlanId(1),
+        log: &log,
+        past: &past,
+        clock_s: 2400.0,
+        seed: 3,
+        sessions: 240,
+    };
+    let study = NowStudy::new(&spec).expect("time is left");
+    assert_eq!(study.first_sessions(), 100);
+    let rest = |number: u32, ways: &[usize]| {
+        study.rest(number, ways, Control::default()).expect("nobody stops it")
+    };
+    let every = study.every_way();
+    let first: Vec<SimulatedRest> = (1..=100).map(|number| rest(number, &every)).collect();
+    let contenders = study.contenders(&first);
+    let result = now(&spec, Control::default()).expect("advice");
+    let is_out = ways(&result).contains(&WayKind::RecastNow);
+    let all = ways_to_go_on(&scenario, &scenario.plans[1], 2400.0, is_out);
+    let tried: Vec<&WayKind> = contenders.iter().map(|&way| &all[way].kind).collect();
+    assert_eq!(*tried[0], WayKind::AsPlanned);
+    assert!((3..=4).contains(&tried.len()), "{tried:?}");
+    let to_full = |way: &&&WayKind| match way {
+        WayKind::Line(name) | WayKind::Plan(name) => name == "full",
+        _ => false,
+    };
+    // To move to the line and to turn to its plan is the same here.
+    assert_eq!(tried.iter().filter(to_full).count(), 1, "{tried:?}");
+    // A page without a server sends these sessions back.
+    let with = |last: SimulatedRest| [first.clone(), vec![last]].concat();
+    assert!(study.fits(&first) && study.fits(&with(rest(101, &contenders))));
+    assert!(!study.fits(&first[1..]) && !study.fits(&with(rest(101, &every))));
+    assert_eq!(result.simulated, 240);
+    let errors: Vec<f64> = result.ways[1..].iter().map(|way| way.ahead_se_kg).collect();
+    assert!(errors.iter().all(|se_kg| *se_kg > 0.0), "{errors:?}");
 }
 
 #[test]

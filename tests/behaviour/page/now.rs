@@ -33,16 +33,19 @@ fn put_together(shelf: &str, query: &str, body: &Value) -> Result<Value, Value> 
     let [mut desk, mut one, mut other] = [0; 3].map(|_| PageModel::new(shelf));
     let text = body.to_string();
     let begun = value(desk.answer("now", query, &text).map_err(value)?);
-    let sessions = begun["sessions"].as_u64().expect("a number");
+    let [first, sessions] = ["first", "sessions"].map(|key| begun[key].as_u64().expect("a number"));
     let mut rests = Vec::new();
-    for from in (1..=sessions).step_by(60) {
-        let to = (from + 59).min(sessions);
-        let hand = if from % 120 == 1 { &mut one } else { &mut other };
-        let share = hand.answer("rests", &format!("{query}&from={from}&to={to}"), &text);
-        rests.extend(value(share.map_err(value)?).as_array().expect("a list").clone());
-    }
     let mut with_rests = body.clone();
-    with_rests["rests"] = json!(rests);
+    for [begin, end] in [[1, first], [first + 1, sessions]] {
+        let text = with_rests.to_string();
+        for from in (begin..=end).step_by(60) {
+            let to = (from + 59).min(end);
+            let hand = if from % 120 == 1 { &mut one } else { &mut other };
+            let share = hand.answer("rests", &format!("{query}&from={from}&to={to}"), &text);
+            rests.extend(value(share.map_err(value)?).as_array().expect("a list").clone());
+        }
+        with_rests["rests"] = json!(rests);
+    }
     desk.answer("advice", query, &with_rests.to_string()).map(value).map_err(value)
 }
 

@@ -38,6 +38,57 @@ const SMALL_BAIT: &str = "session.length = \"1 h\"\nline.open.distance = \"20 m\
     hookbait.large.like = \"banded-pellet\"\nhookbait.large.size = \"16 mm\"\n\
     plan.small.hookbait = \"small\"\nplan.large.hookbait = \"large\"\n";
 
+/// Two lines alike, and nobody knows at which one the fish are: from nearly none to many at either.
+const EITHER_LINE: &str = "session.length = \"1 h\"\n\
+    line.bar.distance = \"20 m\"\nline.bar.bearing = \"-45 deg\"\n\
+    line.reeds.distance = \"20 m\"\nline.reeds.bearing = \"45 deg\"\n\
+    shoal.bar-fish.count = { low = 1, high = 110 }\nshoal.bar-fish.home = \"bar\"\n\
+    shoal.bar-fish.weight = \"1.5 kg\"\n\
+    shoal.reed-fish.count = { low = 1, high = 110 }\nshoal.reed-fish.home = \"reeds\"\n\
+    shoal.reed-fish.weight = \"1.5 kg\"\n\
+    plan.bar.line = \"bar\"\nplan.reeds.line = \"reeds\"\n";
+
+/// As [`NEAR_OR_FAR`], but either line may turn out blank.
+const BLANK_LINE: &str = "session.length = \"1 h\"\n\
+    line.margin.distance = \"8 m\"\nline.margin.bearing = \"-50 deg\"\nline.open.distance = \"24 m\"\n\
+    shoal.margin-fish.count = { low = 1, high = 50 }\nshoal.margin-fish.weight = \"2 kg\"\n\
+    shoal.margin-fish.home = \"margin\"\n\
+    shoal.open-fish.count = { low = 1, high = 100 }\nshoal.open-fish.weight = \"1 kg\"\n\
+    shoal.open-fish.home = \"open\"\n\
+    plan.margin.line = \"margin\"\nplan.margin.recast = \"6 min\"\n\
+    plan.open.line = \"open\"\nplan.open.recast = \"3 min\"\n";
+
+/// Three lines alike, each with few fish or many.
+const THREE_LINES: &str = "session.length = \"1 h\"\n\
+    line.left.distance = \"20 m\"\nline.left.bearing = \"-60 deg\"\n\
+    line.middle.distance = \"20 m\"\n\
+    line.right.distance = \"20 m\"\nline.right.bearing = \"60 deg\"\n\
+    shoal.left-fish.count = { low = 1, high = 80 }\nshoal.left-fish.home = \"left\"\n\
+    shoal.left-fish.weight = \"1.5 kg\"\n\
+    shoal.middle-fish.count = { low = 1, high = 80 }\nshoal.middle-fish.home = \"middle\"\n\
+    shoal.middle-fish.weight = \"1.5 kg\"\n\
+    shoal.right-fish.count = { low = 1, high = 80 }\nshoal.right-fish.home = \"right\"\n\
+    shoal.right-fish.weight = \"1.5 kg\"\n\
+    plan.left.line = \"left\"\nplan.middle.line = \"middle\"\nplan.right.line = \"right\"\n";
+
+/// One shoal that may be near either line, between them or beyond.
+const ONE_SHOAL: &str = "session.length = \"1 h\"\n\
+    line.bar.distance = \"20 m\"\nline.bar.bearing = \"-45 deg\"\n\
+    line.reeds.distance = \"20 m\"\nline.reeds.bearing = \"45 deg\"\n\
+    shoal.carp.count = { low = 30, high = 110 }\nshoal.carp.weight = \"1.5 kg\"\n\
+    shoal.carp.home_across = \"0 m\"\nshoal.carp.home_out = \"14 m\"\n\
+    shoal.carp.home_half_length = \"8 m\"\nshoal.carp.home_half_width = \"5 m\"\n\
+    shoal.carp.home_shift = \"15 m\"\n\
+    plan.bar.line = \"bar\"\nplan.reeds.line = \"reeds\"\n";
+
+/// Waters on which nobody knows where the fish are, each with its name.
+pub(super) const SOMEWHERE: [(&str, &str); 4] = [
+    ("either line", EITHER_LINE),
+    ("a blank line", BLANK_LINE),
+    ("three lines", THREE_LINES),
+    ("one shoal", ONE_SHOAL),
+];
+
 /// Waters for advice during a match: on the last one the plan is right.
 pub(super) const ADVISED: [(&str, &str); 3] =
     [("two lines", TWO_LINES), ("recast", RECAST), ("small bait", SMALL_BAIT)];
