@@ -307,24 +307,44 @@ fn bait_and_feeder_of_the_other_plans_are_tried_too() {
 #[test]
 fn a_log_that_does_not_say_which_fish_were_landed_is_not_taken_to_say_none() {
     let counted = log_of(0, 3, 40.0);
-    let mut uncounted = counted.clone();
-    for cast in uncounted.sessions.iter_mut().flat_map(|session| &mut session.casts) {
-        if let Some(end) = &mut cast.end {
-            end.catch = None;
-        }
-    }
     assert!(counted.casts().any(|cast| cast.has_bite()), "the day has no bite");
-    let result = advice(&uncounted, 0, 40.0, 2).expect("advice");
+    let result = advice(&uncounted(&counted), 0, 40.0, 2).expect("advice");
     assert_eq!((result.landed, result.weight_kg), (None, 0.0));
     let words = now_text(&result, Units::Metric, 1000).replace('\u{a0}', " ");
     assert!(words.contains("which were landed is not written"), "{words}");
     assert!(!words.contains("0 landed"), "{words}");
-    // Sessions without a fish would be the nearest if none were taken to be landed; the rest would be foretold too low.
-    let whole = advice(&counted, 0, 40.0, 2).expect("advice");
-    assert!(whole.landed.is_some_and(|landed| landed > 0), "{whole:?}");
-    let to_come_kg = whole.ways[0].final_kg - whole.weight_kg;
-    let ratio = result.ways[0].final_kg / to_come_kg;
-    assert!((0.6..1.6).contains(&ratio), "{ratio} of {to_come_kg} kg");
+}
+
+/// Sessions without a fish would be the nearest if none were taken to be landed; the rest would be foretold too low.
+#[test]
+fn a_log_that_does_not_say_which_fish_were_landed_foretells_as_much_as_one_that_does() {
+    let (mut counted_kg, mut uncounted_kg) = (0.0, 0.0);
+    let mut days = 0;
+    for number in 1..=10 {
+        let counted = log_of(0, number, 40.0);
+        let whole = advice(&counted, 0, 40.0, 2).expect("advice");
+        if whole.landed.is_none_or(|landed| landed == 0) {
+            continue;
+        }
+        let result = advice(&uncounted(&counted), 0, 40.0, 2).expect("advice");
+        counted_kg += whole.ways[0].final_kg - whole.weight_kg;
+        uncounted_kg += result.ways[0].final_kg;
+        days += 1;
+    }
+    assert!(days > 4, "{days} days with a fish");
+    let ratio = uncounted_kg / counted_kg;
+    assert!((0.6..1.6).contains(&ratio), "{ratio} of {counted_kg} kg on {days} days");
+}
+
+/// The same log without what it says of the fish.
+fn uncounted(log: &CatchLog) -> CatchLog {
+    let mut log = log.clone();
+    for cast in log.sessions.iter_mut().flat_map(|session| &mut session.casts) {
+        if let Some(end) = &mut cast.end {
+            end.catch = None;
+        }
+    }
+    log
 }
 
 #[test]

@@ -93,6 +93,7 @@ pub(super) fn written() -> &'static Written {
         write("log.csv", &(logs[0].clone() + &rest.collect::<String>()));
         let now: Vec<&str> = logs[0].split_inclusive('\n').take(8).collect();
         write("now.csv", &now.concat());
+        write("early.csv", &now[..4].concat());
         fs::copy(repository("scenarios/invented-log.csv"), folder.path("long.csv")).expect("a log");
         add("catch-log", rows(&folder.path("log.csv")));
         let end_tackle = "--set plan.left.hook=small --set plan.left.line_strength=5lb";
@@ -111,9 +112,9 @@ pub(super) fn written() -> &'static Written {
         run("compare rich.toml --book fit/learned-book.toml --days 8 --quiet --out book");
         add("stamp.json", vec![document(&folder.path("book/stamp.json"))]);
         add("summary.json", vec![document(&folder.path("book/summary.json"))]);
-        for name in ["rich.toml", "tackle.toml"] {
-            let advice = run(&format!("now {name} --log now.csv --plan left --sessions 200 --json"));
-            add("now", vec![json(&advice.out)]);
+        for (name, log) in [("rich.toml", "now"), ("tackle.toml", "now"), ("rich.toml", "early")] {
+            let line = format!("now {name} --log {log}.csv --plan left --sessions 200 --json");
+            add("now", vec![json(&run(&line).out)]);
         }
 
         for name in ["rich.toml", "handy.toml"] {
