@@ -211,7 +211,9 @@ fn an_unclear_verdict_causes_a_warning_with_the_number_of_days_it_would_take() {
     // many days.
     let message = sentence(&comparison, 0);
     assert!(
-        message.contains("often is not clearly better than seldom. If the lead stays as it is, about 130 days"),
+        message.contains(
+            "often is not clearly better than seldom. If the lead stays as it is, about 130 days"
+        ),
         "{message}"
     );
 }
