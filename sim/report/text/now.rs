@@ -165,7 +165,7 @@ fn method(result: &NowResult) -> String {
     match result.method {
         ForecastMethod::SimulatedSessions => format!(
             "From {simulated} simulated up to now; those that went most as yours amount to {:.0}. In the first of them every \
-             way was fished to the end from the same state, in the others those that may be best.",
+             way was fished to the end from the same state, in the others those that may be best. After ±: 95\u{a0}% sure.",
             result.effective
         ),
         ForecastMethod::OwnRate => format!(
