@@ -88,6 +88,13 @@ mod tests {
     use super::*;
 
     #[test]
+    fn water_without_oxygen_allows_no_exception() {
+        let low = Warning::LowOxygen { low_days: 3, days: 9, limit_mg_l: 5.0, lowest_mg_l: 2.0 };
+        let words = warning_text(&low, Units::Metric);
+        assert!(words.ends_with("Do not fish on such a day, and tell the fishery."), "{words}");
+    }
+
+    #[test]
     fn weights_are_in_the_units_of_the_scenario() {
         let keepnet = Warning::OverKeepnet {
             plan: "steady".to_owned(),

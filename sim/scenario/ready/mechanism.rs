@@ -130,7 +130,7 @@ impl Mechanism {
             Self::Return => "fish turn back to where they fed well",
             Self::Locating => "sounds are located roughly, trails are lost",
             Self::Disappointment => "a line that was given up is left alone",
-            Self::Drift => "wind carries scent",
+            Self::Drift => "wind and currents carry scent",
             Self::OpeningByLoad => "a larger load takes longer to open",
             Self::EndTackle => "fish shy from strong tackle and are lost on fine",
         }

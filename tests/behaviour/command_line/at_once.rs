@@ -121,7 +121,7 @@ fn a_run_killed_at_any_moment_does_not_lock_its_folder() {
 }
 
 #[test]
-#[ignore = "takes minutes"]
+#[ignore = "takes minutes: `.ci/long` runs it"]
 fn a_hundred_pairs_and_two_hundred_kills_lose_nothing() {
     run_pairs(100);
     kill_at_random(200);

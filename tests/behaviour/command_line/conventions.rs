@@ -167,6 +167,7 @@ fn a_new_scenario_is_sound_and_replaces_nothing() {
     assert_eq!(names(&folder.path("")), ["my-water.toml", "pond.toml", "scenario.schema.json"]);
     let text = fs::read_to_string(folder.path("my-water.toml")).expect("a scenario");
     assert!(text.starts_with("#:schema scenario.schema.json\n"), "{text}");
+    assert!(text.contains("units = \"imperial\""), "yards were given: {text}");
     let checked = folder.run_ok(&["check", "my-water.toml"]).out;
     assert!(checked.contains("2 plans, 2 h"), "{checked}");
     folder.run_ok(&["compare", "my-water.toml", "--days", "2", "--quiet"]);
@@ -353,6 +354,9 @@ fn few_days_are_said_to_be_few() {
         |out: &str| fs::read_to_string(folder.path(out).join("report.html")).expect("a report");
     assert!(run("4", "few").contains("4 days so far: too early to say."));
     assert!(report("few").contains("too early to say"));
+    // A lead that is clear by its interval is not yet called one that beats the other.
+    let clear = run("40", "clear");
+    assert!(clear.contains("So far seldom is") && !clear.contains("seldom beats often"), "{clear}");
     assert!(!run("50", "enough").contains("too early to say"));
     assert!(!report("enough").contains("too early to say"));
 }

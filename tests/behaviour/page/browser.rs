@@ -7,7 +7,7 @@ use std::process::Command;
 ///
 /// It needs `npm ci` in `tests/page` and a Chromium on the path, so it is ignored by default.
 #[test]
-#[ignore = "needs Chromium and `npm ci` in tests/page; `cargo test --release --test behaviour -- --ignored browser`"]
+#[ignore = "`.ci/run` runs it; needs Chromium and `npm ci` in tests/page; `cargo test --release --test behaviour -- --ignored browser`"]
 fn the_page_works_in_a_browser() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/page");
     let status = Command::new("node")

@@ -87,7 +87,7 @@ fn connections_that_are_kept_after_their_answers_do_not_keep_others_waiting() {
 }
 
 #[test]
-#[ignore = "measures times, which other work on the machine would spoil"]
+#[ignore = "measures times, which other work on the machine would spoil: `.ci/long` runs it"]
 fn three_hundred_films_two_hundred_slow_sockets_and_two_thousand_runs_at_once_are_borne() {
     let served = PageServer::pond();
     let slow: Vec<TcpStream> = (0..200)

@@ -322,6 +322,16 @@ fn reasons_name_the_largest_factors_for_and_against() {
 }
 
 #[test]
+fn a_hookbait_with_nothing_around_it_is_no_reason() {
+    let mut comparison = two();
+    for plan in comparison.plans.iter_mut().filter(|plan| plan.name == "two-minutes") {
+        plan.swim.hookbait_share_of_mouthfuls = 1.0;
+    }
+    let texts = reasons(&comparison, Imperial);
+    assert!(!texts.concat().contains("mouthfuls"), "{texts:?}");
+}
+
+#[test]
 fn the_stated_parts_add_up_to_the_whole_difference() {
     // Ounces gained less ounces lost, the rest included, are the ounces of the whole difference, except for
     // rounding: half an ounce for each of at most six weights.

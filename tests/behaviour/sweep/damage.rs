@@ -131,7 +131,7 @@ fn other_bytes_in_the_head_of_a_store_never_change_a_result_without_a_word() {
 }
 
 #[test]
-#[ignore = "turns 2,000 bits, which takes minutes"]
+#[ignore = "turns 2,000 bits, which takes minutes: `.ci/long` runs it"]
 fn two_thousand_turned_bits_in_stores_of_three_sizes_never_change_a_result() {
     for (vary, days, flips) in [
         ("plan.often.recast=1 min,2 min", 40, 700),
@@ -237,7 +237,7 @@ fn a_repair_does_not_touch_a_store_of_another_sweep() {
 }
 
 #[test]
-#[ignore = "measures times, which other work on the machine would spoil"]
+#[ignore = "measures times, which other work on the machine would spoil: `.ci/long` runs it"]
 fn digests_take_less_than_a_hundredth_of_a_sweep() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let sweep = definition("plan.often.recast=1..8/8 min", 640);
