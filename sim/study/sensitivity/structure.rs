@@ -11,7 +11,7 @@ use crate::scenario::{Alternative, Scenario};
 /// The paired difference on days on which one mechanism of the model is missing.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WithoutMechanism {
-    /// The mechanism, as a clause: `wind carries scent`.
+    /// The mechanism, as a clause: `wind and currents carry scent`.
     pub mechanism: String,
     /// The difference and how certain it is.
     #[serde(flatten)]
